@@ -1,0 +1,103 @@
+import type { Rational } from '../time/rational'
+import type { Ticks } from '../time/ticks'
+import type { Point, Rectangle } from '../project/fields'
+import type { Card, Mark, Shot } from '../project/picture'
+
+/// The whole film laid out in time, and the picture at each of its frames.
+
+/// A column-major 2×3 map from source pixels (upright, square, unmirrored) to canvas pixels:
+/// X = a·x + c·y + e, Y = b·x + d·y + f.
+export interface Affine {
+  readonly a: number
+  readonly b: number
+  readonly c: number
+  readonly d: number
+  readonly e: number
+  readonly f: number
+}
+
+/// One clip's picture within a shot, over the shot's whole length.
+export interface Panel {
+  readonly clip: string
+  readonly footage: string
+  readonly mirrored: boolean
+  /// Where on the canvas it lies, whole even pixels.
+  readonly place: Rectangle
+  /// Source rectangle shown at the shot's first and last frame (equal when it stands still).
+  readonly shown: readonly [Rectangle, Rectangle]
+  /// Set when the panel lies over the first one: further map from its own upright source pixels
+  /// into the first panel's source pixels.
+  readonly over: Affine | null
+  readonly opacity: number
+  /// Footage frame shown at each output frame of the shot.
+  readonly frames: Int32Array
+}
+
+export interface LaidShot {
+  /// Index into the script's paragraphs and into its shots; shot −1 is a card that the programme
+  /// itself requires.
+  readonly paragraph: string
+  readonly index: number
+  readonly shot: Shot
+  readonly kind: 'run' | 'hold' | 'pair' | 'card'
+  /// First output frame and number of output frames.
+  readonly start: number
+  readonly frames: number
+  readonly panels: readonly Panel[]
+  readonly card: Card | null
+  /// Output frame (within the shot) at which each event with a cue or a mark appears.
+  readonly eventAt: ReadonlyMap<string, number>
+  readonly badges: readonly Badge[]
+  readonly marks: readonly Mark[]
+  /// Lines shown with names, bout and credit at the foot, and for how many frames.
+  readonly title: { readonly name: string; readonly line: string; readonly frames: number } | null
+  readonly credit: string | null
+}
+
+export type Badge = 'frozen' | 'mirrored' | 'in-between frames, synthetic' | 'uneven cadence' | 'speed not matched' | `${string} speed` | `${string} both`
+
+export interface LaidParagraph {
+  readonly id: string
+  /// Output frames of the paragraph: from included, to excluded.
+  readonly from: number
+  readonly to: number
+  /// When its words start and end; from the take where there is one, else estimated.
+  readonly words: { readonly from: Ticks; readonly to: Ticks; readonly estimated: boolean }
+  readonly take: string | null
+}
+
+export interface ProgrammeFinding {
+  readonly code: 'words-longer-than-picture' | 'picture-longer-than-words' | 'uneven-cadence' | 'no-full-speed-run' | 'caution-removed'
+  readonly paragraph: string
+  readonly problem: string
+}
+
+export interface Programme {
+  readonly width: number
+  readonly height: number
+  readonly rate: Rational
+  readonly frames: number
+  readonly shots: readonly LaidShot[]
+  readonly paragraphs: readonly LaidParagraph[]
+  readonly chapters: readonly { readonly title: string; readonly frame: number }[]
+  readonly findings: readonly ProgrammeFinding[]
+}
+
+/// The picture of one output frame.
+export interface Picture {
+  readonly panels: readonly {
+    readonly footage: string
+    readonly frame: number
+    readonly place: Rectangle
+    readonly shown: Rectangle
+    readonly mirrored: boolean
+    readonly opacity: number
+    /// Source pixels to canvas pixels, mirror included.
+    readonly toCanvas: Affine
+  }[]
+  readonly shot: LaidShot
+  /// Output frame within the shot.
+  readonly at: number
+}
+
+export const applyAffine = (m: Affine, [x, y]: Point): Point => [m.a * x + m.c * y + m.e, m.b * x + m.d * y + m.f]

@@ -1,0 +1,84 @@
+import { z } from 'zod'
+import { AngleWithU, Frame, Id, Line, PositiveFraction, Prose, NotNegative } from './fields'
+
+/// Footage, clips and who is in them.
+
+/// An imported film file, never altered. `file` is relative to the document (or project).
+export const Footage = z.strictObject({
+  id: Id,
+  file: z.string().min(1).max(1000),
+  /// SHA-256 of the whole file, once known.
+  sha256: z.string().regex(/^[0-9a-f]{64}$/).optional(),
+  /// Where the film is from and on what basis it is used. No verdict on law.
+  source: z
+    .strictObject({ owner: Line.optional(), where: Line.optional(), when: Line.optional(), basis: Prose.optional(), credit: Line.optional() })
+    .optional(),
+})
+export type Footage = z.infer<typeof Footage>
+
+/// A person on film.
+export const Subject = z.strictObject({ id: Id, name: Line })
+export type Subject = z.infer<typeof Subject>
+
+/// factor k = file duration / real duration (240 fps conformed to 30: k = 8); u is 1 σ of k.
+/// `unknown` is a valid state: it refuses milliseconds, speeds and rates and allows frame counts.
+export const Capture = z.union([z.literal('unknown'), z.strictObject({ factor: PositiveFraction, u: NotNegative })])
+export type Capture = z.infer<typeof Capture>
+
+/// A span of frames of one footage, one camera, no cut inside. `from` included, `to` excluded.
+export const Clip = z.strictObject({
+  id: Id,
+  footage: Id,
+  from: Frame,
+  to: Frame,
+  name: Line.optional(),
+  bout: Line.optional(),
+  technique: Line.optional(),
+  capture: Capture,
+  /// The picture is flipped when shown, for comparison; points stay in unmirrored pixels.
+  mirrored: z.boolean().optional(),
+  /// How far the camera is turned about its axis: image vertical against true vertical, + clockwise.
+  roll: AngleWithU.optional(),
+  picture: z.enum(['live', 'replay', 'graphic']).optional(),
+  use: z.strictObject({ state: z.enum(['used', 'rejected']), reason: Prose.optional() }).optional(),
+})
+export type Clip = z.infer<typeof Clip>
+
+/// How a subject stands to the camera during a span of a clip. yaw 0 = side-on; elevation is the
+/// camera's angle above the subject's horizon.
+export const View = z.strictObject({
+  clip: Id,
+  subject: Id,
+  from: Frame,
+  to: Frame,
+  lead: z.enum(['left', 'right']).optional(),
+  yaw: AngleWithU.optional(),
+  elevation: AngleWithU.optional(),
+})
+export type View = z.infer<typeof View>
+
+/// A named instant on a clip. It lies between the presentation times of `earliest` and `latest`;
+/// equal frames mean ± half a frame interval.
+export const Event = z.strictObject({ id: Id, clip: Id, name: Line, earliest: Frame, latest: Frame, definition: Prose.optional() })
+export type Event = z.infer<typeof Event>
+
+export const Seen = z.enum(['seen', 'occluded', 'blurred'])
+export type Seen = z.infer<typeof Seen>
+
+/// One placing of a landmark. `sigma` is 1 σ per axis in pixels, everything included; absent:
+/// the default of docs/measurement.md. Several samples on one frame are repeats.
+export const Sample = z.strictObject({
+  frame: Frame,
+  at: z.tuple([z.number().min(-100_000).max(100_000), z.number().min(-100_000).max(100_000)]),
+  sigma: z.number().positive().max(10_000).optional(),
+  seen: Seen.optional(),
+  /// Blur length along the limb's normal, px.
+  blur: NotNegative.optional(),
+  origin: z.enum(['placed', 'tracked', 'corrected', 'suggested']).optional(),
+})
+export type Sample = z.infer<typeof Sample>
+
+/// A body point ("knee.left"), a named free point ("ring.corner.1"), of a subject in a clip.
+export const LandmarkName = z.string().max(80).regex(/^[a-z][a-z0-9]*([.-][a-z0-9]+)*$/, 'a point is named like knee.left')
+export const Landmark = z.strictObject({ clip: Id, subject: Id, point: LandmarkName, samples: z.array(Sample).max(1_000_000) })
+export type Landmark = z.infer<typeof Landmark>

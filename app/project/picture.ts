@@ -1,0 +1,93 @@
+import { z } from 'zod'
+import { Frame, Id, Line, NotNegativeFraction, Point, PositiveFraction, Prose, Rectangle } from './fields'
+import { LandmarkName } from './film'
+
+/// Shots and marks: what a paragraph shows.
+
+/// A place on the picture: a fixed point, or a landmark that is followed.
+export const Place = z.union([Point, z.strictObject({ subject: Id, point: LandmarkName, offset: Point.optional() })])
+export type Place = z.infer<typeof Place>
+
+/// What every free mark may say: `on` an event: it appears when that event's frame is reached
+/// (on a hold: when its cue's word is said); absent: for the whole shot. `panel`: which clip of a
+/// pair (0 first).
+const free = { on: Id.optional(), panel: z.int().min(0).max(3).optional(), part: z.enum(['hips', 'shoulders', 'limb', 'other']).optional() }
+
+export const FreeMark = z.union([
+  z.strictObject({ ...free, arrow: z.tuple([Place, Place]) }),
+  z.strictObject({ ...free, ring: Place, radius: z.number().positive().max(10_000) }),
+  z.strictObject({ ...free, line: z.tuple([Place, Place]) }),
+  z.strictObject({ ...free, path: z.array(Point).min(2).max(10_000) }),
+  /// The way a landmark went up to the frame shown.
+  z.strictObject({ ...free, trail: z.strictObject({ subject: Id, point: LandmarkName }) }),
+  z.strictObject({ ...free, word: Line, at: Place }),
+  /// Everything but this rectangle dimmed.
+  z.strictObject({ ...free, dim: Rectangle }),
+])
+export type FreeMark = z.infer<typeof FreeMark>
+
+/// A measure by id (its lines everywhere, its value only on a hold), a measure on a plate that
+/// names its instant (allowed on runs), or a free mark.
+export const Mark = z.union([Id, z.strictObject({ plate: Id, on: Id.optional(), panel: z.int().min(0).max(3).optional() }), FreeMark])
+export type Mark = z.infer<typeof Mark>
+
+/// The rectangle of the picture that is shown, and one to move to by the end of the shot.
+const framing = { frame: Rectangle.optional(), frameTo: Rectangle.optional() }
+const marks = { marks: z.array(Mark).max(200).optional() }
+
+export const Run = z.strictObject({ run: Id, from: Frame, to: Frame, speed: PositiveFraction, ...framing, ...marks, inBetween: z.literal('synthetic').optional() })
+export const Hold = z.strictObject({ hold: Id, at: Frame, seconds: PositiveFraction, ...framing, ...marks })
+export const PairMember = z.strictObject({ clip: Id, event: Id, ...framing })
+export const Pair = z.strictObject({
+  pair: z.array(PairMember).min(2).max(4),
+  /// Real seconds shown before and after the shared event.
+  before: NotNegativeFraction,
+  after: NotNegativeFraction,
+  /// Display rate against real time, the same for every panel.
+  speed: PositiveFraction,
+  layout: z.enum(['beside', 'above', 'over']),
+  /// Two landmarks per clip that are brought to lie on each other (layout `over`).
+  over: z.strictObject({ subjects: z.array(Id).min(2).max(4), points: z.tuple([LandmarkName, LandmarkName]) }).optional(),
+  /// Seconds of standing picture at the shared event.
+  hold: NotNegativeFraction.optional(),
+  ...marks,
+})
+export const Card = z.strictObject({
+  card: z.enum(['title', 'caution', 'end', 'text']),
+  seconds: PositiveFraction.optional(),
+  lines: z.array(Line).max(20).optional(),
+})
+export type Run = z.infer<typeof Run>
+export type Hold = z.infer<typeof Hold>
+export type Pair = z.infer<typeof Pair>
+export type Card = z.infer<typeof Card>
+
+export const Shot = z.union([Run, Hold, Pair, Card])
+export type Shot = z.infer<typeof Shot>
+
+/// A piece of a paragraph: words, a live value, a cue, an unspoken note.
+export const Inline = z.union([
+  z.string().min(1).max(100_000),
+  /// `form` absent: value and error as on the label; "spoken": rounded as it is said.
+  z.strictObject({ value: Id, form: z.enum(['label', 'spoken', 'value']).optional() }),
+  z.strictObject({ cue: Id, word: Line.min(1) }),
+  z.strictObject({ note: Prose.min(1) }),
+])
+export type Inline = z.infer<typeof Inline>
+
+export const Chapter = z.strictObject({ chapter: Line })
+export const Paragraph = z.strictObject({
+  id: Id,
+  text: z.array(Inline).max(10_000),
+  shots: z.array(Shot).max(1000).optional(),
+  /// A recording of this paragraph's words, beside the document.
+  take: z.string().min(1).max(1000).optional(),
+  /// Names on screen over this paragraph's first shot: two lines.
+  title: z.strictObject({ name: Line, line: Line.optional() }).optional(),
+})
+export type Chapter = z.infer<typeof Chapter>
+export type Paragraph = z.infer<typeof Paragraph>
+
+/// Where a cue's word was found in a take: seconds from its start, and its u (1 σ).
+export const CueTime = z.strictObject({ paragraph: Id, event: Id, seconds: z.number().min(0).max(100_000), u: z.number().min(0).max(100) })
+export type CueTime = z.infer<typeof CueTime>
