@@ -1,0 +1,152 @@
+import type { Reading } from '../measure/reading'
+import type { Inline, Paragraph } from '../project/picture'
+import { inWords, numberPhrasesOf } from './number-words'
+
+/// A paragraph's words as they are said and as captions show them. Notes are in neither.
+
+/// Readings by the id of their measure.
+export type Readings = ReadonlyMap<string, Reading>
+
+/// What stands where a live value points at no reading; a finding names it.
+export const MISSING_VALUE = '[no value]'
+
+/// One unbreakable piece of a paragraph between two white spaces. A number keeps its sign, its
+/// error and its unit; a live value is one piece.
+export interface ScriptWord {
+  /// As captions show it, punctuation included: "142° ± 12°,".
+  readonly shown: string
+  /// As it is said, numbers and units in words: "about one hundred and forty-two degrees,".
+  readonly spoken: string
+  /// Its characters in `shownText`.
+  readonly from: number
+  readonly to: number
+  /// Events whose cue word begins in this piece.
+  readonly cues: readonly string[]
+  /// Whether it holds a live value.
+  readonly value: boolean
+}
+
+/// The label of a live value in captions. Value and error stay together in every form ("145° ± 12°"),
+/// the form "label" says what it is as well, "spoken" shows what is said.
+function shownValue(inline: { value: string; form?: 'label' | 'spoken' | 'value' | undefined }, readings: Readings): string {
+  const reading = readings.get(inline.value)
+  if (!reading) return MISSING_VALUE
+  if (inline.form === 'label') return reading.label || MISSING_VALUE
+  if (inline.form === 'spoken') return reading.spoken || MISSING_VALUE
+  return reading.plate.value || MISSING_VALUE
+}
+
+const oneLine = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ')
+
+interface Atom {
+  readonly from: number
+  readonly to: number
+  readonly spoken: string
+  readonly value: boolean
+}
+
+/// Hedges that stay with the number behind them.
+export const HEDGES: readonly string[] = [
+  'about', 'around', 'roughly', 'nearly', 'almost', 'approximately', 'approx.', 'probably', 'at least', 'at most', 'up to', 'over', 'under', 'more than', 'less than',
+]
+const HEDGE = new RegExp(`(?<![\\p{L}\\p{N}])(?:${HEDGES.map((hedge) => hedge.replace('.', '\\.')).join('|')}) (?:≈ ?)?$`, 'iu')
+
+function withHedge(text: string, atom: Atom): Atom {
+  const hedge = HEDGE.exec(text.slice(Math.max(0, atom.from - 24), atom.from))?.[0] ?? ''
+  return hedge === '' ? atom : { ...atom, from: atom.from - hedge.length, spoken: inWords(hedge) + atom.spoken }
+}
+
+/// A live value longer than this may break between its words, never inside its number.
+const LONGEST_UNBROKEN = 24
+
+function atomsOfValue(at: number, shown: string, spoken: string): Atom[] {
+  if (shown.length <= LONGEST_UNBROKEN) return [{ from: at, to: at + shown.length, spoken, value: true }]
+  const number = numberPhrasesOf(shown).map((phrase) => withHedge(shown, { ...phrase, value: true })).at(-1)
+  const pieces = [...shown.matchAll(/\S+/gu)].map((match) => ({ from: match.index, to: match.index + match[0].length }))
+  const outside = pieces.filter((piece) => !number || piece.to <= number.from || piece.from >= number.to)
+  const last = number ?? outside.at(-1)
+  return [...(number ? outside : outside.slice(0, -1)), ...(last ? [last] : [])]
+    .sort((a, b) => a.from - b.from)
+    .map((piece) => ({ from: at + piece.from, to: at + piece.to, spoken: piece === last ? spoken : '', value: true }))
+}
+
+interface Flat {
+  readonly text: string
+  readonly atoms: readonly Atom[]
+  readonly cues: readonly { readonly event: string; readonly at: number }[]
+}
+
+function flatten(inlines: readonly Inline[], readings: Readings): Flat {
+  let text = ''
+  const values: Atom[] = []
+  const cues: { event: string; at: number }[] = []
+  for (const inline of inlines) {
+    if (typeof inline === 'string') text += oneLine(inline)
+    else if ('cue' in inline) {
+      cues.push({ event: inline.cue, at: text.length })
+      text += oneLine(inline.word)
+    } else if ('value' in inline) {
+      const shown = oneLine(shownValue(inline, readings))
+      values.push(...atomsOfValue(text.length, shown, inWords(readings.get(inline.value)?.spoken || 'no value')))
+      text += shown
+    }
+  }
+  const typed = numberPhrasesOf(text)
+    .filter((phrase) => values.every((value) => phrase.to <= value.from || phrase.from >= value.to))
+    .map((phrase): Atom => ({ ...phrase, value: false }))
+  const atoms = [...values, ...typed].sort((a, b) => a.from - b.from)
+  return { text, atoms: atoms.map((atom, i) => (i > 0 && (atoms[i - 1]?.to ?? 0) > atom.from - 2 ? atom : withHedge(text, atom))), cues }
+}
+
+/// The paragraph in pieces that a line break must not split, in order.
+export function wordsOf(paragraph: Paragraph, readings: Readings): ScriptWord[] {
+  const { text, atoms, cues } = flatten(paragraph.text, readings)
+  const words: ScriptWord[] = []
+  let start = -1
+  let shownAt = 0
+  let next = 0
+  const close = (end: number): void => {
+    if (start < 0) return
+    const inside = atoms.filter((atom) => atom.from < end && atom.to > start)
+    let spoken = ''
+    let at = start
+    for (const atom of inside) {
+      spoken += inWords(text.slice(at, atom.from)) + atom.spoken
+      at = atom.to
+    }
+    spoken += inWords(text.slice(at, end))
+    const [from, shown] = [start, text.slice(start, end)]
+    words.push({
+      shown,
+      spoken: spoken.replace(/ {2,}/g, ' ').trim(),
+      from: shownAt,
+      to: shownAt + shown.length,
+      cues: cues.filter((cue) => cue.at >= from && cue.at < end).map((cue) => cue.event),
+      value: inside.some((atom) => atom.value),
+    })
+    shownAt += shown.length + 1
+    start = -1
+  }
+  for (let i = 0; i < text.length; i++) {
+    while (next < atoms.length && (atoms[next]?.to ?? 0) <= i) next++
+    const atom = atoms[next]
+    const within = atom !== undefined && atom.from <= i
+    if (text[i] === ' ' && !within) close(i)
+    else if (start < 0) start = i
+  }
+  close(text.length)
+  return words
+}
+
+/// The paragraph as it is said: live values in their spoken form, numbers and units in words.
+export const spokenText = (paragraph: Paragraph, readings: Readings): string =>
+  wordsOf(paragraph, readings)
+    .map((word) => word.spoken)
+    .filter((spoken) => spoken !== '')
+    .join(' ')
+
+/// The paragraph as captions show it: live values with their error, hedges kept, one space between pieces.
+export const shownText = (paragraph: Paragraph, readings: Readings): string =>
+  wordsOf(paragraph, readings)
+    .map((word) => word.shown)
+    .join(' ')
