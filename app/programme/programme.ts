@@ -1,20 +1,13 @@
 import type { Rational } from '../time/rational'
 import type { Ticks } from '../time/ticks'
-import type { Point, Rectangle } from '../project/fields'
+import type { Rectangle } from '../project/fields'
+import type { Affine } from './affine'
 import type { Card, Mark, Shot } from '../project/picture'
 
 /// The whole film laid out in time, and the picture at each of its frames.
 
-/// A column-major 2×3 map from source pixels (upright, square, unmirrored) to canvas pixels:
-/// X = a·x + c·y + e, Y = b·x + d·y + f.
-export interface Affine {
-  readonly a: number
-  readonly b: number
-  readonly c: number
-  readonly d: number
-  readonly e: number
-  readonly f: number
-}
+export type { Affine } from './affine'
+export { applyAffine } from './affine'
 
 /// One clip's picture within a shot, over the shot's whole length.
 export interface Panel {
@@ -25,8 +18,10 @@ export interface Panel {
   readonly place: Rectangle
   /// Source rectangle shown at the shot's first and last frame (equal when it stands still).
   readonly shown: readonly [Rectangle, Rectangle]
-  /// Set when the panel lies over the first one: further map from its own upright source pixels
-  /// into the first panel's source pixels.
+  /// Size of the whole source picture, upright and square.
+  readonly source: { readonly width: number; readonly height: number }
+  /// Set when the panel lies over the first one: map from its own picture (as shown, flipped if
+  /// mirrored) into the first panel's picture (as shown).
   readonly over: Affine | null
   readonly opacity: number
   /// Footage frame shown at each output frame of the shot.
@@ -34,8 +29,8 @@ export interface Panel {
 }
 
 export interface LaidShot {
-  /// Index into the script's paragraphs and into its shots; shot −1 is a card that the programme
-  /// itself requires.
+  /// The paragraph and the shot's place in it; −1: a card that the programme itself requires, or
+  /// the last picture held until the words end.
   readonly paragraph: string
   readonly index: number
   readonly shot: Shot
@@ -54,7 +49,9 @@ export interface LaidShot {
   readonly credit: string | null
 }
 
-export type Badge = 'frozen' | 'mirrored' | 'in-between frames, synthetic' | 'uneven cadence' | 'speed not matched' | `${string} speed` | `${string} both`
+/// What stands top right: "frozen", "¼ speed", "mirrored",
+/// "speed not known" (a replay of unknown rate).
+export type Badge = string
 
 export interface LaidParagraph {
   readonly id: string
@@ -99,5 +96,3 @@ export interface Picture {
   /// Output frame within the shot.
   readonly at: number
 }
-
-export const applyAffine = (m: Affine, [x, y]: Point): Point => [m.a * x + m.c * y + m.e, m.b * x + m.d * y + m.f]

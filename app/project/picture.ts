@@ -35,7 +35,7 @@ export type Mark = z.infer<typeof Mark>
 const framing = { frame: Rectangle.optional(), frameTo: Rectangle.optional() }
 const marks = { marks: z.array(Mark).max(200).optional() }
 
-export const Run = z.strictObject({ run: Id, from: Frame, to: Frame, speed: PositiveFraction, ...framing, ...marks, inBetween: z.literal('synthetic').optional() })
+export const Run = z.strictObject({ run: Id, from: Frame, to: Frame, speed: PositiveFraction, ...framing, ...marks })
 export const Hold = z.strictObject({ hold: Id, at: Frame, seconds: PositiveFraction, ...framing, ...marks })
 export const PairMember = z.strictObject({ clip: Id, event: Id, ...framing })
 export const Pair = z.strictObject({
@@ -49,7 +49,7 @@ export const Pair = z.strictObject({
   /// Two landmarks per clip that are brought to lie on each other (layout `over`).
   over: z.strictObject({ subjects: z.array(Id).min(2).max(4), points: z.tuple([LandmarkName, LandmarkName]) }).optional(),
   /// Seconds of standing picture at the shared event.
-  hold: NotNegativeFraction.optional(),
+  still: NotNegativeFraction.optional(),
   ...marks,
 })
 export const Card = z.strictObject({

@@ -1,0 +1,81 @@
+import type { FrameTable } from '../time/frame-table'
+import { ceil, divide, floor, multiply, rational, round, subtract, toNumber, type Rational } from '../time/rational'
+
+/// Which footage frame stands on screen at each output frame. Everything is exact: a frame is
+/// shown from the first output frame at or after its own time, and never before it.
+
+/// File time of frame `index` as an exact fraction of seconds.
+export function exactSecondsAt(table: FrameTable, index: number): Rational {
+  if (table.rate) return divide(rational(index), table.rate)
+  const pts = index >= table.pts.length ? table.end : (table.pts[index] as number)
+  return multiply(rational(pts), table.base)
+}
+
+/// The last frame that starts at or before `seconds` of file time (−1 when none does).
+export function frameAtSeconds(table: FrameTable, seconds: Rational): number {
+  if (table.rate) return Math.min(floor(multiply(seconds, table.rate)), table.pts.length - 1)
+  const limit = floor(divide(seconds, table.base))
+  let low = 0
+  let high = table.pts.length
+  while (low < high) {
+    const middle = (low + high) >>> 1
+    if ((table.pts[middle] as number) <= limit) low = middle + 1
+    else high = middle
+  }
+  return low - 1
+}
+
+/// How a span of footage is walked: at output frame `anchor` footage frame `at` appears; one
+/// output second walks `pace` seconds of file time (speed × capture factor).
+export interface Walk {
+  readonly table: FrameTable
+  readonly at: number
+  readonly anchor: number
+  readonly pace: Rational
+  readonly outputRate: Rational
+  /// Frames outside [from, to) are never shown: the nearest one stands instead.
+  readonly from: number
+  readonly to: number
+}
+
+/// Footage frame at each of `count` output frames, never running backwards.
+export function walkFrames(walk: Walk, count: number): Int32Array {
+  const start = exactSecondsAt(walk.table, walk.at)
+  const step = divide(walk.pace, walk.outputRate)
+  const frames = new Int32Array(count)
+  for (let n = 0; n < count; n++) {
+    const seconds = subtract(start, multiply(rational(walk.anchor - n), step))
+    frames[n] = Math.max(walk.from, Math.min(walk.to - 1, frameAtSeconds(walk.table, seconds)))
+  }
+  return frames
+}
+
+/// Output frames that a span of footage lasts at `pace`: to the nearest whole frame, at least one.
+export function outputFramesOf(table: FrameTable, from: number, to: number, pace: Rational, outputRate: Rational): number {
+  const seconds = subtract(exactSecondsAt(table, to), exactSecondsAt(table, from))
+  return Math.max(1, round(multiply(divide(seconds, pace), outputRate)))
+}
+
+/// True when every footage frame stands for the same whole number of output frames, or every
+/// output frame moves on by the same whole number of footage frames.
+export function isEvenCadence(rate: Rational | null, pace: Rational, outputRate: Rational): boolean {
+  if (!rate) return false
+  const held = divide(outputRate, multiply(rate, pace))
+  return held.d === 1 || held.n === 1
+}
+
+/// Speeds near `wanted` (within a fifth) at which the cadence is even, nearest first: what to
+/// offer where the wanted one is not.
+export function evenSpeedsNear(rate: Rational, wanted: Rational, factor: Rational, outputRate: Rational): Rational[] {
+  const held = toNumber(divide(outputRate, multiply(rate, multiply(wanted, factor))))
+  const candidates: Rational[] = []
+  for (const n of new Set([Math.floor(held), Math.ceil(held)])) {
+    if (n >= 1) candidates.push(divide(outputRate, multiply(rate, multiply(rational(n), factor))))
+  }
+  return candidates.filter((s) => Math.abs(toNumber(s) / toNumber(wanted) - 1) <= 0.2).sort((a, b) => Math.abs(toNumber(a) - toNumber(wanted)) - Math.abs(toNumber(b) - toNumber(wanted)))
+}
+
+/// Whole output frames of a length in seconds: to the nearest, at least one.
+export const framesOfSeconds = (seconds: Rational, outputRate: Rational): number => Math.max(1, round(multiply(seconds, outputRate)))
+/// Whole output frames that cover a length in seconds.
+export const framesCovering = (seconds: Rational, outputRate: Rational): number => ceil(multiply(seconds, outputRate))
