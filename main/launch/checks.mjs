@@ -1,0 +1,86 @@
+import { existsSync, readFileSync, readdirSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import { duration, root, run, say } from './step.mjs'
+
+/// One layer, one TypeScript project.
+export const layers = ['app', 'main', 'renderer', 'tests', 'demo-data', 'main/launch']
+
+/// The projects of tests/vitest.config.ts, quick ones first.
+export const testProjects = ['unit', 'outside', 'render', 'faults', 'e2e']
+
+/** @typedef {{ passed: number, failed: number }} Count */
+
+/// Type checks of every layer, two at a time. Each layer that fails counts as one failure.
+/** @returns {Promise<Count>} */
+export async function checkTypes() {
+  const started = Date.now()
+  const waiting = [...layers]
+  let failed = 0
+  const work = async () => {
+    for (let layer = waiting.shift(); layer !== undefined; layer = waiting.shift()) {
+      const { status, output } = await run(process.execPath, [binary('typescript', 'bin/tsc'), '-p', layer], { log: logOf(`types-${layer.replace('/', '-')}`) })
+      if (status !== 0) failed++
+      say(status === 0 ? `  types of ${layer}: fine` : `  types of ${layer}: wrong\n${output}`)
+    }
+  }
+  await Promise.all([work(), work()])
+  say(`Types: ${failed === 0 ? 'fine' : `wrong in ${failed}`}, ${duration(Date.now() - started)}.`)
+  return { passed: 0, failed }
+}
+
+/// The linter over the whole tree; it also holds the rules of which layer may import what.
+/** @returns {Promise<Count>} */
+export async function checkLint() {
+  const started = Date.now()
+  const { status } = await run(process.execPath, [binary('eslint', 'bin/eslint.js'), '.', '--max-warnings', '0'], { doing: 'linting' })
+  say(`Lint: ${status === 0 ? 'fine' : 'wrong'}, ${duration(Date.now() - started)}.`)
+  return { passed: 0, failed: status === 0 ? 0 : 1 }
+}
+
+/// One project of tests, or part of it. The count comes from the runner's own report; a run that ended
+/// badly with no failed test in it (a file that does not load, a crash) counts as one failure.
+/** @param {string} project  @param {readonly string[]} [only]  @returns {Promise<Count>} */
+export async function runTests(project, only = []) {
+  if (!holdsTests(join(root, 'tests', project))) {
+    say(`No tests in tests/${project}.`)
+    return { passed: 0, failed: 0 }
+  }
+  const started = Date.now()
+  const report = join(root, 'out', 'tests', `${project}.json`)
+  rmSync(report, { force: true })
+  const { status } = await run(process.execPath, [
+    binary('vitest', 'vitest.mjs'),
+    'run',
+    ...['--config', join('tests', 'vitest.config.ts')],
+    ...['--project', project],
+    ...['--reporter=default', '--reporter=json', `--outputFile.json=${report}`],
+    ...only,
+  ])
+  const count = countReport(existsSync(report) ? readFileSync(report, 'utf8') : '', status)
+  say(`Tests of ${project}: ${count.passed} passed, ${count.failed} failed, ${duration(Date.now() - started)}.`)
+  return count
+}
+
+/// The count of a vitest report in JSON. Skipped and to-do tests count as failures: this project has none.
+/** @param {string} json  @param {number} status  @returns {Count} */
+export function countReport(json, status) {
+  const report = json === '' ? {} : JSON.parse(json)
+  const passed = report.numPassedTests ?? 0
+  const failed = (report.numFailedTests ?? 0) + (report.numPendingTests ?? 0) + (report.numTodoTests ?? 0)
+  return { passed, failed: failed === 0 && (status !== 0 || passed === 0) ? 1 : failed }
+}
+
+/** @param {string} folder */
+function holdsTests(folder) {
+  return existsSync(folder) && readdirSync(folder, { recursive: true }).some((name) => String(name).endsWith('.test.ts'))
+}
+
+/** @param {string} name */
+function logOf(name) {
+  return join(root, 'out', 'tests', `${name}.log`)
+}
+
+/** @param {string} name  @param {string} file */
+function binary(name, file) {
+  return join(root, 'node_modules', name, file)
+}
