@@ -1,0 +1,33 @@
+import type { Rational } from '../time/rational'
+import { trackTimescale } from './encoding'
+
+/// Joining finished segments into the film: pictures are copied untouched, the sound is one continuous
+/// track.
+
+/// The list for ffmpeg's concat reader. Each piece's exact length is stated: without it every join
+/// after the first is off by rounding.
+export function concatList(pieces: readonly { file: string; frames: number }[], rate: Rational): string {
+  const lines = ['ffconcat version 1.0']
+  for (const { file, frames } of pieces) {
+    lines.push(`file '${file.replaceAll("'", "'\\''")}'`, `duration ${secondsText(frames, rate)}`)
+  }
+  return lines.join('\n') + '\n'
+}
+
+/// Frames as seconds with microseconds, the finest that the reader takes.
+const secondsText = (frames: number, rate: Rational): string => ((frames * rate.d) / rate.n).toFixed(6)
+
+/// Arguments for the join. `sound` null: a silent film (a draft without narration).
+export function joinArguments(list: string, sound: string | null, rate: Rational, title: string, out: string): string[] {
+  return [
+    '-y', '-f', 'concat', '-safe', '0', '-i', list,
+    ...(sound ? ['-i', sound] : []),
+    '-map', '0:v:0', ...(sound ? ['-map', '1:a:0'] : []),
+    '-c:v', 'copy',
+    ...(sound ? ['-c:a', 'aac', '-b:a', '192k', '-ar', '48000', '-ac', '2'] : []),
+    '-video_track_timescale', String(trackTimescale(rate)),
+    '-map_metadata', '-1', '-metadata', `title=${title}`,
+    '-fflags', '+bitexact', '-movflags', '+faststart',
+    '-f', 'mp4', out,
+  ]
+}
