@@ -1,3 +1,5 @@
+// The package has no types of its own, and an ambient declaration reaches every layer only by reference.
+// eslint-disable-next-line @typescript-eslint/triple-slash-reference
 /// <reference path="./opentype.d.ts" />
 import * as opentype from 'opentype.js'
 import type { Font } from 'opentype.js'
@@ -8,7 +10,8 @@ export type Weight = 400 | 700
 
 /// One step of a glyph's outline. Contours close themselves; fill by the non-zero rule.
 export type OutlineStep =
-  | { readonly to: 'move' | 'line'; readonly at: Point }
+  | { readonly to: 'move'; readonly at: Point }
+  | { readonly to: 'line'; readonly at: Point }
   | { readonly to: 'curve'; readonly first: Point; readonly second: Point; readonly at: Point }
 
 /// The face that films are lettered in, in two weights. Lengths are in em where no size is given.
@@ -124,4 +127,4 @@ const times = ([x, y]: Point, k: number): Point => [x * k, y * k]
 const scaled = (step: OutlineStep, k: number): OutlineStep =>
   step.to === 'curve'
     ? { to: 'curve', first: times(step.first, k), second: times(step.second, k), at: times(step.at, k) }
-    : { to: step.to, at: times(step.at, k) }
+    : { ...step, at: times(step.at, k) }
