@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { Line, PositiveFraction, Prose } from './fields'
 import { Clip, Event, Footage, Landmark, Subject, View } from './film'
-import { Chapter, CueTime, Paragraph } from './picture'
+import { CueTime, ScriptRow } from './picture'
 import { Measure } from './question'
 
 /// The whole of a project as one value: what the breakdown document holds, and what every
@@ -29,6 +29,6 @@ export const Breakdown = z.strictObject({
   landmarks: z.array(Landmark).max(100_000).optional(),
   measures: z.array(Measure).max(100_000).optional(),
   cueTimes: z.array(CueTime).max(100_000).optional(),
-  script: z.array(z.union([Chapter, Paragraph])).max(100_000),
+  script: z.array(ScriptRow).max(100_000),
 })
 export type Breakdown = z.infer<typeof Breakdown>

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { AngleWithU, Frame, Id, Line, PositiveFraction, Prose, NotNegative } from './fields'
+import { keyedUnion } from './keyed-union'
 
 /// Footage, clips and who is in them.
 
@@ -22,7 +23,8 @@ export type Subject = z.infer<typeof Subject>
 
 /// factor k = file duration / real duration (240 fps conformed to 30: k = 8); u is 1 σ of k.
 /// `unknown` is a valid state: it refuses milliseconds, speeds and rates and allows frame counts.
-export const Capture = z.union([z.literal('unknown'), z.strictObject({ factor: PositiveFraction, u: NotNegative })])
+const KnownCapture = z.strictObject({ factor: PositiveFraction, u: NotNegative })
+export const Capture = keyedUnion('"unknown", or a factor with its u', { text: z.literal('unknown'), keys: { factor: KnownCapture, u: KnownCapture } })
 export type Capture = z.infer<typeof Capture>
 
 /// A span of frames of one footage, one camera, no cut inside. `from` included, `to` excluded.

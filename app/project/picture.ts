@@ -1,11 +1,13 @@
 import { z } from 'zod'
 import { Frame, Id, Line, NotNegativeFraction, Point, PositiveFraction, Prose, Rectangle } from './fields'
 import { LandmarkName } from './film'
+import { keyedUnion } from './keyed-union'
 
 /// Shots and marks: what a paragraph shows.
 
 /// A place on the picture: a fixed point, or a landmark that is followed.
-export const Place = z.union([Point, z.strictObject({ subject: Id, point: LandmarkName, offset: Point.optional() })])
+const Followed = z.strictObject({ subject: Id, point: LandmarkName, offset: Point.optional() })
+export const Place = keyedUnion('a point [x, y] or a landmark to follow', { list: Point, keys: { point: Followed, subject: Followed } })
 export type Place = z.infer<typeof Place>
 
 /// What every free mark may say: `on` an event: it appears when that event's frame is reached
@@ -13,22 +15,24 @@ export type Place = z.infer<typeof Place>
 /// pair (0 first).
 const free = { on: Id.optional(), panel: z.int().min(0).max(3).optional(), part: z.enum(['hips', 'shoulders', 'limb', 'other']).optional() }
 
-export const FreeMark = z.union([
-  z.strictObject({ ...free, arrow: z.tuple([Place, Place]) }),
-  z.strictObject({ ...free, ring: Place, radius: z.number().positive().max(10_000) }),
-  z.strictObject({ ...free, line: z.tuple([Place, Place]) }),
-  z.strictObject({ ...free, path: z.array(Point).min(2).max(10_000) }),
+const freeMarks = {
+  arrow: z.strictObject({ ...free, arrow: z.tuple([Place, Place]) }),
+  ring: z.strictObject({ ...free, ring: Place, radius: z.number().positive().max(10_000) }),
+  line: z.strictObject({ ...free, line: z.tuple([Place, Place]) }),
+  path: z.strictObject({ ...free, path: z.array(Point).min(2).max(10_000) }),
   /// The way a landmark went up to the frame shown.
-  z.strictObject({ ...free, trail: z.strictObject({ subject: Id, point: LandmarkName }) }),
-  z.strictObject({ ...free, word: Line, at: Place }),
+  trail: z.strictObject({ ...free, trail: z.strictObject({ subject: Id, point: LandmarkName }) }),
+  word: z.strictObject({ ...free, word: Line, at: Place }),
   /// Everything but this rectangle dimmed.
-  z.strictObject({ ...free, dim: Rectangle }),
-])
+  dim: z.strictObject({ ...free, dim: Rectangle }),
+}
+export const FreeMark = keyedUnion('a free mark: arrow, ring, line, path, trail, word or dim', { keys: freeMarks })
 export type FreeMark = z.infer<typeof FreeMark>
 
 /// A measure by id (its lines everywhere, its value only on a hold), a measure on a plate that
 /// names its instant (allowed on runs), or a free mark.
-export const Mark = z.union([Id, z.strictObject({ plate: Id, on: Id.optional(), panel: z.int().min(0).max(3).optional() }), FreeMark])
+const Plate = z.strictObject({ plate: Id, on: Id.optional(), panel: z.int().min(0).max(3).optional() })
+export const Mark = keyedUnion('a measure, or a mark: plate, arrow, ring, line, path, trail, word or dim', { text: Id, keys: { plate: Plate, ...freeMarks } })
 export type Mark = z.infer<typeof Mark>
 
 /// The rectangle of the picture that is shown, and one to move to by the end of the shot.
@@ -62,17 +66,19 @@ export type Hold = z.infer<typeof Hold>
 export type Pair = z.infer<typeof Pair>
 export type Card = z.infer<typeof Card>
 
-export const Shot = z.union([Run, Hold, Pair, Card])
+export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run: Run, hold: Hold, pair: Pair, card: Card } })
 export type Shot = z.infer<typeof Shot>
 
 /// A piece of a paragraph: words, a live value, a cue, an unspoken note.
-export const Inline = z.union([
-  z.string().min(1).max(100_000),
-  /// `form` absent: value and error as on the label; "spoken": rounded as it is said.
-  z.strictObject({ value: Id, form: z.enum(['label', 'spoken', 'value']).optional() }),
-  z.strictObject({ cue: Id, word: Line.min(1) }),
-  z.strictObject({ note: Prose.min(1) }),
-])
+export const Inline = keyedUnion('words, or one of value, cue, note', {
+  text: z.string().min(1).max(100_000),
+  keys: {
+    /// `form` absent: value and error as on the label; "spoken": rounded as it is said.
+    value: z.strictObject({ value: Id, form: z.enum(['label', 'spoken', 'value']).optional() }),
+    cue: z.strictObject({ cue: Id, word: Line.min(1) }),
+    note: z.strictObject({ note: Prose.min(1) }),
+  },
+})
 export type Inline = z.infer<typeof Inline>
 
 export const Chapter = z.strictObject({ chapter: Line })
@@ -85,6 +91,9 @@ export const Paragraph = z.strictObject({
   /// Names on screen over this paragraph's first shot: two lines.
   title: z.strictObject({ name: Line, line: Line.optional() }).optional(),
 })
+/// One row of the script.
+export const ScriptRow = keyedUnion('a chapter or a paragraph with an id', { keys: { chapter: Chapter, id: Paragraph, text: Paragraph } })
+export type ScriptRow = z.infer<typeof ScriptRow>
 export type Chapter = z.infer<typeof Chapter>
 export type Paragraph = z.infer<typeof Paragraph>
 
