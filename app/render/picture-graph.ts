@@ -57,7 +57,7 @@ export function segmentGraph(
     shot.panels.forEach((panel, i) => {
       const shown = firstShown(panel.frames.subarray(from, to))
       inputs.push({ footage: panel.footage, from: shown.from, count: shown.count })
-      chains.push(`[${i}:v]${panelChain(shot, panel, { from, frames, rate }, shown, source(panel.footage))}[p${i}]`)
+      chains.push(`[${i}:v]${panelChain(shot, panel, i, { from, frames, rate }, shown, source(panel.footage))}[p${i}]`)
     })
     top = 'p0'
     const first = shot.panels[0] as Panel
@@ -93,8 +93,7 @@ interface Stretch {
   readonly rate: string
 }
 
-function panelChain(shot: LaidShot, panel: Panel, { from, frames, rate }: Stretch, { first, count }: FirstShown, facts: SourceFacts): string {
-  const shownOutputs = (first[first.length - 1] as number) + 1
+function panelChain(shot: LaidShot, panel: Panel, index: number, { from, frames, rate }: Stretch, { first, count }: FirstShown, facts: SourceFacts): string {
   const steps = [`trim=end_frame=${count}`, ...facts.prepare]
   const moving = panel.shown[0].some((v, i) => v !== panel.shown[1][i])
   const base = panel.over ? (shot.panels[0] as Panel) : panel
@@ -113,8 +112,15 @@ function panelChain(shot: LaidShot, panel: Panel, { from, frames, rate }: Stretc
     steps.push(scaleTo(width, height, facts))
   }
   if (panel.mirrored) steps.push('hflip')
-  steps.push('setsar=1', `settb=1/(${rate})`, `setpts='${timingExpression(first)}'`, `fps=${rate}`)
-  if (frames > shownOutputs) steps.push(`loop=loop=${frames - shownOutputs}:size=1:start=${shownOutputs - 1}`)
+  steps.push('setsar=1')
+  if (count === 1) {
+    if (frames > 1) steps.push(`loop=loop=${frames - 1}:size=1:start=0`)
+  } else {
+    // The last frame once more, at the stretch's end, makes `fps` hold it until then: at the end of its
+    // input `fps` is not to be relied on, and `loop` counts its start differently from build to build.
+    steps.push(`split[a${index}][b${index}];[b${index}]trim=start_frame=${count - 1}[l${index}];[a${index}][l${index}]concat`)
+    steps.push(`settb=1/(${rate})`, `setpts='${timingExpression([...first, frames])}'`, `fps=${rate}`)
+  }
   steps.push(`trim=end_frame=${frames}`, onClock(rate))
   if (panel.over) {
     const edge = OVER_EDGE
