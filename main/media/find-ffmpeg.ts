@@ -93,10 +93,10 @@ function onPath(name: string, env: Readonly<Record<string, string | undefined>>)
 
 const require = createRequire(import.meta.url)
 
+/// The package is under the GPL, so none of its code is loaded: its binary lies beside its manifest.
 function staticBuild(): string | null {
   try {
-    const path: unknown = require('ffmpeg-static')
-    return typeof path === 'string' ? path : null
+    return join(dirname(require.resolve('ffmpeg-static/package.json')), process.platform === 'win32' ? 'ffmpeg.exe' : 'ffmpeg')
   } catch {
     return null
   }

@@ -1,0 +1,26 @@
+import { readFileSync, readdirSync } from 'node:fs'
+import { extname, join, relative } from 'node:path'
+import { root } from './licence-table'
+
+export interface Source {
+  /// From the project's folder, with slashes.
+  readonly path: string
+  readonly text: string
+}
+
+const made = new Set(['node_modules', 'out', '.git', 'made', 'coverage'])
+const written = new Set(['.ts', '.tsx', '.mts', '.mjs', '.js', '.cjs', '.json', '.md', '.html', '.css', '.sql', '.sh', '.yml', '.yaml', '.txt', '.svg', ''])
+
+/// Every text file of the tree that people wrote, or of some of its folders.
+export function sources(folders: readonly string[] = ['.']): readonly Source[] {
+  return folders.flatMap((folder) => walk(join(root, folder)))
+}
+
+function walk(folder: string): Source[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const path = join(folder, entry.name)
+    if (entry.isDirectory()) return made.has(entry.name) ? [] : walk(path)
+    if (!entry.isFile() || !written.has(extname(entry.name))) return []
+    return [{ path: relative(root, path).replaceAll('\\', '/'), text: readFileSync(path, 'utf8') }]
+  })
+}
