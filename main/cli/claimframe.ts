@@ -1,2 +1,75 @@
 #!/usr/bin/env node
-console.log('claimframe')
+import { parseArgs } from 'node:util'
+import { CodedError } from '../../app/errors/coded-error'
+import type { Command, CommandInput } from './command'
+import { claims } from './commands/claims'
+import { create } from './commands/create'
+import { dump } from './commands/dump'
+import { exportCommand } from './commands/export'
+import { probe } from './commands/probe'
+import { readings } from './commands/readings'
+import { render } from './commands/render'
+import { BAD_INPUT, exitStatusOf, FINE } from './exit-status'
+import { Printer } from './printer'
+
+const commands: Readonly<Record<string, Command>> = { create, dump, probe, readings, claims, render, export: exportCommand }
+
+process.exitCode = await main(process.argv.slice(2))
+
+async function main(words: readonly string[]): Promise<number> {
+  const printer = new Printer()
+  const name = words[0]
+  if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
+    printer.print(overview())
+    return name === undefined ? BAD_INPUT : FINE
+  }
+  const command = Object.hasOwn(commands, name) ? commands[name] : undefined
+  if (!command) {
+    printer.say(`claimframe: there is no command ${JSON.stringify(name)}.\n\n${overview()}`)
+    return BAD_INPUT
+  }
+  const parsed = parse(command, words.slice(1))
+  if (typeof parsed === 'string') {
+    printer.say(`claimframe ${name}: ${parsed}\nUsage: claimframe ${command.usage}`)
+    return BAD_INPUT
+  }
+  if (parsed.values['help']) {
+    printer.print(`Usage: claimframe ${command.usage}\n${command.summary}`)
+    return FINE
+  }
+  const stop = new AbortController()
+  const onSignal = (): void => stop.abort()
+  process.once('SIGINT', onSignal).once('SIGTERM', onSignal)
+  const json = parsed.values['json'] === true
+  const input: CommandInput = { ...parsed, json, signal: stop.signal, print: (l) => printer.print(l), say: (l) => printer.say(l), progress: (l) => printer.progress(l) }
+  try {
+    return await command.run(input)
+  } catch (error) {
+    printer.say(json ? JSON.stringify({ error: codeOf(error), message: messageOf(error) }) : `claimframe ${name}: ${messageOf(error)}`)
+    return exitStatusOf(error)
+  } finally {
+    process.off('SIGINT', onSignal).off('SIGTERM', onSignal)
+  }
+}
+
+function parse(command: Command, words: readonly string[]): Pick<CommandInput, 'positionals' | 'values'> | string {
+  try {
+    const { positionals, values } = parseArgs({ args: [...words], options: { ...command.options, json: { type: 'boolean' }, help: { type: 'boolean', short: 'h' } }, allowPositionals: true, strict: true })
+    return { positionals, values: values as CommandInput['values'] }
+  } catch (error) {
+    return error instanceof Error ? error.message.split('\n')[0]! : String(error)
+  }
+}
+
+const codeOf = (error: unknown): string => (error instanceof CodedError ? error.code : 'unexpected')
+
+function messageOf(error: unknown): string {
+  if (error instanceof CodedError) return error.message
+  if (process.env['CLAIMFRAME_TRACE']) return error instanceof Error ? (error.stack ?? error.message) : String(error)
+  return `something unexpected happened: ${error instanceof Error ? error.message : String(error)}\nRun again with CLAIMFRAME_TRACE=1 for where it happened.`
+}
+
+function overview(): string {
+  const lines = Object.values(commands).map((c) => `  claimframe ${c.usage}\n      ${c.summary}`)
+  return ['claimframe: narrated movement breakdowns, each claim on a frame and a measured value', '', ...lines, '', 'Every command takes --json. Exit status: 0 fine, 1 findings, 2 wrong use or bad input, 3 failed.'].join('\n')
+}
