@@ -16,8 +16,9 @@ const limbPlane = { plane: AngleWithU.optional() }
 export const Measure = z.discriminatedUnion('kind', [
   /// Three points, vertex in the middle; interior angle, degrees.
   z.strictObject({ ...onFrame, ...limbPlane, kind: z.literal('joint-angle'), points: points(3) }),
-  /// Two points (lower, upper) against the vertical; degrees, + when the upper end leans to image right.
-  z.strictObject({ ...onFrame, kind: z.literal('line-lean'), points: points(2) }),
+  /// Two points (lower, upper) against the vertical; degrees, + when the upper end leans to image
+  /// right (of the unmirrored picture), or, with `toward: "lead"`, towards the lead foot.
+  z.strictObject({ ...onFrame, kind: z.literal('line-lean'), points: points(2), toward: z.enum(['right', 'lead']).optional() }),
   /// Four points: line ab against line cd, directed; degrees, 0–180.
   z.strictObject({ ...onFrame, kind: z.literal('line-angle'), points: points(4) }),
   /// Frames from event `from` to event `to` of one clip.

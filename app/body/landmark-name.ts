@@ -1,0 +1,48 @@
+/// Names of body points: "knee.left", "hip.mid", "head.top". The part before the dot names the
+/// place, the part after it the side. A name may also say `lead` or `rear`; the view card tells
+/// which side that is on a frame.
+
+export type Side = 'left' | 'right'
+export type SideWord = Side | 'lead' | 'rear' | 'mid'
+
+/// Points that the handbook segments and our own wording know. Others are allowed; they are read
+/// out as they are written.
+export const JOINTS = ['shoulder', 'elbow', 'wrist', 'hip', 'knee', 'ankle'] as const
+
+/// The side that a name carries, or null ("head.top", "ring.corner.1").
+export function sideOf(name: string): SideWord | null {
+  const last = name.slice(name.lastIndexOf('.') + 1)
+  return last === 'left' || last === 'right' || last === 'lead' || last === 'rear' || last === 'mid' ? last : null
+}
+
+/// The name without its side: "knee.left" → "knee", "head.top" → "head.top".
+export const placeOf = (name: string): string => (sideOf(name) === null ? name : name.slice(0, name.lastIndexOf('.')))
+
+/// The same place on another side.
+export const withSide = (name: string, side: SideWord): string => `${placeOf(name)}.${side}`
+
+export const otherSide = (side: Side): Side => (side === 'left' ? 'right' : 'left')
+
+/// What is stored for a name: `lead` and `rear` become left or right. Null when the name needs the
+/// lead side and it is not known.
+export function storedName(name: string, lead: Side | null): string | null {
+  const side = sideOf(name)
+  if (side !== 'lead' && side !== 'rear') return name
+  if (lead === null) return null
+  return withSide(name, side === 'lead' ? lead : otherSide(lead))
+}
+
+/// How a side is said: lead or rear where the lead side is known, else left or right.
+export function sideWord(name: string, lead: Side | null): 'lead' | 'rear' | 'left' | 'right' | '' {
+  const side = sideOf(name)
+  if (side === null || side === 'mid') return ''
+  if (side === 'left' || side === 'right') return lead === null ? side : side === lead ? 'lead' : 'rear'
+  return side
+}
+
+/// A point in words: "rear knee", "head top", "ring corner 1".
+export function sayPoint(name: string, lead: Side | null): string {
+  const place = placeOf(name).replaceAll(/[.-]/g, ' ')
+  const side = sideOf(name) === 'mid' ? 'middle of the' : sideWord(name, lead)
+  return side === '' ? place : sideOf(name) === 'mid' ? `${side} ${place}s` : `${side} ${place}`
+}

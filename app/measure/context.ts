@@ -1,0 +1,120 @@
+import { figureHeightOf } from '../body/figure-height'
+import type { Side } from '../body/landmark-name'
+import { middle } from '../geometry/vector'
+import type { Breakdown } from '../project/breakdown'
+import type { Point } from '../project/fields'
+import type { Clip, Event, Sample, View } from '../project/film'
+import type { FrameTable } from '../time/frame-table'
+
+/// What the kinds of measure ask a breakdown, found once and kept. Made afresh for every version
+/// of the breakdown; the answers are immutable.
+export interface MeasureContext {
+  readonly breakdown: Breakdown
+  readonly clip: (id: string) => Clip | null
+  readonly event: (id: string) => Event | null
+  /// The view card of a subject on a frame; null when there is none.
+  readonly view: (clip: string, subject: string, frame: number) => View | null
+  readonly lead: (clip: string, subject: string, frame: number) => Side | null
+  /// Whether the point is placed anywhere in the clip.
+  readonly isPlaced: (clip: string, subject: string, point: string) => boolean
+  /// The placings of a point on one frame; empty when there is none.
+  readonly samples: (clip: string, subject: string, point: string, frame: number) => readonly Sample[]
+  /// Every placing of a point in a clip by frame, in frame order.
+  readonly track: (clip: string, subject: string, point: string) => ReadonlyMap<number, readonly Sample[]>
+  /// Median standing height of the subject over the clip's placed poses, pixels; null when no
+  /// limb is placed.
+  readonly figureHeight: (clip: string, subject: string) => number | null
+  /// The frame times of the clip's film; null while they are not known.
+  readonly table: (clip: Clip) => FrameTable | null
+}
+
+type Track = ReadonlyMap<number, readonly Sample[]>
+const NOWHERE: Track = new Map()
+
+/// Poses that are asked for the median height; more would not move it.
+const POSES = 200
+
+function grouped<T, K>(items: Iterable<T>, keyOf: (item: T) => K): Map<K, T[]> {
+  const groups = new Map<K, T[]>()
+  for (const item of items) {
+    const key = keyOf(item)
+    const group = groups.get(key)
+    if (group) group.push(item)
+    else groups.set(key, [item])
+  }
+  return groups
+}
+
+const joined = (...ids: readonly string[]): string => ids.join('\n')
+
+export function measureContext(breakdown: Breakdown, tableOf: (footageId: string) => FrameTable | null): MeasureContext {
+  const clips = new Map(breakdown.clips.map((c) => [c.id, c]))
+  const events = new Map((breakdown.events ?? []).map((e) => [e.id, e]))
+  const views = grouped(breakdown.views ?? [], (v) => joined(v.clip, v.subject))
+  const landmarks = grouped(breakdown.landmarks ?? [], (l) => joined(l.clip, l.subject, l.point))
+  const tracks = new Map<string, Track>()
+  const heights = new Map<string, number | null>()
+  const tables = new Map<string, FrameTable | null>()
+
+  const track = (clip: string, subject: string, point: string): Track => {
+    const key = joined(clip, subject, point)
+    const records = landmarks.get(key)
+    if (!records) return NOWHERE
+    let known = tracks.get(key)
+    if (!known) {
+      const samples = records.length === 1 ? records[0]!.samples : records.flatMap((r) => r.samples)
+      const inOrder = samples.every((s, i) => i === 0 || s.frame >= samples[i - 1]!.frame)
+      known = grouped(inOrder ? samples : [...samples].sort((a, b) => a.frame - b.frame), (s) => s.frame)
+      tracks.set(key, known)
+    }
+    return known
+  }
+  const samples = (clip: string, subject: string, point: string, frame: number): readonly Sample[] => track(clip, subject, point).get(frame) ?? []
+  const view = (clip: string, subject: string, frame: number): View | null =>
+    views.get(joined(clip, subject))?.find((v) => v.from <= frame && frame < v.to) ?? null
+
+  const figureHeight = (clip: string, subject: string): number | null => {
+    const key = joined(clip, subject)
+    const known = heights.get(key)
+    if (known !== undefined) return known
+    const frames = new Set<number>()
+    for (const joint of ['hip.left', 'hip.right', 'knee.left', 'knee.right', 'shoulder.left', 'shoulder.right', 'elbow.left', 'elbow.right'])
+      for (const frame of track(clip, subject, joint).keys()) frames.add(frame)
+    const inOrder = [...frames].sort((a, b) => a - b)
+    const step = Math.max(1, Math.floor(inOrder.length / POSES))
+    const found: number[] = []
+    for (let i = 0; i < inOrder.length; i += step) {
+      const at = (name: string): Point | null => samples(clip, subject, name, inOrder[i]!)[0]?.at ?? null
+      const placed = (name: string): Point | null => {
+        const own = at(name)
+        if (own || !name.endsWith('.mid')) return own
+        const [left, right] = [at(name.replace(/mid$/, 'left')), at(name.replace(/mid$/, 'right'))]
+        return left && right ? middle(left, right) : null
+      }
+      const height = figureHeightOf(placed)
+      if (height !== null) found.push(height)
+    }
+    const height = found.length === 0 ? null : found.sort((a, b) => a - b)[found.length >> 1]!
+    heights.set(key, height)
+    return height
+  }
+
+  return {
+    breakdown,
+    clip: (id) => clips.get(id) ?? null,
+    event: (id) => events.get(id) ?? null,
+    view,
+    lead: (clip, subject, frame) => view(clip, subject, frame)?.lead ?? null,
+    isPlaced: (clip, subject, point) => track(clip, subject, point).size > 0,
+    samples,
+    track,
+    figureHeight,
+    table: (clip) => {
+      const known = tables.get(clip.footage)
+      if (known !== undefined) return known
+      const table = tableOf(clip.footage)
+      tables.set(clip.footage, table)
+      return table
+    },
+  }
+}

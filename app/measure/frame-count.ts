@@ -1,0 +1,50 @@
+import { noAnswer, type Answer, type Words } from './answer'
+import { frameBracket, eventPair, bracketU } from './bracket'
+import type { MeasureContext } from './context'
+import type { Effect } from './effect'
+import { EVENT_LIMITS, type Kind } from './kind'
+import type { ReasonCode } from './reason'
+
+/// Frames from one event to another of one clip. Needs no capture factor and no film.
+export const frameCountKind: Kind<'frame-count'> = {
+  kind: 'frame-count',
+  inputs: 'two events of one clip',
+  formula: 'N = middle of the later bracket − middle of the earlier; bound: half the width of both brackets together (one frame each: ± 1)',
+  source: 'geometry; at most ± 1 frame (DOMAIN §2.1)',
+  budget: ['event'],
+  limits: [...EVENT_LIMITS, 'variable-rate'],
+  wording: 'plant to contact: 9 frames ± 1',
+  answer(measure, context): Answer {
+    const words = eventWords(context, measure.from, measure.to)
+    const found = eventPair(context, measure)
+    if (!found.ok) return noAnswer('frames', 'time', words, found.error)
+    const { from, to, clip, warnings } = found.value
+    const [a, b] = [frameBracket(from), frameBracket(to)]
+    const value = b.middle - a.middle
+    const bound = measure.from === measure.to ? 0 : a.half + b.half
+    const codes: ReasonCode[] = [...warnings]
+    if (context.table(clip)?.rate === null) codes.push('variable-rate')
+    const effects: Effect[] = measure.from === measure.to ? [] : [
+      { key: `event:${from.id}`, part: 'event', shift: [-bracketU(a)] },
+      { key: `event:${to.id}`, part: 'event', shift: [bracketU(b)] },
+    ]
+    const number = (x: number): string => (Number.isInteger(x) ? String(x) : x.toFixed(1)).replace('-', '−')
+    const unit = Math.abs(value) === 1 ? 'frame' : 'frames'
+    return {
+      value,
+      effects,
+      interval: [value - bound, value + bound],
+      unit: 'frames',
+      plane: 'time',
+      reasons: codes,
+      words: { ...words, own: { plate: `${number(value)} ${unit} ± ${number(bound)}`, spoken: `${number(value).replace('−', 'minus ')} ${unit}` } },
+    }
+  },
+}
+
+/// "plant to contact", from the events' names; an event that is not there goes by its id.
+export function eventWords(context: MeasureContext, from: string, to: string): Words {
+  const name = (id: string): string => context.event(id)?.name || id
+  const what = `${name(from)} to ${name(to)}`
+  return { what, short: what }
+}

@@ -1,0 +1,73 @@
+import { reasons, type ReasonCode } from './reason'
+import type { Words } from './answer'
+
+/// Rounding and wording of values (DOMAIN §2.6). Rounding follows U.
+
+/// Places after the point that leave U two significant digits; less than 0 for tens and more.
+export function placesOf(U: number): number {
+  if (!(U > 0)) return 0
+  return 1 - Math.floor(Math.log10(U))
+}
+
+const upTo = (x: number, places: number): number => {
+  const scale = 10 ** places
+  return Math.ceil(Number((x * scale).toPrecision(12))) / scale
+}
+const near = (x: number, places: number): number => {
+  const scale = 10 ** places
+  const rounded = Math.round(Number((x * scale).toPrecision(14))) / scale
+  return rounded === 0 ? 0 : rounded
+}
+const shown = (x: number, places: number): string => x.toFixed(Math.max(0, Math.min(12, places))).replace('-', '−')
+
+const isAngle = (unit: string): boolean => unit === '°'
+
+/// A unit as it follows its number: "°" touches it, others stand apart.
+export const attached = (number: string, unit: string): string => (unit === '' ? number : isAngle(unit) ? number + unit : `${number} ${unit}`)
+
+/// "145° ± 12°", "0.300 s ± 0.027 s", "1.00 ± 0.25 head heights". Degrees: U up to whole degrees
+/// (at least 1), value to whole degrees. Seconds: both carry the unit. Other quantities: U to two
+/// significant digits (up), value to the same place.
+export function valueWithError(value: number, U: number, unit: string): string {
+  if (isAngle(unit)) return `${shown(near(value, 0), 0)}° ± ${shown(Math.max(1, upTo(U, 0)), 0)}°`
+  const places = placesOf(U)
+  const error = upTo(U, places)
+  const finer = placesOf(error)
+  const numbers = [shown(near(value, finer), finer), shown(upTo(U, finer), finer)] as const
+  if (unit === 's' || unit === '°/s' || unit === 'm/s') return `${numbers[0]} ${unit} ± ${numbers[1]} ${unit}`
+  return attached(numbers.join(' ± '), unit)
+}
+
+/// "roughly 20–70°": ends to whole fives of degrees, outwards; other units to two digits of the width.
+export function range(low: number, high: number, unit: string): string {
+  const [from, to] = rangeEnds(low, high, unit)
+  return `roughly ${attached(`${from}–${to}`, unit)}`
+}
+
+function rangeEnds(low: number, high: number, unit: string): readonly [string, string] {
+  if (isAngle(unit)) {
+    const from = 5 * Math.floor(low / 5 + 1e-9)
+    const to = 5 * Math.ceil(high / 5 - 1e-9)
+    return [shown(near(from, 0), 0), from < 0 ? `+${shown(near(to, 0), 0)}`.replace('+−', '−') : shown(near(to, 0), 0)]
+  }
+  const places = placesOf((high - low) / 2) - 1
+  return [shown(near(low, places), places), shown(near(high, places), places)]
+}
+
+const SAID: Readonly<Record<string, string>> = { '°': 'degrees', 's': 'seconds', '°/s': 'degrees a second', 'm/s': 'metres a second', 'm': 'metres', 'cm': 'centimetres' }
+const saidUnit = (unit: string): string => SAID[unit] ?? unit
+const saidNumber = (x: number, places: number): string => shown(near(x, places), places).replace('−', 'minus ')
+
+/// From U ≥ 8° an angle is said with "about" and rounded to 5; other values are said to the place
+/// of U's first digit.
+export function spoken(value: number, U: number, unit: string): string {
+  if (isAngle(unit)) return U >= 8 ? `about ${saidNumber(5 * Math.round(value / 5), 0)} degrees` : `${saidNumber(value, 0)} degrees`
+  return `about ${saidNumber(value, placesOf(U) - 1)} ${saidUnit(unit)}`.trim()
+}
+
+export function spokenRange(low: number, high: number, unit: string): string {
+  const [from, to] = rangeEnds(low, high, unit)
+  return `roughly ${from.replace('−', 'minus ')} to ${to.replace('+', '').replace('−', 'minus ')} ${saidUnit(unit)}`.trim()
+}
+
+export const refusalLabel = (words: Words, why: ReasonCode): string => `${words.short}: not measured, ${reasons[why].wording}`
