@@ -9,7 +9,7 @@ const guardText = (line: string): string =>
   line
     .replace(/[\0\r\n\f\u2028\u2029]+/g, ' ')
     .replaceAll('-->', '→')
-    .replace(/<(?=[\p{L}/!])/gu, `<${JOINER}`)
+    .replace(/</g, `<${JOINER}`)
     .replace(/\{(?=[\\\p{L}])/gu, `{${JOINER}`)
 
 /// SubRip: counter from 1, `HH:MM:SS,mmm --> HH:MM:SS,mmm`, text, blank line; UTF-8. No standards
