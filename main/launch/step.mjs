@@ -34,7 +34,7 @@ export function run(command, args, options = {}) {
     const { log, doing } = options
     const child = spawn(command, args, {
       cwd: root,
-      env: { ...process.env, ...options.env },
+      env: { ...process.env, ...(options.log === undefined ? {} : { NO_COLOR: '1' }), ...options.env },
       shell: options.shell ?? false,
       stdio: log === undefined ? 'inherit' : ['ignore', 'pipe', 'pipe'],
     })

@@ -1,0 +1,5 @@
+import type { Comparison } from './comparison'
+import { readDocument } from './trials/read-document'
+
+/// Every comparison there is. A new one: a file in `trials`, and its line here.
+export const comparisons: readonly Comparison[] = [readDocument]
