@@ -118,7 +118,7 @@ class PacketList {
   private readonly pts: number[] = []
   private readonly key: boolean[] = []
   private readonly durations: number[] = []
-  private opened = false
+  private opensAt: number | null = null
 
   /// A line "pts,duration,flags"; side data may follow.
   add(line: string): void {
@@ -131,10 +131,12 @@ class PacketList {
       this.trusted = false
       return
     }
-    if (!this.opened && !key) this.trusted = false
+    if (this.opensAt === null) {
+      if (!key) this.trusted = false
+      this.opensAt = time
+    }
     // A picture that is shown before the first keyframe leans on frames that are not in the file.
-    if (this.opened && this.pts.length > 0 && time < this.pts[0]! && !flags.includes('D')) this.trusted = false
-    this.opened = true
+    if (time < this.opensAt && !flags.includes('D')) this.trusted = false
     if (time > this.latest) this.latest = time
     if (flags.includes('D')) {
       this.hidden++
