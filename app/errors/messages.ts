@@ -6,6 +6,7 @@ export interface ErrorParameters {
   'document-not-json': { file: string; problem: string }
   'file-missing': { file: string }
   'file-unreadable': { file: string; problem: string }
+  'file-unwritable': { file: string; problem: string }
   'file-exists': { file: string }
   'not-a-video': { file: string; problem: string }
   'no-picture': { file: string }
@@ -13,6 +14,7 @@ export interface ErrorParameters {
   'film-damaged': { file: string; problem: string }
   'project-not-ours': { file: string }
   'project-newer': { file: string; found: number; known: number }
+  'project-damaged': { file: string; problem: string }
   'project-locked': { file: string; owner: string }
   'path-outside': { place: string; file: string }
   'footage-changed': { file: string }
@@ -22,8 +24,22 @@ export interface ErrorParameters {
   'cancelled': { what: string }
   'wrong-use': { problem: string }
   'edit-conflict': { table: string; id: string }
+  'edit-refused': { label: string; problems: readonly { place: string; problem: string }[] }
   'render-check-failed': { problems: readonly string[] }
   'held-back': { findings: number }
+  'call-unknown': { call: string }
+  'call-invalid': { call: string; problems: readonly { place: string; problem: string }[] }
+  'too-large': { what: string; limit_bytes: number }
+  'not-allowed': { problem: string }
+  'engine-gone': Record<never, never>
+  'unexpected': { trace: string }
+  'no-project': Record<never, never>
+  'read-only': { file: string; owner: string }
+  'not-there': { what: string; id: string }
+  'still-reading': { file: string }
+  'jobs-running': { jobs: readonly string[] }
+  'desktop-only': { what: string }
+  'take-offset': { take: string; expected: number }
 }
 
 export type ErrorCode = keyof ErrorParameters
@@ -36,6 +52,7 @@ export const messages: Messages = {
   'document-not-json': (p) => `${p.file} is not JSON: ${p.problem}`,
   'file-missing': (p) => `${p.file} is not there. Check the name, or where the file was moved to.`,
   'file-unreadable': (p) => `${p.file} cannot be read: ${p.problem}`,
+  'file-unwritable': (p) => `${p.file} cannot be written: ${p.problem}`,
   'file-exists': (p) => `${p.file} exists already and was left as it is. Choose another name or move it away.`,
   'not-a-video': (p) => `${p.file} is not a film that can be read: ${p.problem}`,
   'no-picture': (p) => `${p.file} holds no moving picture (sound or a still only).`,
@@ -44,6 +61,7 @@ export const messages: Messages = {
   'project-not-ours': (p) => `${p.file} is not a Claimframe project. It was left as it is.`,
   'project-newer': (p) =>
     `${p.file} was made by a newer Claimframe (format ${p.found}; this one knows ${p.known}). It was left as it is.`,
+  'project-damaged': (p) => `${p.file} is damaged: ${p.problem}. It was left as it is; open the copy beside it, or the last document that was dumped.`,
   'project-locked': (p) => `${p.file} is open in ${p.owner}. Close it there, or open it to read only.`,
   'path-outside': (p) => `${p.place}: ${p.file} lies outside the document's folder.`,
   'footage-changed': (p) => `${p.file} is not the film that was measured: its content differs. Find the original.`,
@@ -53,6 +71,20 @@ export const messages: Messages = {
   'cancelled': (p) => `Cancelled: ${p.what}. What was finished is kept for the next run.`,
   'wrong-use': (p) => p.problem,
   'edit-conflict': (p) => `${p.table} ${p.id} was changed meanwhile. Your edit is kept; look at both and choose.`,
+  'edit-refused': (p) => `“${p.label}” cannot be done:\n` + p.problems.map((x) => `  ${x.place}: ${x.problem}`).join('\n'),
   'render-check-failed': (p) => `The finished film did not pass its checks:\n` + p.problems.map((x) => `  ${x}`).join('\n'),
   'held-back': (p) => `The film is held back: ${p.findings} open findings. See \`claimframe claims\`.`,
+  'call-unknown': (p) => `The engine knows no call named ${p.call}. Window and engine are of two versions: reload the window.`,
+  'call-invalid': (p) => `${p.call} was asked wrongly:\n` + p.problems.map((x) => `  ${x.place}: ${x.problem}`).join('\n'),
+  'too-large': (p) => `${p.what} is larger than ${Math.round(p.limit_bytes / 1_000_000)} MB, which is the most that is taken at once.`,
+  'not-allowed': (p) => `Not allowed: ${p.problem}.`,
+  'engine-gone': () => 'The engine does not answer. What was acknowledged is safe; open Claimframe again.',
+  'unexpected': (p) => `Something unexpected happened, and nothing was changed. The log tells more under ${p.trace}.`,
+  'no-project': () => 'No project is open. Open one, or begin a new one.',
+  'read-only': (p) => `${p.file} is open to read only, because it is being edited in ${p.owner}.`,
+  'not-there': (p) => `There is no ${p.what} ${p.id}.`,
+  'still-reading': (p) => `${p.file} is still being read. Try again when that is done.`,
+  'jobs-running': (p) => `Still at work: ${p.jobs.join(', ')}. Wait for it, or cancel it.`,
+  'desktop-only': (p) => `${p.what} is something that only the desktop window can do.`,
+  'take-offset': (p) => `The recording ${p.take} goes on at byte ${p.expected}.`,
 }
