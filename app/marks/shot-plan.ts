@@ -1,0 +1,170 @@
+import { exact, type Point } from '../project/fields'
+import type { LaidShot } from '../programme/programme'
+import { toNumber } from '../time/rational'
+import { drawBadges, type DrawnBlock } from './badges'
+import { boxOf, inset, intersection, type Box, type Obstacle } from './box'
+import type { DrawContext } from './draw-context'
+import { letteringOf, type Lettering } from './lettering'
+import { placePlate } from './place-plate'
+import { plateContent, setPlate, type SetPlate } from './plate'
+import { appearsAt, freeLines, joints, measureLines, measureOf, panelOf, picturesOf } from './shot-scene'
+import { drawCredit, drawTitle } from './titles'
+
+/// What stands still through a shot: badges, names, credit, and each value's plate with its place, found once
+/// against everything that will pass beneath it.
+export interface ShotPlan {
+  readonly lettering: Lettering
+  readonly badges: DrawnBlock
+  readonly credit: DrawnBlock
+  readonly title: DrawnBlock & { readonly frames: number }
+  readonly plates: readonly PlannedPlate[]
+}
+
+export interface PlannedPlate {
+  readonly measure: string
+  readonly panel: number
+  /// Output frames of the shot on which it stands: from included, to excluded.
+  readonly from: number
+  readonly to: number
+  readonly set: SetPlate
+  readonly box: Box
+  /// Whether it could be kept clear of everything.
+  readonly clear: boolean
+  /// Whether a hairline ties it to its joint.
+  readonly tied: boolean
+}
+
+const NOTHING: DrawnBlock = { shapes: [], boxes: [] }
+/// Pictures looked at to find what passes beneath a plate.
+const LOOKS = 10
+const plans = new WeakMap<DrawContext, WeakMap<LaidShot, ShotPlan>>()
+
+/// The plan of a shot, made once for a context.
+export function planShot(shot: LaidShot, context: DrawContext): ShotPlan {
+  const known = plans.get(context) ?? new WeakMap<LaidShot, ShotPlan>()
+  plans.set(context, known)
+  const plan = known.get(shot) ?? makePlan(shot, context)
+  known.set(shot, plan)
+  return plan
+}
+
+function makePlan(shot: LaidShot, context: DrawContext): ShotPlan {
+  const { typeface } = context
+  const lettering = letteringOf(context.width, context.height)
+  const badges = shot.badges.length > 0 ? drawBadges(shot.badges, typeface, lettering, context) : NOTHING
+  const credit = shot.credit ? drawCredit(shot.credit, badges.boxes, typeface, lettering, context) : NOTHING
+  const title = shot.title ? { ...drawTitle(shot.title, typeface, lettering, context), frames: shot.title.frames } : { ...NOTHING, frames: 0 }
+  const fixed = [...badges.boxes, ...credit.boxes, ...title.boxes]
+  return { lettering, badges, credit, title, plates: planPlates(shot, context, lettering, fixed) }
+}
+
+function planPlates(shot: LaidShot, context: DrawContext, lettering: Lettering, fixed: readonly Box[]): PlannedPlate[] {
+  const plates: PlannedPlate[] = []
+  let explains = context.explainsErrorAt === shot.start
+  for (const mark of shot.marks) {
+    const measure = measureOf(mark, context)
+    const reading = measure && context.readings.get(measure.id)
+    const panel = panelOf(mark, shot, context)
+    if (!measure || !reading || panel < 0) continue
+    const named = typeof mark !== 'string'
+    const span = named ? { from: appearsAt(mark, shot), to: shot.frames } : standingOn(shot, panel, 'frame' in measure ? measure.frame : null, context)
+    if (!span || span.from >= span.to) continue
+    if (plates.some((p) => p.measure === measure.id && p.panel === panel && p.from < span.to && span.from < p.to)) continue
+    const instant = named ? instantOf(measure, mark.on, context) : ''
+    const content = plateContent(reading, instant, explains && reading.plate.value.includes('±'))
+    if (content.note) explains = false
+    const tied = 'frame' in measure && standsThroughout(shot, panel, span, measure.frame)
+    const ground = groundFor(shot, context, lettering, panel, span, [...fixed, ...plates.map((p) => p.box)])
+    const anchor = 'frame' in measure ? anchorOf(shot, context, lettering, panel, span, measure.id) : null
+    const room = ground.allowed.width
+    const sets = [0.42, 0.34, 0.52, 0.7, 1].map((share) => setPlate(content, context.typeface, lettering, Math.min(room, Math.max(share * room, 9 * lettering.small))))
+    const placed = placePlate(sets, anchor, ground)
+    plates.push({ measure: measure.id, panel, ...span, set: sets[placed.choice] as SetPlate, box: placed.box, clear: placed.clear, tied })
+  }
+  return plates
+}
+
+/// "at contact" for a value of the frame of a named event, else "at frame 460"; nothing for a
+/// value that is not of one frame.
+function instantOf(measure: { readonly clip: string; readonly frame?: number }, on: string | undefined, context: DrawContext): string {
+  const { frame } = measure
+  if (frame === undefined) return ''
+  const events = (context.measures.breakdown.events ?? []).filter((e) => e.clip === measure.clip && e.earliest <= frame && frame <= e.latest)
+  const event = events.find((e) => e.id === on) ?? events.sort((a, b) => a.latest - a.earliest - (b.latest - b.earliest))[0]
+  return event ? `at ${event.name}` : `at frame ${frame}`
+}
+
+/// The stretch of a shot on which a panel stands still long enough to carry a value: a hold, or a pair's still part.
+/// `frame`: it must stand on this footage frame; null: on any. Null when there is none.
+function standingOn(shot: LaidShot, panel: number, frame: number | null, context: DrawContext): { from: number; to: number } | null {
+  const { frames } = shot.panels[panel] as LaidShot['panels'][number]
+  if (shot.kind === 'run' || shot.kind === 'card') return null
+  const rate = toNumber(exact(context.measures.breakdown.output.rate))
+  const still = 'pair' in shot.shot && shot.kind === 'pair' ? (shot.shot.still ? Math.floor(toNumber(exact(shot.shot.still)) * rate) : Infinity) : 1
+  if (still < 1) return null
+  let best: { from: number; to: number } | null = null
+  for (let from = 0; from < frames.length; ) {
+    let to = from + 1
+    while (to < frames.length && frames[to] === frames[from]) to++
+    const fits = to - from >= still && (frame === null || frames[from] === frame)
+    if (fits && (!best || to - from > best.to - best.from)) best = { from, to }
+    from = to
+  }
+  return best
+}
+
+function standsThroughout(shot: LaidShot, panel: number, span: { from: number; to: number }, frame: number): boolean {
+  const { frames } = shot.panels[panel] as LaidShot['panels'][number]
+  for (let at = span.from; at < span.to; at++) if (frames[at] !== frame) return false
+  return true
+}
+
+function anchorOf(shot: LaidShot, context: DrawContext, lettering: Lettering, panel: number, span: { from: number; to: number }, id: string): Point | null {
+  const measure = measureOf(id, context)
+  if (!measure) return null
+  const found = picturesOf(shot, span.from, span.to, LOOKS).flatMap((picture) => {
+    const shown = picture.panels[panel]
+    const lines = shown && measureLines(measure, shown, context, lettering)
+    return lines ? [lines.anchor] : []
+  })
+  return found[found.length >> 1] ?? null
+}
+
+/// Everything that passes beneath a plate while it stands, and the part of the panel that it may stand in.
+function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, panel: number, span: { from: number; to: number }, boxes: readonly Box[]): Parameters<typeof placePlate>[2] {
+  const { unit, margin } = lettering
+  const obstacles: Obstacle[] = boxes.map((box) => ({ kind: 'box', box }))
+  const bodies: Box[] = []
+  for (const picture of picturesOf(shot, span.from, span.to, LOOKS)) {
+    picture.panels.forEach((shown, i) => {
+      const clip = shot.panels[i]?.clip
+      if (clip === undefined) return
+      for (const body of joints(clip, shown, context)) {
+        for (const at of body) obstacles.push({ kind: 'disc', at, radius: 16 * unit })
+        bodies.push(boundsOf(body, 0.4))
+      }
+    })
+    for (const mark of shot.marks) {
+      const on = panelOf(mark, shot, context)
+      const [shown, laid] = [picture.panels[on], shot.panels[on]]
+      if (!shown || !laid || (typeof mark !== 'string' && 'plate' in mark)) continue
+      const measure = measureOf(mark, context)
+      const drawn = measure ? measureLines(measure, shown, context, lettering) : typeof mark === 'string' ? null : freeLines(mark, laid.clip, shown, context, lettering)
+      obstacles.push(...(drawn?.clear ?? []))
+    }
+  }
+  const place = boxOf((shot.panels[panel] as LaidShot['panels'][number]).place)
+  const canvas: Box = { x: margin, y: margin, width: context.width - 2 * margin, height: lettering.captionTop - 1.5 * margin }
+  const allowed = intersection(inset(place, Math.min(margin, 0.02 * place.width)), canvas) ?? canvas
+  const band: Box = { x: 0, y: lettering.labelTop, width: context.width, height: lettering.labelFoot - lettering.labelTop }
+  return { preferred: intersection(allowed, band) ?? allowed, allowed, obstacles, bodies, margin: 12 * unit }
+}
+
+/// The bounds of points, widened by a share of their smaller side.
+function boundsOf(points: readonly Point[], share: number): Box {
+  const [xs, ys] = [points.map((p) => p[0]), points.map((p) => p[1])]
+  const [x, y] = [Math.min(...xs), Math.min(...ys)]
+  const [width, height] = [Math.max(...xs) - x, Math.max(...ys) - y]
+  return inset({ x, y, width, height }, (-share * Math.min(width, height)) / 2)
+}
+
