@@ -1,0 +1,5 @@
+import { theProject } from './0001-the-project'
+
+/// In order; a project's `user_version` is the number of those it has been through. A migration
+/// that was ever released is never changed.
+export const migrations: readonly string[] = [theProject]

@@ -1,0 +1,83 @@
+import type { LandmarkHead, Settings } from '../../app/edit/records'
+import type { Clip, Event, Footage, Subject, View } from '../../app/project/film'
+import type { CueTime } from '../../app/project/picture'
+import { boolean, json, number, text, type Columns } from './columns'
+
+/// The tables whose records have a column a field.
+
+export interface FlatRecords {
+  readonly settings: Settings
+  readonly footage: Footage
+  readonly subjects: Subject
+  readonly clips: Clip
+  readonly views: View
+  readonly events: Event
+  readonly landmarks: LandmarkHead
+  readonly cueTimes: CueTime
+}
+
+interface FlatTable<R> {
+  readonly table: string
+  readonly columns: Columns<R>
+  /// Columns that the record is known by.
+  readonly key: readonly (keyof R)[]
+}
+
+export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatRecords[T]> } = {
+  settings: {
+    table: 'project',
+    columns: { title: text('title'), question: text('question'), output: json('output'), sound: json('sound'), kept: json('kept') },
+    key: [],
+  },
+  footage: { table: 'footage', columns: { id: text('id'), file: text('file'), sha256: text('sha256'), source: json('source') }, key: ['id'] },
+  subjects: { table: 'subject', columns: { id: text('id'), name: text('name') }, key: ['id'] },
+  clips: {
+    table: 'clip',
+    columns: {
+      id: text('id'),
+      footage: text('footage'),
+      from: number('from_frame'),
+      to: number('to_frame'),
+      name: text('name'),
+      bout: text('bout'),
+      technique: text('technique'),
+      capture: json('capture'),
+      mirrored: boolean('mirrored'),
+      roll: json('roll'),
+      picture: text('picture'),
+      use: json('use'),
+    },
+    key: ['id'],
+  },
+  views: {
+    table: 'view',
+    columns: {
+      clip: text('clip'),
+      subject: text('subject'),
+      from: number('from_frame'),
+      to: number('to_frame'),
+      lead: text('lead'),
+      yaw: json('yaw'),
+      elevation: json('elevation'),
+    },
+    key: ['clip', 'subject', 'from'],
+  },
+  events: {
+    table: 'event',
+    columns: {
+      id: text('id'),
+      clip: text('clip'),
+      name: text('name'),
+      earliest: number('earliest'),
+      latest: number('latest'),
+      definition: text('definition'),
+    },
+    key: ['id'],
+  },
+  landmarks: { table: 'landmark', columns: { clip: text('clip'), subject: text('subject'), point: text('point') }, key: ['clip', 'subject', 'point'] },
+  cueTimes: {
+    table: 'cue',
+    columns: { paragraph: text('paragraph'), event: text('event'), seconds: number('seconds'), u: number('u') },
+    key: ['paragraph', 'event'],
+  },
+}
