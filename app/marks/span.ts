@@ -7,3 +7,12 @@ export interface Span {
   readonly to: number
   readonly shapes: readonly Shape[]
 }
+
+/// The spans of frames [from, to), counted from `from`.
+export function cutSpans(spans: readonly Span[], from: number, to: number): Span[] {
+  return spans.flatMap((span) => {
+    const start = Math.max(span.from, from)
+    const end = Math.min(span.to, to)
+    return start < end ? [{ ...span, from: start - from, to: end - from }] : []
+  })
+}

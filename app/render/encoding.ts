@@ -15,6 +15,12 @@ export interface Encoding {
 export const FINAL: Encoding = { name: 'final', preset: 'fast', crf: 17, threads: 2, scale: 1 }
 export const DRAFT: Encoding = { name: 'draft', preset: 'ultrafast', crf: 26, threads: 2, scale: 2 }
 
+/// Size of the encoded picture: whole even pixels.
+export const encodedSize = (encoding: Pick<Encoding, 'scale'>, canvas: { readonly width: number; readonly height: number }): { width: number; height: number } => ({
+  width: Math.max(2, Math.round(canvas.width / encoding.scale / 2) * 2),
+  height: Math.max(2, Math.round(canvas.height / encoding.scale / 2) * 2),
+})
+
 /// Clock of the finished track: whole ticks for one frame, fine enough for players.
 export const trackTimescale = (rate: Rational): number => (rate.n >= 10_000 ? rate.n : rate.n * Math.ceil(10_000 / rate.n))
 

@@ -2,7 +2,8 @@ import { applyAffine, compose, invert, rectangleOnto, type Affine } from '../pro
 import type { LaidShot, Panel } from '../programme/programme'
 import type { Point, Rectangle } from '../project/fields'
 import type { Rational } from '../time/rational'
-import { rateText } from './encoding'
+import type { Seek } from '../project/scanned-film'
+import { encodedSize, rateText, type Encoding } from './encoding'
 import { firstShown, timingExpression, type FirstShown } from './timing-expression'
 
 /// The filter graph of one segment: a stretch of a laid shot, as text for ffmpeg. Written for the
@@ -15,8 +16,12 @@ export interface SourceFacts {
   /// The matrix its colours are coded with, as ffmpeg's scaler names it.
   readonly matrix: 'bt709' | 'bt601' | 'smpte240m' | 'bt2020' | 'fcc'
   readonly fullRange: boolean
-  /// Filters that must come first: deinterlacing, tone mapping.
+  /// Filters that the decoded picture needs: deinterlacing, tone mapping.
   readonly prepare: readonly string[]
+  /// Index of the picture's stream in the file.
+  readonly stream: number
+  /// How to decode from a footage frame on.
+  seek(frame: number): Seek
 }
 
 export interface GraphInput {
@@ -24,6 +29,8 @@ export interface GraphInput {
   /// First footage frame that must come out of the decoder, and how many are used.
   readonly from: number
   readonly count: number
+  /// For `-ss`, so that decoding begins there.
+  readonly seconds: string
 }
 
 export interface SegmentGraph {
@@ -41,7 +48,7 @@ export function segmentGraph(
   shot: LaidShot,
   from: number,
   to: number,
-  canvas: { width: number; height: number; rate: Rational; scale: number },
+  canvas: { width: number; height: number; rate: Rational; encoding: Pick<Encoding, 'scale'> },
   source: (footage: string) => SourceFacts,
   marks: { assFile: string; fontsFolder: string } | null,
 ): SegmentGraph {
@@ -56,8 +63,9 @@ export function segmentGraph(
   } else {
     shot.panels.forEach((panel, i) => {
       const shown = firstShown(panel.frames.subarray(from, to))
-      inputs.push({ footage: panel.footage, from: shown.from, count: shown.count })
-      chains.push(`[${i}:v]${panelChain(shot, panel, i, { from, frames, rate }, shown, source(panel.footage))}[p${i}]`)
+      const facts = source(panel.footage)
+      inputs.push({ footage: panel.footage, from: shown.from, count: shown.count, seconds: facts.seek(shown.from).seconds.toFixed(6) })
+      chains.push(`[${i}:${facts.stream}]${panelChain(shot, panel, i, { from, frames, rate }, shown, facts)}[p${i}]`)
     })
     top = 'p0'
     const first = shot.panels[0] as Panel
@@ -74,7 +82,8 @@ export function segmentGraph(
   }
   const finish: string[] = []
   if (marks) finish.push(`settb=1/1000`, `setpts=N*100`, `ass=${marks.assFile}:fontsdir=${marks.fontsFolder}`)
-  if (canvas.scale !== 1) finish.push(`scale=${canvas.width / canvas.scale}:${canvas.height / canvas.scale}:flags=bicubic`)
+  const encoded = encodedSize(canvas.encoding, canvas)
+  if (encoded.width !== canvas.width || encoded.height !== canvas.height) finish.push(`scale=${encoded.width}:${encoded.height}:flags=bicubic`)
   finish.push('format=yuv420p', 'setsar=1', onClock(rate))
   chains.push(`[${top}]${finish.join(',')}[out]`)
   return { inputs, text: chains.join(';') }
@@ -93,8 +102,9 @@ interface Stretch {
   readonly rate: string
 }
 
-function panelChain(shot: LaidShot, panel: Panel, index: number, { from, frames, rate }: Stretch, { first, count }: FirstShown, facts: SourceFacts): string {
-  const steps = [`trim=end_frame=${count}`, ...facts.prepare]
+function panelChain(shot: LaidShot, panel: Panel, index: number, { from, frames, rate }: Stretch, { from: footageFrom, first, count }: FirstShown, facts: SourceFacts): string {
+  const enter = facts.seek(footageFrom).filter
+  const steps = [...(enter ? [enter] : []), `trim=end_frame=${count}`, ...facts.prepare]
   const moving = panel.shown[0].some((v, i) => v !== panel.shown[1][i])
   const base = panel.over ? (shot.panels[0] as Panel) : panel
   const [, , width, height] = base.place

@@ -27,7 +27,7 @@ export type WriteMarks = (shot: LaidShot, from: number, to: number) => string | 
 /// seconds is cut into equal pieces; a range that begins or ends within a shot cuts it there.
 export function segmentJobs(
   programme: Programme,
-  options: { encoding: Encoding; fpsMode: boolean; source: (footage: string) => SourceFacts; writeMarks: WriteMarks; from?: number; to?: number },
+  options: { encoding: Encoding; fpsMode: boolean; source: (footage: string) => SourceFacts; writeMarks: WriteMarks; from?: number | undefined; to?: number | undefined },
 ): SegmentJob[] {
   const { encoding, source, writeMarks } = options
   const range = { from: options.from ?? 0, to: options.to ?? programme.frames }
@@ -43,7 +43,7 @@ export function segmentJobs(
       const to = Math.min(end, Math.floor(((piece + 1) * shot.frames) / pieces))
       if (to <= from) continue
       const ass = writeMarks(shot, from, to)
-      const canvas = { width: programme.width, height: programme.height, rate: programme.rate, scale: encoding.scale }
+      const canvas = { width: programme.width, height: programme.height, rate: programme.rate, encoding }
       const graph = segmentGraph(shot, from, to, canvas, source, ass === null ? null : { assFile: 'marks.ass', fontsFolder: 'fonts' })
       jobs.push({ start: shot.start + from, frames: to - from, inputs: graph.inputs, graph: graph.text, ass, encoder: encoderArguments(encoding, programme.rate, to - from, options.fpsMode) })
     }

@@ -1,5 +1,5 @@
-import { open, readFile, realpath, stat } from 'node:fs/promises'
-import { dirname, isAbsolute, relative, resolve } from 'node:path'
+import { open, readFile, stat } from 'node:fs/promises'
+import { dirname, resolve } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
 import { readBreakdown } from '../../app/exchange/breakdown-reading'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -21,11 +21,12 @@ export async function load(path: string): Promise<Loaded> {
   if (!facts.isFile()) throw new CodedError('file-unreadable', { file: path, problem: 'it is not a file' })
   const folder = dirname(resolve(path))
   if (await startsWith(path, SQLITE_HEAD)) {
-    const project = openProject(path, { readOnly: true })
+    const opened = openProject(path, { readOnly: true })
+    if (!opened.ok) throw opened.error
     try {
-      return { breakdown: project.breakdown(), folder, from: 'project' }
+      return { breakdown: opened.value.breakdown(), folder, from: 'project' }
     } finally {
-      project.close()
+      opened.value.close()
     }
   }
   return { breakdown: await loadDocument(path), folder, from: 'document' }
@@ -39,17 +40,6 @@ export async function loadDocument(path: string): Promise<Breakdown> {
   const read = readBreakdown(text, path)
   if (!read.ok) throw read.error
   return read.value
-}
-
-/// The real place of a file that a document names. A link that leads out of the document's folder is
-/// refused like a path that does. Throws CodedError.
-export async function insideFolder(folder: string, file: string, place: string): Promise<string> {
-  const path = resolve(folder, file)
-  const real = await realpath(path).catch(() => null)
-  if (real === null) throw new CodedError('file-missing', { file: path })
-  const way = relative(await realpath(folder), real)
-  if (way.startsWith('..') || isAbsolute(way)) throw new CodedError('path-outside', { place, file })
-  return path
 }
 
 async function startsWith(path: string, head: string): Promise<boolean> {

@@ -1,5 +1,5 @@
 import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+import { dirname, join, resolve } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Film, SeekKind } from '../../app/project/scanned-film'
 import type { FrameTable } from '../../app/time/frame-table'
@@ -19,6 +19,9 @@ export class FilmLibrary {
     /// Folder that the footage's names are relative to.
     readonly folder: string,
     readonly cache: string,
+    /// `confined`: nothing outside the folder is opened (a document from elsewhere).
+    /// `free`: the person chose the files themselves (a project).
+    readonly reach: 'confined' | 'free',
     readonly signal?: AbortSignal,
   ) {}
 
@@ -33,7 +36,7 @@ export class FilmLibrary {
   }
 
   async #open(footage: { readonly id: string; readonly file: string }, onProgress?: (fraction: number) => void): Promise<LibraryFilm> {
-    const path = await insideFolder(this.folder, footage.file, `footage ${footage.id}`)
+    const path = this.reach === 'confined' ? await insideFolder(this.folder, footage.file, `footage ${footage.id}`) : resolve(this.folder, footage.file)
     const head = await openFilm(this.tool, path, { signal: this.signal })
     if (head.oddMatrix) throw new CodedError('not-a-video', { file: path, problem: 'it is stored mirrored or turned by no right angle; convert it first' })
     const identity = await sampledIdentity(path)

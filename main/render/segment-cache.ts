@@ -12,8 +12,6 @@ export interface SegmentSource {
   readonly path: string
   /// What the file's content is known by.
   readonly identity: string
-  /// Seconds for `-ss` so that the first frame out of the decoder is `frame`.
-  seek(frame: number): string
 }
 
 export interface Faces {
@@ -36,7 +34,7 @@ export interface SegmentMaking {
 export function segmentKey(job: SegmentJob, making: SegmentMaking): string {
   const description = {
     frames: job.frames,
-    inputs: job.inputs.map((input) => ({ ...input, footage: making.source(input.footage).identity, seek: making.source(input.footage).seek(input.from) })),
+    inputs: job.inputs.map((input) => ({ ...input, footage: making.source(input.footage).identity })),
     graph: job.graph,
     ass: job.ass,
     encoder: job.encoder,
@@ -81,10 +79,7 @@ export async function segmentFile(job: SegmentJob, making: SegmentMaking, onFram
 
 /// ffmpeg's whole argument list for one segment.
 export function segmentArguments(job: SegmentJob, making: Pick<SegmentMaking, 'source'>, out: string): string[] {
-  const inputs = job.inputs.flatMap((input) => {
-    const source = making.source(input.footage)
-    return ['-ss', source.seek(input.from), ...inputArguments(source.path)]
-  })
+  const inputs = job.inputs.flatMap((input) => ['-ss', input.seconds, ...inputArguments(making.source(input.footage).path)])
   return ['-v', 'error', '-y', ...inputs, '-filter_complex', job.graph, '-map', '[out]', ...job.encoder, out]
 }
 

@@ -1,0 +1,150 @@
+import { SOUND_RATE, type SoundPiece } from './sound-plan'
+
+/// ffmpeg's arguments for each step of the sound mix, as data. Steps in between are kept as 32-bit
+/// float PCM, so nothing clips before the limiter.
+
+/// How the finished film's sound is encoded; the mix is checked through exactly these.
+export const AAC_ARGUMENTS: readonly string[] = ['-c:a', 'aac', '-b:a', '192k', '-ar', '48000', '-ac', '2']
+
+/// Inputs of one run of ffmpeg. A bus of more pieces is made in several parts, so that neither the
+/// command line nor the number of open files grows with the film.
+export const PIECES_PER_RUN = 24
+
+export type Channels = 'mono' | 'stereo'
+
+/// One part of a bus: pieces and the stretch of the track that it covers, in samples.
+export interface BusPart {
+  readonly from: number
+  readonly to: number
+  readonly pieces: readonly (SoundPiece & { readonly gain: number })[]
+}
+
+/// Splits a bus into parts at places where no piece sounds. The parts cover the whole track.
+export function busParts(pieces: BusPart['pieces'], samples: number, perRun: number = PIECES_PER_RUN): BusPart[] {
+  const parts: BusPart[] = []
+  let from = 0
+  for (let first = 0; first < pieces.length || first === 0; first += perRun) {
+    const group = pieces.slice(first, first + perRun)
+    const next = pieces[first + perRun]
+    const to = next ? next.at : samples
+    parts.push({ from, to, pieces: group })
+    from = to
+  }
+  return parts
+}
+
+const file = (name: string): string[] => ['-protocol_whitelist', 'file,pipe', '-i', name]
+const only: readonly string[] = ['-vn', '-sn', '-dn', '-map_metadata', '-1', '-fflags', '+bitexact', '-flags:a', '+bitexact']
+const floatPcm: readonly string[] = ['-c:a', 'pcm_f32le', '-ar', String(SOUND_RATE), '-f', 'w64']
+const even = (channels: Channels): string => `aresample=${SOUND_RATE},aformat=sample_fmts=flt:sample_rates=${SOUND_RATE}:channel_layouts=${channels}`
+const fromZero = 'asetpts=N/SR/TB'
+/// Exactly `samples` long, whatever comes in.
+const exactly = (samples: number): string => `apad=whole_len=${samples},atrim=end_sample=${samples},${fromZero}`
+const decibels = (gain: number): string => `volume=${gain.toFixed(4)}dB:precision=float`
+
+/// Writes one part of a bus: each piece at its sample, silence between. `loop`: the pieces' files are
+/// read round and round (room tone).
+export function busArguments(part: BusPart, channels: Channels, out: string, loop = false): string[] {
+  const inputs: string[] = []
+  const chains: string[] = []
+  const sequence: string[] = []
+  let at = part.from
+  const silence = (samples: number): void => {
+    if (samples <= 0) return
+    const label = `s${chains.length}`
+    chains.push(`anullsrc=r=${SOUND_RATE}:cl=${channels},aformat=sample_fmts=flt,atrim=end_sample=${samples},${fromZero}[${label}]`)
+    sequence.push(label)
+  }
+  part.pieces.forEach((piece, i) => {
+    silence(piece.at - at)
+    at = piece.at + piece.samples
+    const margin = (piece.samples / SOUND_RATE + 0.5).toFixed(6)
+    inputs.push(...(loop ? ['-stream_loop', '-1'] : []), ...(piece.startSeconds > 0 ? ['-ss', piece.startSeconds.toFixed(6)] : []), '-t', margin, ...file(piece.file))
+    const fades = [
+      ...(piece.fadeIn > 0 ? [`afade=t=in:ss=0:ns=${piece.fadeIn}`] : []),
+      ...(piece.fadeOut > 0 ? [`afade=t=out:ss=${piece.samples - piece.fadeOut}:ns=${piece.fadeOut}`] : []),
+    ]
+    chains.push([`[${i}:a:0]${even(channels)}`, fromZero, exactly(piece.samples), decibels(piece.gain), ...fades].join(',') + `[p${i}]`)
+    sequence.push(`p${i}`)
+  })
+  silence(part.to - at)
+  const joined = sequence.map((label) => `[${label}]`).join('')
+  const graph = [...chains, sequence.length > 1 ? `${joined}concat=n=${sequence.length}:v=0:a=1,${exactly(part.to - part.from)}[out]` : `${joined}${exactly(part.to - part.from)}[out]`].join(';')
+  return ['-y', ...inputs, '-filter_complex', graph, '-map', '[out]', ...only, ...floatPcm, out]
+}
+
+/// Joins the parts of a bus, listed for ffmpeg's concat reader.
+export const joinBusArguments = (list: string, out: string): string[] => ['-y', '-f', 'concat', '-safe', '0', '-i', list, ...only, ...floatPcm, out]
+
+/// The same stretch of room tone made to run round without a seam: its end is crossed into its start.
+export function loopArguments(source: string, seconds: number, out: string): string[] {
+  const cross = Math.min(0.5, seconds / 4)
+  const graph =
+    `[0:a:0]${even('mono')},${fromZero},asplit[a][b];` +
+    `[a]atrim=start=${cross.toFixed(6)},${fromZero}[body];[b]atrim=end=${cross.toFixed(6)},${fromZero}[head];` +
+    `[body][head]acrossfade=d=${cross.toFixed(6)}:c1=qsin:c2=qsin[out]`
+  return ['-y', '-t', seconds.toFixed(6), ...file(source), '-filter_complex', graph, '-map', '[out]', ...only, ...floatPcm, out]
+}
+
+/// Prints R 128 figures of a sound on standard output for `LoudnessText`, after the given filters.
+export const meterFilter = (peaks: boolean): string => `ebur128=metadata=1${peaks ? ':peak=true' : ''},ametadata=mode=print:file=-`
+export const meterArguments = (source: string, channels: Channels | 'as it is' = 'as it is', peaks = true): string[] => [
+  ...file(source), '-map', '0:a:0', '-af', [...(channels === 'as it is' ? [] : [even(channels)]), meterFilter(peaks)].join(','), '-f', 'null', '-',
+]
+
+/// Meters several sounds in one run, each as one channel, each into its own text file beside the run
+/// (`level-0.txt` …, in the working folder).
+export function levelArguments(sources: readonly string[]): string[] {
+  const chains = sources.map((_, i) => `[${i}:a:0]${even('mono')},ebur128=metadata=1,ametadata=mode=print:key=lavfi.r128.I:file=level-${i}.txt[o${i}]`)
+  return ['-y', ...sources.flatMap(file), '-filter_complex', chains.join(';'), ...sources.flatMap((_, i) => ['-map', `[o${i}]`]), '-f', 'null', '-']
+}
+
+/// One bus of the mix: a mono bus sounds alike on both sides (and is therefore 3 LU louder than it
+/// measures alone, which is why only the stereo mix is brought to its loudness).
+export interface Bus {
+  readonly file: string
+  readonly channels: Channels
+  readonly gain: number
+}
+
+/// Sums the buses to stereo.
+function sumGraph(buses: readonly Bus[]): string {
+  const chains = buses.map((bus, i) => `[${i}:a:0]aformat=sample_fmts=flt:channel_layouts=${bus.channels},${decibels(bus.gain)}[b${i}]`)
+  const merged = buses.map((_, i) => `[b${i}]`).join('') + (buses.length > 1 ? `amerge=inputs=${buses.length},` : '')
+  let channel = 0
+  const [left, right]: [string[], string[]] = [[], []]
+  for (const bus of buses) {
+    left.push(`c${channel}`)
+    right.push(`c${channel + (bus.channels === 'stereo' ? 1 : 0)}`)
+    channel += bus.channels === 'stereo' ? 2 : 1
+  }
+  return [...chains, `${merged}pan=stereo|c0=${left.join('+')}|c1=${right.join('+')}[mix]`].join(';')
+}
+
+/// Lookahead of the limiter, in samples at four times the rate; it delays the sound by one less.
+const LIMITER_RATE = 4 * SOUND_RATE
+const LOOKAHEAD = 961
+
+/// The mix with `gain` dB, its true peaks held at `ceiling` dBTP (null: no limiter needed), exactly
+/// `samples` long, written as 24-bit FLAC or WAV, and metered on the way. The limiter works at four
+/// times the rate, as ITU-R BS.1770's peak meter does, so that peaks between samples are held too.
+export function masterArguments(buses: readonly Bus[], gain: number, ceiling: number | null, samples: number, out: { readonly file: string; readonly format: 'flac' | 'wav' } | null): string[] {
+  const limit = ceiling === null ? 0 : 10 ** (ceiling / 20)
+  const limiter =
+    ceiling === null
+      ? []
+      : [
+          `aresample=${LIMITER_RATE}`,
+          `apad=pad_len=${LOOKAHEAD - 1}`,
+          `alimiter=limit=${limit.toFixed(6)}:attack=${((1000 * (LOOKAHEAD + 0.25)) / LIMITER_RATE).toFixed(6)}:release=60:level=0`,
+          `atrim=start_sample=${LOOKAHEAD - 1}`,
+          fromZero,
+          `aresample=${SOUND_RATE}`,
+        ]
+  const tail = [decibels(gain), ...limiter, exactly(samples), meterFilter(true), ...(out ? ['aformat=sample_fmts=s32:channel_layouts=stereo'] : [])].join(',')
+  const encoder = out === null ? ['-f', 'null', '-'] : out.format === 'flac' ? ['-c:a', 'flac', '-bits_per_raw_sample', '24', '-f', 'flac', out.file] : ['-c:a', 'pcm_s24le', '-f', 'wav', out.file]
+  return ['-y', ...buses.flatMap((bus) => file(bus.file)), '-filter_complex', `${sumGraph(buses)};[mix]${tail}[out]`, '-map', '[out]', ...only, ...encoder]
+}
+
+/// The finished sound through the film's own encoder, for a last look.
+export const encodedArguments = (source: string, out: string): string[] => ['-y', ...file(source), ...only, ...AAC_ARGUMENTS, '-f', 'mp4', out]

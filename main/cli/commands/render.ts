@@ -1,0 +1,69 @@
+import { CodedError } from '../../../app/errors/coded-error'
+import { filmFaces } from '../../render/faces'
+import { planFilm, type FilmPlan } from '../../render/film-plan'
+import { renderFilm } from '../../render/render-film'
+import { segmentArguments } from '../../render/segment-cache'
+import { findTakes } from '../../render/takes'
+import { textOption, type Command, type CommandInput } from '../command'
+import { FINE } from '../exit-status'
+import { onePath } from '../one-path'
+import { openSession, type Session } from '../session'
+
+export const render: Command = {
+  usage: 'render <project or breakdown.json> --out film.mp4 [--draft] [--from s] [--to s] [--plan]',
+  summary: 'Makes the film, with its checks. --plan prints the segment jobs instead.',
+  options: { out: { type: 'string', short: 'o' }, draft: { type: 'boolean' }, from: { type: 'string' }, to: { type: 'string' }, plan: { type: 'boolean' }, cache: { type: 'string' } },
+  async run(input) {
+    const path = onePath(input, render)
+    const out = textOption(input, 'out')
+    if (!out && !input.values['plan']) throw new CodedError('wrong-use', { problem: `Usage: claimframe ${render.usage}` })
+    const range = { from: secondsOption(input, 'from'), to: secondsOption(input, 'to') }
+    const session = await openSession(input, path)
+    const [faces, takes] = await Promise.all([filmFaces(), findTakes(session.breakdown, session)])
+    const whole = { breakdown: session.breakdown, library: session.library, typeface: faces.typeface, takes, draft: input.values['draft'] === true, onProgress: input.progress }
+    const plan = await planFilm({ ...whole, ...frameRange(range, session.breakdown.output.rate) })
+    if (input.values['plan']) {
+      input.print(JSON.stringify(planAsData(plan, session), null, 2))
+      return FINE
+    }
+    const report = await renderFilm({ plan, library: session.library, faces, out: out!, cache: session.cache, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
+    for (const finding of plan.programme.findings) input.say(`${finding.paragraph}: ${finding.problem}`)
+    if (input.json) input.print(JSON.stringify({ ...report, findings: plan.programme.findings }, null, 2))
+    else {
+      const loudness = report.sound ? `, ${report.sound.integrated.toFixed(1)} LUFS, true peak ${report.sound.truePeak.toFixed(1)} dBTP` : ', no sound'
+      input.print(`${report.out}: ${report.seconds.toFixed(1)} s, ${report.frames} frames${loudness}; ${report.segments.made} segments made, ${report.segments.kept} kept from before.`)
+    }
+    return FINE
+  },
+}
+
+function secondsOption(input: CommandInput, name: string): number | undefined {
+  const text = textOption(input, name)
+  if (text === undefined) return undefined
+  if (!/^\d+(\.\d+)?$/.test(text)) throw new CodedError('wrong-use', { problem: `--${name} takes seconds of the film, such as 12.5` })
+  return Number(text)
+}
+
+function frameRange(range: { from: number | undefined; to: number | undefined }, rate: string): { from?: number; to?: number } {
+  const [n, d] = rate.split('/').map(Number)
+  const frame = (seconds: number): number => Math.round((seconds * n!) / (d ?? 1))
+  return { ...(range.from === undefined ? {} : { from: frame(range.from) }), ...(range.to === undefined ? {} : { to: frame(range.to) }) }
+}
+
+/// The segment jobs as data, for a batch engine: what to run where, what goes into it, and the order in
+/// which the pieces are joined.
+function planAsData(plan: FilmPlan, session: Session): unknown {
+  const source = (footage: string): { path: string; identity: string } => plan.films.get(footage)!
+  return {
+    film: { width: plan.programme.width, height: plan.programme.height, rate: `${plan.programme.rate.n}/${plan.programme.rate.d}`, frames: plan.programme.frames },
+    ffmpeg: session.library.tool.version,
+    segments: plan.jobs.map((job, i) => ({
+      name: `segment-${String(i).padStart(4, '0')}.mp4`,
+      start: job.start,
+      frames: job.frames,
+      inputs: job.inputs.map((input) => ({ ...input, file: source(input.footage).path, identity: source(input.footage).identity })),
+      files: job.ass === null ? {} : { 'marks.ass': job.ass },
+      arguments: segmentArguments(job, { source }, `segment-${String(i).padStart(4, '0')}.mp4`),
+    })),
+  }
+}

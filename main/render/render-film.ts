@@ -1,0 +1,108 @@
+import { access, constants, mkdir, realpath, rename, rm, stat, writeFile } from 'node:fs/promises'
+import { dirname, join, resolve } from 'node:path'
+import { CodedError } from '../../app/errors/coded-error'
+import { encodedSize } from '../../app/render/encoding'
+import { joinArguments, concatList } from '../../app/render/join'
+import { runFfmpeg } from '../media/process'
+import type { FilmLibrary } from '../media/film-library'
+import type { FilmFaces } from './faces'
+import { filmProblems } from './film-checks'
+import type { FilmPlan } from './film-plan'
+import { segmentFile, tidySegments, type SegmentMaking } from './segment-cache'
+import { makeSound, type SoundReport } from './sound'
+
+export interface RenderInput {
+  readonly plan: FilmPlan
+  readonly library: FilmLibrary
+  readonly faces: FilmFaces
+  /// The film's final name.
+  readonly out: string
+  /// Folder of kept segments; may be removed at any time.
+  readonly cache: string
+  readonly signal?: AbortSignal | undefined
+  readonly onProgress?: ((done: RenderProgress) => void) | undefined
+}
+
+export interface RenderProgress {
+  readonly step: 'pictures' | 'sound' | 'joining' | 'checking'
+  /// 0 to 1 over the whole work.
+  readonly fraction: number
+}
+
+export interface RenderReport {
+  readonly out: string
+  readonly frames: number
+  readonly seconds: number
+  readonly segments: { readonly made: number; readonly kept: number; readonly files: readonly string[] }
+  readonly sound: SoundReport | null
+}
+
+/// Segments kept at most, bytes.
+const CACHE_BYTES = 20e9
+/// Pictures take by far the most of the work.
+const PICTURES_SHARE = 0.92
+
+/// Makes the film: segments that are not kept yet, the sound, the join, the checks. The file gets its
+/// final name only when it is whole and has passed; whatever goes wrong, nothing stands under that name that
+/// was not there before.
+export async function renderFilm(input: RenderInput): Promise<RenderReport> {
+  const { plan, library, faces, signal, onProgress } = input
+  const { programme, jobs, encoding } = plan
+  const out = resolve(input.out)
+  await checkPlace(out, plan)
+  const folder = join(input.cache, 'segments')
+  await mkdir(folder, { recursive: true })
+  await tidySegments(folder, CACHE_BYTES)
+  const making: SegmentMaking = { tool: library.tool, folder, faces, signal, source: (footage) => plan.films.get(footage)! }
+
+  const frames = jobs.reduce((sum, job) => sum + job.frames, 0)
+  let before = 0
+  let made = 0
+  const pieces: { file: string; frames: number }[] = []
+  for (const job of jobs) {
+    const piece = await segmentFile(job, making, (n) => onProgress?.({ step: 'pictures', fraction: (PICTURES_SHARE * (before + n)) / frames }))
+    before += job.frames
+    if (piece.made) made++
+    pieces.push({ file: piece.file, frames: job.frames })
+  }
+
+  onProgress?.({ step: 'sound', fraction: PICTURES_SHARE })
+  const work = join(input.cache, `join-${process.pid}`)
+  await rm(work, { recursive: true, force: true })
+  await mkdir(work, { recursive: true })
+  const part = `${out}.part`
+  try {
+    const first = jobs[0]?.start ?? 0
+    const sound = await makeSound({ plan, from: first, to: first + frames, folder: work, tool: library.tool, signal })
+    onProgress?.({ step: 'joining', fraction: 0.97 })
+    const list = join(work, 'pieces.ffconcat')
+    await writeFile(list, concatList(pieces, programme.rate))
+    await runFfmpeg(library.tool, ['-v', 'error', ...joinArguments(list, sound?.file ?? null, programme.rate, plan.breakdown.title, part)], { signal, what: 'the film' })
+    onProgress?.({ step: 'checking', fraction: 0.98 })
+    const expected = { ...encodedSize(encoding, programme), rate: programme.rate, frames, sound: sound !== null }
+    const problems = await filmProblems(library.tool, part, expected, signal)
+    const report = sound ? await sound.check(part) : null
+    if (problems.length + (report?.problems.length ?? 0) > 0) throw new CodedError('render-check-failed', { problems: [...problems, ...(report?.problems ?? [])] })
+    await rename(part, out)
+    onProgress?.({ step: 'checking', fraction: 1 })
+    return { out, frames, seconds: (frames * programme.rate.d) / programme.rate.n, segments: { made, kept: jobs.length - made, files: pieces.map((p) => p.file) }, sound: report }
+  } finally {
+    await rm(part, { force: true })
+    await rm(work, { recursive: true, force: true })
+  }
+}
+
+/// The film may stand in place of an earlier film, never in place of what it is made from.
+async function checkPlace(out: string, plan: FilmPlan): Promise<void> {
+  const folder = dirname(out)
+  if (!(await stat(folder).catch(() => null))?.isDirectory()) throw new CodedError('file-missing', { file: folder })
+  await access(folder, constants.W_OK).catch(() => {
+    throw new CodedError('file-unreadable', { file: folder, problem: 'it cannot be written to' })
+  })
+  const real = await realpath(out).catch(() => null)
+  if (real === null) return
+  if (!(await stat(real)).isFile()) throw new CodedError('file-exists', { file: out })
+  for (const file of [...[...plan.films.values()].map((f) => f.path), ...[...plan.takes.values()].map((t) => t.path)]) {
+    if ((await realpath(file).catch(() => null)) === real) throw new CodedError('wrong-use', { problem: `${out} is one of the films or takes that this film is made from; choose another name.` })
+  }
+}
