@@ -15,6 +15,7 @@ export async function install() {
   const log = join(root, 'out', 'install.log')
   const first = await npm(['ci', ...always], log)
   if (first.status !== 0) {
+    if (native.test(first.output) || unreachable.test(first.output)) return explain(first.output, log)
     say('  npm ci did not succeed; trying npm install.')
     const second = await npm(['install', '--no-save', ...always], log)
     if (second.status !== 0) return explain(second.output, log)
@@ -109,12 +110,22 @@ function keepCompiled() {
   }
 }
 
+const native = /gyp ERR!|prebuild-install/
+const unreachable = /ENOTFOUND|ETIMEDOUT|ECONNREFUSED|ECONNRESET|EAI_AGAIN/
+
 /** @param {string} output  @param {string} log */
 function explain(output, log) {
-  const lines = output.split('\n').filter((line) => /error|ERR!|not found/i.test(line))
-  say(lines.slice(-12).join('\n'))
-  if (/gyp|better-sqlite3|prebuild/i.test(output)) say(`The database module (better-sqlite3) could not be made. ${missingCompiler() ?? ''}`)
-  else if (/ENOTFOUND|ETIMEDOUT|ECONNREFUSED|EAI_AGAIN/.test(output)) say('The npm registry could not be reached: check the connection and run the same command again.')
+  const compiler = native.test(output) ? missingCompiler() : undefined
+  if (compiler !== undefined) say(`The database module (better-sqlite3) is not to be had ready-made here, and cannot be compiled. ${compiler}.`)
+  else if (unreachable.test(output)) say('The npm registry could not be reached: check the connection and run the same command again.')
+  else
+    say(
+      output
+        .split('\n')
+        .filter((line) => /error|ERR!/i.test(line))
+        .slice(-12)
+        .join('\n'),
+    )
   say(`The install failed; everything it printed is in ${log}.`)
   return false
 }

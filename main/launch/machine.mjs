@@ -30,7 +30,7 @@ function howToGet(packages) {
 /// What to say when the database module could neither be fetched ready-made nor compiled.
 /// Undefined when a compiler, make and Python are all here: then the cause is another.
 export function missingCompiler() {
-  if (process.platform === 'win32') return `No compiler was found if the log speaks of Visual Studio; then ${howToGet(compiler)}`
+  if (process.platform === 'win32') return `Where the log speaks of Visual Studio, ${howToGet(compiler)}`
   const missing = [
     findProgram('g++', 'c++', 'clang++') === undefined ? 'a C++ compiler' : '',
     findProgram('make', 'gmake') === undefined ? 'make' : '',
