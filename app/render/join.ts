@@ -1,5 +1,6 @@
 import type { Rational } from '../time/rational'
 import { trackTimescale } from './encoding'
+import { AAC_ARGUMENTS } from './sound-mix'
 
 /// Joining finished segments into the film: pictures are copied untouched, the sound is one continuous
 /// track.
@@ -17,14 +18,12 @@ export function concatList(pieces: readonly { file: string; frames: number }[], 
 /// Frames as seconds with microseconds, the finest that the reader takes.
 const secondsText = (frames: number, rate: Rational): string => ((frames * rate.d) / rate.n).toFixed(6)
 
-/// Arguments for the join. `sound` null: a silent film (a draft without narration).
-export function joinArguments(list: string, sound: string | null, rate: Rational, title: string, out: string): string[] {
+/// Arguments for the join of the pieces in `list` with the sound track.
+export function joinArguments(list: string, sound: string, rate: Rational, title: string, out: string): string[] {
   return [
-    '-y', '-f', 'concat', '-safe', '0', '-i', list,
-    ...(sound ? ['-i', sound] : []),
-    '-map', '0:v:0', ...(sound ? ['-map', '1:a:0'] : []),
-    '-c:v', 'copy',
-    ...(sound ? ['-c:a', 'aac', '-b:a', '192k', '-ar', '48000', '-ac', '2'] : []),
+    '-y', '-f', 'concat', '-safe', '0', '-i', list, '-i', sound,
+    '-map', '0:v:0', '-map', '1:a:0',
+    '-c:v', 'copy', ...AAC_ARGUMENTS,
     '-video_track_timescale', String(trackTimescale(rate)),
     '-map_metadata', '-1', '-metadata', `title=${title}`,
     '-fflags', '+bitexact', '-movflags', '+faststart',

@@ -9,7 +9,7 @@ import type { FilmFaces } from './faces'
 import { filmProblems } from './film-checks'
 import type { FilmPlan } from './film-plan'
 import { segmentFile, tidySegments, type SegmentMaking } from './segment-cache'
-import { makeSound, type SoundReport } from './sound'
+import { checkFilmSound, makeFilmSound } from './film-sound'
 
 export interface RenderInput {
   readonly plan: FilmPlan
@@ -34,7 +34,8 @@ export interface RenderReport {
   readonly frames: number
   readonly seconds: number
   readonly segments: { readonly made: number; readonly kept: number; readonly files: readonly string[] }
-  readonly sound: SoundReport | null
+  /// Loudness of the finished film; `target` null where there was no narration to bring to it.
+  readonly sound: { readonly integrated: number; readonly truePeak: number; readonly target: number | null; readonly hallBelow: number | null }
 }
 
 /// Segments kept at most, bytes.
@@ -73,19 +74,25 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
   const part = `${out}.part`
   try {
     const first = jobs[0]?.start ?? 0
-    const sound = await makeSound({ plan, from: first, to: first + frames, folder: work, tool: library.tool, signal })
+    const sound = await makeFilmSound({ plan, library, from: first, to: first + frames, folder: work, signal })
     onProgress?.({ step: 'joining', fraction: 0.97 })
     const list = join(work, 'pieces.ffconcat')
     await writeFile(list, concatList(pieces, programme.rate))
-    await runFfmpeg(library.tool, ['-v', 'error', ...joinArguments(list, sound?.file ?? null, programme.rate, plan.breakdown.title, part)], { signal, what: 'the film' })
+    await runFfmpeg(library.tool, ['-v', 'error', ...joinArguments(list, sound.file, programme.rate, plan.breakdown.title, part)], { signal, what: 'the film' })
     onProgress?.({ step: 'checking', fraction: 0.98 })
-    const expected = { ...encodedSize(encoding, programme), rate: programme.rate, frames, sound: sound !== null }
-    const problems = await filmProblems(library.tool, part, expected, signal)
-    const report = sound ? await sound.check(part) : null
-    if (problems.length + (report?.problems.length ?? 0) > 0) throw new CodedError('render-check-failed', { problems: [...problems, ...(report?.problems ?? [])] })
+    const problems = await filmProblems(library.tool, part, { ...encodedSize(encoding, programme), rate: programme.rate, frames }, signal)
+    const heard = await checkFilmSound(library, part, sound, signal)
+    problems.push(...heard.problems)
+    if (problems.length > 0) throw new CodedError('render-check-failed', { problems })
     await rename(part, out)
     onProgress?.({ step: 'checking', fraction: 1 })
-    return { out, frames, seconds: (frames * programme.rate.d) / programme.rate.n, segments: { made, kept: jobs.length - made, files: pieces.map((p) => p.file) }, sound: report }
+    return {
+      out,
+      frames,
+      seconds: (frames * programme.rate.d) / programme.rate.n,
+      segments: { made, kept: jobs.length - made, files: pieces.map((p) => p.file) },
+      sound: { integrated: heard.figures.integrated, truePeak: heard.figures.truePeak, target: sound.measured ? sound.target.integrated : null, hallBelow: sound.mix.hallBelow },
+    }
   } finally {
     await rm(part, { force: true })
     await rm(work, { recursive: true, force: true })

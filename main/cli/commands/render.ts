@@ -30,8 +30,9 @@ export const render: Command = {
     for (const finding of plan.programme.findings) input.say(`${finding.paragraph}: ${finding.problem}`)
     if (input.json) input.print(JSON.stringify({ ...report, findings: plan.programme.findings }, null, 2))
     else {
-      const loudness = report.sound ? `, ${report.sound.integrated.toFixed(1)} LUFS, true peak ${report.sound.truePeak.toFixed(1)} dBTP` : ', no sound'
-      input.print(`${report.out}: ${report.seconds.toFixed(1)} s, ${report.frames} frames${loudness}; ${report.segments.made} segments made, ${report.segments.kept} kept from before.`)
+      const { integrated, truePeak, target } = report.sound
+      const loudness = target === null ? 'no narration' : `${integrated.toFixed(1)} LUFS, true peak ${truePeak.toFixed(1)} dBTP`
+      input.print(`${report.out}: ${report.seconds.toFixed(1)} s, ${report.frames} frames, ${loudness}; ${report.segments.made} segments made, ${report.segments.kept} kept from before.`)
     }
     return FINE
   },
