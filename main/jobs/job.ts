@@ -77,7 +77,7 @@ export class JobQueue {
         if (entry.view.state !== 'running' || !(fraction > entry.view.progress)) return
         if (fraction >= 1 || fraction - entry.view.progress >= STEP) this.change(entry, { progress: Math.min(1, fraction) })
       }
-      const result = await work({ signal: abort.signal, report }).then(
+      const result = await (async () => work({ signal: abort.signal, report }))().then(
         (value): JobOutcome<T> => ({ state: 'done', value }),
         (error: unknown): JobOutcome<T> => (abort.signal.aborted ? { state: 'cancelled' } : { state: 'failed', error }),
       )

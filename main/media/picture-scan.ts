@@ -11,8 +11,9 @@ export interface PictureScan {
   readonly frames: number
   /// `changes[i]` is what changed at frame i + 1.
   readonly changes: readonly Change[]
-  /// How ffmpeg's `idet` judged each frame's fields.
-  readonly fields: FieldCount
+  /// How ffmpeg's `idet` judged each frame's fields; null where there can be none (turned films,
+  /// which come from phones, and pictures lower than any interlaced standard's).
+  readonly fields: FieldCount | null
 }
 
 export interface FieldCount {
@@ -24,11 +25,14 @@ export interface FieldCount {
 
 /// Long side of the small picture in which changes are measured.
 const SMALL = 160
+/// 480 lines (ITU-R BT.601), with some room for cropping.
+const LOWEST_INTERLACED = 400
 
 /// Decodes the whole film once and measures every frame's change in a small grey picture, and its
 /// fields in the full one. Runs at decoding speed.
 export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | 'head' | 'table'>, options: { readonly signal?: AbortSignal | undefined; readonly onProgress?: ((fraction: number) => void) | undefined } = {}): Promise<PictureScan> {
   const { head } = film
+  const mayHaveFields = head.rotation === 0 && head.coded.height >= LOWEST_INTERLACED
   const scale = SMALL / Math.max(head.width, head.height)
   const width = Math.max(8, Math.round(head.width * scale))
   const height = Math.max(8, Math.round(head.height * scale))
@@ -55,7 +59,7 @@ export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | '
   try {
     await streamFfmpeg(
       tool,
-      ['-v', 'info', '-nostats', ...inputArguments(film.path), '-map', `0:${head.stream}`, '-an', '-vf', `idet,scale=${width}:${height}:flags=area,format=gray`, ...everyFrame(tool), '-f', 'rawvideo', 'pipe:1'],
+      ['-v', 'info', '-nostats', ...inputArguments(film.path), '-map', `0:${head.stream}`, '-an', '-vf', `${mayHaveFields ? 'idet,' : ''}scale=${width}:${height}:flags=area,format=gray`, ...everyFrame(tool), '-f', 'rawvideo', 'pipe:1'],
       {
         signal: options.signal,
         what: `looking through ${film.path}`,
@@ -75,7 +79,7 @@ export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | '
     if (!(error instanceof CodedError) || error.code !== 'ffmpeg-failed') throw error
     throw new CodedError('film-damaged', { file: film.path, problem: `it cannot be decoded (${error.parameters.problem})` }, { cause: error })
   }
-  return { frames, changes, fields: fieldCount(said) }
+  return { frames, changes, fields: mayHaveFields ? fieldCount(said) : null }
 }
 
 function fieldCount(lines: readonly string[]): FieldCount {
