@@ -105,15 +105,15 @@ interface Page {
 }
 
 function pageFor(typeface: Typeface, size: CardSize): Page {
-  const { small, heading, unit, captionTop } = letteringOf(size.width, size.height)
+  const { small, heading, unit } = letteringOf(size.width, size.height)
   const tall = size.height > size.width
   const left = (tall ? 0.08 : 0.12) * size.width
   return {
     typeface,
     size,
     left,
-    top: 0.11 * size.height,
-    foot: captionTop,
+    top: 0.09 * size.height,
+    foot: tall ? 0.9 * size.height : 0.86 * size.height,
     /// About 60 characters to a line at most: longer ones are hard to follow (common practice, no source).
     column: Math.min(size.width - 2 * left, 30 * small),
     heading: Math.max(heading, 1.2 * small),
@@ -141,7 +141,8 @@ function paginate({ heading, blocks, draft }: CardContent, page: Page): Block[][
       continue
     }
     let rest: Block = { label: block.label, text: '' }
-    for (const piece of piecesOf(block.text)) {
+    const fits = (text: string): boolean => blockHeight({ label: `${block.label}, continued`, text }, page) <= room
+    for (const piece of piecesOf(block.text, fits)) {
       const longer: Block = { label: rest.label, text: rest.text ? `${rest.text} ${piece}` : piece }
       if (rest.text && used() + blockHeight(longer, page) > room) {
         ;(pages.at(-1) as Block[]).push(rest)
@@ -154,9 +155,10 @@ function paginate({ heading, blocks, draft }: CardContent, page: Page): Block[][
   return pages
 }
 
-/// A text's sentences; one of more than 24 words in parts at its commas.
-function piecesOf(text: string): string[] {
-  return text.split(/(?<=[.!?:])\s+/u).flatMap((sentence) => (sentence.split(/\s+/u).length > 24 ? sentence.split(/(?<=,)\s+/u) : [sentence]))
+/// A text's sentences; one that does not fit a page in parts at its commas, and those, if need be, in words.
+function piecesOf(text: string, fits: (piece: string) => boolean): string[] {
+  const parts = (pieces: readonly string[], at: RegExp): string[] => pieces.flatMap((piece) => (fits(piece) ? [piece] : piece.split(at)))
+  return parts(parts(text.split(/(?<=[.!?:])\s+/u), /(?<=[,;])\s+/u), /\s+/u)
 }
 
 function drawPage({ heading, draft }: CardContent, blocks: readonly Block[], page: Page): Shape[] {

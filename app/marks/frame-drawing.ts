@@ -1,9 +1,8 @@
 import { pictureOfShot } from '../programme/picture-at'
 import type { LaidShot, Picture } from '../programme/programme'
 import type { Point } from '../project/fields'
-import { boxOf, nearestIn } from './box'
+import { nearestIn } from './box'
 import { cardPageAt, pagesOf } from './cards'
-import { clipShapes } from './clip-shape'
 import type { DrawContext } from './draw-context'
 import { ink } from './ink'
 import { palette } from './palette'
@@ -107,5 +106,5 @@ function drawHairline(plate: PlannedPlate, picture: Picture, context: DrawContex
   const pen = ink(unit * 0.6)
   pen.line([from, to], { colour: palette.hairline, width: 2 * unit, cap: 'butt' })
   pen.dot(to, 4 * unit, palette.hairline)
-  return clipShapes(pen.shapes(), boxOf(shown.place))
+  return pen.shapes()
 }

@@ -3,9 +3,8 @@ import { clearance, distanceToSegment, intersection, nearestIn, segmentInBox, ty
 
 /// Where a plate may lie and what it must not cover.
 export interface Ground {
-  /// Where it should lie (the label band of its panel), and where it may where there is no room.
-  readonly preferred: Box
-  readonly allowed: Box
+  /// Areas in order of preference: the next is taken only where nothing keeps clear in those before it.
+  readonly areas: readonly Box[]
   readonly obstacles: readonly Obstacle[]
   /// Where it would rather not lie: the bodies.
   readonly bodies: readonly Box[]
@@ -21,78 +20,95 @@ export interface Placed {
   readonly clear: boolean
 }
 
-/// Finds the place for a plate near `anchor` (null: it has none, and goes to the left), among sizes in
+interface Candidate {
+  readonly box: Box
+  readonly choice: number
+  readonly cost: number
+}
+
+/// Finds the place for a plate near `anchor` (null: it has none, and goes to the upper left), among sizes in
 /// order of preference. Deterministic. Where nothing keeps clear, the place that reaches least into
 /// anything is given, and says so.
 export function placePlate(sizes: readonly { width: number; height: number }[], anchor: Point | null, ground: Ground): Placed {
-  let best: (Placed & { cost: number }) | null = null
-  for (const area of [ground.preferred, ground.allowed]) {
-    sizes.forEach((size, choice) => {
-      for (const box of candidates(size, area, anchor)) {
-        const reach = reachOf(box, ground, best?.clear === true)
-        const clear = reach === 0
-        if (best?.clear && !clear) continue
-        const cost = (clear ? 0 : 1e6 + 1e3 * reach) + costOf(box, anchor, ground) + 0.25 * choice * ground.margin
-        if (!best || cost < best.cost) best = { box, choice, clear, cost }
-      }
-    })
-    if ((best as Placed | null)?.clear) break
+  const all: Candidate[] = []
+  for (const area of ground.areas) {
+    const found = sizes.flatMap((size, choice) => [...candidates(size, area, anchor)].map((box) => ({ box, choice, cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin })))
+    found.sort((a, b) => a.cost - b.cost)
+    const clear = cheapestClear(found, anchor, ground)
+    if (clear) return { box: clear.box, choice: clear.choice, clear: true }
+    all.push(...found)
   }
-  if (!best) {
-    const size = sizes[0] as { width: number; height: number }
-    return { box: { x: ground.allowed.x, y: ground.allowed.y, ...size }, choice: 0, clear: false }
+  const [first] = ground.areas
+  const size = sizes[0] ?? { width: 0, height: 0 }
+  let best: Candidate | null = null
+  let least = Infinity
+  for (const candidate of all) {
+    const reach = reachOf(candidate.box, ground, least)
+    if (reach < least) [best, least] = [candidate, reach]
   }
-  const { box, choice, clear } = best as Placed
-  return { box, choice, clear }
+  return { box: best?.box ?? { x: first?.x ?? 0, y: first?.y ?? 0, ...size }, choice: best?.choice ?? 0, clear: false }
 }
 
-/// How far a box reaches into what it must keep clear of; 0: it keeps clear. `any` stops at the first.
-function reachOf(box: Box, { obstacles, margin }: Ground, any: boolean): number {
+/// The cheapest of candidates sorted by cost that keeps clear, the hairline's crossings counted in.
+function cheapestClear(sorted: readonly Candidate[], anchor: Point | null, ground: Ground): Candidate | null {
+  let best: Candidate | null = null
+  for (const candidate of sorted) {
+    if (best && candidate.cost >= best.cost) break
+    if (reachOf(candidate.box, ground, 0) > 0) continue
+    const cost = candidate.cost + (anchor ? crossings(candidate.box, anchor, ground) * 4 * ground.margin : 0)
+    if (!best || cost < best.cost) best = { ...candidate, cost }
+  }
+  return best
+}
+
+/// How far a box reaches into what it must keep clear of; 0: it keeps clear. Stops once it is more than `enough`.
+function reachOf(box: Box, { obstacles, margin }: Ground, enough: number): number {
   let reach = 0
   for (const obstacle of obstacles) {
     reach = Math.max(reach, margin - clearance(box, obstacle))
-    if (any && reach > 0) break
+    if (reach > enough) break
   }
   return reach
 }
 
-/// Places of a box within an area: a grid, its rows and columns through the anchor's own.
+const COLUMNS = 40
+const ROWS = 30
+
+/// Places of a box within an area: a grid, and a row of its own at the anchor's height.
 function* candidates(size: { width: number; height: number }, area: Box, anchor: Point | null): Generator<Box> {
   const [freeX, freeY] = [area.width - size.width, area.height - size.height]
   if (freeX < 0 || freeY < 0) return
-  const columns = 40
-  const rows = 30
-  for (let row = 0; row <= rows; row++) {
-    for (let column = 0; column <= columns; column++)
-      yield { x: Math.round(area.x + (freeX * column) / columns), y: Math.round(area.y + (freeY * row) / rows), ...size }
-  }
+  const { width, height } = size
+  const at = (x: number, y: number): Box => ({ x: Math.round(x), y: Math.round(y), width, height })
+  for (let row = 0; row <= ROWS; row++) for (let column = 0; column <= COLUMNS; column++) yield at(area.x + (freeX * column) / COLUMNS, area.y + (freeY * row) / ROWS)
   if (!anchor) return
-  const y = Math.min(Math.max(anchor[1] - size.height / 2, area.y), area.y + freeY)
-  for (let column = 0; column <= 2 * columns; column++) yield { x: Math.round(area.x + (freeX * column) / (2 * columns)), y: Math.round(y), ...size }
+  const y = Math.min(Math.max(anchor[1] - height / 2, area.y), area.y + freeY)
+  for (let column = 0; column <= 2 * COLUMNS; column++) yield at(area.x + (freeX * column) / (2 * COLUMNS), y)
 }
 
-function costOf(box: Box, anchor: Point | null, ground: Ground): number {
-  const { margin, bodies, obstacles, preferred } = ground
+/// How little a place is liked, in pixels of the way it is off, all but what the hairline crosses.
+function costOf(box: Box, anchor: Point | null, { margin, bodies }: Ground, area: Box): number {
   let cost = 0
   for (const body of bodies) {
     const shared = intersection(box, body)
-    if (shared) cost += (14 * margin * shared.width * shared.height) / (box.width * box.height)
+    if (shared) cost += (10 * margin * shared.width * shared.height) / (box.width * box.height)
   }
-  if (!anchor) return cost + (box.x - preferred.x) * 0.2 + (box.y - preferred.y) * 0.3
+  if (!anchor) return cost + (box.x - area.x) * 0.2 + (box.y - area.y) * 0.3
   const near = nearestIn(box, anchor)
   const distance = Math.hypot(near[0] - anchor[0], near[1] - anchor[1])
-  cost += Math.abs(distance - 7 * margin) * (distance > 7 * margin ? 0.5 : 1)
+  cost += Math.abs(distance - 6 * margin) * (distance > 6 * margin ? 0.5 : 1)
   /// Beside the joint rather than above or below it.
-  cost += 0.25 * Math.abs(box.y + box.height / 2 - anchor[1])
-  for (const obstacle of obstacles) if (crosses(near, anchor, obstacle, margin)) cost += 4 * margin
-  return cost
+  return cost + 0.25 * Math.abs(box.y + box.height / 2 - anchor[1])
 }
 
-/// Whether a hairline would run through something on its way, its own joint's surroundings left out.
-function crosses(from: Point, to: Point, obstacle: Obstacle, margin: number): boolean {
-  if (obstacle.kind === 'box') return segmentInBox(from, to, obstacle.box) !== null
-  if (obstacle.kind === 'disc') return Math.hypot(obstacle.at[0] - to[0], obstacle.at[1] - to[1]) > margin && distanceToSegment(obstacle.at, from, to) < obstacle.radius
-  return meets(from, to, obstacle.from, obstacle.to)
+/// How many things a hairline would run through on its way, its own joint's surroundings left out.
+function crossings(box: Box, anchor: Point, { obstacles, margin }: Ground): number {
+  const from = nearestIn(box, anchor)
+  return obstacles.filter((obstacle) => {
+    if (obstacle.kind === 'box') return segmentInBox(from, anchor, obstacle.box) !== null
+    if (obstacle.kind === 'segment') return meets(from, anchor, obstacle.from, obstacle.to)
+    return Math.hypot(obstacle.at[0] - anchor[0], obstacle.at[1] - anchor[1]) > margin && distanceToSegment(obstacle.at, from, anchor) < obstacle.radius
+  }).length
 }
 
 function meets(a: Point, b: Point, c: Point, d: Point): boolean {

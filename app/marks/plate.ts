@@ -3,7 +3,7 @@ import type { Reading, Verdict } from '../measure/reading'
 import type { Point } from '../project/fields'
 import type { Lettering } from './lettering'
 import { palette } from './palette'
-import { textShape, wrapText } from './set-text'
+import { textShape, wrapEvenly } from './set-text'
 import type { Colour, Shape } from './shape'
 import { circleRings, discRing, roundedBoxRing, strokeRings, type Ring } from './stroke'
 import type { Typeface } from './typeface'
@@ -77,7 +77,7 @@ export function setPlate(content: PlateContent, typeface: Typeface, lettering: L
   const inner = Math.max(small, width - 2 * padding)
   const rows: Row[] = []
   const lines = (text: string, size: number, weight: 400 | 700, colour: Colour, room = inner): Row[] =>
-    wrapText(typeface, text, size, weight, room).map((line) => ({ text: line, size, weight, colour }))
+    wrapEvenly(typeface, text, size, weight, room).map((line) => ({ text: line, size, weight, colour }))
 
   const refused = content.verdict === 'refused'
   const values = lines(content.value, value, 700, palette.text)
@@ -88,7 +88,9 @@ export function setPlate(content: PlateContent, typeface: Typeface, lettering: L
     const errors = beside ? [{ text: content.error, size: value, weight: 400 as const, colour: palette.lighter }] : lines(content.error, value, 400, palette.lighter)
     rows.push(...errors.map((row, i) => (i === 0 && beside ? { ...row, beside: true } : row)))
   }
-  rows.push(...lines([content.what, content.instant].filter(Boolean).join(', '), small, 400, palette.text))
+  const named = [content.what, content.instant].filter(Boolean).join(', ')
+  const together = content.instant && wrapEvenly(typeface, named, small, 400, inner).length === 1
+  for (const text of together ? [named] : [content.what, content.instant]) if (text) rows.push(...lines(text, small, 400, palette.text))
   if (content.reason) {
     const colour = content.verdict === 'range' ? palette.amber : palette.lighter
     const indent = signWidth(small)

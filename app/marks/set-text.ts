@@ -30,6 +30,22 @@ export function wrapText(typeface: Typeface, text: string, size: number, weight:
   return lines
 }
 
+/// Wrapped into as few lines as fit, and these as even as they come, so that no word is left alone.
+export function wrapEvenly(typeface: Typeface, text: string, size: number, weight: Weight, width: number): string[] {
+  const lines = wrapText(typeface, text, size, weight, width)
+  if (lines.length < 2) return lines
+  let [narrow, wide] = [0, width]
+  let best = lines
+  while (wide - narrow > 0.1 * size) {
+    const middle = (narrow + wide) / 2
+    const tried = wrapText(typeface, text, size, weight, middle)
+    const broken = tried.join(' ') !== lines.join(' ')
+    if (tried.length > lines.length || broken) narrow = middle
+    else [wide, best] = [middle, tried]
+  }
+  return best
+}
+
 /// A wrapped text cut to `most` lines, the last of them ending in "…" where words were left out.
 export function wrapAtMost(typeface: Typeface, text: string, size: number, weight: Weight, width: number, most: number): string[] {
   const lines = wrapText(typeface, text, size, weight, width)

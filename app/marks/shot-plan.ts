@@ -36,7 +36,7 @@ export interface PlannedPlate {
 
 const NOTHING: DrawnBlock = { shapes: [], boxes: [] }
 /// Pictures looked at to find what passes beneath a plate.
-const LOOKS = 10
+const LOOKS = 6
 const plans = new WeakMap<DrawContext, WeakMap<LaidShot, ShotPlan>>()
 
 /// The plan of a shot, made once for a context.
@@ -76,7 +76,7 @@ function planPlates(shot: LaidShot, context: DrawContext, lettering: Lettering, 
     const tied = 'frame' in measure && standsThroughout(shot, panel, span, measure.frame)
     const ground = groundFor(shot, context, lettering, panel, span, [...fixed, ...plates.map((p) => p.box)])
     const anchor = 'frame' in measure ? anchorOf(shot, context, lettering, panel, span, measure.id) : null
-    const room = ground.allowed.width
+    const room = Math.max(...ground.areas.map((area) => area.width))
     const sets = [0.42, 0.34, 0.52, 0.7, 1].map((share) => setPlate(content, context.typeface, lettering, Math.min(room, Math.max(share * room, 9 * lettering.small))))
     const placed = placePlate(sets, anchor, ground)
     plates.push({ measure: measure.id, panel, ...span, set: sets[placed.choice] as SetPlate, box: placed.box, clear: placed.clear, tied })
@@ -132,7 +132,7 @@ function anchorOf(shot: LaidShot, context: DrawContext, lettering: Lettering, pa
 
 /// Everything that passes beneath a plate while it stands, and the part of the panel that it may stand in.
 function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, panel: number, span: { from: number; to: number }, boxes: readonly Box[]): Parameters<typeof placePlate>[2] {
-  const { unit, margin } = lettering
+  const { unit } = lettering
   const obstacles: Obstacle[] = boxes.map((box) => ({ kind: 'box', box }))
   const bodies: Box[] = []
   for (const picture of picturesOf(shot, span.from, span.to, LOOKS)) {
@@ -153,11 +153,35 @@ function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, p
       obstacles.push(...(drawn?.clear ?? []))
     }
   }
+  return { areas: areasFor(shot, panel, context, lettering), obstacles: distinct(obstacles), bodies, margin: 15 * unit }
+}
+
+/// Where a panel's plates may stand, best first: on the picture in the labels' band (15–75 % of the height), anywhere
+/// on the picture, and on the canvas about it that no other panel is nearer to. Never in the captions' zone.
+function areasFor(shot: LaidShot, panel: number, context: DrawContext, { margin, captionTop, labelTop, labelFoot }: Lettering): Box[] {
   const place = boxOf((shot.panels[panel] as LaidShot['panels'][number]).place)
-  const canvas: Box = { x: margin, y: margin, width: context.width - 2 * margin, height: lettering.captionTop - 1.5 * margin }
-  const allowed = intersection(inset(place, Math.min(margin, 0.02 * place.width)), canvas) ?? canvas
-  const band: Box = { x: 0, y: lettering.labelTop, width: context.width, height: lettering.labelFoot - lettering.labelTop }
-  return { preferred: intersection(allowed, band) ?? allowed, allowed, obstacles, bodies, margin: 12 * unit }
+  const canvas: Box = { x: margin, y: margin, width: context.width - 2 * margin, height: captionTop - 1.5 * margin }
+  const own = shot.panels.reduce<Box>((cell, other, i) => {
+    if (i === panel) return cell
+    const { x, y, width, height } = boxOf(other.place)
+    const right = x >= place.x + place.width ? x : context.width
+    const left = x + width <= place.x ? x + width : 0
+    const foot = y >= place.y + place.height ? y : context.height
+    const top = y + height <= place.y ? y + height : 0
+    return intersection(cell, { x: left, y: top, width: right - left, height: foot - top }) ?? cell
+  }, { x: 0, y: 0, width: context.width, height: context.height })
+  const allowed = intersection(inset(own, 0.3 * margin), canvas) ?? canvas
+  const picture = intersection(inset(place, 0.5 * margin), allowed) ?? allowed
+  const band = intersection(picture, { x: 0, y: labelTop, width: context.width, height: labelFoot - labelTop })
+  return [...(band ? [band] : []), picture, allowed]
+}
+
+/// Obstacles a pixel or two apart are one.
+function distinct(obstacles: readonly Obstacle[]): Obstacle[] {
+  const known = new Map<string, Obstacle>()
+  const near = ([x, y]: Point): string => `${Math.round(x / 4)},${Math.round(y / 4)}`
+  for (const o of obstacles) known.set(o.kind === 'box' ? `b${o.box.x},${o.box.y},${o.box.width},${o.box.height}` : o.kind === 'disc' ? `d${near(o.at)},${o.radius}` : `s${near(o.from)},${near(o.to)}`, o)
+  return [...known.values()]
 }
 
 /// The bounds of points, widened by a share of their smaller side.

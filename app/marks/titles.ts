@@ -49,7 +49,7 @@ export function drawCredit(credit: string, badges: readonly Box[], typeface: Typ
   const top = beside ? margin : Math.max(margin, ...badges.map((b) => b.y + b.height + 10 * lettering.unit))
   return {
     shapes: [
-      { kind: 'fill', rings: [roundedBoxRing(margin, top, width, height, lettering.corner)], colour: palette.plate, opacity: 0.8 },
+      { kind: 'fill', rings: [roundedBoxRing(margin, top, width, height, lettering.corner)], colour: palette.plate, opacity: 0.94 },
       ...lines.map((line, i) => textShape(line, [margin + padX, top + padY + typeface.capHeight * size + i * 1.2 * size], size, 400, palette.text)),
     ],
     boxes: [{ x: margin, y: top, width, height }],
