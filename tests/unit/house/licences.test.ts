@@ -1,8 +1,8 @@
 import { existsSync, readFileSync, readdirSync } from 'node:fs'
-import { join } from 'node:path'
+import { dirname, join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { dependencies, forToolsOnly, licencePage, permissive, root, separateProcessOnly } from './licence-table'
-import { sources } from './tree'
+import { files, sources } from './tree'
 
 describe('the licences of what we depend on', () => {
   const all = dependencies()
@@ -40,12 +40,21 @@ describe('the licences of what we depend on', () => {
     expect(sources(['app', 'main', 'renderer', 'demo-data']).flatMap(({ path, text }) => loads(text).map((name) => `${path} loads ${name}`))).toEqual([])
   })
 
-  it('lie beside every folder of data by others', () => {
-    const folders = readdirSync(join(root, 'tests/data'), { withFileTypes: true }).filter((entry) => entry.isDirectory())
+  it('lie beside all data by others', () => {
+    const data = files(['tests/data', 'demo-data']).filter((path) => /\.(gz|wav|mp4|mkv|bvh|csv|otio|edl|txt|json|sqlite)$/.test(path))
+    expect(data).toContain('tests/data/numeric/projection.json')
     const notice = /^(licen[cs]e|notice|readme)/i
-    expect(folders.map(({ name }) => name).filter((name) => !readdirSync(join(root, 'tests/data', name)).some((file) => notice.test(file)))).toEqual([])
+    const bare = [...new Set(data.map((path) => dirname(path)))].filter((folder) => !upwards(folder).some((above) => readdirSync(join(root, above)).some((name) => notice.test(name))))
+    expect(bare.filter((folder) => folder !== 'demo-data')).toEqual([])
   })
 })
+
+/// The folder and those above it, up to but without the one that holds all data.
+function upwards(folder: string): readonly string[] {
+  const steps = folder.split('/')
+  const top = steps[0] === 'tests' ? 2 : 1
+  return steps.map((_, at) => steps.slice(0, at + 1).join('/')).filter((_, at) => at >= top)
+}
 
 function packageOf(name: string): { version: string; license?: string; licenses?: { type: string }[] } | undefined {
   const file = join(root, 'node_modules', name, 'package.json')

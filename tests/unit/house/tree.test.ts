@@ -1,8 +1,8 @@
-import { readFileSync, readdirSync } from 'node:fs'
+import { readFileSync, readdirSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { root } from './licence-table'
-import { sources } from './tree'
+import { files, sources } from './tree'
 
 /// Written in pieces, so that this file does not hold what it looks for.
 const machine = ['/' + 'work/', '/' + 'root/', '/' + 'home/', '/' + 'Users/', '/' + 'tmp/', '..' + '/shared']
@@ -38,6 +38,12 @@ describe('the tree', () => {
   it('has only the folders that the plan names', () => {
     const folders = readdirSync(root, { withFileTypes: true }).filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'))
     expect(folders.map(({ name }) => name).filter((name) => !['app', 'main', 'renderer', 'tests', 'demo-data', 'docs', 'node_modules', 'out', 'coverage'].includes(name))).toEqual([])
+  })
+
+  it('carries at most 8 MB for the demo; its films are made, not kept', () => {
+    const bytes = files(['demo-data']).reduce((sum, path) => sum + statSync(join(root, path)).size, 0)
+    expect(bytes).toBeGreaterThan(0)
+    expect(bytes).toBeLessThan(8_000_000)
   })
 
   it('turns no test off', () => {

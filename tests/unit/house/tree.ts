@@ -13,14 +13,20 @@ const written = new Set(['.ts', '.tsx', '.mts', '.mjs', '.js', '.cjs', '.json', 
 
 /// Every text file of the tree that people wrote, or of some of its folders.
 export function sources(folders: readonly string[] = ['.']): readonly Source[] {
+  return files(folders)
+    .filter((path) => written.has(extname(path)))
+    .map((path) => ({ path, text: readFileSync(join(root, path), 'utf8') }))
+}
+
+/// Every file of the tree, or of some of its folders, but for what is installed or made.
+export function files(folders: readonly string[] = ['.']): readonly string[] {
   return folders.flatMap((folder) => walk(join(root, folder)))
 }
 
-function walk(folder: string): Source[] {
+function walk(folder: string): string[] {
   return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
     const path = join(folder, entry.name)
     if (entry.isDirectory()) return made.has(entry.name) ? [] : walk(path)
-    if (!entry.isFile() || !written.has(extname(entry.name))) return []
-    return [{ path: relative(root, path).replaceAll('\\', '/'), text: readFileSync(path, 'utf8') }]
+    return entry.isFile() ? [relative(root, path).replaceAll('\\', '/')] : []
   })
 }
