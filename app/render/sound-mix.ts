@@ -76,15 +76,23 @@ export function busArguments(part: BusPart, channels: Channels, out: string, loo
 /// Joins the parts of a bus, listed for ffmpeg's concat reader.
 export const joinBusArguments = (list: string, out: string): string[] => ['-y', '-f', 'concat', '-safe', '0', '-i', list, ...only, ...floatPcm, out]
 
-/// The same stretch of room tone made to run round without a seam: its end is crossed into its start.
-export function loopArguments(source: string, seconds: number, out: string): string[] {
-  const cross = Math.min(0.5, seconds / 4)
+/// A room tone of `samples` made to run round without a seam: its end is crossed into its start. The
+/// loop is shorter by what it crosses (`loopSamples`). Not ffmpeg's own cross-fade, which the oldest
+/// build we know crashes in.
+export function loopArguments(source: string, samples: number, out: string): string[] {
+  const cross = samples - loopSamples(samples)
+  const body = samples - cross
   const graph =
-    `[0:a:0]${even('mono')},${fromZero},asplit[a][b];` +
-    `[a]atrim=start=${cross.toFixed(6)},${fromZero}[body];[b]atrim=end=${cross.toFixed(6)},${fromZero}[head];` +
-    `[body][head]acrossfade=d=${cross.toFixed(6)}:c1=qsin:c2=qsin[out]`
-  return ['-y', '-t', seconds.toFixed(6), ...file(source), '-filter_complex', graph, '-map', '[out]', ...only, ...floatPcm, out]
+    `[0:a:0]${even('mono')},${fromZero},${exactly(samples)},asplit[a][b];` +
+    `[a]atrim=start_sample=${cross},${fromZero},afade=t=out:ss=${body - cross}:ns=${cross}:curve=qsin[body];` +
+    `[b]atrim=end_sample=${cross},${fromZero},afade=t=in:ss=0:ns=${cross}:curve=qsin[head];` +
+    `anullsrc=r=${SOUND_RATE}:cl=mono,aformat=sample_fmts=flt,atrim=end_sample=${body - cross},${fromZero}[still];` +
+    `[still][head]concat=n=2:v=0:a=1,${exactly(body)}[late];[body][late]amerge=inputs=2,pan=mono|c0=c0+c1[out]`
+  return ['-y', ...file(source), '-filter_complex', graph, '-map', '[out]', ...only, ...floatPcm, out]
 }
+
+/// Length of the loop made of a room tone of `samples`: half a second, or a quarter of it, is crossed.
+export const loopSamples = (samples: number): number => samples - Math.min(SOUND_RATE / 2, Math.floor(samples / 4))
 
 /// Prints R 128 figures of a sound on standard output for `LoudnessText`, after the given filters.
 export const meterFilter = (peaks: boolean): string => `ebur128=metadata=1${peaks ? ':peak=true' : ''},ametadata=mode=print:file=-`

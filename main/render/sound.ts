@@ -4,7 +4,7 @@ import { CodedError } from '../../app/errors/coded-error'
 import { concatList } from '../../app/render/join'
 import { LoudnessText, type LoudnessFigures } from '../../app/render/loudness-text'
 import {
-  busArguments, busParts, encodedArguments, joinBusArguments, levelArguments, loopArguments, PIECES_PER_RUN, masterArguments, meterArguments, type Bus, type BusPart, type Channels,
+  busArguments, busParts, encodedArguments, joinBusArguments, levelArguments, loopArguments, loopSamples, PIECES_PER_RUN, masterArguments, meterArguments, type Bus, type BusPart, type Channels,
 } from '../../app/render/sound-mix'
 import { SOUND_RATE, type SoundPlan } from '../../app/render/sound-plan'
 import { rational } from '../../app/time/rational'
@@ -41,7 +41,9 @@ const MOST_GAIN = 30
 /// 20 dB) and something to spare for what the limiter takes from the narration.
 const HALL_BELOW = 21.5
 /// Integrated loudness may miss its target by this much before another turn is taken, LU.
-const CLOSE = 0.05
+const CLOSE = 0.1
+/// Peaks stay this far inside, dB.
+const SPARE_PEAK = 0.03
 const TURNS = 8
 
 /// Mixes a film's sound into `out` (.flac or .wav, 48 kHz stereo, 24 bit), exactly as long as the plan
@@ -106,7 +108,7 @@ class Desk {
   /// Gain and ceiling are found by measuring: each turn corrects both by what the last one missed, for
   /// the mix and for what the encoder makes of it.
   async master(buses: readonly Bus[], part: string, format: 'flac' | 'wav'): Promise<MixReport> {
-    const { target, samples } = this.plan
+    const { target } = this.plan
     const write = { file: fileUrl(part), format }
     const plain = await this.#master(buses, 0, null, null)
     if (this.plan.takes.length === 0 || plain.integrated === -Infinity) {
@@ -114,20 +116,19 @@ class Desk {
       const mix = await this.#master(buses, 0, limited ? target.ceiling : null, write)
       return { mix, encoded: await this.#encoded(part), takes: this.#takes, gain: 0, limited, hallBelow: this.#hallBelow }
     }
-    let gain = target.integrated - plain.integrated
+    const limited = plain.truePeak + target.integrated - plain.integrated > target.ceiling
+    const levels = new GainSearch(target.integrated, plain.integrated)
     let ceiling = target.ceiling
-    const limited = plain.truePeak + gain > target.ceiling
-    for (let turn = 0; ; turn++) {
+    for (let turn = 1; ; turn++) {
+      const gain = levels.gain
       const mix = await this.#master(buses, gain, limited ? ceiling : null, write)
       const encoded = await this.#encoded(part)
-      const missed = target.integrated - encoded.integrated
-      const over = Math.max(mix.truePeak - target.ceiling, encoded.truePeak - (target.truePeak - 0.05))
-      this.#report(0.55 + (0.45 * (turn + 1)) / TURNS)
-      const held = !limited || over <= 0.02
-      if ((Math.abs(missed) <= CLOSE && held) || turn === TURNS - 1 || samples === 0)
+      this.#report(0.55 + 0.45 * (turn / (turn + 1)))
+      const over = limited ? Math.max(mix.truePeak - target.ceiling, encoded.truePeak - (target.truePeak - SPARE_PEAK)) : 0
+      if ((Math.abs(encoded.integrated - target.integrated) <= CLOSE && over <= SPARE_PEAK) || turn === TURNS)
         return { mix, encoded, takes: this.#takes, gain, limited, hallBelow: this.#hallBelow }
-      if (Math.abs(missed) > CLOSE) gain += missed
-      if (limited && over > 0.02) ceiling -= over
+      levels.learn(encoded.integrated)
+      if (over > SPARE_PEAK) ceiling -= over
     }
   }
 
@@ -169,11 +170,12 @@ class Desk {
 
   /// The tone lies at its place in one endless loop, so it runs on unbroken where two stretches meet.
   async #roomTone(tone: NonNullable<SoundPlan['roomTone']>): Promise<string> {
-    const source = Number(await runFfprobe(this.tool, ['-v', 'error', '-show_entries', 'format=duration', '-of', 'csv=p=0', fileUrl(tone.file)], { signal: this.options.signal }))
-    if (!(source > 0)) throw new CodedError('film-damaged', { file: tone.file, problem: 'the room tone has no length' })
+    const told = await runFfprobe(this.tool, ['-v', 'error', '-show_entries', 'format=duration', '-of', 'csv=p=0', fileUrl(tone.file)], { signal: this.options.signal })
+    const samples = Math.floor(Number(told) * SOUND_RATE)
+    if (!(samples > 4)) throw new CodedError('film-damaged', { file: tone.file, problem: 'the room tone has no length' })
     const loop = join(this.folder, 'tone-loop.w64')
-    await this.#run(loopArguments(fileUrl(tone.file), source, fileUrl(loop)))
-    const length = Number(await runFfprobe(this.tool, ['-v', 'error', '-show_entries', 'format=duration', '-of', 'csv=p=0', fileUrl(loop)], { signal: this.options.signal }))
+    await this.#run(loopArguments(fileUrl(tone.file), samples, fileUrl(loop)))
+    const length = loopSamples(samples) / SOUND_RATE
     return this.#bus('tone', tone.gaps.map((gap) => ({ ...gap, file: fileUrl(loop), gain: 0, startSeconds: (gap.at / SOUND_RATE) % length })), 'mono', true)
   }
 
@@ -205,6 +207,27 @@ class Desk {
 
   #report(fraction: number): void {
     this.options.onProgress?.(Math.min(1, fraction))
+  }
+}
+
+/// Looks for the gain at which a limited mix has its loudness: a limiter gives less than a decibel for a
+/// decibel, so each step goes by the slope of the last one.
+class GainSearch {
+  gain: number
+  #last: { readonly gain: number; readonly loudness: number }
+
+  constructor(
+    private readonly target: number,
+    loudness: number,
+  ) {
+    this.#last = { gain: 0, loudness }
+    this.gain = target - loudness
+  }
+
+  learn(loudness: number): void {
+    const slope = (loudness - this.#last.loudness) / (this.gain - this.#last.gain)
+    this.#last = { gain: this.gain, loudness }
+    if (Math.abs(this.target - loudness) > CLOSE / 2) this.gain += (this.target - loudness) / Math.min(1, Math.max(0.25, Number.isFinite(slope) ? slope : 1))
   }
 }
 
