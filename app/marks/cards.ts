@@ -81,8 +81,8 @@ function contentOf(card: Card, { title, question }: CardProject): CardContent {
             ? own
             : [
                 { label: 'Practice', text: cautionText.practice },
-                { label: 'Health', text: cautionText.health },
                 { label: 'What the values are', text: cautionText.estimates },
+                { label: 'Health', text: cautionText.health },
               ],
         draft: true,
         least: CAUTION_SECONDS,
@@ -130,27 +130,40 @@ const headingHeight = (heading: string, page: Page): number => headingLines(head
 const blockHeight = (block: Block, page: Page): number =>
   ((block.label ? bodyLines(block.label, page, 700).length : 0) + (block.text ? bodyLines(block.text, page).length : 0)) * LINE * page.body + 0.7 * page.body
 
+/// Blocks on as few pages as hold them, and these filled as evenly as they come.
 function paginate({ heading, blocks, draft }: CardContent, page: Page): Block[][] {
   const room = page.foot - page.top - headingHeight(heading, page) - (draft ? 2.2 * page.body : 0)
+  const best = fillPages(blocks, page, room)
+  for (let share = 0.3; share < 1; share += 0.05) {
+    const even = fillPages(blocks, page, share * room)
+    const fits = even.every((blocks) => blocks.reduce((sum, b) => sum + blockHeight(b, page), 0) <= room)
+    if (even.length === best.length && fits) return even
+  }
+  return best
+}
+
+function fillPages(blocks: readonly Block[], page: Page, room: number): Block[][] {
   const pages: Block[][] = [[]]
-  const used = (): number => (pages.at(-1) as Block[]).reduce((sum, b) => sum + blockHeight(b, page), 0)
+  const last = (): Block[] => pages.at(-1) as Block[]
+  const used = (): number => last().reduce((sum, b) => sum + blockHeight(b, page), 0)
   for (const block of blocks) {
-    if (used() > 0 && used() + blockHeight(block, page) > room && (blockHeight(block, page) <= room || used() > room / 2)) pages.push([])
-    if (used() + blockHeight(block, page) <= room) {
-      ;(pages.at(-1) as Block[]).push(block)
+    const height = blockHeight(block, page)
+    if (used() > 0 && used() + height > room && (height <= room || used() > room / 2)) pages.push([])
+    if (used() + height <= room) {
+      last().push(block)
       continue
     }
+    const continued = block.label && `${block.label}, continued`
     let rest: Block = { label: block.label, text: '' }
-    const fits = (text: string): boolean => blockHeight({ label: `${block.label}, continued`, text }, page) <= room
-    for (const piece of piecesOf(block.text, fits)) {
+    for (const piece of piecesOf(block.text, (text) => blockHeight({ label: continued, text }, page) <= room)) {
       const longer: Block = { label: rest.label, text: rest.text ? `${rest.text} ${piece}` : piece }
       if (rest.text && used() + blockHeight(longer, page) > room) {
-        ;(pages.at(-1) as Block[]).push(rest)
+        last().push(rest)
         pages.push([])
-        rest = { label: block.label && `${block.label}, continued`, text: piece }
+        rest = { label: continued, text: piece }
       } else rest = longer
     }
-    ;(pages.at(-1) as Block[]).push(rest)
+    last().push(rest)
   }
   return pages
 }

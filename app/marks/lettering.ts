@@ -18,6 +18,14 @@ export interface Lettering {
   readonly labelFoot: number
 }
 
+/// The same with all type on plates smaller by `share`.
+export const smallerLettering = (lettering: Lettering, share: number): Lettering => ({
+  ...lettering,
+  value: lettering.value * share,
+  small: lettering.small * share,
+  padding: lettering.padding * share,
+})
+
 export function letteringOf(width: number, height: number): Lettering {
   const unit = Math.min(width, height) / 1080
   return {

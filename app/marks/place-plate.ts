@@ -16,8 +16,11 @@ export interface Placed {
   readonly box: Box
   /// Which of the sizes was taken.
   readonly choice: number
-  /// Whether it keeps clear of everything.
-  readonly clear: boolean
+}
+
+interface Size {
+  readonly width: number
+  readonly height: number
 }
 
 interface Candidate {
@@ -27,26 +30,34 @@ interface Candidate {
 }
 
 /// Finds the place for a plate near `anchor` (null: it has none, and goes to the upper left), among sizes in
-/// order of preference. Deterministic. Where nothing keeps clear, the place that reaches least into
-/// anything is given, and says so.
-export function placePlate(sizes: readonly { width: number; height: number }[], anchor: Point | null, ground: Ground): Placed {
-  const all: Candidate[] = []
+/// order of preference, clear of every obstacle. Deterministic. Null where nothing keeps clear.
+export function placePlate(sizes: readonly Size[], anchor: Point | null, ground: Ground): Placed | null {
   for (const area of ground.areas) {
-    const found = sizes.flatMap((size, choice) => [...candidates(size, area, anchor)].map((box) => ({ box, choice, cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin })))
-    found.sort((a, b) => a.cost - b.cost)
+    const found = likedFirst(sizes, anchor, ground, area)
     const clear = cheapestClear(found, anchor, ground)
-    if (clear) return { box: clear.box, choice: clear.choice, clear: true }
-    all.push(...found)
+    if (clear) return { box: clear.box, choice: clear.choice }
   }
-  const [first] = ground.areas
-  const size = sizes[0] ?? { width: 0, height: 0 }
-  let best: Candidate | null = null
+  return null
+}
+
+/// The place that reaches least into anything, where nothing keeps clear.
+export function placeAnyway(sizes: readonly Size[], anchor: Point | null, ground: Ground): Placed {
+  let best: Placed | null = null
   let least = Infinity
-  for (const candidate of all) {
-    const reach = reachOf(candidate.box, ground, least)
-    if (reach < least) [best, least] = [candidate, reach]
+  for (const area of ground.areas) {
+    for (const { box, choice } of likedFirst(sizes, anchor, ground, area)) {
+      const reach = reachOf(box, ground, least)
+      if (reach < least) [best, least] = [{ box, choice }, reach]
+    }
   }
-  return { box: best?.box ?? { x: first?.x ?? 0, y: first?.y ?? 0, ...size }, choice: best?.choice ?? 0, clear: false }
+  const { x, y } = ground.areas[0] ?? { x: 0, y: 0 }
+  return best ?? { box: { x, y, ...(sizes[0] ?? { width: 0, height: 0 }) }, choice: 0 }
+}
+
+function likedFirst(sizes: readonly Size[], anchor: Point | null, ground: Ground, area: Box): Candidate[] {
+  return sizes
+    .flatMap((size, choice) => [...candidates(size, area, anchor)].map((box) => ({ box, choice, cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin })))
+    .sort((a, b) => a.cost - b.cost)
 }
 
 /// The cheapest of candidates sorted by cost that keeps clear, the hairline's crossings counted in.
@@ -75,7 +86,7 @@ const COLUMNS = 40
 const ROWS = 30
 
 /// Places of a box within an area: a grid, and a row of its own at the anchor's height.
-function* candidates(size: { width: number; height: number }, area: Box, anchor: Point | null): Generator<Box> {
+function* candidates(size: Size, area: Box, anchor: Point | null): Generator<Box> {
   const [freeX, freeY] = [area.width - size.width, area.height - size.height]
   if (freeX < 0 || freeY < 0) return
   const { width, height } = size

@@ -32,7 +32,7 @@ export interface SetPlate {
   draw(at: Point): Shape[]
 }
 
-export const ERROR_NOTE = '± = our 95 % estimate'
+export const ERROR_NOTE = '±\u00a0=\u00a0our 95\u00a0%\u00a0estimate'
 
 export function plateContent(reading: Reading, instant: string, explainsError: boolean): PlateContent {
   const { value, error } = splitValue(reading.plate.value)
@@ -57,8 +57,25 @@ function reasonOf(reading: Reading): string {
   const code = reading.reasons[0]
   const wording = code !== undefined && code in reasons ? reasons[code as ReasonCode].wording : ''
   if (reading.verdict === 'good') return ''
-  if (reading.verdict === 'range') return wording && !wording.includes('range') ? `range only: ${wording}` : 'range only'
+  if (reading.verdict === 'range') return wording && !wording.includes('range') ? `range\u00a0only: ${wording}` : 'range\u00a0only'
   return wording || (reading.verdict === 'refused' ? 'not measured' : 'with care')
+}
+
+/// The narrowest that a plate can be set without breaking a word.
+export function leastPlateWidth(content: PlateContent, typeface: Typeface, { value, small, padding }: Lettering): number {
+  const widestWord = (text: string, size: number, weight: 400 | 700, indent = 0): number => indent + Math.max(0, ...text.split(' ').map((word) => typeface.advance(word, size, weight)))
+  return (
+    1 +
+    2 * padding +
+    Math.max(
+      widestWord(content.value, value, 700),
+      typeface.advance(content.error, value, 400),
+      widestWord(content.what, small, 400),
+      widestWord(content.instant, small, 400),
+      widestWord(content.reason, small, content.verdict === 'range' ? 700 : 400, signWidth(small)),
+      widestWord(content.note, small, 400),
+    )
+  )
 }
 
 interface Row {

@@ -9,7 +9,7 @@ export function wrapText(typeface: Typeface, text: string, size: number, weight:
   const fits = (line: string): boolean => typeface.advance(line, size, weight) <= width
   const lines: string[] = []
   let line = ''
-  for (const word of drawnText(text).split(/\s+/u)) {
+  for (const word of drawnText(text).split(/ +/)) {
     const longer = line ? `${line} ${word}` : word
     if (fits(longer)) {
       line = longer

@@ -4,9 +4,9 @@ import { toNumber } from '../time/rational'
 import { drawBadges, type DrawnBlock } from './badges'
 import { boxOf, inset, intersection, type Box, type Obstacle } from './box'
 import type { DrawContext } from './draw-context'
-import { letteringOf, type Lettering } from './lettering'
-import { placePlate } from './place-plate'
-import { plateContent, setPlate, type SetPlate } from './plate'
+import { letteringOf, smallerLettering, type Lettering } from './lettering'
+import { placeAnyway, placePlate, type Ground } from './place-plate'
+import { leastPlateWidth, plateContent, setPlate, type PlateContent, type SetPlate } from './plate'
 import { appearsAt, freeLines, joints, measureLines, measureOf, panelOf, picturesOf } from './shot-scene'
 import { drawCredit, drawTitle } from './titles'
 
@@ -58,8 +58,72 @@ function makePlan(shot: LaidShot, context: DrawContext): ShotPlan {
   return { lettering, badges, credit, title, plates: planPlates(shot, context, lettering, fixed) }
 }
 
+interface WantedPlate {
+  readonly measure: string
+  readonly panel: number
+  readonly from: number
+  readonly to: number
+  readonly tied: boolean
+  readonly content: PlateContent
+  readonly anchor: Point | null
+  readonly ground: Ground
+}
+
+/// Sizes of a plate's type, tried in turn where not every plate finds a clear place: as LOOK has it first. On an upright
+/// canvas its share of the height is much in the width, and may come down to the same share of the width.
+const shares = ({ width, height }: { width: number; height: number }): number[] => (height > width ? [1, 0.86, 0.72, width / height] : [1])
+
 function planPlates(shot: LaidShot, context: DrawContext, lettering: Lettering, fixed: readonly Box[]): PlannedPlate[] {
+  const wanted = wantedPlates(shot, context, lettering, fixed)
+  if (wanted.length === 0) return []
+  const bare = wanted.map((plate) => ({ ...plate, content: { ...plate.content, note: '' } }))
+  for (const share of shares(context)) {
+    const letters = smallerLettering(lettering, share)
+    const clear = placeClear(wanted, letters, context) ?? (wanted.some((p) => p.content.note) ? placeClear(bare, letters, context) : null)
+    if (clear) return clear
+  }
+  return placeInOrder(bare, smallerLettering(lettering, Math.min(...shares(context))), context, true) ?? []
+}
+
+/// One plate may stand where the only room of another is: then they are placed in another order.
+function placeClear(wanted: readonly WantedPlate[], lettering: Lettering, context: DrawContext): PlannedPlate[] | null {
+  let left = MOST_ORDERS
+  for (const order of ordersOf([], wanted)) {
+    if (left-- === 0) break
+    const placed = placeInOrder(order, lettering, context, false)
+    if (placed) return placed
+  }
+  return null
+}
+
+const MOST_ORDERS = 12
+
+function* ordersOf(head: readonly WantedPlate[], rest: readonly WantedPlate[]): Generator<readonly WantedPlate[]> {
+  if (rest.length === 0) yield head
+  for (const [i, next] of rest.entries()) yield* ordersOf([...head, next], [...rest.slice(0, i), ...rest.slice(i + 1)])
+}
+
+/// Widths that a plate is tried in, as shares of the room, best first.
+const WIDTHS = [0.42, 0.34, 0.52, 0.7, 1, 0.26]
+
+function placeInOrder(wanted: readonly WantedPlate[], lettering: Lettering, { typeface }: DrawContext, anyway: boolean): PlannedPlate[] | null {
   const plates: PlannedPlate[] = []
+  for (const { content, anchor, ground, measure, panel, from, to, tied } of wanted) {
+    const room = Math.max(...ground.areas.map((area) => area.width))
+    const least = leastPlateWidth(content, typeface, lettering)
+    const sets = WIDTHS.map((share) => setPlate(content, typeface, lettering, Math.min(room, Math.max(share * room, least))))
+    const boxes = plates.filter((p) => p.from < to && from < p.to).map((p): Obstacle => ({ kind: 'box', box: p.box }))
+    const around = { ...ground, obstacles: [...boxes, ...ground.obstacles] }
+    const clear = placePlate(sets, anchor, around)
+    if (!clear && !anyway) return null
+    const placed = clear ?? placeAnyway(sets, anchor, around)
+    plates.push({ measure, panel, from, to, tied, set: sets[placed.choice] as SetPlate, box: placed.box, clear: clear !== null })
+  }
+  return plates
+}
+
+function wantedPlates(shot: LaidShot, context: DrawContext, lettering: Lettering, fixed: readonly Box[]): WantedPlate[] {
+  const plates: WantedPlate[] = []
   let explains = context.explainsErrorAt === shot.start
   for (const mark of shot.marks) {
     const measure = measureOf(mark, context)
@@ -70,16 +134,12 @@ function planPlates(shot: LaidShot, context: DrawContext, lettering: Lettering, 
     const span = named ? { from: appearsAt(mark, shot), to: shot.frames } : standingOn(shot, panel, 'frame' in measure ? measure.frame : null, context)
     if (!span || span.from >= span.to) continue
     if (plates.some((p) => p.measure === measure.id && p.panel === panel && p.from < span.to && span.from < p.to)) continue
-    const instant = named ? instantOf(measure, mark.on, context) : ''
-    const content = plateContent(reading, instant, explains && reading.plate.value.includes('±'))
+    const content = plateContent(reading, named ? instantOf(measure, mark.on, context) : '', explains && reading.plate.value.includes('±'))
     if (content.note) explains = false
     const tied = 'frame' in measure && standsThroughout(shot, panel, span, measure.frame)
-    const ground = groundFor(shot, context, lettering, panel, span, [...fixed, ...plates.map((p) => p.box)])
+    const ground = groundFor(shot, context, lettering, panel, span, fixed)
     const anchor = 'frame' in measure ? anchorOf(shot, context, lettering, panel, span, measure.id) : null
-    const room = Math.max(...ground.areas.map((area) => area.width))
-    const sets = [0.42, 0.34, 0.52, 0.7, 1].map((share) => setPlate(content, context.typeface, lettering, Math.min(room, Math.max(share * room, 9 * lettering.small))))
-    const placed = placePlate(sets, anchor, ground)
-    plates.push({ measure: measure.id, panel, ...span, set: sets[placed.choice] as SetPlate, box: placed.box, clear: placed.clear, tied })
+    plates.push({ measure: measure.id, panel, ...span, tied, content, anchor, ground })
   }
   return plates
 }
@@ -131,7 +191,7 @@ function anchorOf(shot: LaidShot, context: DrawContext, lettering: Lettering, pa
 }
 
 /// Everything that passes beneath a plate while it stands, and the part of the panel that it may stand in.
-function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, panel: number, span: { from: number; to: number }, boxes: readonly Box[]): Parameters<typeof placePlate>[2] {
+function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, panel: number, span: { from: number; to: number }, boxes: readonly Box[]): Ground {
   const { unit } = lettering
   const obstacles: Obstacle[] = boxes.map((box) => ({ kind: 'box', box }))
   const bodies: Box[] = []
