@@ -1,6 +1,6 @@
-import type { CodedError } from '../../app/errors/coded-error'
+import { CodedError } from '../../app/errors/coded-error'
 import type { Breakdown } from '../../app/project/breakdown'
-import { ok, type Result } from '../../app/result'
+import { ok, refused, type Result } from '../../app/result'
 import { openProject } from './open-project'
 
 /// The breakdown that a project holds, read without touching the file, also while it is open
@@ -11,6 +11,8 @@ export function dumpProject(path: string): Result<Breakdown, CodedError> {
   const project = opened.value
   try {
     return ok(project.breakdown())
+  } catch (cause) {
+    return refused(new CodedError('project-damaged', { file: path, problem: cause instanceof Error ? cause.message : 'it cannot be read' }, { cause }))
   } finally {
     project.close()
   }

@@ -1,12 +1,15 @@
-import type { Node } from 'prosemirror-model'
+import type { ProjectState } from '../../app/edit/project-state'
 import { nodeToRow } from '../../app/script/conversion'
 import type { RecordRows } from './record-rows'
+
+type Script = ProjectState['script']
+type ParagraphNode = Script['children'][number]
 
 /// Writes the rows that follow from the script document: one a paragraph, and its anchors.
 /// `before` is the document the rows stand for now; only paragraphs that differ are written.
 /// Rows of paragraphs that are gone go with their anchors.
-export function writeScriptRows(rows: RecordRows, before: Node | null, after: Node): void {
-  const old = new Map<string, { node: Node; position: number }>()
+export function writeScriptRows(rows: RecordRows, before: Script | null, after: Script): void {
+  const old = new Map<string, { node: ParagraphNode; position: number }>()
   before?.children.forEach((node, position) => {
     if (node.type.name === 'paragraph') old.set(String(node.attrs['id']), { node, position })
   })
@@ -24,7 +27,7 @@ export function writeScriptRows(rows: RecordRows, before: Node | null, after: No
   for (const id of old.keys()) rows.run('DELETE FROM paragraph WHERE id = ?', id)
 }
 
-function writeAnchors(rows: RecordRows, id: string, node: Node): void {
+function writeAnchors(rows: RecordRows, id: string, node: ParagraphNode): void {
   const row = nodeToRow(node)
   if ('chapter' in row) return
   row.text.forEach((inline, position) => {
