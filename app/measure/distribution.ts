@@ -38,3 +38,16 @@ export function bracketedHalfWidth(a: number, b: number, s: number): number {
   }
   return high
 }
+
+/// Quantile of F with `above` and `below` degrees of freedom.
+export const fDistribution = (p: number, above: number, below: number): number => statistics.centralF.inv(p, above, below)
+
+/// One-sided 95 % lower bound of a rate of which k of n cases were seen (Clopper and Pearson
+/// 1934): 2 of 2 → 22 %.
+export const countLowerBound = (k: number, n: number): number => (k <= 0 || n <= 0 ? 0 : statistics.beta.inv(0.05, k, n - k + 1))
+
+/// Two-sided 95 % interval of the same.
+export const countInterval = (k: number, n: number): readonly [number, number] => [
+  k <= 0 ? 0 : statistics.beta.inv(0.025, k, n - k + 1),
+  k >= n ? 1 : statistics.beta.inv(0.975, k + 1, n - k),
+]
