@@ -24,20 +24,6 @@ export class OwnerLock {
     }
   }
 
-  /// Who holds or last held it, as far as can be read.
-  static ownerOf(project: string): string {
-    try {
-      const db = new Database(lockFile(project), { readonly: true, fileMustExist: true, timeout: 0 })
-      try {
-        return nameIn(db)
-      } finally {
-        db.close()
-      }
-    } catch {
-      return UNKNOWN
-    }
-  }
-
   release(): void {
     this.db.close()
   }

@@ -11,7 +11,7 @@ import type { Breakdown } from '../../app/project/breakdown'
 import type { Sample } from '../../app/project/film'
 import { ok, refused, type Result } from '../../app/result'
 import { EditLog, type EditKind, type HistoryEntry } from './edit-log'
-import { OwnerLock } from './owner-lock'
+import type { OwnerLock } from './owner-lock'
 import { storeError } from './project-file'
 import type { RecordRows } from './record-rows'
 import { writeScriptRows } from './script-rows'
@@ -169,7 +169,7 @@ export class Project {
 
   /// Runs `work` in one transaction, then `after`. What goes wrong with the file is refused.
   private write<T>(work: () => T, after?: () => void): Result<T, CodedError> {
-    if (this.readOnly) return refused(new CodedError('read-only', { file: this.path, owner: OwnerLock.ownerOf(this.path) }))
+    if (this.readOnly) return refused(new CodedError('read-only', { file: this.path }))
     let value: T
     try {
       value = this.db.transaction(work).immediate()
