@@ -1,5 +1,6 @@
 import type { Point } from '../project/fields'
 import { drawnText } from './drawn-text'
+import { paintedColour, type Matrix } from './painted-colour'
 import type { Colour, Shape } from './shape'
 import type { Span } from './span'
 import type { Typeface } from './typeface'
@@ -16,6 +17,8 @@ export interface AssScript {
   /// Output frames of the film that it is drawn over; spans are cut to it.
   readonly frames: number
   readonly typeface: Typeface
+  /// How the film that is drawn on codes colour; absent: as the filter paints (BT.601).
+  readonly matrix?: Matrix
 }
 
 /// Drawing units per pixel: `\p5` divides by 2^4. A point is at most 1/32 px off.
@@ -32,7 +35,8 @@ export function writeAss(spans: readonly Span[], script: AssScript): string {
     const to = Math.min(script.frames, span.to)
     if (from >= to) continue
     const times = `${clock(from * 10 - 5)},${clock(to * 10 - 5)}`
-    for (const shape of span.shapes) {
+    for (const drawn of span.shapes) {
+      const shape = { ...drawn, colour: paintedColour(drawn.colour, script.matrix ?? 'bt601') }
       const text = shape.kind === 'fill' ? drawRings(shape) : drawText(shape, script.typeface)
       if (text) lines.push(`Dialogue: 0,${times},Mark,,0,0,0,,${text}`)
     }
