@@ -58,8 +58,9 @@ export function run(command, args, options = {}) {
     const finish = (status) => {
       clearInterval(ticking)
       process.off('SIGINT', stop).off('SIGTERM', stop)
-      file?.end()
-      resolve({ status, output: kept.join('') })
+      const answer = { status, output: kept.join('') }
+      if (file === undefined) resolve(answer)
+      else file.end(() => resolve(answer))
     }
     child.once('error', (error) => {
       kept.push(error.message)
