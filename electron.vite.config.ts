@@ -7,7 +7,7 @@ export default defineConfig({
   main: {
     build: {
       outDir: 'out/main',
-      rollupOptions: { input: { cli: resolve('main/cli/claimframe.ts') } },
+      rollupOptions: { input: { cli: resolve('main/cli/claimframe.ts'), demo: resolve('demo-data/demo.ts'), 'film-worker': resolve('demo-data/film/film-worker.ts') } },
     },
   },
   renderer: { root: 'renderer', plugins: [react()], build: { outDir: 'out/renderer', rollupOptions: { input: resolve('renderer/index.html') } } },

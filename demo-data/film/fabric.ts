@@ -1,0 +1,114 @@
+import { cloud, clouds, smoothstep } from './noise'
+import type { Vector } from './quaternion'
+
+/// Colours of skin, cloth and leather, fixed to the body in its rest pose, so that whatever is
+/// seen on a limb stays on it. No pattern is centred on a joint. Linear light, 0–1.
+
+export interface Kit {
+  readonly skin: Vector
+  readonly trunks: Vector
+  readonly trunksTrim: Vector
+  readonly glove: Vector
+  readonly gloveTrim: Vector
+  readonly shoe: Vector
+  readonly headguard: Vector
+  readonly bag: Vector
+  readonly bagTrim: Vector
+}
+
+/// Writes the colour of a point of `material` (index into MATERIALS) whose rest place is (x, y, z).
+export function colourAt(kit: Kit, material: number, x: number, y: number, z: number, out: Float32Array): void {
+  switch (material) {
+    case 0:
+      return skin(kit, x, y, z, out)
+    case 1:
+      return trunks(kit, x, y, z, out)
+    case 2:
+      return glove(kit, x, y, z, out)
+    case 3:
+      return shoe(kit, x, y, z, out)
+    case 4:
+      return headguard(kit, x, y, z, out)
+    default:
+      return bag(kit, x, y, z, out)
+  }
+}
+
+function put(out: Float32Array, c: Vector, k: number): void {
+  out[0] = c[0] * k
+  out[1] = c[1] * k
+  out[2] = c[2] * k
+}
+
+function mix(out: Float32Array, c: Vector, part: number): void {
+  out[0]! += (c[0] - out[0]!) * part
+  out[1]! += (c[1] - out[1]!) * part
+  out[2]! += (c[2] - out[2]!) * part
+}
+
+const SOCK: Vector = [0.5, 0.5, 0.52]
+
+function skin(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+  const blotch = cloud(14 * x + 3, 14 * y, 14 * z)
+  const fine = cloud(70 * x, 70 * y, 70 * z)
+  put(out, kit.skin, 1 + 0.13 * blotch + 0.07 * fine)
+  out[0]! *= 1 + 0.05 * cloud(9 * x, 9 * y + 11, 9 * z)
+  if (y < -0.6) mix(out, SOCK, smoothstep(-0.625, -0.628, y) * (0.9 + 0.1 * Math.sign(Math.sin(700 * y))))
+  if (y > 0.6) {
+    const brow = smoothstep(0.006, 0.003, Math.abs(y - 0.722 + 0.06 * (Math.abs(x) - 0.03) ** 2 * 40)) * smoothstep(0.012, 0.018, Math.abs(x)) * smoothstep(0.052, 0.045, Math.abs(x)) * smoothstep(0.06, 0.07, z)
+    const eye = smoothstep(1, 0.6, ((Math.abs(x) - 0.031) / 0.014) ** 2 + ((y - 0.699) / 0.005) ** 2) * smoothstep(0.05, 0.06, z)
+    const mouth = smoothstep(1, 0.5, (x / 0.022) ** 2 + ((y - 0.643) / 0.0035) ** 2) * smoothstep(0.06, 0.07, z)
+    mix(out, [0.02, 0.014, 0.012], Math.max(0.75 * brow, 0.85 * eye))
+    mix(out, [0.16, 0.05, 0.045], 0.8 * mouth)
+    if (z < 0.055 || y > 0.76) mix(out, [0.02, 0.016, 0.014], 0.9 * smoothstep(0.655, 0.675, y))
+  }
+}
+
+function trunks(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+  const weave = 0.05 * Math.sin(900 * y) * Math.sin(900 * (x + z))
+  put(out, kit.trunks, 1 + 0.1 * clouds(22 * x, 22 * y, 22 * z) + weave)
+  const side = smoothstep(0.03, 0.026, Math.abs(z + 0.004)) * smoothstep(0.09, 0.1, Math.abs(x))
+  const band = smoothstep(0.094, 0.097, y)
+  const hem = smoothstep(-0.212, -0.215, y)
+  mix(out, kit.trunksTrim, Math.max(side, band, hem) * (0.96 + 0.04 * Math.sin(500 * y)))
+  mix(out, kit.trunks, 0.9 * band * smoothstep(0.004, 0.002, Math.abs(y - 0.118)))
+}
+
+function glove(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+  const along = Math.abs(x)
+  put(out, kit.glove, 1 + 0.12 * clouds(26 * x, 26 * y, 26 * z))
+  const cuff = smoothstep(0.668, 0.665, along)
+  mix(out, kit.gloveTrim, cuff)
+  mix(out, kit.glove, cuff * smoothstep(0.004, 0.002, Math.abs(along - 0.628)))
+  const seam = smoothstep(0.0025, 0.001, Math.abs(z - 0.062 - 0.3 * (along - 0.72))) * (1 - cuff)
+  put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.5 * seam)
+  const patch = smoothstep(1, 0.8, ((along - 0.735) / 0.034) ** 2 + ((z - 0.035) / 0.026) ** 2) * (y > 0.5 ? 1 : 0)
+  mix(out, kit.gloveTrim, 0.85 * patch)
+}
+
+function shoe(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+  put(out, kit.shoe, 1 + 0.1 * clouds(30 * x, 30 * y, 30 * z))
+  mix(out, [0.62, 0.62, 0.6], smoothstep(-0.832, -0.836, y))
+  const lace = z > -0.01 && Math.abs(Math.abs(x) - 0.085) < 0.016 && y > -0.8 ? smoothstep(0.3, 0.6, Math.sin(330 * (y + z))) : 0
+  mix(out, [0.7, 0.7, 0.68], lace)
+  const stripe = smoothstep(0.008, 0.006, Math.abs(y + 0.79 - 0.55 * (z + 0.02))) * smoothstep(-0.1, -0.09, z) * smoothstep(0.07, 0.06, z)
+  mix(out, [0.66, 0.66, 0.64], stripe * (Math.abs(Math.abs(x) - 0.085) > 0.02 ? 0.9 : 0))
+}
+
+function headguard(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+  put(out, kit.headguard, 1 + 0.1 * clouds(28 * x, 28 * y, 28 * z))
+  const seam = Math.max(smoothstep(0.003, 0.001, Math.abs(y - 0.738)), smoothstep(0.003, 0.001, Math.abs(z - 0.022)))
+  put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.45 * seam)
+  mix(out, kit.gloveTrim, 0.85 * smoothstep(0.012, 0.01, Math.abs(y - 0.768)) * smoothstep(0.05, 0.045, Math.abs(x)) * (z > 0.07 ? 1 : 0))
+}
+
+function bag(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+  if (y > 1.74) return put(out, [0.2, 0.2, 0.21], 1 + 0.4 * Math.sign(Math.sin(180 * y)))
+  put(out, kit.bag, 1 + 0.22 * clouds(11 * x, 11 * y, 11 * z) + 0.1 * cloud(60 * x, 8 * y, 60 * z))
+  const band = Math.max(smoothstep(0.055, 0.052, Math.abs(y - 1.5)), smoothstep(0.03, 0.028, Math.abs(y - 0.78)))
+  mix(out, kit.bagTrim, 0.92 * band)
+  const worn = smoothstep(0.15, 0.55, clouds(7 * x + 5, 5 * y, 7 * z)) * smoothstep(0.35, 0.1, Math.abs(y - 1.2))
+  mix(out, [0.34, 0.29, 0.25], 0.4 * worn)
+  const seam = Math.max(smoothstep(0.004, 0.002, Math.abs(y - 1.435)), smoothstep(0.004, 0.002, Math.abs(y - 0.86)), smoothstep(0.02, 0.01, Math.abs(Math.atan2(z, x) - 1.1)))
+  put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.55 * seam)
+}
