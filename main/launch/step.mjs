@@ -44,7 +44,8 @@ export function run(command, args, options = {}) {
     let file
     if (log !== undefined) {
       mkdirSync(dirname(log), { recursive: true })
-      file = createWriteStream(log)
+      // A log that cannot be written (a full disk) does not stop the work.
+      file = createWriteStream(log).on('error', () => undefined)
       for (const stream of [child.stdout, child.stderr])
         stream?.on('data', (piece) => {
           kept.push(String(piece))
