@@ -124,7 +124,8 @@ function panelChain(shot: LaidShot, panel: Panel, index: number, { from, frames,
   if (panel.mirrored) steps.push('hflip')
   steps.push('setsar=1')
   if (count === 1) {
-    if (frames > 1) steps.push(`loop=loop=${frames - 1}:size=1:start=0`)
+    // One more than needed; `fps` tells the encoder the rate, without which it counts in the source's.
+    steps.push(`loop=loop=${frames}:size=1:start=0`, onClock(rate), `fps=${rate}`)
   } else {
     // The last frame once more, at the stretch's end, makes `fps` hold it until then: at the end of its
     // input `fps` is not to be relied on, and `loop` counts its start differently from build to build.
