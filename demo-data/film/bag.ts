@@ -91,7 +91,7 @@ export function contactInstant(bag: BagMotion, fistAt: (seconds: number) => Fist
 }
 
 const AROUND = 56
-/// Height and radius up the bag, its straps and chain.
+/// Height and radius up the bag.
 const PROFILE: readonly (readonly [number, number])[] = (() => {
   const rows: [number, number][] = [[BAG_BOTTOM, 0.001]]
   for (let i = 0; i <= 5; i++) {
@@ -103,11 +103,21 @@ const PROFILE: readonly (readonly [number, number])[] = (() => {
     const a = (i / 5) * (Math.PI / 2)
     rows.push([BAG_TOP - 0.05 + 0.05 * Math.sin(a), BAG_RADIUS - 0.05 * (1 - Math.cos(a))])
   }
-  rows.push([BAG_TOP + 0.02, 0.115], [BAG_TOP + 0.16, 0.05], [BAG_TOP + 0.3, 0.016], [BAG_TOP + 0.33, 0.011], [HANGS_FROM, 0.011])
+  rows.push([BAG_TOP, 0.001])
   return rows
 })()
 
-export const BAG_POINTS = PROFILE.length * AROUND
+/// Four straps to a ring, and the chain above it: from, to, radius.
+const TUBES: readonly (readonly [Vector, Vector, number])[] = [
+  ...[0.4, 1.97, 3.54, 5.11].map((a): readonly [Vector, Vector, number] => [[0.155 * Math.cos(a), BAG_TOP - 0.02, 0.155 * Math.sin(a)], [0.012 * Math.cos(a), 2.02, 0.012 * Math.sin(a)], 0.009]),
+  [[0, 2.0, 0], [0, 2.06, 0], 0.022],
+  [[0, 2.04, 0], [0, HANGS_FROM, 0], 0.0125],
+]
+const TUBE_AROUND = 7
+const TUBE_ALONG = 12
+const BODY_POINTS = PROFILE.length * AROUND
+
+export const BAG_POINTS = BODY_POINTS + TUBES.length * TUBE_AROUND * (TUBE_ALONG + 1)
 
 export const bagTriangles: Uint32Array = (() => {
   const out: number[] = []
@@ -117,6 +127,15 @@ export const bagTriangles: Uint32Array = (() => {
       const b = r * AROUND + ((s + 1) % AROUND)
       out.push(a, a + AROUND, b, b, a + AROUND, b + AROUND)
     }
+  TUBES.forEach((_, t) => {
+    const first = BODY_POINTS + t * TUBE_AROUND * (TUBE_ALONG + 1)
+    for (let r = 0; r < TUBE_ALONG; r++)
+      for (let s = 0; s < TUBE_AROUND; s++) {
+        const a = first + r * TUBE_AROUND + s
+        const b = first + r * TUBE_AROUND + ((s + 1) % TUBE_AROUND)
+        out.push(a, a + TUBE_AROUND, b, b, a + TUBE_AROUND, b + TUBE_AROUND)
+      }
+  })
   return Uint32Array.from(out)
 })()
 
@@ -129,11 +148,20 @@ export const bagRest: Float32Array = (() => {
       out.set([r * Math.cos(a), y, r * Math.sin(a)], (i * AROUND + s) * 3)
     }
   })
+  TUBES.forEach(([from, to, radius], t) => {
+    for (let r = 0; r <= TUBE_ALONG; r++)
+      for (let s = 0; s < TUBE_AROUND; s++) {
+        const a = (2 * Math.PI * s) / TUBE_AROUND
+        const k = r / TUBE_ALONG
+        const p = plus(from, [to[0] - from[0], to[1] - from[1], to[2] - from[2]], k)
+        out.set([p[0] + radius * Math.cos(a), p[1], p[2] + radius * Math.sin(a)], (BODY_POINTS + (t * (TUBE_ALONG + 1) + r) * TUBE_AROUND + s) * 3)
+      }
+  })
   return out
 })()
 
-/// The bag in the hall: hung, swung and dented by the fists. Writes points and normals from `at` on.
-export function hangBag(home: readonly [number, number], state: BagState, fists: readonly Fist[], points: Float32Array, normals: Float32Array, at: number): void {
+/// The bag in the hall: hung, swung and dented by the fists. Writes points, and normals where wanted, from `at` on.
+export function hangBag(home: readonly [number, number], state: BagState, fists: readonly Fist[], points: Float32Array, normals: Float32Array | null, at: number): void {
   for (let v = 0; v < BAG_POINTS * 3; v += 3) {
     const y = bagRest[v + 1]!
     const lean = (HANGS_FROM - y) / (HANGS_FROM - MIDDLE)
@@ -145,12 +173,19 @@ export function hangBag(home: readonly [number, number], state: BagState, fists:
     const p = press(home, state, fist)
     if (p.depth <= 0) continue
     const centre = plus(fist.centre, [p.x, 0, p.z], fist.radius - p.depth)
-    for (let v = at; v < at + BAG_POINTS * 3; v += 3) {
+    for (let v = at; v < at + BODY_POINTS * 3; v += 3) {
       const d2 = (points[v]! - centre[0]) ** 2 + (points[v + 1]! - centre[1]) ** 2 + (points[v + 2]! - centre[2]) ** 2
       const give = p.depth * Math.exp(-d2 / (2 * 0.075 * 0.075))
       points[v]! += give * p.x
       points[v + 2]! += give * p.z
     }
+  }
+  if (!normals) return
+  for (let v = BODY_POINTS; v < BAG_POINTS; v++) {
+    const a = (2 * Math.PI * ((v - BODY_POINTS) % TUBE_AROUND)) / TUBE_AROUND
+    normals[at + 3 * v] = Math.cos(a)
+    normals[at + 3 * v + 1] = 0
+    normals[at + 3 * v + 2] = Math.sin(a)
   }
   for (let r = 0; r < PROFILE.length; r++)
     for (let s = 0; s < AROUND; s++) {

@@ -6,11 +6,13 @@ import { plus, unit, type Vector } from './quaternion'
 /// The boxer's body and kit in the rest pose (arms out to the sides), as closed surfaces. The
 /// shapes are drawn for this figure alone, from its own joints; they follow no scan of anyone.
 
-export type Material = 'skin' | 'trunks' | 'glove' | 'shoe' | 'headguard'
+export type Material = 'skin' | 'trunks' | 'glove' | 'shoe' | 'headguard' | 'vest'
 
 export interface Part {
   readonly material: Material
   readonly surface: Surface
+  /// What it fills at rest.
+  readonly solid: Solid
   /// Joints that move it.
   readonly bones: readonly string[]
 }
@@ -23,6 +25,10 @@ export const FIST_RADIUS = 0.068
 export const FIST_REACH = 0.112
 /// The shoe's sole below the ankle joint at rest, metres.
 export const SOLE_BELOW_ANKLE = 0.056
+
+/// What the vest leaves bare, at rest: ellipsoids about the neck and each shoulder (x ≥ 0).
+export const NECKLINE = { at: [0, 0.615, 0.01], reach: [0.088, 0.135, 0.125] } as const
+export const ARMHOLE = { at: [0.212, 0.478, -0.04], reach: [0.088, 0.13, 0.15] } as const
 
 /// Unit vector of the (left) hand from the wrist to the knuckles at rest, seen from x ≥ 0.
 export function handAxis(figure: Figure): Vector {
@@ -81,14 +87,19 @@ export function bodyParts(figure: Figure): Part[] {
     bulge([0, 0.645, 0.088], [0.024, 0.008, 0.01]),
   )
   const sockets = bothSides(bulge([0.03, 0.699, 0.098], [0.017, 0.011, 0.014]))
-  const skin = bothSides(blend(0.05, blend(0.035, trunk, pectoral, back), slope, deltoid, neck, arm, leg))
+  const chest = blend(0.035, trunk, pectoral, back)
+  const skin = bothSides(blend(0.05, chest, slope, deltoid, neck, arm, leg))
   const flesh: Solid = blend(0.02, skin, without(face, sockets, 0.012))
+
+  const ridged: Solid = (x, y, z) => blendedTorso(Math.abs(x), y, z) + 0.0025 * Math.sin(46 * y + 7 * Math.sin(11 * x)) * Math.sin(19 * x + 3) - (z < 0 ? 0 : 0.002)
+  const blendedTorso = swollen(blend(0.05, chest, slope, deltoid, neck), 0.011)
+  const vest = without(without(common(common(ridged, below(0.56)), above(0.06)), bulge(NECKLINE.at, NECKLINE.reach), 0.008), bothSides(bulge(ARMHOLE.at, ARMHOLE.reach)), 0.008)
 
   const cloth = blend(
     0.05,
     bulge([0, 0.04, -0.008], [0.175, 0.135, 0.132]),
     flattened(limb([0, 0.05, -0.005], [0, 0.16, -0.008], 0.158, 0.15), -0.008, 0.8),
-    limb([hip[0] + 0.012, hip[1] - 0.05, hip[2] + 0.002], [hip[0] + 0.036, hip[1] - 0.27, hip[2] + 0.012], 0.108, 0.122),
+    limb([hip[0] + 0.012, hip[1] - 0.05, hip[2] + 0.002], [hip[0] + 0.03, hip[1] - 0.27, hip[2] + 0.012], 0.108, 0.112),
   )
   const folds: Solid = (x, y, z) => {
     const around = Math.atan2(z - hip[2], Math.abs(x) - hip[0] - 0.02)
@@ -99,7 +110,8 @@ export function bodyParts(figure: Figure): Part[] {
   const thigh = swollen(bulge([hip[0] + 0.012, hip[1] - 0.17, hip[2] + 0.035], [0.068, 0.17, 0.056]), 0.02)
   const worn = blend(0.06, cloth, seat, thigh)
   const draped: Solid = (x, y, z) => worn(Math.abs(x), y, z) + folds(x, y, z)
-  const trunks = common(common(draped, below(0.145)), above(-0.232))
+  const fork: Solid = (x, y) => (Math.abs(x) - 0.3 * (-0.095 - y)) * 0.95
+  const trunks = without(common(common(draped, below(0.145)), above(-0.232)), fork, 0.02)
 
   const palm = plus(wrist, hand, FIST_REACH)
   const glove = blend(
@@ -129,7 +141,7 @@ export function bodyParts(figure: Figure): Part[] {
   const headguard = common(guard, above(0.612))
 
   const span: Vector = [wrist[0] + 0.06, 0.84, 0.2]
-  const part = (material: Material, solid: Solid, low: Vector, high: Vector, cell: number, bones: string[]): Part => ({ material, surface: surfaceOf(solid, low, high, cell), bones })
+  const part = (material: Material, solid: Solid, low: Vector, high: Vector, cell: number, bones: string[]): Part => ({ material, surface: surfaceOf(solid, low, high, cell), solid, bones })
   const sided = (material: Material, solid: Solid, low: Vector, high: Vector, cell: number, ...bones: string[]): Part[] =>
     SIDES.map((side) => {
       const flip = side === 'l' ? 1 : -1
@@ -138,11 +150,12 @@ export function bodyParts(figure: Figure): Part[] {
     })
   const trunkBones = ['hip', 'abdomen', 'chest', 'neck', 'head']
   return [
-    part('skin', flesh, [-span[0], -0.75, -0.17], [span[0], 0.85, 0.13], 0.0125, [...trunkBones, ...both('Collar', 'Shldr', 'ForeArm', 'Hand', 'Thigh', 'Shin', 'Foot')]),
-    part('trunks', trunks, [-0.27, -0.25, -0.19], [0.27, 0.16, 0.19], 0.012, ['hip', 'abdomen', ...both('Thigh')]),
-    part('headguard', headguard, [-0.13, 0.59, -0.14], [0.13, 0.86, 0.13], 0.009, ['head']),
-    ...sided('glove', glove, [wrist[0] - 0.15, 0.38, -0.12], [wrist[0] + 0.22, 0.6, 0.22], 0.009, 'ForeArm', 'Hand'),
-    ...sided('shoe', shoe, [0.0, -0.87, -0.17], [0.17, -0.62, 0.15], 0.009, 'Shin', 'Foot'),
+    part('skin', flesh, [-span[0], -0.75, -0.17], [span[0], 0.85, 0.13], 0.0145, [...trunkBones, ...both('Collar', 'Shldr', 'ForeArm', 'Hand', 'Thigh', 'Shin', 'Foot')]),
+    part('trunks', trunks, [-0.27, -0.25, -0.19], [0.27, 0.16, 0.19], 0.014, ['hip', 'abdomen', ...both('Thigh')]),
+    part('vest', vest, [-0.24, 0.05, -0.19], [0.24, 0.58, 0.14], 0.014, [...trunkBones, ...both('Collar', 'Shldr')]),
+    part('headguard', headguard, [-0.13, 0.59, -0.14], [0.13, 0.86, 0.13], 0.011, ['head']),
+    ...sided('glove', glove, [wrist[0] - 0.15, 0.38, -0.12], [wrist[0] + 0.22, 0.6, 0.22], 0.0115, 'ForeArm', 'Hand'),
+    ...sided('shoe', shoe, [0.0, -0.92, -0.17], [0.17, -0.62, 0.15], 0.0115, 'Shin', 'Foot'),
   ]
 }
 

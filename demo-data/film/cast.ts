@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs'
 import { gunzipSync } from 'node:zlib'
 import { readBvh } from '../mocap/bvh'
 import { BAG_POINTS, bagRest, bagTriangles, contactInstant, hangBag, swing, type BagMotion, type Fist } from './bag'
-import { bodyParts, FIST_RADIUS, FIST_REACH, handAxis, type Material } from './body'
+import { bodyParts, FIST_RADIUS, FIST_REACH, handAxis, type Material, type Part } from './body'
+import { clouds } from './noise'
 import { carried, figureOf, poseAt, type Figure, type Pose } from './pose'
 import { plus, type Vector } from './quaternion'
 import { carry, dualQuaternions, skinOf, type Skin } from './skin'
@@ -10,15 +11,19 @@ import { carry, dualQuaternions, skinOf, type Skin } from './skin'
 /// Everything that moves, as one list of points and triangles: the boxer in his kit, and the bag.
 
 export const CAPTURE_RATE = 120
-export const MATERIALS = ['skin', 'trunks', 'glove', 'shoe', 'headguard', 'bag'] as const satisfies readonly (Material | 'bag')[]
+export const MATERIALS = ['skin', 'trunks', 'glove', 'shoe', 'headguard', 'bag', 'vest'] as const satisfies readonly (Material | 'bag')[]
+
+/// Features a metre of each material's quick and slow mottle.
+const MOTTLE: readonly (readonly [number, number])[] = [[16, 8], [22, 9], [26, 9], [30, 9], [28, 9], [13, 6], [24, 10]]
 
 export interface Cast {
   readonly figure: Figure
   readonly skins: readonly Skin[]
   readonly triangles: Uint32Array
-  /// Per point: index into MATERIALS; rest place (for textures); −1 left, 1 right side of the body.
+  /// Per point: index into MATERIALS; rest place (for textures); two depths of slow mottle, −1 … 1.
   readonly material: Uint8Array
   readonly rest: Float32Array
+  readonly mottle: Float32Array
   readonly count: number
 }
 
@@ -38,9 +43,32 @@ export function castOf(capture: string, from: number, to: number, lift: number):
     for (const i of faces) triangles.push(i + at)
     at += points.length / 3
   }
-  for (const part of parts) add(part.material, part.surface.points, part.surface.triangles)
+  for (const part of parts) add(part.material, part.surface.points, part.material === 'skin' ? uncovered(part, parts) : part.surface.triangles)
   add('bag', bagRest, bagTriangles)
-  return { figure, skins, triangles: Uint32Array.from(triangles), material, rest, count }
+  const mottle = new Float32Array(count * 2)
+  for (let v = 0; v < count; v++) {
+    const [x, y, z] = [rest[3 * v]!, rest[3 * v + 1]!, rest[3 * v + 2]!]
+    const [quick, slow] = MOTTLE[material[v]!]!
+    mottle[2 * v] = clouds(quick * x + 3, quick * y, quick * z)
+    mottle[2 * v + 1] = clouds(slow * x, slow * y + 11, slow * z)
+  }
+  return { figure, skins, triangles: Uint32Array.from(triangles), material, rest, mottle, count }
+}
+
+/// Skin that no kit hides: only triangles with a corner less than 7 mm under everything else.
+function uncovered(skin: Part, parts: readonly Part[]): Uint32Array {
+  const { points, triangles } = skin.surface
+  const hidden = new Uint8Array(points.length / 3)
+  for (const { material, solid } of parts) {
+    if (material === 'skin') continue
+    for (let v = 0; v < hidden.length; v++) if (solid(points[3 * v]!, points[3 * v + 1]!, points[3 * v + 2]!) < -0.007) hidden[v] = 1
+  }
+  const kept: number[] = []
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!]
+    if (!(hidden[a] && hidden[b] && hidden[c])) kept.push(a, b, c)
+  }
+  return Uint32Array.from(kept)
 }
 
 /// The glove's striking end: a ball fixed to the hand.
@@ -88,4 +116,17 @@ export function placeCast(strike: Strike, seconds: number, points: Float32Array,
     at += skin.surface.points.length
   }
   hangBag(bag.home, bag.at(seconds), [fistOf(cast.figure, pose, 'l'), fistOf(cast.figure, pose, 'r')], points, normals, at)
+}
+
+/// The same without normals.
+export function moveCast(strike: Strike, seconds: number, points: Float32Array): void {
+  const { cast, bag } = strike
+  const pose = poseAt(cast.figure, seconds * CAPTURE_RATE)
+  const bones = dualQuaternions(cast.figure, pose)
+  let at = 0
+  for (const skin of cast.skins) {
+    carry(skin, bones, points, null, at)
+    at += skin.surface.points.length
+  }
+  hangBag(bag.home, bag.at(seconds), [fistOf(cast.figure, pose, 'l'), fistOf(cast.figure, pose, 'r')], points, null, at)
 }

@@ -1,4 +1,5 @@
-import { cloud, clouds, smoothstep } from './noise'
+import { ARMHOLE, NECKLINE } from './body'
+import { cloud, smoothstep } from './noise'
 import type { Vector } from './quaternion'
 
 /// Colours of skin, cloth and leather, fixed to the body in its rest pose, so that whatever is
@@ -12,25 +13,30 @@ export interface Kit {
   readonly gloveTrim: Vector
   readonly shoe: Vector
   readonly headguard: Vector
+  readonly vest: Vector
+  readonly vestTrim: Vector
   readonly bag: Vector
   readonly bagTrim: Vector
 }
 
-/// Writes the colour of a point of `material` (index into MATERIALS) whose rest place is (x, y, z).
-export function colourAt(kit: Kit, material: number, x: number, y: number, z: number, out: Float32Array): void {
+/// Writes the colour of a point of `material` (index into MATERIALS) whose rest place is (x, y, z);
+/// `quick` and `slow` are the material's mottle there.
+export function colourAt(kit: Kit, material: number, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
   switch (material) {
     case 0:
-      return skin(kit, x, y, z, out)
+      return skin(kit, x, y, z, quick, slow, out)
     case 1:
-      return trunks(kit, x, y, z, out)
+      return trunks(kit, x, y, z, quick, slow, out)
     case 2:
-      return glove(kit, x, y, z, out)
+      return glove(kit, x, y, z, quick, slow, out)
     case 3:
-      return shoe(kit, x, y, z, out)
+      return shoe(kit, x, y, z, quick, slow, out)
     case 4:
-      return headguard(kit, x, y, z, out)
+      return headguard(kit, x, y, z, quick, slow, out)
+    case 6:
+      return vest(kit, x, y, z, quick, slow, out)
     default:
-      return bag(kit, x, y, z, out)
+      return bag(kit, x, y, z, quick, slow, out)
   }
 }
 
@@ -46,13 +52,15 @@ function mix(out: Float32Array, c: Vector, part: number): void {
   out[2]! += (c[2] - out[2]!) * part
 }
 
+const STEEL: Vector = [0.24, 0.25, 0.27]
+const STRAP: Vector = [0.03, 0.03, 0.032]
 const SOCK: Vector = [0.5, 0.5, 0.52]
 
-function skin(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
-  const blotch = cloud(14 * x + 3, 14 * y, 14 * z)
-  const fine = cloud(70 * x, 70 * y, 70 * z)
-  put(out, kit.skin, 1 + 0.13 * blotch + 0.07 * fine)
-  out[0]! *= 1 + 0.05 * cloud(9 * x, 9 * y + 11, 9 * z)
+function skin(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
+  const fine = cloud(75 * x, 75 * y, 75 * z)
+  put(out, kit.skin, 1 + 0.16 * quick + 0.07 * fine)
+  out[0]! *= 1 + 0.08 * slow
+  out[2]! *= 1 - 0.06 * slow
   if (y < -0.6) mix(out, SOCK, smoothstep(-0.625, -0.628, y) * (0.9 + 0.1 * Math.sign(Math.sin(700 * y))))
   if (y > 0.6) {
     const brow = smoothstep(0.006, 0.003, Math.abs(y - 0.722 + 0.06 * (Math.abs(x) - 0.03) ** 2 * 40)) * smoothstep(0.012, 0.018, Math.abs(x)) * smoothstep(0.052, 0.045, Math.abs(x)) * smoothstep(0.06, 0.07, z)
@@ -64,9 +72,9 @@ function skin(kit: Kit, x: number, y: number, z: number, out: Float32Array): voi
   }
 }
 
-function trunks(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+function trunks(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
   const weave = 0.05 * Math.sin(900 * y) * Math.sin(900 * (x + z))
-  put(out, kit.trunks, 1 + 0.1 * clouds(22 * x, 22 * y, 22 * z) + weave)
+  put(out, kit.trunks, 1 + 0.16 * quick + 0.08 * slow + weave)
   const side = smoothstep(0.03, 0.026, Math.abs(z + 0.004)) * smoothstep(0.09, 0.1, Math.abs(x))
   const band = smoothstep(0.094, 0.097, y)
   const hem = smoothstep(-0.212, -0.215, y)
@@ -74,9 +82,9 @@ function trunks(kit: Kit, x: number, y: number, z: number, out: Float32Array): v
   mix(out, kit.trunks, 0.9 * band * smoothstep(0.004, 0.002, Math.abs(y - 0.118)))
 }
 
-function glove(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
+function glove(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
   const along = Math.abs(x)
-  put(out, kit.glove, 1 + 0.12 * clouds(26 * x, 26 * y, 26 * z))
+  put(out, kit.glove, 1 + 0.16 * quick + 0.08 * slow)
   const cuff = smoothstep(0.668, 0.665, along)
   mix(out, kit.gloveTrim, cuff)
   mix(out, kit.glove, cuff * smoothstep(0.004, 0.002, Math.abs(along - 0.628)))
@@ -86,8 +94,8 @@ function glove(kit: Kit, x: number, y: number, z: number, out: Float32Array): vo
   mix(out, kit.gloveTrim, 0.85 * patch)
 }
 
-function shoe(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
-  put(out, kit.shoe, 1 + 0.1 * clouds(30 * x, 30 * y, 30 * z))
+function shoe(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
+  put(out, kit.shoe, 1 + 0.14 * quick + 0.08 * slow)
   mix(out, [0.62, 0.62, 0.6], smoothstep(-0.832, -0.836, y))
   const lace = z > -0.01 && Math.abs(Math.abs(x) - 0.085) < 0.016 && y > -0.8 ? smoothstep(0.3, 0.6, Math.sin(330 * (y + z))) : 0
   mix(out, [0.7, 0.7, 0.68], lace)
@@ -95,20 +103,34 @@ function shoe(kit: Kit, x: number, y: number, z: number, out: Float32Array): voi
   mix(out, [0.66, 0.66, 0.64], stripe * (Math.abs(Math.abs(x) - 0.085) > 0.02 ? 0.9 : 0))
 }
 
-function headguard(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
-  put(out, kit.headguard, 1 + 0.1 * clouds(28 * x, 28 * y, 28 * z))
+function headguard(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
+  put(out, kit.headguard, 1 + 0.14 * quick + 0.08 * slow)
   const seam = Math.max(smoothstep(0.003, 0.001, Math.abs(y - 0.738)), smoothstep(0.003, 0.001, Math.abs(z - 0.022)))
   put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.45 * seam)
   mix(out, kit.gloveTrim, 0.85 * smoothstep(0.012, 0.01, Math.abs(y - 0.768)) * smoothstep(0.05, 0.045, Math.abs(x)) * (z > 0.07 ? 1 : 0))
 }
 
-function bag(kit: Kit, x: number, y: number, z: number, out: Float32Array): void {
-  if (y > 1.74) return put(out, [0.2, 0.2, 0.21], 1 + 0.4 * Math.sign(Math.sin(180 * y)))
-  put(out, kit.bag, 1 + 0.22 * clouds(11 * x, 11 * y, 11 * z) + 0.1 * cloud(60 * x, 8 * y, 60 * z))
+function bag(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
+  if (y > 2.03) return put(out, STEEL, 0.75 + 0.45 * Math.sin(150 * y))
+  if (y > 1.735) return put(out, STRAP, 1 + 0.2 * Math.sin(260 * y))
+  put(out, kit.bag, 1 + 0.26 * quick + 0.1 * cloud(60 * x, 8 * y, 60 * z))
   const band = Math.max(smoothstep(0.055, 0.052, Math.abs(y - 1.5)), smoothstep(0.03, 0.028, Math.abs(y - 0.78)))
   mix(out, kit.bagTrim, 0.92 * band)
-  const worn = smoothstep(0.15, 0.55, clouds(7 * x + 5, 5 * y, 7 * z)) * smoothstep(0.35, 0.1, Math.abs(y - 1.2))
-  mix(out, [0.34, 0.29, 0.25], 0.4 * worn)
+  const worn = smoothstep(0.1, 0.45, slow) * smoothstep(0.35, 0.1, Math.abs(y - 1.2))
+  mix(out, [0.3, 0.24, 0.2], 0.16 * worn)
   const seam = Math.max(smoothstep(0.004, 0.002, Math.abs(y - 1.435)), smoothstep(0.004, 0.002, Math.abs(y - 0.86)), smoothstep(0.02, 0.01, Math.abs(Math.atan2(z, x) - 1.1)))
   put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.55 * seam)
+}
+
+function vest(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
+  const weave = 0.06 * Math.sin(800 * y) * Math.sin(800 * (x + z))
+  put(out, kit.vest, 1 + 0.16 * quick + 0.1 * slow + weave)
+  const bare = (at: readonly [number, number, number], reach: readonly [number, number, number], px: number): number =>
+    Math.sqrt(((px - at[0]) / reach[0]) ** 2 + ((y - at[1]) / reach[1]) ** 2 + ((z - at[2]) / reach[2]) ** 2)
+  const neck = bare(NECKLINE.at, NECKLINE.reach, x)
+  const arm = bare(ARMHOLE.at, ARMHOLE.reach, Math.abs(x))
+  const edge = Math.max(smoothstep(1.14, 1.12, neck), smoothstep(1.14, 1.12, arm))
+  const stripe = smoothstep(0.021, 0.019, Math.abs(y - 0.3 - 0.25 * Math.abs(x)))
+  const thin = smoothstep(0.006, 0.005, Math.abs(y - 0.262 - 0.25 * Math.abs(x)))
+  mix(out, kit.vestTrim, 0.94 * Math.max(edge, stripe, thin))
 }

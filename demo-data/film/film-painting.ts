@@ -19,7 +19,7 @@ export class FilmPainting {
     const last = first + (recipe.frames * CAPTURE_RATE) / recipe.captureRate
     const cast = castOf(capture, first - 16, Math.ceil(last) + 16, recipe.bout.lift)
     this.strike = strikeOf(cast, recipe.bout.bag, (first - 8) / CAPTURE_RATE, (last + 8) / CAPTURE_RATE, recipe.bout.near_s)
-    this.painter = new Painter({ strike: this.strike, camera: pinhole(recipe.camera), look: recipe.bout.look, shutter_s: recipe.shutter_s, samples: recipe.samples })
+    this.painter = new Painter({ strike: this.strike, camera: pinhole(recipe.camera), look: recipe.bout.look, open: recipe.open, shutter_s: recipe.shutter_s, samples: recipe.samples })
   }
 
   /// Frame n as planar Y, Cb, Cr bytes. Frames are asked for in order, each once.

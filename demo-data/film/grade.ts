@@ -33,71 +33,100 @@ const grain = (() => {
   return out
 })()
 
+/// Pixels in [left, right) × [top, bottom), even edges.
+export interface Patch {
+  readonly left: number
+  readonly top: number
+  readonly right: number
+  readonly bottom: number
+}
+
 export class Grader {
   private readonly vignette: Float32Array
-  private readonly across: Float32Array
+  private readonly luma: Float32Array
+  private readonly speck: Float32Array
+  private readonly still: { readonly luma: Float32Array; readonly speck: Float32Array; readonly chroma: Uint8Array }
+
+  /// `backdrop` is what stands still behind everything, three numbers a pixel of linear light.
   constructor(
     readonly width: number,
     readonly height: number,
     private readonly grainSize: number,
+    backdrop: Float32Array,
   ) {
-    this.vignette = new Float32Array(width * height)
+    const n = width * height
+    this.vignette = new Float32Array(n)
     for (let y = 0; y < height; y++)
       for (let x = 0; x < width; x++) {
         const u = (x + 0.5 - width / 2) / (width / 2)
         const v = (y + 0.5 - height / 2) / (height / 2)
         this.vignette[y * width + x] = 1 - 0.34 * Math.min(1.6, u * u * 0.75 + v * v * 0.55) ** 1.25
       }
-    this.across = new Float32Array(width * 3 * 2)
+    this.luma = new Float32Array(n)
+    this.speck = new Float32Array(n)
+    const chroma = new Uint8Array(n / 2)
+    this.tone(backdrop, { left: 0, top: 0, right: width, bottom: height }, new Uint8Array(n / 4).fill(1), chroma, 0)
+    this.still = { luma: this.luma.slice(), speck: this.speck.slice(), chroma }
   }
 
-  /// One finished frame of linear light as planar Y, Cb, Cr bytes. `number` seeds the grain.
-  develop(light: Float32Array, number: number): Uint8Array {
-    const { width, height, vignette, across } = this
-    const out = new Uint8Array((width * height * 3) / 2)
+  /// One finished frame as planar Y, Cb, Cr bytes: `light` in the touched 2×2 blocks of the patch, the
+  /// backdrop elsewhere.
+  /// `number` seeds the grain.
+  develop(light: Float32Array, patch: Patch, touched: Uint8Array, number: number): Uint8Array {
+    const { width, height, luma, speck, still } = this
+    const n = width * height
+    const out = new Uint8Array((n * 3) / 2)
+    out.set(still.chroma, n)
+    this.tone(light, patch, touched, out, n)
     const random = dice(number * 7919 + 13)
     const gx = Math.floor(random() * GRAIN)
     const gy = Math.floor(random() * GRAIN)
-    const cb = width * height
-    const cr = cb + cb / 4
-    for (let y = 0; y < height; y += 2) {
-      for (let half = 0; half < 2; half++) {
-        const row = (y + half) * width
-        const speck = ((y + half + gy) & 511) * GRAIN
-        for (let x = 0; x < width; x++) {
-          const i = (row + x) * 3
-          const v = vignette[row + x]!
+    for (let y = 0; y < height; y++) {
+      const row = y * width
+      const grains = ((y + gy) & 511) * GRAIN
+      for (let x = 0; x < width; x++) {
+        const v = luma[row + x]! + grain[grains + ((x + gx) & 511)]! * speck[row + x]!
+        out[row + x] = v < 16 ? 16 : v > 235 ? 235 : v
+      }
+    }
+    for (let y = patch.top; y < patch.bottom; y++) {
+      const from = y * width + patch.left
+      const to = y * width + patch.right
+      luma.set(still.luma.subarray(from, to), from)
+      speck.set(still.speck.subarray(from, to), from)
+    }
+    return out
+  }
+
+  /// Grades a patch: luma and the grain it takes into the fields, chroma into `out` from `at` on.
+  private tone(light: Float32Array, { left, top, right, bottom }: Patch, touched: Uint8Array, out: Uint8Array, at: number): void {
+    const { width, height, vignette, luma, speck, grainSize } = this
+    const cr = at + (width * height) / 4
+    for (let y = top; y < bottom; y += 2)
+      for (let x = left; x < right; x += 2) {
+        const c = (y >> 1) * (width >> 1) + (x >> 1)
+        if (touched[c] === 0) continue
+        let cbSum = 0
+        let crSum = 0
+        for (let k = 0; k < 4; k++) {
+          const pixel = (y + (k >> 1)) * width + x + (k & 1)
+          const i = pixel * 3
+          const v = vignette[pixel]!
           let r = encoded(light[i]! * v)
           let g = encoded(light[i + 1]! * v)
           let b = encoded(light[i + 2]! * v)
-          const luma = 0.2126 * r + 0.7152 * g + 0.0722 * b
-          const shade = 1 - luma
-          r = luma + (r - luma) * 1.06 + 0.012 * luma - 0.004 * shade
-          g = luma + (g - luma) * 1.06 + 0.004 * shade
-          b = luma + (b - luma) * 1.06 - 0.016 * luma + 0.016 * shade
-          const o = (half * width + x) * 3
-          across[o] = r
-          across[o + 1] = g
-          across[o + 2] = b
-          const noise = grain[speck + ((x + gx) & 511)]! * this.grainSize * (0.45 + 1.1 * luma * (1.25 - luma))
-          const yy = 16.5 + 219 * (0.2126 * r + 0.7152 * g + 0.0722 * b) + noise
-          out[row + x] = yy < 16 ? 16 : yy > 235 ? 235 : yy
+          const l = 0.2126 * r + 0.7152 * g + 0.0722 * b
+          r = l + (r - l) * 1.06 + 0.012 * l - 0.004 * (1 - l)
+          g = l + (g - l) * 1.06 + 0.004 * (1 - l)
+          b = l + (b - l) * 1.06 - 0.016 * l + 0.016 * (1 - l)
+          const toned = 0.2126 * r + 0.7152 * g + 0.0722 * b
+          luma[pixel] = 16.5 + 219 * toned
+          speck[pixel] = grainSize * (0.45 + 1.1 * toned * (1.25 - toned))
+          cbSum += b - toned
+          crSum += r - toned
         }
+        out[at + c] = 128.5 + (56 * cbSum) / 1.8556
+        out[cr + c] = 128.5 + (56 * crSum) / 1.5748
       }
-      for (let x = 0; x < width; x += 2) {
-        const a = x * 3
-        const b = a + 3
-        const c = (width + x) * 3
-        const d = c + 3
-        const r = (across[a]! + across[b]! + across[c]! + across[d]!) / 4
-        const g = (across[a + 1]! + across[b + 1]! + across[c + 1]! + across[d + 1]!) / 4
-        const bl = (across[a + 2]! + across[b + 2]! + across[c + 2]! + across[d + 2]!) / 4
-        const luma = 0.2126 * r + 0.7152 * g + 0.0722 * bl
-        const at = (y >> 1) * (width >> 1) + (x >> 1)
-        out[cb + at] = 128.5 + (224 * (bl - luma)) / 1.8556
-        out[cr + at] = 128.5 + (224 * (r - luma)) / 1.5748
-      }
-    }
-    return out
   }
 }

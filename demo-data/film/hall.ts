@@ -17,9 +17,9 @@ export interface Hall {
   readonly air: Vector
   readonly lamps: readonly Vector[]
   readonly seed: number
-  /// Sides whose ropes are left out: the camera stands there, between them.
-  readonly open: readonly ('-x' | '+x' | '-z' | '+z')[]
 }
+
+export type RingSide = '-x' | '+x' | '-z' | '+z'
 
 export interface Backdrop {
   /// Three numbers a pixel, linear.
@@ -41,26 +41,28 @@ interface Rope {
   readonly colour: Vector
 }
 
-export function paintHall(hall: Hall, camera: Pinhole): Backdrop {
+/// Ropes on the sides in `open` are left out.
+export function paintHall(hall: Hall, camera: Pinhole, open: readonly RingSide[]): Backdrop {
   const { width, height } = camera
   const light = new Float32Array(width * height * 3)
   const floorX = new Float32Array(width * height).fill(NaN)
   const floorZ = new Float32Array(width * height).fill(NaN)
-  const ropes = ropesOf(hall)
+  const ropes = ropesOf(hall, open)
   const posts = postsOf(hall)
-  const beyond = beyondOf(hall, camera)
+  const beyond = beyondOf(hall)
   const pixel = new Float32Array(3)
   const sample = new Float32Array(3)
+  const far = new Float32Array(3)
+  const direction = new Float64Array(3)
   const OFFSETS = [[0.25, 0.125], [0.75, 0.375], [0.25, 0.625], [0.75, 0.875]] as const
   for (let py = 0; py < height; py++)
     for (let px = 0; px < width; px++) {
       pixel.fill(0)
+      ray(camera, px + 0.5, py + 0.5, direction)
+      if (!onCanvas(hall, camera, direction)) beyond(direction[0]!, direction[1]!, direction[2]!, far)
       for (const [ox, oy] of OFFSETS) {
-        const u = (px + ox - width / 2) / camera.focal_px
-        const v = (py + oy - height / 2) / camera.focal_px
-        const dx = camera.forward[0] + u * camera.right[0] + v * camera.down[0]
-        const dy = camera.forward[1] + u * camera.right[1] + v * camera.down[1]
-        const dz = camera.forward[2] + u * camera.right[2] + v * camera.down[2]
+        ray(camera, px + ox, py + oy, direction)
+        const [dx, dy, dz] = [direction[0]!, direction[1]!, direction[2]!]
         const t = dy < -1e-4 ? -camera.position[1] / dy : Infinity
         const fx = camera.position[0] + t * dx
         const fz = camera.position[2] + t * dz
@@ -70,7 +72,7 @@ export function paintHall(hall: Hall, camera: Pinhole): Backdrop {
             floorX[py * width + px] = fx
             floorZ[py * width + px] = fz
           }
-        } else beyond(dx, dy, dz, sample)
+        } else sample.set(far)
         posts(camera.position, dx, dy, dz, t, sample)
         for (const rope of ropes) overlayRope(rope, camera.position, dx, dy, dz, sample)
         pixel[0]! += sample[0]!
@@ -83,6 +85,20 @@ export function paintHall(hall: Hall, camera: Pinhole): Backdrop {
       light[i + 2] = pixel[2]! / 4
     }
   return { light, floorX, floorZ }
+}
+
+function ray(camera: Pinhole, x: number, y: number, out: Float64Array): void {
+  const u = (x - camera.width / 2) / camera.focal_px
+  const v = (y - camera.height / 2) / camera.focal_px
+  for (let i = 0; i < 3; i++) out[i] = camera.forward[i]! + u * camera.right[i]! + v * camera.down[i]!
+}
+
+/// Whether the ray and the rays a pixel around it all end on the canvas.
+function onCanvas(hall: Hall, camera: Pinhole, d: Float64Array): boolean {
+  if (d[1]! > -1e-4) return false
+  const t = -camera.position[1] / d[1]!
+  const margin = 0.12
+  return Math.abs(camera.position[0] + t * d[0]! - hall.centre[0]) < hall.half[0] - margin && Math.abs(camera.position[2] + t * d[2]! - hall.centre[1]) < hall.half[1] - margin
 }
 
 function canvasAt(hall: Hall, x: number, z: number, out: Float32Array): void {
@@ -102,6 +118,8 @@ function canvasAt(hall: Hall, x: number, z: number, out: Float32Array): void {
   const painted = Math.max(smoothstep(0.035, 0.028, Math.abs(r - 1.25)), smoothstep(0.02, 0.014, Math.abs(r - 1.12))) * (0.72 + 0.28 * cloud(14 * x, 14 * z, 1))
   tint(out, hall.ring, 0.75 * painted)
   tint(out, hall.ring, 0.8 * smoothstep(0.5, 0.49, edge))
+  const seam = Math.max(smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] - 0.4)), smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] + 1.7)))
+  for (let c = 0; c < 3; c++) out[c]! *= 1 - 0.16 * seam
   const pool = 1 - 0.62 * smoothstep(0.6, 4.2, Math.hypot(x - 0.1, z - 0.5))
   for (let c = 0; c < 3; c++) out[c]! *= pool
 }
@@ -110,7 +128,7 @@ function tint(out: Float32Array, c: Vector, part: number): void {
   for (let i = 0; i < 3; i++) out[i]! += (c[i]! - out[i]!) * part
 }
 
-function ropesOf(hall: Hall): Rope[] {
+function ropesOf(hall: Hall, open: readonly RingSide[]): Rope[] {
   const [cx, cz] = hall.centre
   const [hx, hz] = [hall.half[0] - 0.5, hall.half[1] - 0.5]
   const out: Rope[] = []
@@ -120,7 +138,7 @@ function ropesOf(hall: Hall): Rope[] {
     ['-z', 0, cz - hz, cx - hx, cx + hx],
     ['+z', 0, cz + hz, cx - hx, cx + hx],
   ] as const) {
-    if (hall.open.includes(name)) continue
+    if (open.includes(name)) continue
     ROPE_HEIGHTS.forEach((y, i) => out.push({ axis, at, from, to, y, colour: hall.ropes[i % hall.ropes.length]! }))
   }
   return out
@@ -165,56 +183,91 @@ function postsOf(hall: Hall): (eye: Vector, dx: number, dy: number, dz: number, 
   }
 }
 
-/// The hall past the ring: a dark wall, lamps as soft discs, a row of onlookers, haze.
-function beyondOf(hall: Hall, camera: Pinhole): (dx: number, dy: number, dz: number, out: Float32Array) => void {
+/// The hall past the ring, out of focus: a dark wall with light pooled on it, a truss of lamps with
+/// their beams in the haze, far small lights, rows of onlookers.
+function beyondOf(hall: Hall): (dx: number, dy: number, dz: number, out: Float32Array) => void {
   const random = dice(hall.seed * 977 + 5)
-  const lamps = Array.from({ length: 46 }, () => {
-    const high = random() < 0.7
-    return {
-      a: random() * 2 * Math.PI,
-      e: high ? 0.1 + 0.3 * random() : -0.06 + 0.1 * random(),
-      r: (high ? 0.012 : 0.006) + 0.022 * random() ** 2,
-      k: (high ? 0.5 : 0.22) * (0.25 + 0.75 * random()),
-      colour: hall.lamps[Math.floor(random() * hall.lamps.length)]!,
-    }
-  })
-  const heads = Array.from({ length: 120 }, (_, i) => ({ a: ((i + 0.8 * random()) / 120) * 2 * Math.PI, e: -0.012 - 0.05 * random(), r: 0.016 + 0.006 * random(), k: 0.5 + 0.9 * random() }))
-  void camera
+  const pick = (): Vector => hall.lamps[Math.floor(random() * hall.lamps.length)]!
+  const lamps: Lamp[] = []
+  for (let a = 0; a < 2 * Math.PI; a += 0.2 + 0.05 * random()) {
+    const group = 1 + Math.floor(random() * 3)
+    const colour = pick()
+    const e = 0.085 + 0.05 * random()
+    for (let g = 0; g < group; g++) lamps.push({ a: a + 0.034 * g, e: e + 0.006 * random(), r: 0.0125 + 0.003 * random(), k: 0.55 + 0.5 * random(), colour, beam: g === 0 && random() < 0.75 ? 0.5 + 0.5 * random() : 0, lean: (random() - 0.5) * 0.7 })
+  }
+  for (let i = 0; i < 70; i++) lamps.push({ a: random() * 2 * Math.PI, e: -0.03 + 0.1 * random() ** 2, r: 0.003 + 0.0045 * random(), k: 0.12 + 0.3 * random() ** 2, colour: pick(), beam: 0, lean: 0 })
+  for (let i = 0; i < 16; i++) lamps.push({ a: random() * 2 * Math.PI, e: -0.02 + 0.2 * random(), r: 0.022 + 0.014 * random(), k: 0.07 + 0.06 * random(), colour: pick(), beam: 0, lean: 0 })
+  const lampsAt = byBearing(lamps, 0.16)
+  const heads: Head[] = []
+  for (const [row, e, size, shade] of [[0, -0.004, 0.012, 1.5], [1, -0.026, 0.0155, 1], [2, -0.056, 0.021, 0.55]] as const)
+    for (let a = 0; a < 2 * Math.PI; a += size * (2.6 + 1.6 * random()))
+      if (random() < 0.88) heads.push({ a: a + 0.004 * random(), e: e + size * (random() - 0.5), r: size * (0.85 + 0.3 * random()), k: shade * (0.7 + 0.6 * random()), row, rim: (0.4 + 0.6 * random()) * 0.05, colour: pick() })
+  const headsAt = byBearing(heads, 0.06)
   return (dx, dy, dz, out) => {
-    const length = Math.hypot(dx, dy, dz)
     const a = Math.atan2(dz, dx)
-    const e = Math.asin(dy / length)
-    const glow = Math.exp(-((e - 0.16) ** 2) / 0.02)
-    const haze = 0.012 + 0.05 * glow * (0.7 + 0.3 * cloud(2.5 * a, 3 * e, hall.seed)) + 0.012 * Math.exp(-((e + 0.02) ** 2) / 0.01)
-    const floor = smoothstep(-0.06, -0.22, e)
-    out[0] = hall.air[0] * haze * (1 - 0.75 * floor)
-    out[1] = hall.air[1] * haze * (1 - 0.75 * floor)
-    out[2] = hall.air[2] * haze * (1 - 0.75 * floor)
-    const panel = cloud(5 * a + 9, 0.5, hall.seed + 1)
-    if (e > -0.03 && e < 0.1 && panel > 0.25) {
-      const k = 0.03 * smoothstep(0.25, 0.34, panel) * smoothstep(-0.03, -0.015, e) * smoothstep(0.1, 0.085, e)
-      const c = hall.lamps[panel > 0.5 ? 0 : hall.lamps.length - 1]!
-      for (let i = 0; i < 3; i++) out[i]! += c[i]! * k
-    }
-    for (const lamp of lamps) {
-      let da = a - lamp.a
-      if (da > Math.PI) da -= 2 * Math.PI
-      else if (da < -Math.PI) da += 2 * Math.PI
-      if (Math.abs(da) > 0.12) continue
+    const e = Math.asin(dy / Math.hypot(dx, dy, dz))
+    const bin = Math.floor(((a + Math.PI) / (2 * Math.PI)) * BINS) % BINS
+    const wide = 0.5 + 0.5 * cloud(1.7 * a + 20, hall.seed, 2)
+    const haze = 0.008 + 0.05 * Math.exp(-((e - 0.1) ** 2) / 0.012) * (0.35 + 0.9 * wide) + 0.02 * Math.exp(-((e - 0.01) ** 2) / 0.004) * wide
+    const floor = 1 - 0.85 * smoothstep(-0.05, -0.2, e)
+    for (let i = 0; i < 3; i++) out[i] = hall.air[i]! * haze * floor
+    const bay = 0.5 + 0.5 * cloud(9 * a, 0.3, hall.seed + 1)
+    const pillar = smoothstep(0.46, 0.5, Math.abs((((a * 6.5) % 1) + 1) % 1 - 0.5))
+    for (let i = 0; i < 3; i++) out[i]! *= (0.75 + 0.5 * bay) * (1 - 0.45 * pillar * smoothstep(-0.02, 0.02, e))
+    for (const lamp of lampsAt[bin]!) {
+      const da = turn(a - lamp.a)
       const d = Math.hypot(da, e - lamp.e) / lamp.r
-      if (d > 5) continue
-      const disc = lamp.k * smoothstep(1.06, 0.94, d) * (0.8 + 0.25 * smoothstep(0.6, 1, d)) + 0.05 * lamp.k * Math.exp(-d * 0.8)
-      for (let i = 0; i < 3; i++) out[i]! += lamp.colour[i]! * disc
+      const light = d > 9 ? 0 : lamp.k * (smoothstep(1.12, 0.88, d) * (0.72 + 0.34 * smoothstep(0.55, 0.98, d)) + 0.11 * Math.exp(-d * 0.75))
+      const drop = lamp.e - e
+      let beam = 0
+      if (lamp.beam > 0 && drop > 0 && drop < 0.32) {
+        const width = 0.008 + 0.2 * drop
+        beam = 0.045 * lamp.beam * Math.exp(-(((da - lamp.lean * drop) / width) ** 2)) * Math.exp(-drop * 7) * smoothstep(0, 0.01, drop)
+      }
+      if (light + beam === 0) continue
+      for (let i = 0; i < 3; i++) out[i]! += lamp.colour[i]! * (light + beam)
     }
-    for (const head of heads) {
-      let da = a - head.a
-      if (da > Math.PI) da -= 2 * Math.PI
-      else if (da < -Math.PI) da += 2 * Math.PI
-      if (Math.abs(da) > 0.06) continue
-      const h = Math.hypot(da, (e - head.e) * 0.8) / head.r
-      const shoulders = Math.hypot(da * 0.55, e - head.e + 0.046) / 0.03
-      const cover = Math.max(smoothstep(1.25, 0.8, h), smoothstep(1.25, 0.85, shoulders) * (e < head.e - 0.012 ? 1 : 0.6))
-      for (let i = 0; i < 3; i++) out[i]! += (hall.air[i]! * 0.008 * head.k - out[i]!) * 0.92 * cover
+    for (const head of headsAt[bin]!) {
+      const da = turn(a - head.a)
+      const de = e - head.e
+      const h = Math.hypot(da, de * 0.82) / head.r
+      const s = Math.hypot(da * 0.5, de + head.r * 2.6) / (head.r * 1.75)
+      const cover = Math.max(smoothstep(1.28, 0.78, h), smoothstep(1.25, 0.85, s), de < -head.r * 2.6 && Math.abs(da) < head.r * 3 ? 0.9 : 0)
+      if (cover === 0) continue
+      const lit = head.rim * Math.exp(-(((h - 0.95) / 0.28) ** 2)) * smoothstep(-0.2, 0.9, de / head.r)
+      for (let i = 0; i < 3; i++) out[i]! += (hall.air[i]! * 0.012 * head.k + head.colour[i]! * lit - out[i]!) * cover
     }
   }
+}
+
+interface Lamp {
+  readonly a: number
+  readonly e: number
+  readonly r: number
+  readonly k: number
+  readonly colour: Vector
+  readonly beam: number
+  readonly lean: number
+}
+
+interface Head {
+  readonly a: number
+  readonly e: number
+  readonly r: number
+  readonly k: number
+  readonly row: number
+  readonly rim: number
+  readonly colour: Vector
+}
+
+const BINS = 256
+const turn = (da: number): number => (da > Math.PI ? da - 2 * Math.PI : da < -Math.PI ? da + 2 * Math.PI : da)
+
+/// Which of the things may be seen in each of BINS directions, each reaching `reach` radians, in
+/// their order.
+function byBearing<T extends { readonly a: number }>(things: readonly T[], reach: number): T[][] {
+  return Array.from({ length: BINS }, (_, b) => {
+    const centre = ((b + 0.5) / BINS) * 2 * Math.PI - Math.PI
+    return things.filter((t) => Math.abs(turn(turn(t.a - 2 * Math.PI * Math.round(t.a / (2 * Math.PI))) - centre)) < reach + Math.PI / BINS)
+  })
 }

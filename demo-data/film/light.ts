@@ -71,6 +71,7 @@ const SHINE: readonly (readonly [number, number])[] = [
   [0.35, 30],
   [0.45, 34],
   [0.3, 26],
+  [0.06, 10],
 ]
 
 /// Writes four numbers a point: red, green, blue of the light that falls, and the glint.
@@ -146,7 +147,25 @@ export class FloorShadow {
     this.dark.fill(0)
   }
 
-  at_(x: number, z: number): number {
+  /// Corners of the darkened part of the floor, x and z; none where nothing is dark.
+  corners(): readonly (readonly [number, number])[] {
+    const n = FloorShadow.SIZE
+    let left = n, top = n, right = -1, bottom = -1
+    for (let v = 0; v < n; v++)
+      for (let u = 0; u < n; u++)
+        if (this.dark[v * n + u]! > 0.004) {
+          if (u < left) left = u
+          if (u > right) right = u
+          if (v < top) top = v
+          if (v > bottom) bottom = v
+        }
+    if (right < 0) return []
+    const place = (i: number, centre: number): number => centre + (i / n - 0.5) * FloorShadow.SPAN
+    return [left, right + 1].flatMap((u) => [top, bottom + 1].map((v) => [place(u, this.x), place(v, this.z)] as const))
+  }
+
+  /// Share of the light that is missing at a place on the floor, 0–1.
+  darkness(x: number, z: number): number {
     const n = FloorShadow.SIZE
     const u = ((x - this.x) / FloorShadow.SPAN + 0.5) * n - 0.5
     const v = ((z - this.z) / FloorShadow.SPAN + 0.5) * n - 0.5

@@ -1,8 +1,8 @@
 import type { Pinhole } from '../mocap/camera'
-import { placeCast, type Strike } from './cast'
+import { moveCast, placeCast, type Strike } from './cast'
 import { colourAt, type Kit } from './fabric'
-import { Grader } from './grade'
-import { paintHall, type Backdrop, type Hall } from './hall'
+import { Grader, type Patch } from './grade'
+import { paintHall, type Backdrop, type Hall, type RingSide } from './hall'
 import { FloorShadow, KeyMap, lightCast, type Rig } from './light'
 import { dice } from './noise'
 import { Raster } from './raster'
@@ -22,6 +22,8 @@ export interface View {
   readonly strike: Strike
   readonly camera: Pinhole
   readonly look: Look
+  /// Sides of the ring whose ropes are left out: the camera stands there, between them.
+  readonly open: readonly RingSide[]
   readonly shutter_s: number
   /// Instants over which a frame is averaged, each with the picture shifted by part of a pixel.
   readonly samples: number
@@ -43,13 +45,16 @@ export class Painter {
   private readonly cover: Float32Array
   private readonly frame: Float32Array
   private readonly middle: Float32Array
+  /// Which 2×2 blocks of the frame differ from the backdrop.
+  private readonly touched: Uint8Array
+  private readonly colour = new Float32Array(3)
   private readonly jitter: readonly (readonly [number, number])[]
 
   constructor(readonly view: View) {
     const { camera, look, strike } = view
     const { width, height } = camera
-    this.backdrop = paintHall(look.hall, camera)
-    this.grader = new Grader(width, height, look.grain)
+    this.backdrop = paintHall(look.hall, camera, view.open)
+    this.grader = new Grader(width, height, look.grain, this.backdrop.light)
     this.raster = new Raster(width, height)
     const [bx, bz] = strike.bag.home
     const centre: Vector = [bx * 0.5, 0.85, bz * 0.5 + 0.05]
@@ -63,6 +68,7 @@ export class Painter {
     this.sum = new Float32Array(width * height * 3)
     this.cover = new Float32Array(width * height)
     this.frame = new Float32Array(width * height * 3)
+    this.touched = new Uint8Array((width * height) / 4)
     this.middle = new Float32Array(width * height)
     this.jitter = jitterOf(view.samples)
   }
@@ -79,16 +85,33 @@ export class Painter {
     this.shadow.add(points, cast.triangles, unit(look.rig.key), 0.62, 3)
     this.shadow.add(points, cast.triangles, unit([-look.rig.key[0], look.rig.key[1] * 1.3, -look.rig.key[2]]), 0.3, 5)
     this.shadow.add(points, cast.triangles, STRAIGHT_UP, 0.42, 7)
-    this.sum.fill(0)
-    this.cover.fill(0)
+    let patch = this.shadowPatch()
     this.jitter.forEach(([jx, jy], s) => {
       const at = seconds + view.shutter_s * ((s + 0.5) / view.samples - 0.5)
-      placeCast(strike, at, points, normals)
+      moveCast(strike, at, points)
       this.expose(jx, jy)
+      patch = around(patch, this.raster)
       if (s === view.samples >> 1) this.middle.set(this.raster.depth)
     })
-    this.compose()
-    return this.grader.develop(this.frame, number)
+    patch = evened(patch, camera.width, camera.height)
+    this.compose(patch)
+    const picture = this.grader.develop(this.frame, patch, this.touched, number)
+    for (let y = patch.top; y < patch.bottom; y++) {
+      const row = y * camera.width
+      this.sum.fill(0, (row + patch.left) * 3, (row + patch.right) * 3)
+      this.cover.fill(0, row + patch.left, row + patch.right)
+    }
+    return picture
+  }
+
+  /// Where on the picture the floor is darkened.
+  private shadowPatch(): Patch {
+    const { camera } = this.view
+    const corners = this.shadow.corners().map(([x, z]) => camera.project([x, 0, z]))
+    if (corners.length === 0 || corners.some((c) => c.depth <= 0.1)) return { left: 0, top: 0, right: camera.width, bottom: camera.height }
+    const xs = corners.map((c) => c.x)
+    const ys = corners.map((c) => c.y)
+    return { left: Math.min(...xs), top: Math.min(...ys), right: Math.max(...xs), bottom: Math.max(...ys) }
   }
 
   /// Depth of what was drawn at a place of the last painted frame, metres; Infinity where nothing was.
@@ -111,8 +134,8 @@ export class Painter {
     }
     raster.clear()
     raster.draw(seen, cast.triangles, true)
-    const { triangles, rest, material } = cast
-    const colour = new Float32Array(3)
+    const { triangles, rest, material, mottle } = cast
+    const colour = this.colour
     for (let py = raster.top; py < raster.bottom; py++)
       for (let px = raster.left; px < raster.right; px++) {
         const at = py * width + px
@@ -128,7 +151,7 @@ export class Painter {
         const wb = (qx * vy - qy * vx) * k
         const wc = (ux * qy - uy * qx) * k
         const wa = 1 - wb - wc
-        colourAt(look.kit, material[a]!, wa * rest[a3]! + wb * rest[b3]! + wc * rest[c3]!, wa * rest[a3 + 1]! + wb * rest[b3 + 1]! + wc * rest[c3 + 1]!, wa * rest[a3 + 2]! + wb * rest[b3 + 2]! + wc * rest[c3 + 2]!, colour)
+        colourAt(look.kit, material[a]!, wa * rest[a3]! + wb * rest[b3]! + wc * rest[c3]!, wa * rest[a3 + 1]! + wb * rest[b3 + 1]! + wc * rest[c3 + 1]!, wa * rest[a3 + 2]! + wb * rest[b3 + 2]! + wc * rest[c3 + 2]!, wa * mottle[2 * a]! + wb * mottle[2 * b]! + wc * mottle[2 * c]!, wa * mottle[2 * a + 1]! + wb * mottle[2 * b + 1]! + wc * mottle[2 * c + 1]!, colour)
         const a4 = a * 4, b4 = b * 4, c4 = c * 4
         const glint = wa * light[a4 + 3]! + wb * light[b4 + 3]! + wc * light[c4 + 3]!
         const o = at * 3
@@ -139,24 +162,38 @@ export class Painter {
       }
   }
 
-  private compose(): void {
-    const { frame, backdrop, sum, cover, shadow } = this
+  private compose(patch: Patch): void {
+    const { frame, backdrop, sum, cover, shadow, touched } = this
     const { floorX, floorZ, light } = backdrop
+    const { width } = this.view.camera
     const k = 1 / this.view.samples
     const sx = FloorShadow.SPAN / 2
-    for (let i = 0, o = 0; i < cover.length; i++, o += 3) {
-      const c = cover[i]! * k
-      let back = 1 - c
-      if (back > 0) {
-        const x = floorX[i]!
-        const z = floorZ[i]!
-        if (Math.abs(x - shadow.x) < sx && Math.abs(z - shadow.z) < sx) back *= 1 - shadow.at_(x, z)
+    for (let y = patch.top; y < patch.bottom; y += 2) touched.fill(0, (y * width) / 4 + patch.left / 2, (y * width) / 4 + patch.right / 2)
+    for (let y = patch.top; y < patch.bottom; y++)
+      for (let i = y * width + patch.left, end = i + patch.right - patch.left; i < end; i++) {
+        const o = 3 * i
+        let back = 1 - cover[i]! * k
+        let dark = 0
+        if (back > 0) {
+          const x = floorX[i]!
+          const z = floorZ[i]!
+          if (Math.abs(x - shadow.x) < sx && Math.abs(z - shadow.z) < sx) back *= 1 - (dark = shadow.darkness(x, z))
+        }
+        if (back !== 1 || dark > 0) touched[(y >> 1) * (width >> 1) + ((i - y * width) >> 1)] = 1
+        frame[o] = light[o]! * back + sum[o]! * k
+        frame[o + 1] = light[o + 1]! * back + sum[o + 1]! * k
+        frame[o + 2] = light[o + 2]! * back + sum[o + 2]! * k
       }
-      frame[o] = light[o]! * back + sum[o]! * k
-      frame[o + 1] = light[o + 1]! * back + sum[o + 1]! * k
-      frame[o + 2] = light[o + 2]! * back + sum[o + 2]! * k
-    }
   }
+}
+
+const around = (a: Patch, b: Patch): Patch => ({ left: Math.min(a.left, b.left), top: Math.min(a.top, b.top), right: Math.max(a.right, b.right), bottom: Math.max(a.bottom, b.bottom) })
+
+/// Grown to even edges within the picture.
+function evened({ left, top, right, bottom }: Patch, width: number, height: number): Patch {
+  const down = (v: number): number => Math.max(0, Math.floor(v / 2) * 2)
+  const up = (v: number, limit: number): number => Math.min(limit, Math.ceil(v / 2) * 2)
+  return { left: down(left), top: down(top), right: Math.max(down(left), up(right, width)), bottom: Math.max(down(top), up(bottom, height)) }
 }
 
 /// Shifts within ± half a pixel whose mean is nothing, spread evenly and shuffled in time.

@@ -1,4 +1,5 @@
 import type { PinholeSetup } from '../mocap/camera'
+import type { RingSide } from './hall'
 import type { Look } from './painter'
 
 /// The films of the demo: two evenings at an invented club, each a strike of the captured boxing
@@ -18,6 +19,7 @@ export interface FilmRecipe {
   readonly name: string
   readonly bout: Bout
   readonly camera: PinholeSetup
+  readonly open: readonly RingSide[]
   /// Frames shown, and the capture's instant of the first, in capture frames (120 a second).
   readonly first: number
   readonly frames: number
@@ -41,12 +43,14 @@ const evening: Look = {
     gloveTrim: [0.6, 0.57, 0.52],
     shoe: [0.03, 0.03, 0.034],
     headguard: [0.3, 0.016, 0.018],
+    vest: [0.33, 0.02, 0.022],
+    vestTrim: [0.6, 0.57, 0.52],
     bag: [0.045, 0.04, 0.038],
     bagTrim: [0.3, 0.24, 0.1],
   },
   hall: {
     centre: [-1.35, 0.5],
-    half: [3.7, 3.6],
+    half: [3.7, 3.2],
     canvas: [0.3, 0.31, 0.33],
     ring: [0.05, 0.075, 0.15],
     ropes: [[0.62, 0.6, 0.57], [0.42, 0.03, 0.03], [0.62, 0.6, 0.57], [0.04, 0.06, 0.2]],
@@ -54,7 +58,6 @@ const evening: Look = {
     air: [0.5, 0.55, 0.75],
     lamps: [WARM, WHITE, WARM, COOL],
     seed: 3,
-    open: ['-x'],
   },
   rig: {
     key: [-0.5, 1.0, 0.42],
@@ -75,13 +78,15 @@ const lateShow: Look = {
     glove: [0.02, 0.1, 0.3],
     gloveTrim: [0.58, 0.56, 0.5],
     shoe: [0.36, 0.36, 0.36],
-    headguard: [0.03, 0.03, 0.036],
+    headguard: [0.02, 0.085, 0.25],
+    vest: [0.02, 0.1, 0.28],
+    vestTrim: [0.58, 0.56, 0.5],
     bag: [0.12, 0.042, 0.026],
     bagTrim: [0.045, 0.042, 0.04],
   },
   hall: {
     centre: [1.45, 0.5],
-    half: [3.7, 3.6],
+    half: [3.7, 3.2],
     canvas: [0.2, 0.235, 0.29],
     ring: [0.32, 0.3, 0.26],
     ropes: [[0.04, 0.055, 0.16], [0.55, 0.54, 0.52], [0.04, 0.055, 0.16], [0.55, 0.54, 0.52]],
@@ -89,7 +94,6 @@ const lateShow: Look = {
     air: [0.42, 0.62, 0.75],
     lamps: [COOL, WHITE, COOL, [1.0, 0.55, 0.5]],
     seed: 8,
-    open: ['+x'],
   },
   rig: {
     key: [0.45, 1.0, 0.5],
@@ -103,7 +107,7 @@ const lateShow: Look = {
 }
 
 export const boutA: Bout = { id: 'a', near_s: 1229 / 120, bag: [0.1, 1.08], lift: -0.008, look: evening }
-export const boutB: Bout = { id: 'b', near_s: 1440 / 120, bag: [-0.12, 1.19], lift: 0, look: lateShow }
+export const boutB: Bout = { id: 'b', near_s: 1440 / 120, bag: [-0.3, 1.235], lift: 0, look: lateShow }
 
 const SIZE = { width: 1280, height: 720 }
 
@@ -112,56 +116,61 @@ export const films: readonly FilmRecipe[] = [
     name: 'bout-a-side',
     bout: boutA,
     camera: { ...SIZE, position: [-4.75, 1.35, 0.52], target: [0, 0.92, 0.52], focal_px: 1440 },
+    open: ['-x'],
     first: 1229 - 156,
     frames: 240,
     captureRate: 120,
     fileRate: 120,
     shutter_s: 1 / 240,
-    samples: 8,
+    samples: 6,
   },
   {
     name: 'bout-b-side',
     bout: boutB,
     camera: { ...SIZE, position: [4.8, 1.3, 0.5], target: [-0.05, 0.92, 0.5], focal_px: 1440 },
+    open: ['+x'],
     first: 1439 - 132,
     frames: 240,
     captureRate: 120,
     fileRate: 120,
     shutter_s: 1 / 240,
-    samples: 8,
+    samples: 6,
   },
   {
     name: 'bout-a-high',
     bout: boutA,
     camera: { ...SIZE, position: [-1.5, 5.6, 0.35], target: [0.03, 0.75, 0.5], focal_px: 1560 },
-    first: 1229 - 72,
-    frames: 120,
+    open: ['-x'],
+    first: 1229 - 60,
+    frames: 96,
     captureRate: 120,
     fileRate: 120,
     shutter_s: 1 / 240,
-    samples: 8,
+    samples: 6,
   },
   {
     name: 'bout-b-far',
     bout: boutB,
     camera: { ...SIZE, position: [3.1, 1.6, 4.6], target: [0, 0.92, 0.5], focal_px: 1440 },
+    open: ['+x', '+z'],
     first: 1439 - 132,
     frames: 60,
     captureRate: 30,
     fileRate: 30,
     shutter_s: 1 / 90,
-    samples: 20,
+    samples: 12,
   },
   {
     name: 'bout-b-replay',
     bout: boutB,
     camera: { ...SIZE, position: [2.6, 1.0, -3.3], target: [-0.05, 0.98, 0.6], focal_px: 1620 },
-    first: 1439 - 60,
-    frames: 108,
+    open: ['+x', '-z'],
+    first: 1439 - 48,
+    frames: 84,
     captureRate: 120,
     fileRate: 30,
     shutter_s: 1 / 240,
-    samples: 8,
+    samples: 6,
   },
 ]
 

@@ -127,8 +127,9 @@ export function dualQuaternions(figure: Figure, pose: Pose): Float32Array {
   return out
 }
 
-/// Carries a skin into a pose. `points` and `normals` receive three numbers a point from `at` on.
-export function carry(skin: Skin, bones: Float32Array, points: Float32Array, normals: Float32Array, at: number): void {
+/// Carries a skin into a pose. `points` and `normals` (where wanted) receive three numbers a point
+/// from `at` on.
+export function carry(skin: Skin, bones: Float32Array, points: Float32Array, normals: Float32Array | null, at: number): void {
   const rest = skin.surface.points
   const restNormals = skin.surface.normals
   const n = rest.length / 3
@@ -164,6 +165,7 @@ export function carry(skin: Skin, bones: Float32Array, points: Float32Array, nor
     points[o] = px + w * tx + y * tz - z * ty + 2 * (w * dx - x * dw + y * dz - z * dy)
     points[o + 1] = py + w * ty + z * tx - x * tz + 2 * (w * dy - y * dw + z * dx - x * dz)
     points[o + 2] = pz + w * tz + x * ty - y * tx + 2 * (w * dz - z * dw + x * dy - y * dx)
+    if (!normals) continue
     const nx = restNormals[i]!, ny = restNormals[i + 1]!, nz = restNormals[i + 2]!
     tx = 2 * (y * nz - z * ny); ty = 2 * (z * nx - x * nz); tz = 2 * (x * ny - y * nx)
     normals[o] = nx + w * tx + y * tz - z * ty
