@@ -16,8 +16,9 @@ export interface StrokeStyle {
 /// How far a chord may stray from its arc, px.
 const FLATNESS = 0.06
 
+/// Even, so that a half circle has a point at its top.
 const stepsFor = (radius: number, sweep: number): number =>
-  Math.max(2, Math.ceil(Math.abs(sweep) / (2 * Math.acos(Math.max(0, 1 - FLATNESS / Math.max(radius, FLATNESS))))))
+  2 * Math.max(1, Math.ceil(Math.abs(sweep) / (4 * Math.acos(Math.max(0, 1 - FLATNESS / Math.max(radius, FLATNESS))))))
 
 /// Points along an arc about `centre` from angle `from` to angle `to` (radians, 0 to the right,
 /// growing clockwise on screen), both ends included.
