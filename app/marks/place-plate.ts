@@ -18,12 +18,14 @@ export interface Placed {
   readonly choice: number
 }
 
-interface Size {
+export interface Size {
   readonly width: number
   readonly height: number
 }
 
-interface Candidate {
+export interface Candidate {
+  /// Whether it keeps clear of the ground's obstacles; absent while that has not been asked.
+  clear?: boolean
   readonly box: Box
   readonly choice: number
   readonly cost: number
@@ -31,11 +33,45 @@ interface Candidate {
 
 /// Finds the place for a plate near `anchor` (null: it has none, and goes to the upper left), among sizes in
 /// order of preference, clear of every obstacle. Deterministic. Null where nothing keeps clear.
-export function placePlate(sizes: readonly Size[], anchor: Point | null, ground: Ground): Placed | null {
-  for (const area of ground.areas) {
-    const found = likedFirst(sizes, anchor, ground, area)
-    const clear = cheapestClear(found, anchor, ground)
-    if (clear) return { box: clear.box, choice: clear.choice }
+export const placePlate = (sizes: readonly Size[], anchor: Point | null, ground: Ground): Placed | null => choosePlace(placesOf(sizes, anchor, ground), [])
+
+/// The places that a plate might take, looked at as they are asked for and remembered, so that plates may be placed in
+/// several orders.
+export interface Places {
+  readonly anchor: Point | null
+  readonly ground: Ground
+  /// Of one area, the best liked first.
+  readonly area: (index: number) => readonly Candidate[]
+  readonly isClear: (candidate: Candidate) => boolean
+}
+
+export function placesOf(sizes: readonly Size[], anchor: Point | null, ground: Ground): Places {
+  const areas: Candidate[][] = []
+  return {
+    anchor,
+    ground,
+    area: (index) => {
+      const liked = (areas[index] ??= likedFirst(sizes, anchor, ground, ground.areas[index] as Box))
+      return liked.some((c) => c.clear === undefined) ? liked : (areas[index] = liked.filter((c) => c.clear))
+    },
+    isClear: (candidate) => (candidate.clear ??= reachOf(candidate.box, ground, 0) === 0),
+  }
+}
+
+/// The best of a plate's places that keeps clear of other plates too; null where none does.
+export function choosePlace({ anchor, ground, area, isClear }: Places, others: readonly Box[]): Placed | null {
+  const boxes = others.map((box): Obstacle => ({ kind: 'box', box }))
+  const around: Ground = { ...ground, obstacles: boxes }
+  const crossed: Ground = { ...ground, obstacles: [...boxes, ...ground.obstacles] }
+  for (const index of ground.areas.keys()) {
+    let best: { candidate: Candidate; cost: number } | null = null
+    for (const candidate of area(index)) {
+      if (best && candidate.cost >= best.cost) break
+      if (!isClear(candidate) || reachOf(candidate.box, around, 0) > 0) continue
+      const cost = candidate.cost + (anchor ? crossings(candidate.box, anchor, crossed) * 4 * ground.margin : 0)
+      if (!best || cost < best.cost) best = { candidate, cost }
+    }
+    if (best) return { box: best.candidate.box, choice: best.candidate.choice }
   }
   return null
 }
@@ -55,21 +91,10 @@ export function placeAnyway(sizes: readonly Size[], anchor: Point | null, ground
 }
 
 function likedFirst(sizes: readonly Size[], anchor: Point | null, ground: Ground, area: Box): Candidate[] {
+  const distinct = (size: Size, choice: number): boolean => sizes.findIndex((s) => s.width === size.width && s.height === size.height) === choice
   return sizes
-    .flatMap((size, choice) => [...candidates(size, area, anchor)].map((box) => ({ box, choice, cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin })))
+    .flatMap((size, choice) => !distinct(size, choice) ? [] : [...candidates(size, area, anchor)].map((box) => ({ box, choice, cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin })))
     .sort((a, b) => a.cost - b.cost)
-}
-
-/// The cheapest of candidates sorted by cost that keeps clear, the hairline's crossings counted in.
-function cheapestClear(sorted: readonly Candidate[], anchor: Point | null, ground: Ground): Candidate | null {
-  let best: Candidate | null = null
-  for (const candidate of sorted) {
-    if (best && candidate.cost >= best.cost) break
-    if (reachOf(candidate.box, ground, 0) > 0) continue
-    const cost = candidate.cost + (anchor ? crossings(candidate.box, anchor, ground) * 4 * ground.margin : 0)
-    if (!best || cost < best.cost) best = { ...candidate, cost }
-  }
-  return best
 }
 
 /// How far a box reaches into what it must keep clear of; 0: it keeps clear. Stops once it is more than `enough`.

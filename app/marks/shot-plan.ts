@@ -5,7 +5,7 @@ import { drawBadges, type DrawnBlock } from './badges'
 import { boxOf, inset, intersection, type Box, type Obstacle } from './box'
 import type { DrawContext } from './draw-context'
 import { letteringOf, smallerLettering, type Lettering } from './lettering'
-import { placeAnyway, placePlate, type Ground } from './place-plate'
+import { choosePlace, placeAnyway, placesOf, type Ground, type Places } from './place-plate'
 import { leastPlateWidth, plateContent, setPlate, type PlateContent, type SetPlate } from './plate'
 import { appearsAt, freeLines, joints, measureLines, measureOf, panelOf, picturesOf } from './shot-scene'
 import { drawCredit, drawTitle } from './titles'
@@ -82,15 +82,33 @@ function planPlates(shot: LaidShot, context: DrawContext, lettering: Lettering, 
     const clear = placeClear(wanted, letters, context) ?? (wanted.some((p) => p.content.note) ? placeClear(bare, letters, context) : null)
     if (clear) return clear
   }
-  return placeInOrder(bare, smallerLettering(lettering, Math.min(...shares(context))), context, true) ?? []
+  const smallest = smallerLettering(lettering, Math.min(...shares(context)))
+  return placeInOrder(bare.map((plate) => setWanted(plate, smallest, context)), true) ?? []
+}
+
+interface SetWanted extends WantedPlate {
+  readonly sets: readonly SetPlate[]
+  readonly places: Places
+}
+
+/// Widths that a plate is tried in, as shares of the room, best first.
+const WIDTHS = [0.42, 0.34, 0.52, 0.7, 1, 0.26]
+
+function setWanted(plate: WantedPlate, lettering: Lettering, { typeface }: DrawContext): SetWanted {
+  const room = Math.max(...plate.ground.areas.map((area) => area.width))
+  const least = leastPlateWidth(plate.content, typeface, lettering)
+  const sets = WIDTHS.map((share) => setPlate(plate.content, typeface, lettering, Math.min(room, Math.max(share * room, least))))
+  return { ...plate, sets, places: placesOf(sets, plate.anchor, plate.ground) }
 }
 
 /// One plate may stand where the only room of another is: then they are placed in another order.
 function placeClear(wanted: readonly WantedPlate[], lettering: Lettering, context: DrawContext): PlannedPlate[] | null {
+  const set = wanted.map((plate) => setWanted(plate, lettering, context))
+  if (set.some(({ places }) => choosePlace(places, []) === null)) return null
   let left = MOST_ORDERS
-  for (const order of ordersOf([], wanted)) {
+  for (const order of ordersOf([], set)) {
     if (left-- === 0) break
-    const placed = placeInOrder(order, lettering, context, false)
+    const placed = placeInOrder(order, false)
     if (placed) return placed
   }
   return null
@@ -98,25 +116,18 @@ function placeClear(wanted: readonly WantedPlate[], lettering: Lettering, contex
 
 const MOST_ORDERS = 12
 
-function* ordersOf(head: readonly WantedPlate[], rest: readonly WantedPlate[]): Generator<readonly WantedPlate[]> {
+function* ordersOf(head: readonly SetWanted[], rest: readonly SetWanted[]): Generator<readonly SetWanted[]> {
   if (rest.length === 0) yield head
   for (const [i, next] of rest.entries()) yield* ordersOf([...head, next], [...rest.slice(0, i), ...rest.slice(i + 1)])
 }
 
-/// Widths that a plate is tried in, as shares of the room, best first.
-const WIDTHS = [0.42, 0.34, 0.52, 0.7, 1, 0.26]
-
-function placeInOrder(wanted: readonly WantedPlate[], lettering: Lettering, { typeface }: DrawContext, anyway: boolean): PlannedPlate[] | null {
+function placeInOrder(wanted: readonly SetWanted[], anyway: boolean): PlannedPlate[] | null {
   const plates: PlannedPlate[] = []
-  for (const { content, anchor, ground, measure, panel, from, to, tied } of wanted) {
-    const room = Math.max(...ground.areas.map((area) => area.width))
-    const least = leastPlateWidth(content, typeface, lettering)
-    const sets = WIDTHS.map((share) => setPlate(content, typeface, lettering, Math.min(room, Math.max(share * room, least))))
-    const boxes = plates.filter((p) => p.from < to && from < p.to).map((p): Obstacle => ({ kind: 'box', box: p.box }))
-    const around = { ...ground, obstacles: [...boxes, ...ground.obstacles] }
-    const clear = placePlate(sets, anchor, around)
+  for (const { sets, places, anchor, ground, measure, panel, from, to, tied } of wanted) {
+    const boxes = plates.filter((p) => p.from < to && from < p.to).map((p) => p.box)
+    const clear = choosePlace(places, boxes)
     if (!clear && !anyway) return null
-    const placed = clear ?? placeAnyway(sets, anchor, around)
+    const placed = clear ?? placeAnyway(sets, anchor, { ...ground, obstacles: [...boxes.map((box): Obstacle => ({ kind: 'box', box })), ...ground.obstacles] })
     plates.push({ measure, panel, from, to, tied, set: sets[placed.choice] as SetPlate, box: placed.box, clear: clear !== null })
   }
   return plates
