@@ -80,15 +80,20 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
     const wordsFrom = ticksOfFrame(from, rate)
     const take = context.takeSeconds(entry)
     const words = take ?? rational(Math.round(context.speakingSeconds(entry) * 1000), 1000)
-    const listed = entry.shots ?? []
-    for (const [index, shot] of listed.entries()) place(layShot(shot, shotContext), shot, entry, index, wordsFrom)
-
+    const listed = (entry.shots ?? []).map((shot) => ({ shot, layout: layShot(shot, shotContext) }))
     const spoken = words.n > 0
     const wanted = spoken ? framesCovering(add(words, BREATH), rate) : 0
-    const missing = wanted - (at - from)
-    if (missing > 0) {
-      const held = heldLast(shots.at(-1), missing, breakdown)
+    const missing = wanted - listed.reduce((sum, { layout }) => sum + layout.frames, 0)
+    const last = listed.at(-1)
+    // What stands still already simply stands longer; what moves is followed by its last frame.
+    if (last && missing > 0 && (last.layout.kind === 'hold' || last.layout.kind === 'card')) last.layout = longer(last.layout, missing)
+    for (const [index, { shot, layout }] of listed.entries()) place(layout, shot, entry, index, wordsFrom)
+    const empty = wanted - (at - from)
+    if (empty > 0) {
+      const held = heldLast(shots.at(-1), empty, breakdown)
       place(held.layout, held.shot, entry, -1, wordsFrom)
+    }
+    if (missing > 0) {
       const short = missing - framesCovering(BREATH, rate)
       if (listed.length > 0 && short > 0) findings.push({ code: 'words-longer-than-picture', paragraph: entry.id, problem: `the words last ${inSeconds(short, rate)} longer than the pictures; the last picture is held` })
     } else if (spoken) {
@@ -113,6 +118,12 @@ const inSeconds = (frames: number, rate: Rational): string => `${(frames / toNum
 const hasCaution = (breakdown: Breakdown): boolean => breakdown.script.some((e) => isParagraph(e) && e.shots?.some((s) => 'card' in s && s.card === 'caution'))
 
 const marksOf = (shot: Shot): readonly Mark[] => ('card' in shot ? [] : (shot.marks ?? []))
+
+/// A shot that stands still, for `frames` more.
+function longer(layout: ShotLayout, frames: number): ShotLayout {
+  const panels = layout.panels.map((panel) => ({ ...panel, frames: new Int32Array(layout.frames + frames).fill(panel.frames[0] as number) }))
+  return { ...layout, frames: layout.frames + frames, panels }
+}
 
 /// The last picture standing still for `frames` more; the film's title where there is none.
 function heldLast(last: LaidShot | undefined, frames: number, breakdown: Breakdown): { layout: ShotLayout; shot: Shot } {
