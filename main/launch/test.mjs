@@ -1,6 +1,6 @@
 import './node-version.mjs'
 import { build } from './build.mjs'
-import { checkLint, checkTypes, runTests, testProjects } from './checks.mjs'
+import { checkLint, checkTypes, runTests, sentence, testProjects } from './checks.mjs'
 import { install } from './install.mjs'
 import { missingBrowser } from './machine.mjs'
 import { duration, say } from './step.mjs'
@@ -19,20 +19,21 @@ async function test() {
     return 2
   }
   if (!(await install())) return 3
-  const total = { passed: 0, failed: 0 }
-  const add = (/** @type {{ passed: number, failed: number }} */ count) => {
+  const total = { passed: 0, failed: 0, skipped: 0 }
+  const add = (/** @type {import('./checks.mjs').Count} */ count) => {
     total.passed += count.passed
     total.failed += count.failed
+    total.skipped += count.skipped
   }
   if (chosen.includes('types')) add(await checkTypes())
   if (chosen.includes('lint')) add(await checkLint())
   const projects = testProjects.filter((project) => chosen.includes(project))
-  if (projects.length > 0 && !(await build())) add({ passed: 0, failed: 1 })
+  if (projects.length > 0 && !(await build())) add({ passed: 0, failed: 1, skipped: 0 })
   else for (const project of projects) add(await runTests(project, only))
   const browser = projects.includes('e2e') ? missingBrowser() : undefined
   if (browser !== undefined) say(browser)
   say(`All of it took ${duration(Date.now() - started)}.`)
-  console.log(`${total.passed} passed, ${total.failed} failed`)
+  console.log(sentence(total))
   return total.failed === 0 ? 0 : 1
 }
 
