@@ -17,7 +17,7 @@ export interface AssScript {
   /// Output frames of the film that it is drawn over; spans are cut to it.
   readonly frames: number
   readonly typeface: Typeface
-  /// How the film that is drawn on codes colour; absent: as the filter paints (BT.601).
+  /// How the film that is drawn on codes colour; absent: BT.709, as our films are coded.
   readonly matrix?: Matrix
 }
 
@@ -36,7 +36,7 @@ export function writeAss(spans: readonly Span[], script: AssScript): string {
     if (from >= to) continue
     const times = `${clock(from * 10 - 5)},${clock(to * 10 - 5)}`
     for (const drawn of span.shapes) {
-      const shape = { ...drawn, colour: paintedColour(drawn.colour, script.matrix ?? 'bt601') }
+      const shape = { ...drawn, colour: paintedColour(drawn.colour, script.matrix ?? 'bt709') }
       const text = shape.kind === 'fill' ? drawRings(shape) : drawText(shape, script.typeface)
       if (text) lines.push(`Dialogue: 0,${times},Mark,,0,0,0,,${text}`)
     }

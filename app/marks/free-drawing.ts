@@ -21,6 +21,8 @@ export interface FreeScene {
   readonly place: (place: Place) => Point | null
   /// A fixed point of the source on the canvas.
   readonly point: (source: Point) => Point
+  /// Which limb a landmark belongs to on this frame; null where that is not known or it has no side.
+  readonly side: (subject: string, point: string) => 'lead' | 'rear' | null
   /// The way of a landmark up to this frame, on the canvas, in unbroken pieces.
   readonly trail: (subject: string, point: string) => readonly (readonly Point[])[]
   /// Canvas pixels for one source pixel.
@@ -34,7 +36,7 @@ export interface FreeScene {
 export function drawFree(mark: FreeMark, scene: FreeScene): DrawnFree | null {
   const { unit } = scene.lettering
   const pen = ink(unit)
-  const part = partStyle(mark)
+  const part = partStyle(mark, scene)
   const style = lineStyle(part, unit)
   const clear: Obstacle[] = []
   const block = (points: readonly Point[]): void => points.slice(1).forEach((to, i) => clear.push({ kind: 'segment', from: points[i] as Point, to, radius: 9 * unit }))
@@ -93,9 +95,11 @@ export function drawFree(mark: FreeMark, scene: FreeScene): DrawnFree | null {
   return { shapes: clipShapes([dimmed(mark.dim, scene)], scene.panel), clear }
 }
 
-/// A free mark is white and solid unless it says which part it shows.
-function partStyle(mark: FreeMark): PartStyle {
-  return mark.part === undefined || mark.part === 'other' ? 'rear' : mark.part
+/// A free mark is white and solid unless it says which part it shows, or is a line along the lead limb: that is hollow.
+function partStyle(mark: FreeMark, { side }: FreeScene): PartStyle {
+  if (mark.part !== undefined && mark.part !== 'other') return mark.part
+  const ends = 'line' in mark ? mark.line.map((end) => ('subject' in end ? side(end.subject, end.point) : null)) : []
+  return ends.length > 0 && ends.every((end) => end === 'lead') ? 'lead' : 'rear'
 }
 
 const thinned = (points: readonly Point[], most: number): Point[] => {

@@ -157,7 +157,7 @@ const signWidth = (size: number): number => 0.95 * size
 /// struck circle for a refusal. They are shapes, since the face has no such characters.
 function drawSign(verdict: Verdict, [x, baseline]: Point, size: number, typeface: Typeface, colour: Colour): Shape {
   const radius = 0.32 * size
-  const centre: Point = [x + radius, baseline - (typeface.capHeight * size) / 2]
+  const centre: Point = [x + radius + (verdict === 'range' ? 0.06 * size : 0), baseline - (typeface.capHeight * size) / 2]
   const width = 0.085 * size
   const rings: Ring[] = []
   if (verdict === 'range') {

@@ -1,3 +1,4 @@
+import { sideWord } from '../body/landmark-name'
 import { drawnPoints } from '../measure/drawn-points'
 import { applyAffine } from '../programme/affine'
 import { pictureOfShot } from '../programme/picture-at'
@@ -68,6 +69,10 @@ export function freeLines(mark: FreeMark, clip: string, panel: ShownPanel, conte
       return at && applyAffine(toCanvas, [at[0] + (place.offset?.[0] ?? 0), at[1] + (place.offset?.[1] ?? 0)])
     },
     point: (source) => applyAffine(toCanvas, source),
+    side: (subject, point) => {
+      const word = sideWord(point, context.measures.lead(clip, subject, panel.frame))
+      return word === 'lead' || word === 'rear' ? word : null
+    },
     trail: (subject, point) => followedWay(context.measures, clip, subject, point, panel.frame).map((piece) => piece.map((p) => applyAffine(toCanvas, p))),
     scale: Math.sqrt(Math.abs(toCanvas.a * toCanvas.d - toCanvas.b * toCanvas.c)),
     panel: boxOf(panel.place),

@@ -16,10 +16,3 @@ export function cutSpans(spans: readonly Span[], from: number, to: number): Span
     return start < end ? [{ ...span, from: start - from, to: end - from }] : []
   })
 }
-
-/// The part of spans from frame `from` (included) to `to` (excluded), counted from `from`.
-export const sliceSpans = (spans: readonly Span[], from: number, to: number): Span[] =>
-  spans.flatMap((span) => {
-    const [start, end] = [Math.max(from, span.from), Math.min(to, span.to)]
-    return start < end ? [{ from: start - from, to: end - from, shapes: span.shapes }] : []
-  })

@@ -17,6 +17,7 @@ export interface PlainFilm {
   readonly frames: number
   readonly rate?: string
   readonly colour?: string
+  /// Absent: no matrix, the film is drawn on in RGB.
   readonly matrix?: Matrix
   readonly format?: 'gray' | 'rgb24' | 'yuv444p'
 }
@@ -30,10 +31,10 @@ export async function builds(): Promise<FfmpegTool[]> {
 }
 
 export async function renderSpans(tool: FfmpegTool, spans: readonly Span[], film: PlainFilm): Promise<Buffer[]> {
-  const { width, height, frames, rate = '60000/1001', colour = 'black', format = 'gray', matrix } = film
+  const { width, height, frames, rate = '60000/1001', colour = 'black', format = 'gray', matrix = 'bt601' } = film
   const folder = await mkdtemp(join(tmpdir(), 'marks-'))
   try {
-    await writeFile(join(folder, 'marks.ass'), writeAss(spans, { width, height, frames, typeface: typeface(), ...(matrix && { matrix }) }))
+    await writeFile(join(folder, 'marks.ass'), writeAss(spans, { width, height, frames, typeface: typeface(), matrix }))
     const size = width * height * (format === 'gray' ? 1 : 3)
     const pieces: Buffer[] = []
     const source = `color=c=${colour}:s=${width}x${height}:r=${rate},trim=end_frame=${frames},format=${format === 'yuv444p' ? 'yuv444p' : 'gbrp'}`

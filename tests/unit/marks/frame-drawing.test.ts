@@ -5,7 +5,7 @@ import { drawFrame, drawShot } from '../../../app/marks/frame-drawing'
 import { palette } from '../../../app/marks/palette'
 import type { Shape } from '../../../app/marks/shape'
 import { planShot } from '../../../app/marks/shot-plan'
-import { sliceSpans } from '../../../app/marks/span'
+import { cutSpans } from '../../../app/marks/span'
 import { applyAffine } from '../../../app/programme/affine'
 import { pictureOfShot } from '../../../app/programme/picture-at'
 import type { Programme } from '../../../app/programme/programme'
@@ -141,6 +141,16 @@ describe('a free mark', () => {
     expect(shown('e2', 79)).toBe(false)
   })
 
+  it('between two joints of one side is solid on the rear limb and hollow on the lead one', () => {
+    const breakdown = breakdownOf()
+    const hollow = (side: string, part?: 'limb'): boolean => {
+      const line = [{ subject: 's1', point: `knee.${side}` }, { subject: 's1', point: `ankle.${side}` }] as [object, object]
+      const shapes = drawnAt(hold(60, [{ line, ...(part && { part }) } as Mark]), breakdown, 0)
+      return shapes.some((s) => s.kind === 'fill' && s.colour === palette.casing && s.opacity === 1)
+    }
+    expect([hollow('left'), hollow('right'), hollow('lead'), hollow('rear')]).toEqual([true, false, true, false])
+  })
+
   it('of each kind draws something, inside its panel', () => {
     const breakdown = breakdownOf()
     const marks: Mark[] = [
@@ -246,8 +256,8 @@ describe('a whole shot', () => {
 
   it('may be cut into stretches', () => {
     const spans = [{ from: 0, to: 10, shapes: [] }, { from: 8, to: 20, shapes: [] }]
-    expect(sliceSpans(spans, 9, 15)).toEqual([{ from: 0, to: 1, shapes: [] }, { from: 0, to: 6, shapes: [] }])
-    expect(sliceSpans(spans, 20, 30)).toEqual([])
+    expect(cutSpans(spans, 9, 15)).toEqual([{ from: 0, to: 1, shapes: [] }, { from: 0, to: 6, shapes: [] }])
+    expect(cutSpans(spans, 20, 30)).toEqual([])
   })
 })
 
