@@ -115,7 +115,9 @@ const TUBES: readonly (readonly [Vector, Vector, number])[] = [
 ]
 const TUBE_AROUND = 7
 const TUBE_ALONG = 12
-const BODY_POINTS = PROFILE.length * AROUND
+/// The first column stands twice, so that the texture closes without a seam.
+const COLUMNS = AROUND + 1
+const BODY_POINTS = PROFILE.length * COLUMNS
 
 export const BAG_POINTS = BODY_POINTS + TUBES.length * TUBE_AROUND * (TUBE_ALONG + 1)
 
@@ -123,9 +125,8 @@ export const bagTriangles: Uint32Array = (() => {
   const out: number[] = []
   for (let r = 0; r + 1 < PROFILE.length; r++)
     for (let s = 0; s < AROUND; s++) {
-      const a = r * AROUND + s
-      const b = r * AROUND + ((s + 1) % AROUND)
-      out.push(a, a + AROUND, b, b, a + AROUND, b + AROUND)
+      const a = r * COLUMNS + s
+      out.push(a, a + COLUMNS, a + 1, a + 1, a + COLUMNS, a + COLUMNS + 1)
     }
   TUBES.forEach((_, t) => {
     const first = BODY_POINTS + t * TUBE_AROUND * (TUBE_ALONG + 1)
@@ -143,9 +144,9 @@ export const bagTriangles: Uint32Array = (() => {
 export const bagRest: Float32Array = (() => {
   const out = new Float32Array(BAG_POINTS * 3)
   PROFILE.forEach(([y, r], i) => {
-    for (let s = 0; s < AROUND; s++) {
+    for (let s = 0; s < COLUMNS; s++) {
       const a = (2 * Math.PI * s) / AROUND
-      out.set([r * Math.cos(a), y, r * Math.sin(a)], (i * AROUND + s) * 3)
+      out.set([r * Math.cos(a), y, r * Math.sin(a)], (i * COLUMNS + s) * 3)
     }
   })
   TUBES.forEach(([from, to, radius], t) => {
@@ -156,6 +157,15 @@ export const bagRest: Float32Array = (() => {
         const p = plus(from, [to[0] - from[0], to[1] - from[1], to[2] - from[2]], k)
         out.set([p[0] + radius * Math.cos(a), p[1], p[2] + radius * Math.sin(a)], (BODY_POINTS + (t * (TUBE_ALONG + 1) + r) * TUBE_AROUND + s) * 3)
       }
+  })
+  return out
+})()
+
+/// Place on the bag's texture, 0–1 around and up, two numbers a point; straps and chain have none.
+export const bagUnwrapped: Float32Array = (() => {
+  const out = new Float32Array(BAG_POINTS * 2).fill(-1)
+  PROFILE.forEach(([y], i) => {
+    for (let s = 0; s < COLUMNS; s++) out.set([s / AROUND, (y - BAG_BOTTOM) / (BAG_TOP - BAG_BOTTOM)], (i * COLUMNS + s) * 2)
   })
   return out
 })()
@@ -188,12 +198,12 @@ export function hangBag(home: readonly [number, number], state: BagState, fists:
     normals[at + 3 * v + 2] = Math.sin(a)
   }
   for (let r = 0; r < PROFILE.length; r++)
-    for (let s = 0; s < AROUND; s++) {
-      const v = at + (r * AROUND + s) * 3
-      const up = at + (Math.min(r + 1, PROFILE.length - 1) * AROUND + s) * 3
-      const down = at + (Math.max(r - 1, 0) * AROUND + s) * 3
-      const next = at + (r * AROUND + ((s + 1) % AROUND)) * 3
-      const last = at + (r * AROUND + ((s + AROUND - 1) % AROUND)) * 3
+    for (let s = 0; s < COLUMNS; s++) {
+      const v = at + (r * COLUMNS + s) * 3
+      const up = at + (Math.min(r + 1, PROFILE.length - 1) * COLUMNS + s) * 3
+      const down = at + (Math.max(r - 1, 0) * COLUMNS + s) * 3
+      const next = at + (r * COLUMNS + ((s + 1) % AROUND)) * 3
+      const last = at + (r * COLUMNS + ((s + AROUND - 1) % AROUND)) * 3
       const ux = points[up]! - points[down]!, uy = points[up + 1]! - points[down + 1]!, uz = points[up + 2]! - points[down + 2]!
       const sx = points[next]! - points[last]!, sy = points[next + 1]! - points[last + 1]!, sz = points[next + 2]! - points[last + 2]!
       const nx = uy * sz - uz * sy, ny = uz * sx - ux * sz, nz = ux * sy - uy * sx

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { gunzipSync } from 'node:zlib'
 import { readBvh } from '../mocap/bvh'
-import { BAG_POINTS, bagRest, bagTriangles, contactInstant, hangBag, swing, type BagMotion, type Fist } from './bag'
+import { BAG_POINTS, bagRest, bagTriangles, bagUnwrapped, contactInstant, hangBag, swing, type BagMotion, type Fist } from './bag'
 import { bodyParts, FIST_RADIUS, FIST_REACH, handAxis, type Material, type Part } from './body'
 import { clouds } from './noise'
 import { carried, figureOf, poseAt, type Figure, type Pose } from './pose'
@@ -14,13 +14,14 @@ export const CAPTURE_RATE = 120
 export const MATERIALS = ['skin', 'trunks', 'glove', 'shoe', 'headguard', 'bag', 'vest'] as const satisfies readonly (Material | 'bag')[]
 
 /// Features a metre of each material's quick and slow mottle.
-const MOTTLE: readonly (readonly [number, number])[] = [[16, 8], [22, 9], [26, 9], [30, 9], [28, 9], [13, 6], [24, 10]]
+const MOTTLE: readonly (readonly [number, number])[] = [[16, 8], [22, 9], [26, 9], [30, 9], [28, 9], [1, 1], [24, 10]]
 
 export interface Cast {
   readonly figure: Figure
   readonly skins: readonly Skin[]
   readonly triangles: Uint32Array
-  /// Per point: index into MATERIALS; rest place (for textures); two depths of slow mottle, −1 … 1.
+  /// Per point: index into MATERIALS; rest place (for textures); two depths of mottle, −1 … 1 (on
+  /// the bag: the place on its texture).
   readonly material: Uint8Array
   readonly rest: Float32Array
   readonly mottle: Float32Array
@@ -52,6 +53,7 @@ export function castOf(capture: string, from: number, to: number, lift: number):
     mottle[2 * v] = clouds(quick * x + 3, quick * y, quick * z)
     mottle[2 * v + 1] = clouds(slow * x, slow * y + 11, slow * z)
   }
+  mottle.set(bagUnwrapped, (count - BAG_POINTS) * 2)
   return { figure, skins, triangles: Uint32Array.from(triangles), material, rest, mottle, count }
 }
 

@@ -1,5 +1,6 @@
 import { ARMHOLE, NECKLINE } from './body'
-import { cloud, smoothstep } from './noise'
+import { BAG_BOTTOM, BAG_RADIUS, BAG_TOP } from './bag'
+import { cloud, clouds, smoothstep } from './noise'
 import type { Vector } from './quaternion'
 
 /// Colours of skin, cloth and leather, fixed to the body in its rest pose, so that whatever is
@@ -36,7 +37,7 @@ export function colourAt(kit: Kit, material: number, x: number, y: number, z: nu
     case 6:
       return vest(kit, x, y, z, quick, slow, out)
     default:
-      return bag(kit, x, y, z, quick, slow, out)
+      return bag(kit, y, quick, slow, out)
   }
 }
 
@@ -110,16 +111,41 @@ function headguard(kit: Kit, x: number, y: number, z: number, quick: number, slo
   mix(out, kit.gloveTrim, 0.85 * smoothstep(0.012, 0.01, Math.abs(y - 0.768)) * smoothstep(0.05, 0.045, Math.abs(x)) * (z > 0.07 ? 1 : 0))
 }
 
-function bag(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
-  if (y > 2.03) return put(out, STEEL, 0.75 + 0.45 * Math.sin(150 * y))
-  if (y > 1.735) return put(out, STRAP, 1 + 0.2 * Math.sin(260 * y))
-  put(out, kit.bag, 1 + 0.26 * quick + 0.1 * cloud(60 * x, 8 * y, 60 * z))
-  const band = Math.max(smoothstep(0.055, 0.052, Math.abs(y - 1.5)), smoothstep(0.03, 0.028, Math.abs(y - 0.78)))
-  mix(out, kit.bagTrim, 0.92 * band)
-  const worn = smoothstep(0.1, 0.45, slow) * smoothstep(0.35, 0.1, Math.abs(y - 1.2))
-  mix(out, [0.3, 0.24, 0.2], 0.16 * worn)
-  const seam = Math.max(smoothstep(0.004, 0.002, Math.abs(y - 1.435)), smoothstep(0.004, 0.002, Math.abs(y - 0.86)), smoothstep(0.02, 0.01, Math.abs(Math.atan2(z, x) - 1.1)))
-  put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.55 * seam)
+const BAG_ACROSS = 512
+const BAG_UP = 768
+const bagPictures = new WeakMap<Kit, Float32Array>()
+
+/// The bag's leather is painted once and then looked up: it fills much of the picture.
+function bag(kit: Kit, y: number, u: number, v: number, out: Float32Array): void {
+  if (v < -0.5) return y > 2.03 ? put(out, STEEL, 0.75 + 0.45 * Math.sin(150 * y)) : put(out, STRAP, 1 + 0.2 * Math.sin(260 * y))
+  let picture = bagPictures.get(kit)
+  if (!picture) bagPictures.set(kit, (picture = paintLeather(kit)))
+  const a = Math.min(BAG_ACROSS - 1, Math.max(0, (u * BAG_ACROSS) | 0))
+  const b = Math.min(BAG_UP - 1, Math.max(0, (v * BAG_UP) | 0))
+  const i = (b * BAG_ACROSS + a) * 3
+  out[0] = picture[i]!
+  out[1] = picture[i + 1]!
+  out[2] = picture[i + 2]!
+}
+
+function paintLeather(kit: Kit): Float32Array {
+  const picture = new Float32Array(BAG_ACROSS * BAG_UP * 3)
+  const out = new Float32Array(3)
+  for (let b = 0; b < BAG_UP; b++)
+    for (let a = 0; a < BAG_ACROSS; a++) {
+      const angle = (2 * Math.PI * (a + 0.5)) / BAG_ACROSS
+      const [x, z] = [BAG_RADIUS * Math.cos(angle), BAG_RADIUS * Math.sin(angle)]
+      const y = BAG_BOTTOM + ((b + 0.5) / BAG_UP) * (BAG_TOP - BAG_BOTTOM)
+      put(out, kit.bag, 1 + 0.24 * clouds(13 * x, 13 * y, 13 * z) + 0.1 * cloud(60 * x, 8 * y, 60 * z))
+      const band = Math.max(smoothstep(0.055, 0.052, Math.abs(y - 1.5)), smoothstep(0.03, 0.028, Math.abs(y - 0.78)))
+      mix(out, kit.bagTrim, 0.92 * band)
+      const worn = smoothstep(0.1, 0.45, clouds(6 * x, 6 * y + 11, 6 * z)) * smoothstep(0.35, 0.1, Math.abs(y - 1.2))
+      mix(out, [0.3, 0.24, 0.2], 0.16 * worn)
+      const seam = Math.max(smoothstep(0.004, 0.002, Math.abs(y - 1.435)), smoothstep(0.004, 0.002, Math.abs(y - 0.86)), smoothstep(0.02, 0.01, Math.abs(angle - 1.1)))
+      put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.55 * seam)
+      picture.set(out, (b * BAG_ACROSS + a) * 3)
+    }
+  return picture
 }
 
 function vest(kit: Kit, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {

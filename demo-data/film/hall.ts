@@ -116,7 +116,12 @@ function canvasAt(hall: Hall, x: number, z: number, out: Float32Array): void {
   out[2] = hall.canvas[2] * k
   const r = Math.hypot(x - hall.centre[0], z - hall.centre[1])
   const painted = Math.max(smoothstep(0.035, 0.028, Math.abs(r - 1.25)), smoothstep(0.02, 0.014, Math.abs(r - 1.12))) * (0.72 + 0.28 * cloud(14 * x, 14 * z, 1))
-  tint(out, hall.ring, 0.75 * painted)
+  const sixth = Math.PI / 3
+  const bearing = Math.atan2(x - hall.centre[0], z - hall.centre[1]) + 2 * Math.PI
+  const turn6 = Math.cos(sixth / 2) / Math.cos((bearing % sixth) - sixth / 2)
+  const hexagon = smoothstep(0.05, 0.043, Math.abs(r / turn6 - 0.72))
+  const flame = smoothstep(0.035, 0.03, Math.abs(Math.hypot((x - hall.centre[0]) * 1.5, z - hall.centre[1]) - 0.32))
+  tint(out, hall.ring, 0.7 * Math.max(painted, hexagon * 0.9, flame * 0.9))
   tint(out, hall.ring, 0.8 * smoothstep(0.5, 0.49, edge))
   const seam = Math.max(smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] - 0.4)), smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] + 1.7)))
   for (let c = 0; c < 3; c++) out[c]! *= 1 - 0.16 * seam

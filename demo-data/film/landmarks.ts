@@ -16,12 +16,12 @@ export interface TruePoint {
 }
 
 const JOINTS = [
-  ['shoulder', 'Shldr', 0.075],
-  ['elbow', 'ForeArm', 0.06],
+  ['shoulder', 'Shldr', 0.09],
+  ['elbow', 'ForeArm', 0.07],
   ['wrist', 'Hand', 0.06],
-  ['hip', 'Thigh', 0.14],
+  ['hip', 'Thigh', 0.2],
   ['knee', 'Shin', 0.075],
-  ['ankle', 'Foot', 0.065],
+  ['ankle', 'Foot', 0.085],
 ] as const
 
 export function truePoints(strike: Strike, seconds: number): TruePoint[] {

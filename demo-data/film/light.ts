@@ -147,6 +147,9 @@ export class FloorShadow {
     this.dark.fill(0)
   }
 
+  /// Least and greatest x, then z, of the darkened part of the floor, as of the last `corners`.
+  extent: readonly [number, number, number, number] = [0, 0, 0, 0]
+
   /// Corners of the darkened part of the floor, x and z; none where nothing is dark.
   corners(): readonly (readonly [number, number])[] {
     const n = FloorShadow.SIZE
@@ -159,8 +162,10 @@ export class FloorShadow {
           if (v < top) top = v
           if (v > bottom) bottom = v
         }
+    this.extent = [0, 0, 0, 0]
     if (right < 0) return []
     const place = (i: number, centre: number): number => centre + (i / n - 0.5) * FloorShadow.SPAN
+    this.extent = [place(left, this.x), place(right + 1, this.x), place(top, this.z), place(bottom + 1, this.z)]
     return [left, right + 1].flatMap((u) => [top, bottom + 1].map((v) => [place(u, this.x), place(v, this.z)] as const))
   }
 

@@ -167,7 +167,7 @@ export class Painter {
     const { floorX, floorZ, light } = backdrop
     const { width } = this.view.camera
     const k = 1 / this.view.samples
-    const sx = FloorShadow.SPAN / 2
+    const [left, right, near, far] = shadow.extent
     for (let y = patch.top; y < patch.bottom; y += 2) touched.fill(0, (y * width) / 4 + patch.left / 2, (y * width) / 4 + patch.right / 2)
     for (let y = patch.top; y < patch.bottom; y++)
       for (let i = y * width + patch.left, end = i + patch.right - patch.left; i < end; i++) {
@@ -177,7 +177,7 @@ export class Painter {
         if (back > 0) {
           const x = floorX[i]!
           const z = floorZ[i]!
-          if (Math.abs(x - shadow.x) < sx && Math.abs(z - shadow.z) < sx) back *= 1 - (dark = shadow.darkness(x, z))
+          if (x > left && x < right && z > near && z < far) back *= 1 - (dark = shadow.darkness(x, z))
         }
         if (back !== 1 || dark > 0) touched[(y >> 1) * (width >> 1) + ((i - y * width) >> 1)] = 1
         frame[o] = light[o]! * back + sum[o]! * k
