@@ -6,7 +6,7 @@ import { cardPageAt, pagesOf } from './cards'
 import type { DrawContext } from './draw-context'
 import { ink } from './ink'
 import { palette } from './palette'
-import type { Shape } from './shape'
+import { sameShapes, type Shape } from './shape'
 import { planShot, type PlannedPlate, type ShotPlan } from './shot-plan'
 import { appearsAt, freeLines, measureLines, measureOf, panelOf, pictureKey } from './shot-scene'
 import type { Span } from './span'
@@ -22,7 +22,7 @@ export function drawFrame(picture: Picture, context: DrawContext): Shape[] {
 /// neighbouring frames is one span; later spans lie over earlier ones.
 export function drawShot(shot: LaidShot, context: DrawContext): Span[] {
   const plan = planShot(shot, context)
-  const spans: { from: number; to: number; shapes: readonly Shape[]; key: string }[][] = LAYERS.map(() => [])
+  const spans: { from: number; to: number; shapes: readonly Shape[] }[][] = LAYERS.map(() => [])
   let known = ''
   for (let at = 0; at < shot.frames; at++) {
     const picture = pictureOfShot(shot, at)
@@ -34,10 +34,9 @@ export function drawShot(shot: LaidShot, context: DrawContext): Span[] {
     known = key
     drawLayers(picture, context, plan).forEach((shapes, i) => {
       const layer = spans[i] as (typeof spans)[number]
-      const text = JSON.stringify(shapes)
       const last = layer.at(-1)
-      if (last && last.to === at && last.key === text) last.to = at + 1
-      else layer.push({ from: at, to: at + 1, shapes, key: text })
+      if (last && last.to === at && sameShapes(last.shapes, shapes)) last.to = at + 1
+      else layer.push({ from: at, to: at + 1, shapes })
     })
   }
   return spans.flat().flatMap(({ from, to, shapes }) => (shapes.length > 0 ? [{ from, to, shapes }] : []))

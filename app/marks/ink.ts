@@ -11,8 +11,10 @@ export interface Ink {
   circle(centre: Point, radius: number, style: LineStyle): void
   dot(at: Point, radius: number, colour: Colour): void
   square(at: Point, half: number, direction: number, colour: Colour): void
-  /// A filled polygon wound like a solid ring.
+  /// A filled polygon wound like a solid ring, with its casing.
   solid(ring: Ring, colour: Colour): void
+  /// One without a casing, upon what is there.
+  inlay(ring: Ring, colour: Colour): void
   shapes(): Shape[]
 }
 
@@ -47,6 +49,7 @@ export function ink(unit: number): Ink {
     dot: (at, radius, colour) => add([discRing(at, radius + casing)], [discRing(at, radius)], colour),
     square: (at, half, direction, colour) => add([squareRing(at, half + casing, direction)], [squareRing(at, half, direction)], colour),
     solid: (ring, colour) => add(edge(ring), [ring], colour),
+    inlay: (ring, colour) => add([], [ring], colour),
     shapes: () => [
       ...(dark.length > 0 ? [{ kind: 'fill', rings: dark, colour: palette.casing, opacity: 0.85 } as const] : []),
       ...joined(cores).map(({ rings, colour }) => ({ kind: 'fill', rings, colour, opacity: 1 }) as const),
@@ -85,10 +88,10 @@ export function endDots(ink: Ink, points: readonly Point[], part: PartStyle, uni
     else if (part === 'shoulders') ink.dot(at, 12 * unit, palette.shoulders)
     else if (part === 'limb') {
       ink.dot(at, 10 * unit, palette.limb)
-      ink.solid(discRing(at, 3 * unit), palette.casing)
+      ink.inlay(discRing(at, 3 * unit), palette.casing)
     } else {
       ink.dot(at, 7 * unit, palette.other)
-      if (part === 'lead') ink.solid(discRing(at, 4 * unit), palette.casing)
+      if (part === 'lead') ink.inlay(discRing(at, 4 * unit), palette.casing)
     }
   }
 }

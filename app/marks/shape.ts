@@ -21,3 +21,22 @@ export type Shape =
 
 /// "#rrggbb".
 export type Colour = `#${string}`
+
+/// Whether two lists of shapes draw the same, point by point.
+export const sameShapes = (a: readonly Shape[], b: readonly Shape[]): boolean => a.length === b.length && a.every((shape, i) => sameShape(shape, b[i] as Shape))
+
+function sameShape(a: Shape, b: Shape): boolean {
+  if (a === b) return true
+  if (a.colour !== b.colour || a.opacity !== b.opacity) return false
+  if (a.kind === 'text') return b.kind === 'text' && samePoint(a.at, b.at) && a.text === b.text && a.size === b.size && a.weight === b.weight && a.align === b.align
+  return (
+    b.kind === 'fill' &&
+    a.rings.length === b.rings.length &&
+    a.rings.every((ring, i) => {
+      const other = b.rings[i] as readonly Point[]
+      return ring === other || (ring.length === other.length && ring.every((p, k) => samePoint(p, other[k] as Point)))
+    })
+  )
+}
+
+const samePoint = (a: Point, b: Point): boolean => a[0] === b[0] && a[1] === b[1]
