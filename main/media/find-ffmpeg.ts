@@ -91,12 +91,13 @@ function onPath(name: string, env: Readonly<Record<string, string | undefined>>)
   return (env['PATH'] ?? '').split(delimiter).filter(Boolean).map((folder) => join(folder, file))
 }
 
-const require = createRequire(import.meta.url)
+// Not named `require`: the builder puts a `require` of its own beside any use of that name.
+const packages = createRequire(import.meta.url)
 
 /// The package is under the GPL, so none of its code is loaded: its binary lies beside its manifest.
 function staticBuild(): string | null {
   try {
-    return join(dirname(require.resolve('ffmpeg-static/package.json')), process.platform === 'win32' ? 'ffmpeg.exe' : 'ffmpeg')
+    return join(dirname(packages.resolve('ffmpeg-static/package.json')), process.platform === 'win32' ? 'ffmpeg.exe' : 'ffmpeg')
   } catch {
     return null
   }
@@ -107,7 +108,7 @@ function staticBuild(): string | null {
 function packaged(name: 'ffmpeg' | 'ffprobe'): readonly string[] {
   const file = process.platform === 'win32' ? `${name}.exe` : name
   try {
-    const owner = createRequire(require.resolve(`@${name}-installer/${name}/package.json`))
+    const owner = createRequire(packages.resolve(`@${name}-installer/${name}/package.json`))
     return [owner.resolve(`@${name}-installer/${process.platform}-${process.arch}/${file}`)]
   } catch {
     return []
