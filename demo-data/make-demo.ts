@@ -2,11 +2,14 @@ import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
 import { availableParallelism } from 'node:os'
 import { join } from 'node:path'
 import { writeBreakdown } from '../app/exchange/breakdown-writing'
-import type { Breakdown } from '../app/project/breakdown'
-import { twoRightHands } from './breakdown/two-right-hands'
+import { readingsOf } from '../app/measure/readings'
+import { evenFrameTable } from '../app/time/frame-table'
+import { rational } from '../app/time/rational'
+import { spokenParagraphs, twoRightHands } from './breakdown/two-right-hands'
 import { makeFilm } from './film/make-film'
 import { films, PAINTING_VERSION, type FilmRecipe } from './film/recipes'
 import type { Truth } from './film/truth'
+import { makeTakes } from './narration/make-takes'
 import { demoFolder } from './place'
 import { isMade, markMade, recipeOf } from './stamp'
 
@@ -59,9 +62,20 @@ export async function makeDemo(options: DemoOptions): Promise<Demo> {
   await Promise.all(Array.from({ length: Math.max(1, Math.min(2, availableParallelism())) }, lane))
   const truths = new Map<string, Truth>()
   for (const film of films) truths.set(film.name, JSON.parse(await readFile(join(folder, `${film.name}.truth.json`), 'utf8')) as Truth)
-  const breakdown: Breakdown = twoRightHands(truths)
+  const unread = twoRightHands(truths, new Map())
+  const readings = readingsOf(unread, (footage) => {
+    const film = films.find((f) => `${f.name}.mp4` === unread.footage.find((x) => x.id === footage)?.file)
+    return film ? evenFrameTable(film.frames, rational(film.fileRate)) : null
+  })
+  const takes = await makeTakes({
+    folder,
+    paragraphs: spokenParagraphs(truths),
+    readings: new Map(readings.map((r) => [r.id, r])),
+    signal,
+    onTake: (done, of) => onProgress?.(`reading the narration aloud: paragraph ${done} of ${of}`),
+  })
   const document = join(folder, 'two-right-hands.json')
-  await writeFile(`${document}.part`, writeBreakdown(breakdown))
+  await writeFile(`${document}.part`, writeBreakdown(twoRightHands(truths, takes)))
   await rename(`${document}.part`, document)
   onProgress?.('the demo is ready')
   return { document, films: films.map((f) => join(folder, `${f.name}.mp4`)) }

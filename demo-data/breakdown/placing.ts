@@ -21,7 +21,7 @@ export interface Wish {
 }
 
 export function placePoints(wishes: readonly Wish[], truths: ReadonlyMap<string, Truth>, seed: number): Landmark[] {
-  return wishes.map((wish, w) => {
+  const landmarks = wishes.map((wish, w): Landmark => {
     const truth = truths.get(wish.film)
     const track = truth?.points.find((p) => p.name === wish.point)
     if (!truth || !track) throw new RangeError(`${wish.film} has no ${wish.point}`)
@@ -45,6 +45,13 @@ export function placePoints(wishes: readonly Wish[], truths: ReadonlyMap<string,
     }
     return { clip: wish.clip, subject: wish.subject, point: wish.point, samples }
   })
+  const whole = new Map<string, Landmark>()
+  for (const landmark of landmarks) {
+    const key = `${landmark.clip} ${landmark.subject} ${landmark.point}`
+    const known = whole.get(key)
+    whole.set(key, known ? { ...known, samples: [...known.samples, ...landmark.samples].sort((a, b) => a.frame - b.frame) } : landmark)
+  }
+  return [...whole.values()]
 }
 
 /// A quarter pixel is as fine as a person places.

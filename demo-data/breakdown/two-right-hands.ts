@@ -1,66 +1,61 @@
 import type { Breakdown } from '../../app/project/breakdown'
-import type { Truth } from '../film/truth'
-import { placePoints, type Wish } from './placing'
+import { exact } from '../../app/project/fields'
+import type { CueTime, Paragraph, Shot } from '../../app/project/picture'
+import { toNumber } from '../../app/time/rational'
+import type { TakeFacts } from '../narration/make-takes'
+import { evidenceOf, momentsOf, truthOf, type ClipId, type Truths } from './evidence'
+import { scriptOf, type DraftParagraph } from './script'
+import { fitted } from './timing'
 
-/// The demo's breakdown, made from the films' truth by a simulated hand.
+/// Seconds that a card stands when the breakdown does not say.
+const CARD_S = 3
+/// Onsets come from the synthesiser's own sounds; u is half of a short sound.
+const CUE_U_S = 0.02
 
-const every = (from: number, to: number, step = 1): number[] => Array.from({ length: Math.ceil((to - from) / step) }, (_, i) => from + i * step)
+/// The demo's words without pictures: what is read aloud.
+export function spokenParagraphs(truths: Truths): Paragraph[] {
+  return drafts(truths).map(({ id, text }) => ({ id, text: [...text] }))
+}
 
-export function twoRightHands(truths: ReadonlyMap<string, Truth>): Breakdown {
-  const truth = (name: string): Truth => {
-    const found = truths.get(name)
-    if (!found) throw new RangeError(`the truth of ${name} is missing`)
-    return found
+const drafts = (truths: Truths): DraftParagraph[] => scriptOf(momentsOf(truths), truths)
+
+/// The whole breakdown. Without takes (before they are recorded) cues are taken at 3 s.
+export function twoRightHands(truths: Truths, takes: ReadonlyMap<string, TakeFacts>): Breakdown {
+  const cueTimes: CueTime[] = []
+  const script: Breakdown['script'] = []
+  for (const draft of drafts(truths)) {
+    if (draft.chapter) script.push({ chapter: draft.chapter })
+    const take = takes.get(draft.id)
+    const cue = (event: string): number => take?.cues.find((c) => c.event === event)?.seconds ?? 3
+    for (const { event, seconds } of take?.cues ?? []) cueTimes.push({ paragraph: draft.id, event, seconds, u: CUE_U_S })
+    script.push({
+      id: draft.id,
+      text: [...draft.text],
+      shots: fitted(draft.shots(cue), take?.seconds ?? 0, (shot) => secondsOf(shot, truths)),
+      ...(take ? { take: take.file } : {}),
+      ...(draft.title ? { title: draft.title } : {}),
+    })
   }
-  const a = truth('bout-a-side')
-  const b = truth('bout-b-side')
-  const contactA = Math.floor(a.contact.frame)
-  const contactB = Math.floor(b.contact.frame)
-  const onFrame = (film: string, clip: string, subject: string, frame: number, points: readonly string[], repeats = 3): Wish[] => points.map((point) => ({ film, clip, subject, point, frames: [frame], repeats }))
-  const wishes: Wish[] = [
-    ...onFrame('bout-a-side', 'c1', 's1', contactA, ['hip.right', 'knee.right', 'ankle.right', 'shoulder.mid', 'hip.mid', 'shoulder.right', 'elbow.right', 'wrist.right']),
-    ...onFrame('bout-b-side', 'c2', 's2', contactB, ['hip.right', 'knee.right', 'ankle.right', 'shoulder.mid', 'hip.mid']),
-    { film: 'bout-a-side', clip: 'c1', subject: 's1', point: 'fist.right', frames: every(contactA - 40, contactA + 30), origin: 'tracked' },
-  ]
   return {
     format: 'claimframe-breakdown',
     version: 1,
     title: 'Two right hands',
-    output: { width: 1280, height: 720, rate: '60/1' },
-    footage: [
-      { id: 'f1', file: 'bout-a-side.mp4', source: { owner: 'Lantern Yard Boxing Club', credit: 'Club archive, ringside' } },
-      { id: 'f2', file: 'bout-b-side.mp4', source: { owner: 'Lantern Yard Boxing Club', credit: 'Club archive, ringside' } },
-    ],
-    subjects: [
-      { id: 's1', name: 'Ilan Brevik' },
-      { id: 's2', name: 'Teo Marsan' },
-    ],
-    clips: [
-      { id: 'c1', footage: 'f1', from: 0, to: a.frames, capture: { factor: '1', u: 0 }, roll: { deg: 0, u: 0.5 } },
-      { id: 'c2', footage: 'f2', from: 0, to: b.frames, capture: { factor: '1', u: 0 }, mirrored: true, roll: { deg: 0, u: 0.5 } },
-    ],
-    events: [
-      { id: 'e1', clip: 'c1', name: 'contact', earliest: contactA, latest: contactA + 1 },
-      { id: 'e2', clip: 'c2', name: 'contact', earliest: contactB, latest: contactB + 1 },
-    ],
-    landmarks: placePoints(wishes, truths, 7),
-    measures: [
-      { id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: contactA, points: ['hip.right', 'knee.right', 'ankle.right'] },
-      { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's2', frame: contactB, points: ['hip.right', 'knee.right', 'ankle.right'] },
-    ],
-    script: [
-      { chapter: 'Two right hands' },
-      { id: 'p1', text: ['Two evenings, the same right hand.'], shots: [{ run: 'c1', from: contactA - 100, to: contactA + 60, speed: '1' }] },
-      {
-        id: 'p2',
-        text: ['At ', { cue: 'e1', word: 'contact' }, ' the right knee is at ', { value: 'm1' }, '.'],
-        shots: [
-          { run: 'c1', from: contactA - 40, to: contactA, speed: '1/4', marks: [{ trail: { subject: 's1', point: 'fist.right' } }] },
-          { hold: 'c1', at: contactA, seconds: '2', marks: ['m1'] },
-        ],
-      },
-      { id: 'p3', text: ['Side by side, the knees read ', { value: 'm1' }, ' and ', { value: 'm2' }, '.'], shots: [{ pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '3/10', speed: '1/8', layout: 'beside' }] },
-      { id: 'p4', text: ['This is not medical advice.'], shots: [{ card: 'caution', seconds: '4' }] },
-    ],
+    question: 'What do two right hands on the bag show, and what do they not?',
+    output: { width: 1920, height: 1080, rate: '30/1' },
+    sound: { loudness: '-14', hall: 'under', roomTone: 'takes/room-tone.wav' },
+    ...evidenceOf(truths),
+    cueTimes,
+    script,
   }
+}
+
+function secondsOf(shot: Shot, truths: Truths): number {
+  const number = (fraction: string): number => toNumber(exact(fraction))
+  if ('card' in shot) return shot.seconds ? number(shot.seconds) : CARD_S
+  if ('hold' in shot) return number(shot.seconds)
+  if ('pair' in shot) return (number(shot.before) + number(shot.after)) / number(shot.speed) + (shot.still ? number(shot.still) : 0)
+  const truth = truthOf(truths, shot.run as ClipId)
+  /// A clip of unknown capture runs by its file's own clock.
+  const rate = number(shot.run === 'c5' ? truth.fileRate : truth.captureRate)
+  return (shot.to - shot.from) / rate / number(shot.speed)
 }
