@@ -1,5 +1,6 @@
 import type { Comparison } from './comparison'
 import { readDocument } from './trials/read-document'
+import { renderFilmTrial } from './trials/render-film'
 
 /// Every comparison there is. A new one: a file in `trials`, and its line here.
-export const comparisons: readonly Comparison[] = [readDocument]
+export const comparisons: readonly Comparison[] = [readDocument, renderFilmTrial]
