@@ -2,7 +2,6 @@
 import { parseArgs } from 'node:util'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Command, CommandInput } from './command'
-import { claims } from './commands/claims'
 import { create } from './commands/create'
 import { dump } from './commands/dump'
 import { exportCommand } from './commands/export'
@@ -12,7 +11,7 @@ import { render } from './commands/render'
 import { BAD_INPUT, exitStatusOf, FINE } from './exit-status'
 import { Printer } from './printer'
 
-const commands: Readonly<Record<string, Command>> = { create, dump, probe, readings, claims, render, export: exportCommand }
+const commands: Readonly<Record<string, Command>> = { create, dump, probe, readings, render, export: exportCommand }
 
 process.exitCode = await main(process.argv.slice(2))
 
@@ -61,7 +60,9 @@ function parse(command: Command, words: readonly string[]): Pick<CommandInput, '
   }
 }
 
-const codeOf = (error: unknown): string => (error instanceof CodedError ? error.code : 'unexpected')
+function codeOf(error: unknown): string {
+  return error instanceof CodedError ? error.code : 'unexpected'
+}
 
 function messageOf(error: unknown): string {
   if (error instanceof CodedError) return error.message

@@ -4,6 +4,14 @@ export class Printer {
   #open = false
   #last = 0
 
+  constructor() {
+    // A reader that has seen enough (`| head`) is no failure.
+    process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+      if (error.code === 'EPIPE') process.exit(0)
+      throw error
+    })
+  }
+
   print(line: string): void {
     this.#close()
     process.stdout.write(line + '\n')
