@@ -1,7 +1,7 @@
 import type { Box } from './box'
 import type { Lettering } from './lettering'
 import { palette } from './palette'
-import { textShape, widest, wrapText } from './set-text'
+import { shortened, textShape, widest, wrapAtMost } from './set-text'
 import type { Shape } from './shape'
 import { roundedBoxRing } from './stroke'
 import type { Typeface } from './typeface'
@@ -35,7 +35,7 @@ export function drawBadges(badges: readonly string[], typeface: Typeface, letter
   let right = canvas.width - margin
   let top = margin
   for (const badge of badges) {
-    const lines = wrapText(typeface, badgeText(badge, typeface), size, 700, room)
+    const lines = wrapAtMost(typeface, shortened(badgeText(badge, typeface), 60), size, 700, room, 2)
     const width = widest(typeface, lines, size, 700) + 2 * padX
     const height = typeface.capHeight * size + (lines.length - 1) * 1.2 * size + 2 * padY
     const first = right === canvas.width - margin

@@ -4,7 +4,7 @@ import type { DrawContext } from './draw-context'
 import { drawnText } from './drawn-text'
 import { letteringOf } from './lettering'
 import { palette } from './palette'
-import { textShape, wrapText } from './set-text'
+import { shortened, textShape, wrapAtMost, wrapText } from './set-text'
 import type { Colour, Shape } from './shape'
 import { boxRing } from './stroke'
 import type { Typeface, Weight } from './typeface'
@@ -124,7 +124,7 @@ function pageFor(typeface: Typeface, size: CardSize): Page {
 
 const LINE = 1.36
 
-const headingLines = (heading: string, page: Page): string[] => (heading ? wrapText(page.typeface, heading, page.heading, 700, page.column) : [])
+const headingLines = (heading: string, page: Page): string[] => (heading ? wrapAtMost(page.typeface, shortened(heading, 160), page.heading, 700, page.column, 4) : [])
 const bodyLines = (text: string, page: Page, weight: Weight = 400): string[] => wrapText(page.typeface, text, page.body, weight, page.column)
 const headingHeight = (heading: string, page: Page): number => headingLines(heading, page).length * 1.14 * page.heading + 0.9 * page.body
 const blockHeight = (block: Block, page: Page): number =>
@@ -134,7 +134,7 @@ const blockHeight = (block: Block, page: Page): number =>
 function paginate({ heading, blocks, draft }: CardContent, page: Page): Block[][] {
   const room = page.foot - page.top - headingHeight(heading, page) - (draft ? 2.2 * page.body : 0)
   const best = fillPages(blocks, page, room)
-  for (let share = 0.3; share < 1; share += 0.05) {
+  for (let share = 0.3; share < 1 && best.length < 8; share += 0.05) {
     const even = fillPages(blocks, page, share * room)
     const fits = even.every((blocks) => blocks.reduce((sum, b) => sum + blockHeight(b, page), 0) <= room)
     if (even.length === best.length && fits) return even
@@ -168,10 +168,12 @@ function fillPages(blocks: readonly Block[], page: Page, room: number): Block[][
   return pages
 }
 
-/// A text's sentences; one that does not fit a page in parts at its commas, and those, if need be, in words.
+/// A text's sentences; one that does not fit a page in parts at its commas, those, if need be, in words,
+/// and an endless word in pieces.
 function piecesOf(text: string, fits: (piece: string) => boolean): string[] {
   const parts = (pieces: readonly string[], at: RegExp): string[] => pieces.flatMap((piece) => (fits(piece) ? [piece] : piece.split(at)))
-  return parts(parts(text.split(/(?<=[.!?:])\s+/u), /(?<=[,;])\s+/u), /\s+/u)
+  const words = parts(parts(text.split(/(?<=[.!?:])\s+/u), /(?<=[,;])\s+/u), /\s+/u)
+  return words.flatMap((word) => (fits(word) ? [word] : (word.match(/.{1,20}/gsu) ?? [])))
 }
 
 function drawPage({ heading, draft }: CardContent, blocks: readonly Block[], page: Page): Shape[] {

@@ -1,6 +1,7 @@
 import type { MeasureContext } from '../measure/context'
 import type { Reading } from '../measure/reading'
-import type { Programme } from '../programme/programme'
+import type { LaidShot, Programme } from '../programme/programme'
+import type { Mark } from '../project/picture'
 import type { Typeface } from './typeface'
 
 /// What drawing needs beside the picture. One for the whole film: it does not change from shot to shot.
@@ -20,9 +21,13 @@ export interface DrawContext {
 
 /// Where the film first shows a value with its error: the first output frame of that shot; null when no shot does.
 export function firstValueShot(programme: Programme, readings: ReadonlyMap<string, Reading>): number | null {
-  const shows = (id: string): boolean => readings.get(id)?.plate.value.includes('±') === true
-  const first = programme.shots.find((shot) =>
-    shot.marks.some((mark) => (typeof mark === 'string' ? shot.kind !== 'run' && shows(mark) : 'plate' in mark && shows(mark.plate))),
-  )
-  return first?.start ?? null
+  const shows = (mark: Mark, shot: LaidShot): boolean => {
+    const id = typeof mark === 'string' ? mark : 'plate' in mark ? mark.plate : null
+    const reading = id === null ? undefined : readings.get(id)
+    if (!reading?.plate.value.includes('±')) return false
+    const panel = reading.clip === null ? shot.panels[0] : shot.panels.find((p) => p.clip === reading.clip)
+    if (!panel) return false
+    return typeof mark !== 'string' || (shot.kind !== 'run' && (reading.frame === null || panel.frames.includes(reading.frame)))
+  }
+  return programme.shots.find((shot) => shot.marks.some((mark) => shows(mark, shot)))?.start ?? null
 }

@@ -26,9 +26,9 @@ export function followedPoint(measures: MeasureContext, clip: string, subject: s
   return [from[0] + k * (to[0] - from[0]), from[1] + k * (to[1] - from[1])]
 }
 
-/// The way of a landmark from the clip's first frame to `frame`, broken where samples lie further apart
+/// The way of a landmark from frame `from` (absent: the clip's first) up to `frame`, broken where samples lie further apart
 /// than may be bridged.
-export function followedWay(measures: MeasureContext, clip: string, subject: string, point: string, frame: number): Point[][] {
+export function followedWay(measures: MeasureContext, clip: string, subject: string, point: string, frame: number, from?: number): Point[][] {
   const stored = storedName(point, measures.lead(clip, subject, frame))
   const span = measures.clip(clip)
   if (stored === null || !span) return []
@@ -37,7 +37,7 @@ export function followedWay(measures: MeasureContext, clip: string, subject: str
   let last = -Infinity
   for (const at of frames) {
     if (at > frame || at >= span.to) break
-    if (at < span.from) continue
+    if (at < (from ?? span.from)) continue
     const p = followedPoint(measures, clip, subject, stored, at)
     if (!p) continue
     if (at - last > BRIDGED_FRAMES) pieces.push([])

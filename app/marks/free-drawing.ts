@@ -5,7 +5,7 @@ import { clipShapes } from './clip-shape'
 import { endDots, ink, lineStyle, type PartStyle } from './ink'
 import type { Lettering } from './lettering'
 import { palette } from './palette'
-import { textShape, wrapText, widest } from './set-text'
+import { shortened, textShape, wrapAtMost, widest } from './set-text'
 import type { Shape } from './shape'
 import { boxRing, roundedBoxRing, type Ring } from './stroke'
 import type { Typeface } from './typeface'
@@ -113,7 +113,7 @@ function drawWord(word: string, [x, y]: Point, { typeface, lettering, panel }: F
   const { small, unit } = lettering
   const [padX, padY] = [0.42 * small, 0.36 * small]
   const room = Math.max(small, Math.min(0.5 * panel.width + 4 * small, panel.width - 2 * padX - 8 * unit))
-  const lines = wrapText(typeface, word, small, 700, room)
+  const lines = wrapAtMost(typeface, shortened(word, 160), small, 700, room, Math.max(1, Math.floor((0.6 * panel.height) / (1.2 * small))))
   const width = widest(typeface, lines, small, 700) + 2 * padX
   const height = (lines.length - 1) * 1.2 * small + typeface.capHeight * small + 2 * padY
   const within = (at: number, size: number, from: number, whole: number): number => Math.min(Math.max(at - size / 2, from), from + whole - size)

@@ -3,7 +3,7 @@ import type { Reading, Verdict } from '../measure/reading'
 import type { Point } from '../project/fields'
 import type { Lettering } from './lettering'
 import { palette } from './palette'
-import { textShape, wrapEvenly } from './set-text'
+import { cutLines, shortened, textShape, wrapEvenly } from './set-text'
 import type { Colour, Shape } from './shape'
 import { circleRings, discRing, roundedBoxRing, strokeRings, type Ring } from './stroke'
 import type { Typeface } from './typeface'
@@ -37,10 +37,10 @@ export const ERROR_NOTE = '±\u00a0=\u00a0our 95\u00a0%\u00a0estimate'
 export function plateContent(reading: Reading, instant: string, explainsError: boolean): PlateContent {
   const { value, error } = splitValue(reading.plate.value)
   return {
-    value,
+    value: shortened(value, MOST_CHARACTERS),
     error,
-    what: reading.plate.what,
-    instant,
+    what: shortened(reading.plate.what, MOST_CHARACTERS),
+    instant: shortened(instant, MOST_CHARACTERS),
     verdict: reading.verdict,
     reason: reasonOf(reading),
     note: explainsError && reading.verdict !== 'refused' ? ERROR_NOTE : '',
@@ -78,6 +78,10 @@ export function leastPlateWidth(content: PlateContent, typeface: Typeface, { val
   )
 }
 
+/// No text of a plate takes more; what a longer one says is cut.
+const MOST_CHARACTERS = 120
+const MOST_LINES = 6
+
 interface Row {
   readonly text: string
   readonly size: number
@@ -94,7 +98,7 @@ export function setPlate(content: PlateContent, typeface: Typeface, lettering: L
   const inner = Math.max(small, width - 2 * padding)
   const rows: Row[] = []
   const lines = (text: string, size: number, weight: 400 | 700, colour: Colour, room = inner): Row[] =>
-    wrapEvenly(typeface, text, size, weight, room).map((line) => ({ text: line, size, weight, colour }))
+    cutLines(typeface, wrapEvenly(typeface, text, size, weight, room), size, weight, room, MOST_LINES).map((line) => ({ text: line, size, weight, colour }))
 
   const refused = content.verdict === 'refused'
   const values = lines(content.value, value, 700, palette.text)

@@ -1,13 +1,15 @@
 import { exact, type Point } from '../project/fields'
 import type { LaidShot } from '../programme/programme'
+import type { Measure } from '../project/question'
 import { toNumber } from '../time/rational'
 import { drawBadges, type DrawnBlock } from './badges'
 import { boxOf, inset, intersection, type Box, type Obstacle } from './box'
 import type { DrawContext } from './draw-context'
+import { drawnNames } from './measure-drawing'
 import { letteringOf, smallerLettering, type Lettering } from './lettering'
 import { choosePlace, placeAnyway, placesOf, type Ground, type Places } from './place-plate'
 import { leastPlateWidth, plateContent, setPlate, type PlateContent, type SetPlate } from './plate'
-import { appearsAt, freeLines, joints, measureLines, measureOf, panelOf, picturesOf } from './shot-scene'
+import { appearsAt, clipOfMeasure, frameOfMeasure, freeLines, joints, measureLines, measureOf, panelOf, picturesOf } from './shot-scene'
 import { drawCredit, drawTitle } from './titles'
 
 /// What stands still through a shot: badges, names, credit, and each value's plate with its place, found once
@@ -142,14 +144,15 @@ function wantedPlates(shot: LaidShot, context: DrawContext, lettering: Lettering
     const panel = panelOf(mark, shot, context)
     if (!measure || !reading || panel < 0) continue
     const named = typeof mark !== 'string'
-    const span = named ? { from: appearsAt(mark, shot), to: shot.frames } : standingOn(shot, panel, 'frame' in measure ? measure.frame : null, context)
+    const own = frameOfMeasure(measure)
+    const span = named ? { from: appearsAt(mark, shot), to: shot.frames } : standingOn(shot, panel, own, context)
     if (!span || span.from >= span.to) continue
     if (plates.some((p) => p.measure === measure.id && p.panel === panel && p.from < span.to && span.from < p.to)) continue
     const content = plateContent(reading, named ? instantOf(measure, mark.on, context) : '', explains && reading.plate.value.includes('±'))
     if (content.note) explains = false
-    const tied = 'frame' in measure && standsThroughout(shot, panel, span, measure.frame)
+    const tied = own !== null && standsThroughout(shot, panel, span, own)
     const ground = groundFor(shot, context, lettering, panel, span, fixed)
-    const anchor = 'frame' in measure ? anchorOf(shot, context, lettering, panel, span, measure.id) : null
+    const anchor = drawnNames(measure).length > 0 ? anchorOf(shot, context, lettering, panel, span, measure.id) : null
     plates.push({ measure: measure.id, panel, ...span, tied, content, anchor, ground })
   }
   return plates
@@ -157,10 +160,10 @@ function wantedPlates(shot: LaidShot, context: DrawContext, lettering: Lettering
 
 /// "at contact" for a value of the frame of a named event, else "at frame 460"; nothing for a
 /// value that is not of one frame.
-function instantOf(measure: { readonly clip: string; readonly frame?: number }, on: string | undefined, context: DrawContext): string {
-  const { frame } = measure
-  if (frame === undefined) return ''
-  const events = (context.measures.breakdown.events ?? []).filter((e) => e.clip === measure.clip && e.earliest <= frame && frame <= e.latest)
+function instantOf(measure: Measure, on: string | undefined, context: DrawContext): string {
+  const frame = frameOfMeasure(measure)
+  if (frame === null) return ''
+  const events = (context.measures.breakdown.events ?? []).filter((e) => e.clip === clipOfMeasure(measure) && e.earliest <= frame && frame <= e.latest)
   const event = events.find((e) => e.id === on) ?? events.sort((a, b) => a.latest - a.earliest - (b.latest - b.earliest))[0]
   return event ? `at ${event.name}` : `at frame ${frame}`
 }

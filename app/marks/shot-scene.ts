@@ -1,5 +1,5 @@
 import { sideWord } from '../body/landmark-name'
-import { drawnPoints } from '../measure/drawn-points'
+import { locate } from '../measure/located'
 import { applyAffine } from '../programme/affine'
 import { pictureOfShot } from '../programme/picture-at'
 import type { LaidShot, Picture } from '../programme/programme'
@@ -12,7 +12,7 @@ import { followedPoint, followedWay } from './followed-point'
 import { drawFree, type DrawnFree } from './free-drawing'
 import type { Lettering } from './lettering'
 import { clipShapes } from './clip-shape'
-import { drawMeasure, type DrawnMeasure } from './measure-drawing'
+import { drawMeasure, drawnNames, type DrawnMeasure } from './measure-drawing'
 
 /// Marks on one picture of a shot: where each belongs, whether it has appeared, and its lines.
 
@@ -23,16 +23,22 @@ export const measureOf = (mark: Mark, context: DrawContext): Measure | null => {
   return id === null ? null : (context.measures.breakdown.measures?.find((m) => m.id === id) ?? null)
 }
 
-/// Index of the panel that a mark is drawn on; −1 when the shot does not show its clip.
+/// The clip that a measure is about; null for one across clips.
+export const clipOfMeasure = (measure: Measure): string | null => ('clip' in measure ? (measure.clip ?? null) : null)
+
+/// The one footage frame that a measure is about; null where there is none.
+export const frameOfMeasure = (measure: Measure): number | null => ('frame' in measure ? measure.frame : null)
+
+/// Index of the panel that a mark is drawn on; −1 when the shot does not show its clip. A measure across clips is
+/// drawn on the first.
 export function panelOf(mark: Mark, shot: LaidShot, context: DrawContext): number {
   const stated = typeof mark === 'string' ? undefined : mark.panel
   const measure = measureOf(mark, context)
-  if (measure) {
-    if (stated !== undefined && shot.panels[stated]?.clip === measure.clip) return stated
-    return shot.panels.findIndex((panel) => panel.clip === measure.clip)
-  }
-  if (typeof mark === 'string' || 'plate' in mark) return -1
-  return shot.panels[stated ?? 0] ? (stated ?? 0) : -1
+  const wanted = shot.panels[stated ?? 0] ? (stated ?? 0) : -1
+  if (!measure) return typeof mark === 'string' || 'plate' in mark ? -1 : wanted
+  const clip = clipOfMeasure(measure)
+  if (clip === null || (stated !== undefined && shot.panels[stated]?.clip === clip)) return wanted
+  return shot.panels.findIndex((panel) => panel.clip === clip)
 }
 
 /// Output frame of the shot at which a mark appears; Infinity when its event is not reached.
@@ -44,15 +50,24 @@ export function appearsAt(mark: Mark, shot: LaidShot): number {
 /// A measure's lines on a picture, cut at the panel's edge; null where one of its points has no sample on
 /// exactly the footage frame shown.
 export function measureLines(measure: Measure, panel: ShownPanel, context: DrawContext, lettering: Lettering): DrawnMeasure | null {
-  if (!('points' in measure)) return null
-  const points = drawnPoints(measure, context.measures, panel.frame)
-  if (!points) return null
-  const places = new Map(measure.points.map((name, i) => [name, applyAffine(panel.toCanvas, points[i] as Point)]))
-  const roll = ((context.measures.clip(measure.clip)?.roll?.deg ?? 0) * Math.PI) / 180
+  const { measures } = context
+  const clip = measures.clip(clipOfMeasure(measure) ?? '')
+  const subject = 'subject' in measure ? measure.subject : undefined
+  if (!clip || subject === undefined || drawnNames(measure).length === 0) return null
+  const placed = (point: string, frame: number): Point | null => {
+    const found = locate(measures, clip, subject, point, frame)
+    return found.ok ? applyAffine(panel.toCanvas, found.value.at) : null
+  }
+  const start = 'fromFrame' in measure ? measure.fromFrame : null
+  const end = 'toFrame' in measure ? measure.toFrame : panel.frame
+  const roll = ((clip.roll?.deg ?? 0) * Math.PI) / 180
   const { a, b, c, d } = panel.toCanvas
   const [ux, uy] = [-Math.sin(roll), -Math.cos(roll)]
   const drawn = drawMeasure(measure, {
-    at: (name) => places.get(name) ?? null,
+    at: (point) => placed(point, panel.frame),
+    before: (point) => (start === null || start > panel.frame ? null : placed(point, start)),
+    way: (point) =>
+      followedWay(measures, clip.id, subject, point, Math.min(panel.frame, end), start ?? clip.from).map((piece) => piece.map((p) => applyAffine(panel.toCanvas, p))),
     up: [a * ux + c * uy, b * ux + d * uy],
     unit: lettering.unit,
   })

@@ -2,7 +2,7 @@ import type { DrawnBlock } from './badges'
 import type { Box } from './box'
 import type { Lettering } from './lettering'
 import { palette } from './palette'
-import { textShape, widest, wrapAtMost } from './set-text'
+import { shortened, textShape, widest, wrapAtMost } from './set-text'
 import type { Shape } from './shape'
 import { boxRing, roundedBoxRing } from './stroke'
 import type { Typeface } from './typeface'
@@ -12,8 +12,8 @@ export function drawTitle(title: { readonly name: string; readonly line: string 
   const { name: large, small, margin, padding, captionTop, unit } = lettering
   const bar = 6 * unit
   const room = Math.min(canvas.width - 2 * margin, Math.max(0.62 * canvas.width, 14 * large)) - 2 * padding - bar
-  const names = wrapAtMost(typeface, title.name, large, 700, room, 2)
-  const lines = title.line ? wrapAtMost(typeface, title.line, small, 400, room, 2) : []
+  const names = wrapAtMost(typeface, shortened(title.name, 120), large, 700, room, 2)
+  const lines = title.line ? wrapAtMost(typeface, shortened(title.line, 160), small, 400, room, 2) : []
   const width = Math.max(widest(typeface, names, large, 700), widest(typeface, lines, small, 400)) + 2 * padding + bar
   const cap = typeface.capHeight
   const height = 2 * padding + cap * large + (names.length - 1) * 1.12 * large + lines.length * 1.24 * small
@@ -40,10 +40,10 @@ export function drawCredit(credit: string, badges: readonly Box[], typeface: Typ
   const [padX, padY] = [0.5 * size, 0.4 * size]
   const nearest = Math.min(canvas.width, ...badges.map((b) => b.x))
   const besideBadges = nearest - 2 * margin - 2 * padX
-  const wide = typeface.advance(credit, size, 400)
+  const wide = typeface.advance(shortened(credit, 160), size, 400)
   const beside = besideBadges >= Math.min(wide, 0.38 * canvas.width)
   const room = beside ? Math.min(besideBadges, 0.6 * canvas.width) : canvas.width - 2 * margin - 2 * padX
-  const lines = wrapAtMost(typeface, credit, size, 400, room, 2)
+  const lines = wrapAtMost(typeface, shortened(credit, 160), size, 400, room, 2)
   const width = widest(typeface, lines, size, 400) + 2 * padX
   const height = typeface.capHeight * size + (lines.length - 1) * 1.2 * size + 2 * padY
   const top = beside ? margin : Math.max(margin, ...badges.map((b) => b.y + b.height + 10 * lettering.unit))

@@ -2,7 +2,7 @@
 // eslint-disable-next-line @typescript-eslint/triple-slash-reference
 /// <reference path="./opentype.d.ts" />
 import * as opentype from 'opentype.js'
-import type { Font } from 'opentype.js'
+import type { Font, Glyph } from 'opentype.js'
 import type { Point } from '../project/fields'
 import { drawnText } from './drawn-text'
 
@@ -33,11 +33,6 @@ export interface Typeface {
   lacking(text: string): readonly string[]
 }
 
-interface SetLine {
-  readonly advance: number
-  readonly steps: readonly OutlineStep[] | null
-}
-
 const { parse } = 'default' in opentype ? (opentype.default as typeof opentype) : opentype
 const JOINERS = /[\u200c\u200d]/g
 const WIDE = /[\u1100-\u11ff\u2e80-\u9fff\ua960-\ua97f\uac00-\ud7ff\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\u{1f000}-\u{1faff}\u{20000}-\u{3ffff}]/u
@@ -48,18 +43,18 @@ const KEPT_LINES = 4000
 export function readTypeface(regular: ArrayBuffer, bold: ArrayBuffer, family = 'Atkinson Hyperlegible'): Typeface {
   const fonts: Readonly<Record<Weight, Font>> = { 400: parse(regular), 700: parse(bold) }
   const plain = fonts[400]
-  const kept = new Map<string, SetLine>()
+  const advances = new Map<string, number>()
+  const outlines = new Map<string, readonly OutlineStep[] | null>()
 
   const lacking = (text: string): string[] => [
     ...new Set([...drawnText(text).replace(JOINERS, '')].filter((c) => plain.charToGlyphIndex(c) === 0)),
   ]
-
-  const set = (text: string, weight: Weight): SetLine => {
+  const once = <T>(kept: Map<string, T>, text: string, weight: Weight, set: (font: Font, text: string) => T): T => {
     const key = weight + text
     const known = kept.get(key)
-    if (known) return known
+    if (known !== undefined) return known
     if (kept.size >= KEPT_LINES) kept.clear()
-    const line = setLine(fonts[weight], drawnText(text).replace(JOINERS, ''))
+    const line = set(fonts[weight], drawnText(text).replace(JOINERS, ''))
     kept.set(key, line)
     return line
   }
@@ -70,50 +65,63 @@ export function readTypeface(regular: ArrayBuffer, bold: ArrayBuffer, family = '
     ascent: os2.usWinAscent / plain.unitsPerEm,
     descent: os2.usWinDescent / plain.unitsPerEm,
     capHeight: os2.sCapHeight / plain.unitsPerEm,
-    advance: (text, size, weight) => set(text, weight).advance * size,
-    outline: (text, size, weight) => set(text, weight).steps?.map((step) => scaled(step, size)) ?? null,
+    advance: (text, size, weight) => once(advances, text, weight, advanceOf) * size,
+    outline: (text, size, weight) => once(outlines, text, weight, outlineOf)?.map((step) => scaled(step, size)) ?? null,
     lacking,
   }
 }
 
-/// Sets a line at 1 em.
-function setLine(font: Font, text: string): SetLine {
+/// Width of a line at 1 em.
+const advanceOf = (font: Font, text: string): number => runsOf(font, text).reduce((pen, run) => setRun(font, run, pen, () => undefined), 0)
+
+/// Outlines of a line at 1 em; null when a character lacks.
+function outlineOf(font: Font, text: string): readonly OutlineStep[] | null {
+  const runs = runsOf(font, text)
+  if (runs.some((run) => run.lacking)) return null
   const steps: OutlineStep[] = []
-  let pen = 0
-  let whole = true
-  /// Runs that the face has are kerned; a character that it lacks stands by itself.
-  for (const run of runsOf(font, text)) {
-    if (run.lacking) {
-      whole = false
-      pen += WIDE.test(run.text) ? 1 : 0.7
-      continue
-    }
-    const glyphs = font.stringToGlyphs(run.text)
-    glyphs.forEach((glyph, i) => {
-      let start: Point | null = null
-      for (const c of glyph.getPath(0, 0, 1).commands) {
-        const at: Point = [pen + c.x, c.y]
-        if (c.type === 'M') steps.push({ to: 'move', at: (start = at) })
-        else if (c.type === 'L') steps.push({ to: 'line', at })
-        else if (c.type === 'C') steps.push({ to: 'curve', first: [pen + c.x1, c.y1], second: [pen + c.x2, c.y2], at })
-        else if (c.type === 'Q') {
-          const from = (steps.at(-1) as OutlineStep).at
-          const control: Point = [pen + c.x1, c.y1]
-          steps.push({ to: 'curve', first: mix(from, control), second: mix(at, control), at })
-        } else if (start) steps.push({ to: 'line', at: start })
-      }
-      const next = glyphs[i + 1]
-      pen += (glyph.advanceWidth + (next ? font.getKerningValue(glyph, next) : 0)) / font.unitsPerEm
-    })
+  runs.reduce((pen, run) => setRun(font, run, pen, (glyph, at) => addOutline(steps, glyph, at)), 0)
+  return steps
+}
+
+/// Sets a run from `pen` on and returns where the pen then is. Runs that the face has are kerned; a character that it lacks
+/// stands by itself.
+function setRun(font: Font, run: Run, pen: number, put: (glyph: Glyph, at: number) => void): number {
+  if (run.lacking) return pen + (WIDE.test(run.text) ? 1 : 0.7)
+  const glyphs = font.stringToGlyphs(run.text)
+  let at = pen
+  glyphs.forEach((glyph, i) => {
+    put(glyph, at)
+    const next = glyphs[i + 1]
+    at += (glyph.advanceWidth + (next ? font.getKerningValue(glyph, next) : 0)) / font.unitsPerEm
+  })
+  return at
+}
+
+function addOutline(steps: OutlineStep[], glyph: Glyph, pen: number): void {
+  let start: Point | null = null
+  for (const c of glyph.getPath(0, 0, 1).commands) {
+    const at: Point = [pen + c.x, c.y]
+    if (c.type === 'M') steps.push({ to: 'move', at: (start = at) })
+    else if (c.type === 'L') steps.push({ to: 'line', at })
+    else if (c.type === 'C') steps.push({ to: 'curve', first: [pen + c.x1, c.y1], second: [pen + c.x2, c.y2], at })
+    else if (c.type === 'Q') {
+      const from = (steps.at(-1) as OutlineStep).at
+      const control: Point = [pen + c.x1, c.y1]
+      steps.push({ to: 'curve', first: mix(from, control), second: mix(at, control), at })
+    } else if (start) steps.push({ to: 'line', at: start })
   }
-  return { advance: pen, steps: whole ? steps : null }
 }
 
 /// Two thirds of the way from an end to a quadratic's control: the cubic's control.
 const mix = (end: Point, control: Point): Point => [end[0] + (2 / 3) * (control[0] - end[0]), end[1] + (2 / 3) * (control[1] - end[1])]
 
-function runsOf(font: Font, text: string): { text: string; lacking: boolean }[] {
-  const runs: { text: string; lacking: boolean }[] = []
+interface Run {
+  text: string
+  lacking: boolean
+}
+
+function runsOf(font: Font, text: string): Run[] {
+  const runs: Run[] = []
   for (const character of text) {
     const lacking = font.charToGlyphIndex(character) === 0
     const last = runs.at(-1)

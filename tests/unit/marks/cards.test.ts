@@ -54,6 +54,14 @@ describe.each(CANVASES)('cards on $width × $height', (canvas) => {
     expect(words).toEqual(Array.from({ length: 400 }, (_, i) => `word${i}`))
   })
 
+  it('hold a title of any length, and twenty long lines, in a bounded time', () => {
+    const long = { title: 'Überlang '.repeat(220), question: 'W'.repeat(2000) }
+    const pages = cardPages({ card: 'text', lines: Array.from({ length: 20 }, () => 'so it goes on and on '.repeat(95)) }, long, face, canvas)
+    expect(pages.length).toBeGreaterThan(10)
+    for (const { shapes } of [...pages, ...cardPages({ card: 'title' }, long, face, canvas)])
+      for (const t of texts(shapes)) expect(t.at[1]).toBeLessThanOrEqual(canvas.height)
+  })
+
   it('break no sentence of a notice that fits a page', () => {
     for (const { shapes } of cardPages({ card: 'end' }, project, face, canvas)) {
       const body = said(shapes).replace(CAUTION_DRAFT, '').trim()

@@ -216,6 +216,25 @@ describe.each(CANVASES)('plates on $width × $height', (canvas) => {
       }
   })
 
+  it('and everything else stay on the canvas and come quickly, however long the names are', () => {
+    const long = 'Überlang '.repeat(220).trim()
+    const solid = 'W'.repeat(1900)
+    for (const name of [long, solid]) {
+      const hostile = { ...breakdown, measures: breakdown.measures!.map((m) => ({ ...m, label: name })), events: breakdown.events!.map((e) => ({ ...e, name })) }
+      for (const shot of [hold(60, ['knee', 'time', { word: name, at: [600, 300] }]), run([{ plate: 'knee' }])]) {
+        const whole = laid(shot, hostile, { title: { name, line: name, frames: 100 }, credit: name, badges: ['frozen', name] })
+        for (const shape of drawFrame(pictureOfShot(whole, 0), contextOf(hostile))) {
+          for (const [x, y] of shape.kind === 'fill' ? shape.rings.flat() : [shape.at]) {
+            expect(x).toBeGreaterThanOrEqual(-1e-6)
+            expect(x).toBeLessThanOrEqual(canvas.width + 1e-6)
+            expect(y).toBeGreaterThanOrEqual(-1e-6)
+            expect(y).toBeLessThanOrEqual(canvas.height + 1e-6)
+          }
+        }
+      }
+    }
+  })
+
   it('explain their error once', () => {
     const said = texts(drawFrame(pictureOfShot(laid(shots[2]!, breakdown), 5), context)).join(' ').replaceAll('\u00a0', ' ')
     expect(said.split('our 95 %').length - 1).toBe(1)
