@@ -1,22 +1,88 @@
-import type { Clip } from '../project/film'
 import { exact } from '../project/fields'
+import type { Clip } from '../project/film'
+import { ok, refused, type Result } from '../result'
 import { toNumber } from '../time/rational'
+import { bracketU, timeBracket, type Bracket } from './bracket'
 import type { MeasureContext } from './context'
+import { merged, uncertaintyOf, type Effect } from './effect'
+import type { ReasonCode } from './reason'
 
 /// A clip's capture factor as measures use it: k = file duration / real duration.
 export interface CaptureFactor {
   readonly k: number
   /// 1 σ of k.
   readonly u: number
-  /// What its error is constant over.
-  readonly key: string
+  /// What moves ln k: shares of k for one σ of each source.
+  readonly effects: readonly Effect[]
+  readonly warnings: readonly ReasonCode[]
 }
 
 /// A factor known to no better than this is warned of.
-export const UNCERTAIN_SHARE = 0.2
+const UNCERTAIN_SHARE = 0.2
+/// Links that are followed from clip to clip; a ring of links ends here.
+const LONGEST_CHAIN = 8
 
-/// Null while the factor is unknown: times, speeds and rates are then refused.
-export function captureFactor(_context: MeasureContext, clip: Clip): CaptureFactor | null {
-  if (clip.capture === 'unknown') return null
-  return { k: toNumber(exact(clip.capture.factor)), u: clip.capture.u, key: `capture:${clip.id}` }
+/// Refused while the factor is unknown, and where a link does not give one: times, speeds and rates
+/// are then refused. A linked factor is taken from the shared events: k = k_live·T'/T,
+/// (u_k/k)² = (u_T'/T')² + (u_T/T)² + (u_live/k_live)² (DOMAIN §2.5).
+export function captureFactor(context: MeasureContext, clip: Clip, chain = 0): Result<CaptureFactor, ReasonCode> {
+  if (clip.capture === 'unknown') return refused('capture-unknown')
+  const { factor, u, link } = clip.capture
+  if (!link) {
+    const k = toNumber(exact(factor))
+    return ok({ k, u, effects: [{ key: `capture:${clip.id}`, part: 'capture factor', shift: [u / k] }], warnings: u / k > UNCERTAIN_SHARE ? ['capture-uncertain'] : [] })
+  }
+  const live = context.clip(link.shared)
+  const [here, there] = [context.table(clip), live && context.table(live)]
+  if (!live || live.id === clip.id || chain >= LONGEST_CHAIN) return refused('capture-link-broken')
+  if (!here || !there) return refused('film-not-read')
+  const base = captureFactor(context, live, chain + 1)
+  if (!base.ok) return base.error === 'capture-unknown' ? refused('capture-link-broken') : base
+
+  const moments: { here: Moment; there: Moment }[] = []
+  for (const [a, b] of link.pairs) {
+    const [ours, theirs] = [context.event(a), context.event(b)]
+    if (ours?.clip !== clip.id || theirs?.clip !== live.id) return refused('capture-link-broken')
+    if (ours.earliest > ours.latest || theirs.earliest > theirs.latest) return refused('event-reversed')
+    if (ours.latest >= here.pts.length || theirs.latest >= there.pts.length) return refused('outside-film')
+    moments.push({ here: { id: a, at: timeBracket(ours, here) }, there: { id: b, at: timeBracket(theirs, there) } })
+  }
+  moments.sort((a, b) => a.there.at.middle - b.there.at.middle)
+  const whole = ratio(moments[0]!, moments[moments.length - 1]!)
+  if (!whole) return refused('capture-link-broken')
+  if (isRamped(moments)) return refused('capture-ramped')
+  const effects = merged([...whole.effects, ...base.value.effects])
+  const share = uncertaintyOf(effects)
+  const warnings: ReasonCode[] = [...base.value.warnings]
+  if (moments.length < 3) warnings.push('ramp-untested')
+  if (share > UNCERTAIN_SHARE) warnings.push('capture-uncertain')
+  const k = base.value.k * whole.k
+  return ok({ k, u: k * share, effects, warnings })
+}
+
+interface Moment {
+  readonly id: string
+  readonly at: Bracket
+}
+
+/// Ratio of the two spans between two shared moments, with what moves its logarithm. Null where a
+/// span is not longer than nothing.
+function ratio(a: { here: Moment; there: Moment }, b: { here: Moment; there: Moment }): { k: number; effects: Effect[] } | null {
+  const [T, t] = [b.here.at.middle - a.here.at.middle, b.there.at.middle - a.there.at.middle]
+  if (!(T > 0) || !(t > 0)) return null
+  const effect = (m: Moment, share: number): Effect => ({ key: `event:${m.id}`, part: 'capture factor', shift: [bracketU(m.at) * share] })
+  return { k: T / t, effects: [effect(a.here, -1 / T), effect(b.here, 1 / T), effect(a.there, 1 / t), effect(b.there, -1 / t)] }
+}
+
+/// Whether two disjoint parts of the replay run at speeds further apart than 2 u.
+function isRamped(moments: readonly { here: Moment; there: Moment }[]): boolean {
+  const parts = moments.slice(1).map((m, i) => ratio(moments[i]!, m))
+  for (let i = 0; i < parts.length; i++)
+    for (let j = i + 1; j < parts.length; j++) {
+      const [a, b] = [parts[i], parts[j]]
+      if (!a || !b) return true
+      const difference = Math.log(a.k / b.k)
+      if (Math.abs(difference) > 2 * uncertaintyOf(merged([...a.effects, ...b.effects.map((e) => ({ ...e, shift: e.shift.map((s) => -s) }))]))) return true
+    }
+  return false
 }

@@ -4,6 +4,7 @@ import { middle } from '../geometry/vector'
 import type { Breakdown } from '../project/breakdown'
 import type { Point } from '../project/fields'
 import type { Clip, Event, Sample, View } from '../project/film'
+import type { Measure } from '../project/question'
 import type { FrameTable } from '../time/frame-table'
 
 /// What the kinds of measure ask a breakdown, found once and kept. Made afresh for every version
@@ -12,6 +13,9 @@ export interface MeasureContext {
   readonly breakdown: Breakdown
   readonly clip: (id: string) => Clip | null
   readonly event: (id: string) => Event | null
+  /// The events of a clip, in document order.
+  readonly eventsOf: (clip: string) => readonly Event[]
+  readonly measure: (id: string) => Measure | null
   /// The view card of a subject on a frame; null when there is none.
   readonly view: (clip: string, subject: string, frame: number) => View | null
   readonly lead: (clip: string, subject: string, frame: number) => Side | null
@@ -50,6 +54,8 @@ const joined = (...ids: readonly string[]): string => ids.join('\n')
 export function measureContext(breakdown: Breakdown, tableOf: (footageId: string) => FrameTable | null): MeasureContext {
   const clips = new Map(breakdown.clips.map((c) => [c.id, c]))
   const events = new Map((breakdown.events ?? []).map((e) => [e.id, e]))
+  const eventsByClip = grouped(breakdown.events ?? [], (e) => e.clip)
+  const measures = new Map((breakdown.measures ?? []).map((m) => [m.id, m]))
   const views = grouped(breakdown.views ?? [], (v) => joined(v.clip, v.subject))
   const landmarks = grouped(breakdown.landmarks ?? [], (l) => joined(l.clip, l.subject, l.point))
   const tracks = new Map<string, Track>()
@@ -103,6 +109,8 @@ export function measureContext(breakdown: Breakdown, tableOf: (footageId: string
     breakdown,
     clip: (id) => clips.get(id) ?? null,
     event: (id) => events.get(id) ?? null,
+    eventsOf: (clip) => eventsByClip.get(clip) ?? [],
+    measure: (id) => measures.get(id) ?? null,
     view,
     lead: (clip, subject, frame) => view(clip, subject, frame)?.lead ?? null,
     isPlaced: (clip, subject, point) => track(clip, subject, point).size > 0,

@@ -13,6 +13,14 @@ export type PartName =
   | 'event'
   | 'scale'
   | 'capture factor'
+  | 'filter'
+  | 'camera motion'
+  | 'floor marks'
+  | 'width'
+  | 'tilt'
+  | 'model'
+  | 'elevation'
+  | 'view'
 
 /// One source of error. `key` names what it is constant over ("anatomical:c1:s1:knee.left": one
 /// offset for a landmark throughout a clip), so that readings which share a key share the very

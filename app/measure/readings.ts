@@ -24,7 +24,7 @@ export function readingOf(measure: Measure, context: MeasureContext): Reading {
 const aboutOf = (measure: Measure) => ({
   id: measure.id,
   kind: measure.kind,
-  clip: measure.clip,
+  clip: measure.clip ?? null,
   frame: 'frame' in measure ? measure.frame : null,
   label: measure.label,
 })

@@ -1,5 +1,19 @@
 import type { Measure, MeasureKind } from '../project/question'
 import type { Answer } from './answer'
+import { angularRateKind } from './angular-rate'
+import { byEyeKind } from './by-eye'
+import { centreOfMassKind } from './centre-of-mass'
+import { countKind } from './count'
+import { footHeadingKind } from './foot-heading'
+import { pathKind } from './path'
+import { peakOrderKind } from './peak-order'
+import { peakTimeKind } from './peak-time'
+import { separationKind } from './separation'
+import { speedKind } from './speed'
+import { stepOffLineKind } from './step-off-line'
+import { comparisonKindOf } from './comparison'
+import { displacementKind, headDisplacementKind } from './displacement'
+import { withEvent } from './event-motion'
 import type { MeasureContext } from './context'
 import { distanceKind } from './distance'
 import { frameCountKind } from './frame-count'
@@ -19,9 +33,24 @@ export const registry: { readonly [K in MeasureKind]: Kind<K> } = {
   'time-between': timeBetweenKind,
   'order': orderKind,
   'distance': distanceKind,
+  'separation': separationKind,
+  'step-off-line': stepOffLineKind,
+  'foot-heading': footHeadingKind,
+  'displacement': displacementKind,
+  'head-displacement': headDisplacementKind,
+  'path': pathKind,
+  'centre-of-mass': centreOfMassKind,
+  'speed': speedKind,
+  'angular-rate': angularRateKind,
+  'peak-time': peakTimeKind,
+  'peak-order': peakOrderKind,
+  'count': countKind,
+  'by-eye': byEyeKind,
+  'comparison': comparisonKindOf((measure, context) => answerOf(measure, context)),
 }
 
 const ask = <K extends MeasureKind>(kind: K, measure: MeasureOf[K], context: MeasureContext): Answer => registry[kind].answer(measure, context)
+const askKind = (measure: Measure, context: MeasureContext): Answer => ask(measure.kind, measure, context)
 
-/// Asks a measure's own kind.
-export const answerOf = (measure: Measure, context: MeasureContext): Answer => ask(measure.kind, measure, context)
+/// Asks a measure's own kind, and adds what its event leaves open.
+export const answerOf = (measure: Measure, context: MeasureContext): Answer => withEvent(measure, askKind(measure, context), context, askKind)

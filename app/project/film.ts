@@ -23,7 +23,14 @@ export type Subject = z.infer<typeof Subject>
 
 /// factor k = file duration / real duration (240 fps conformed to 30: k = 8); u is 1 σ of k.
 /// `unknown` is a valid state: it refuses milliseconds, speeds and rates and allows frame counts.
-const KnownCapture = z.strictObject({ factor: PositiveFraction, u: NotNegative })
+/// `link`: the factor was found from events that this clip shares with a clip of known factor
+/// ([here, there] pairs, two or more). Measures then take k and u from the events themselves;
+/// `factor` and `u` hold what came out, for all that only plays the clip.
+const KnownCapture = z.strictObject({
+  factor: PositiveFraction,
+  u: NotNegative,
+  link: z.strictObject({ shared: Id, pairs: z.array(z.tuple([Id, Id])).min(2).max(100) }).optional(),
+})
 export const Capture = keyedUnion('"unknown", or a factor with its u', { text: z.literal('unknown'), keys: { factor: KnownCapture, u: KnownCapture } })
 export type Capture = z.infer<typeof Capture>
 

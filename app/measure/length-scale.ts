@@ -1,0 +1,45 @@
+import { sayLine } from '../body/body-line'
+import { length, minus, scaled } from '../geometry/vector'
+import type { BodyUnit, Scale } from '../project/question'
+import { ok, refused, type Result } from '../result'
+import type { MeasureContext } from './context'
+import { merged, type Effect } from './effect'
+import { endVariance, placedPoints, pointEffects } from './on-frame'
+import type { ReasonCode } from './reason'
+
+/// How long a pixel is: in a length of the body, or in metres.
+
+export interface LengthScale {
+  /// Units per pixel.
+  readonly perPixel: number
+  readonly unit: string
+  /// What moves the scale, as shares of it.
+  readonly effects: readonly Effect[]
+  readonly warnings: readonly ReasonCode[]
+}
+
+/// A unit shorter than this many of its own σ is no unit.
+const LEAST_UNIT_SIGMAS = 5
+
+export function lengthScale(
+  context: MeasureContext,
+  { clip, subject, unit, scale }: { readonly clip: string; readonly subject: string; readonly unit?: BodyUnit | undefined; readonly scale?: Scale | undefined },
+): Result<LengthScale, readonly ReasonCode[]> {
+  const asked = scale ?? unit
+  if (!asked) return refused(['unit-missing'])
+  const found = placedPoints(context, { clip, subject, frame: asked.frame }, asked.points)
+  if (!found.ok) return found
+  const [c, d] = [found.value.points[0]!, found.value.points[1]!]
+  const along = minus(d.at, c.at)
+  const px = length(along)
+  if (!(px > 0)) return refused(['points-coincide'])
+  if (px < LEAST_UNIT_SIGMAS * Math.sqrt(endVariance(c, d))) return refused(['unit-too-short'])
+  const share = scaled(along, 1 / (px * px))
+  const effects = pointEffects([c, d], [share, scaled(share, -1)])
+  if (scale) effects.push({ key: `scale:${clip}:${scale.frame}:${scale.points.join(':')}`, part: 'scale', shift: [scale.u] })
+  const name = scale ? 'm' : unit!.name || sayLine(unit!.points[0]!, unit!.points[1]!, found.value.lead)
+  return ok({ perPixel: (scale?.metres ?? 1) / px, unit: name, effects: merged(effects), warnings: found.value.warnings })
+}
+
+/// The scale's share of a value's errors.
+export const scaleEffects = ({ effects }: LengthScale, value: number): Effect[] => effects.map((e) => ({ ...e, shift: e.shift.map((s) => value * s) }))

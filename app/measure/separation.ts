@@ -1,0 +1,165 @@
+import type { Side } from '../body/landmark-name'
+import { toDegrees, toRadians, wrapped } from '../geometry/angle'
+import { length, minus } from '../geometry/vector'
+import { noAnswer, type Answer, type Words } from './answer'
+import type { MeasureContext } from './context'
+import { COVERAGE, differenceOf, merged, uncertaintyOf, type Effect } from './effect'
+import { differenceOfHeadings, headingsOf, type Spread } from './foreshortening'
+import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
+import type { Located } from './located'
+import { endVariance, placedPoints } from './on-frame'
+import type { ReasonCode } from './reason'
+import { LEAST_ELEVATION_DEG, lineHeading } from './turning'
+import { range, spokenRange } from './wording'
+
+/// 1 σ of a width as a share of it: shoulders are drawn forward, hips are not seen quite square [J].
+const WIDTH_U = 0.05
+/// 1 σ of the ratio that perspective and a line's own tilt add (tuned on captured boxing).
+const RATIO_U = 0.05
+/// 1 σ of a line's own tilt out of the horizontal, degrees (tuned on captured boxing).
+const TILT_DEG = { hips: 7, shoulders: 10 } as const
+/// Beyond this a trunk does not turn (DOMAIN §2.3 [M]).
+const PLAUSIBLE_DEG = 60
+const SMALL_DEG = 20
+const LARGE_DEG = 45
+/// Above this an overhead separation says nothing.
+const LARGEST_U_DEG = 45
+
+type Asked = MeasureOf['separation']
+
+/// How far the shoulder line is turned against the hip line, as from above. + when the rear
+/// shoulder is drawn back against the rear hip; counter-clockwise from above where the lead side is
+/// unknown.
+export const separationKind: Kind<'separation'> = {
+  kind: 'separation',
+  inputs: 'both hips and both shoulders; from the side: frames on which each line is square to the camera, and which end of each is nearer; from above: the view\'s elevation',
+  formula: 'side: θ = ± arccos(w/W) for each line as a distribution over θ, S = θ_s − θ_h, central 95 %; above: headings with depth rescaled by 1/sin ε; u: clicks ⊕ tilt·cot ε ⊕ elevation',
+  source: 'geometry, quadrature over θ with every heading equally likely beforehand; DOMAIN §2.3',
+  budget: ['click', 'placing', 'anatomical', 'blur', 'width', 'tilt', 'elevation', 'model'],
+  limits: [...POINT_LIMITS, 'widths-missing', 'side-camera', 'side-not-resolved', 'elevation-missing', 'camera-not-high', 'separation-large', 'too-uncertain'],
+  wording: 'apparent hip–shoulder separation: roughly 20–70° (estimate, side camera); hip–shoulder separation, seen from above: 40° ± 12°',
+  answer: (measure, context) => (measure.view === 'above' ? fromAbove(measure, context) : fromSide(measure, context)),
+}
+
+const POINTS = ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] as const
+const SHORT = 'hip–shoulder separation'
+
+/// Sign of our convention against counter-clockwise from above: with the left side leading, the
+/// right shoulder drawn back turns the shoulder line clockwise.
+const signFor = (lead: Side | null): 1 | -1 => (lead === 'left' ? -1 : 1)
+
+function fromAbove(measure: Asked, context: MeasureContext): Answer {
+  const words: Words = { short: SHORT, what: `${SHORT}, seen from above`, range: 'estimate, high camera' }
+  const found = placedPoints(context, measure, POINTS)
+  if (!found.ok) return noAnswer('°', 'above', words, found.error)
+  const elevation = context.view(measure.clip, measure.subject, measure.frame)?.elevation
+  if (!elevation) return noAnswer('°', 'above', words, ['elevation-missing'])
+  if (elevation.deg < LEAST_ELEVATION_DEG) return noAnswer('°', 'above', words, ['camera-not-high'])
+  const [hipLeft, hipRight, shoulderLeft, shoulderRight] = found.value.points as [Located, Located, Located, Located]
+  const hips = lineHeading(hipRight, hipLeft, elevation.deg)
+  const shoulders = lineHeading(shoulderRight, shoulderLeft, elevation.deg)
+  if (!hips || !shoulders) return noAnswer('°', 'above', words, ['points-coincide'])
+  const sign = signFor(found.value.lead)
+  const cot = 1 / Math.tan(toRadians(Math.min(elevation.deg, 90)))
+  const tilt = (deg: number, tilted: number): number => toDegrees(Math.tan(toRadians(tilted))) * cot * Math.cos(toRadians(deg))
+  const leans = (deg: number): number => (toDegrees(1) * Math.sin(2 * toRadians(deg)) * cot * toRadians(elevation.u)) / 2
+  const effects: Effect[] = merged([
+    ...differenceOf(merged(shoulders.effects), merged(hips.effects)).map((e) => ({ ...e, shift: e.shift.map((s) => sign * s) })),
+    { key: `tilt:hips:${measure.clip}:${measure.frame}`, part: 'tilt', shift: [tilt(hips.deg, TILT_DEG.hips)] },
+    { key: `tilt:shoulders:${measure.clip}:${measure.frame}`, part: 'tilt', shift: [tilt(shoulders.deg, TILT_DEG.shoulders)] },
+    { key: `elevation:${measure.clip}:${measure.subject}`, part: 'elevation', shift: [sign * (leans(shoulders.deg) - leans(hips.deg))] },
+  ])
+  const value = sign * wrapped(shoulders.deg - hips.deg)
+  const codes: ReasonCode[] = [...found.value.warnings]
+  if (COVERAGE * uncertaintyOf(effects) > LARGEST_U_DEG) codes.push('too-uncertain')
+  if (Math.abs(value) > PLAUSIBLE_DEG) codes.push('separation-large')
+  return { value, effects, unit: '°', plane: 'above', reasons: codes, words }
+}
+
+function fromSide(measure: Asked, context: MeasureContext): Answer {
+  const words: Words = { short: SHORT, what: `apparent ${SHORT}`, range: 'estimate, side camera' }
+  const found = placedPoints(context, measure, POINTS)
+  if (!found.ok) return noAnswer('°', 'image', words, found.error)
+  if (!measure.widths) return noAnswer('°', 'image', words, ['widths-missing'])
+  const hipsThere = placedPoints(context, { ...measure, frame: measure.widths.hipsFrame }, POINTS.slice(0, 2))
+  const shouldersThere = placedPoints(context, { ...measure, frame: measure.widths.shouldersFrame }, POINTS.slice(2))
+  if (!hipsThere.ok || !shouldersThere.ok) return noAnswer('°', 'image', words, [...(hipsThere.ok ? [] : hipsThere.error), ...(shouldersThere.ok ? [] : shouldersThere.error)])
+  const roll = toRadians(found.value.clip.roll?.deg ?? 0)
+  const [hipLeft, hipRight, shoulderLeft, shoulderRight] = found.value.points as [Located, Located, Located, Located]
+  const hips = headingSpread(hipLeft, hipRight, hipsThere.value.points as [Located, Located], roll)
+  const shoulders = headingSpread(shoulderLeft, shoulderRight, shouldersThere.value.points as [Located, Located], roll)
+  if (!hips || !shoulders) return noAnswer('°', 'image', words, ['points-coincide'])
+
+  const codes: ReasonCode[] = ['side-camera', ...found.value.warnings]
+  const base = { effects: [] as Effect[], unit: '°', plane: 'image' } as const
+  if (measure.near) {
+    // Heading of right→left, + towards the camera, which is clockwise from above.
+    const sign = signFor(found.value.lead)
+    const towards = (near: Side): 1 | -1 => (near === 'left' ? 1 : -1)
+    const d = differenceOfHeadings(shoulders.weights, towards(measure.near.shoulders), hips.weights, towards(measure.near.hips))
+    const spread = sign === 1 ? turned(d) : d
+    const value = wrapped(spread.mean)
+    const shift = value - spread.mean
+    if (Math.abs(value) > PLAUSIBLE_DEG) codes.push('separation-large')
+    const [low, high] = [spread.low + shift, spread.high + shift]
+    const plate = `${range(low, high, '°')}${binOf(low, high)}`
+    return { ...base, ...partsFor(spread.u, hips, shoulders), value, u: spread.u, interval: [low, high], reasons: codes, words: { ...words, own: { plate: `${plate} (estimate, side camera)`, spoken: spokenRange(low, high, '°') } } }
+  }
+  codes.push('side-not-resolved')
+  const same = sized(differenceOfHeadings(shoulders.weights, 1, hips.weights, 1))
+  const opposite = sized(differenceOfHeadings(shoulders.weights, 1, hips.weights, -1))
+  const [near, far] = same.mean <= opposite.mean ? [same, opposite] : [opposite, same]
+  const value = (near.mean + far.mean) / 2
+  const u = Math.sqrt((near.u ** 2 + far.u ** 2) / 2 + ((far.mean - near.mean) / 2) ** 2)
+  const interval = [Math.min(near.low, far.low), Math.max(near.high, far.high)] as const
+  const either = near.high >= far.low ? range(interval[0], interval[1], '°') : `${range(near.low, near.high, '°')} or ${range(far.low, far.high, '°')}`
+  return { ...base, ...partsFor(u, hips, shoulders), value, u, interval, bounds: [0, 180], reasons: codes, words: { ...words, own: { plate: `${either} (estimate, side camera)`, spoken: spokenRange(interval[0], interval[1], '°') } } }
+}
+
+const turned = (s: Spread): Spread => ({ mean: -s.mean, u: s.u, low: -s.high, high: -s.low })
+
+/// The size of a difference, whichever way: an interval across 0 is folded there.
+function sized(s: Spread): Spread {
+  const shift = wrapped(s.mean) - s.mean
+  const [mean, low, high] = [s.mean + shift, s.low + shift, s.high + shift]
+  if (low >= 0) return { mean, u: s.u, low, high: Math.min(180, high) }
+  if (high <= 0) return { mean: -mean, u: s.u, low: -high, high: Math.min(180, -low) }
+  return { mean: Math.abs(mean), u: s.u, low: 0, high: Math.min(180, Math.max(high, -low)) }
+}
+
+/// "small", "moderate", "large", where the interval leaves no more than two of them.
+function binOf(low: number, high: number): string {
+  const [least, most] = low >= 0 ? [low, high] : high <= 0 ? [-high, -low] : [0, Math.max(high, -low)]
+  const bins = [...(least < SMALL_DEG ? ['small'] : []), ...(least < LARGE_DEG && most > SMALL_DEG ? ['moderate'] : []), ...(most > LARGE_DEG ? ['large'] : [])]
+  return bins.length <= 2 ? `, ${bins.join(' to ')}` : ''
+}
+
+interface LineSpread {
+  readonly weights: readonly number[]
+  readonly clickU: number
+  readonly widthU: number
+}
+
+function headingSpread(left: Located, right: Located, there: readonly [Located, Located], roll: number): LineSpread | null {
+  const width = length(minus(there[0].at, there[1].at))
+  if (!(width > 0)) return null
+  const drawn = minus(left.at, right.at)
+  const span = drawn[0] * Math.cos(roll) - drawn[1] * Math.sin(roll)
+  const clickU = Math.sqrt(endVariance(left, right)) / width
+  const widthU = Math.hypot(WIDTH_U, Math.sqrt(endVariance(there[0], there[1])) / width)
+  return { weights: headingsOf(span / width, Math.hypot(clickU, RATIO_U), widthU), clickU, widthU }
+}
+
+/// The parts in proportion: a distribution has no slopes, but its sources have sizes.
+function partsFor(u: number, hips: LineSpread, shoulders: LineSpread): { readonly effects: readonly Effect[] } {
+  const [click, width, model] = [Math.hypot(hips.clickU, shoulders.clickU), Math.hypot(hips.widthU, shoulders.widthU), Math.SQRT2 * RATIO_U]
+  const whole = Math.hypot(click, width, model)
+  return {
+    effects: [
+      { key: 'click', part: 'click', shift: [(u * click) / whole] },
+      { key: 'width', part: 'width', shift: [(u * width) / whole] },
+      { key: 'model', part: 'model', shift: [(u * model) / whole] },
+    ],
+  }
+}
+
