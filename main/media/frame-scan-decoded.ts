@@ -16,12 +16,14 @@ export async function scanDecoded(tool: FfmpegTool, head: FilmHead, options: Sca
   const key: number[] = []
   let base = toNumber(head.base)
   let told = 0
+  let broken = false
   try {
     await streamFfmpeg(tool, ['-v', 'info', '-nostats', '-copyts', ...inputArguments(head.path), '-map', `0:${head.stream}`, '-an', '-vf', 'showinfo', ...everyFrame(tool), '-f', 'null', '-'], {
       signal: options.signal,
       what: `reading ${head.path}`,
       onStdout: () => undefined,
       onStderr: (line) => {
+        broken ||= /partial file|File ended prematurely|Truncating packet/.test(line)
         const clock = /showinfo.* config in time_base: (\d+)\/(\d+)/.exec(line)
         if (clock) base = Number(clock[1]) / Number(clock[2])
         const shown = /showinfo.*\bn: *\d+ pts: *(-?\d+|NOPTS)\b.*\biskey:(\d)/.exec(line)
@@ -38,6 +40,7 @@ export async function scanDecoded(tool: FfmpegTool, head: FilmHead, options: Sca
     if (!(error instanceof CodedError) || error.code !== 'ffmpeg-failed') throw error
     throw new CodedError('film-damaged', { file: head.path, problem: `it cannot be decoded (${error.parameters.problem})` }, { cause: error })
   }
+  if (broken) throw new CodedError('film-damaged', { file: head.path, problem: `it breaks off after frame ${pts.length}; copy it again from its source, or convert what is left into a new file` })
   return { pts: risingTimes(pts, head), key: Uint8Array.from(key), lastFor: null, hidden: 0 }
 }
 

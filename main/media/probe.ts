@@ -19,20 +19,29 @@ const CONTAINERS = new Set([
 /// second whatever the film's length. Rejects with `file-missing`, `file-unreadable`, `film-empty`,
 /// `not-a-video`, `film-damaged` or `no-picture`, each naming `path` as given.
 export async function openFilm(tool: FfmpegTool, path: string, options: { readonly signal?: AbortSignal | undefined } = {}): Promise<FilmHead> {
-  const bytes = await readableSize(path)
-  const report = await askFfprobe(tool, path, options.signal)
+  const { bytes, opening } = await openingOf(path)
+  const report = await askFfprobe(tool, path, opening, options.signal)
   const container = report.format.format_name ?? ''
+  const pictures = report.streams.filter((s) => s.codec_type === 'video' && !s.disposition?.['attached_pic'] && !s.disposition?.['timed_thumbnails'])
+  if (pictures.length === 0 && report.streams.some((s) => s.codec_type === 'audio')) throw new CodedError('no-picture', { file: path })
   if (!container.split(',').some((name) => CONTAINERS.has(name))) {
     if (/image2|_pipe$/.test(container)) throw new CodedError('no-picture', { file: path })
     throw new CodedError('not-a-video', { file: path, problem: `${container || 'its kind'} is no film container` })
   }
-  const stream = report.streams.find((s) => s.codec_type === 'video' && !s.disposition?.['attached_pic'] && !s.disposition?.['timed_thumbnails'])
+  const [stream] = pictures
+  if (!stream && report.streams.length === 0) throw new CodedError('film-empty', { file: path })
   if (!stream) throw new CodedError('no-picture', { file: path })
   if (!stream.width || !stream.height || !stream.codec_name) throw new CodedError('film-damaged', { file: path, problem: 'its picture has no size or no known coding' })
   return headOf(path, bytes, container, report, stream)
 }
 
-async function readableSize(path: string): Promise<number> {
+/// The file's size and its first bytes.
+interface Opening {
+  readonly bytes: number
+  readonly opening: Buffer
+}
+
+async function openingOf(path: string): Promise<Opening> {
   const unreadable = (problem: string): CodedError => new CodedError('file-unreadable', { file: path, problem })
   const facts = await stat(path).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT' || error.code === 'ENOTDIR') throw new CodedError('file-missing', { file: path })
@@ -40,18 +49,21 @@ async function readableSize(path: string): Promise<number> {
   })
   if (facts.isDirectory()) throw unreadable('it is a folder')
   if (!facts.isFile()) throw unreadable('it is a device or a pipe, not a file')
-  const first = await firstByte(path).catch((error: NodeJS.ErrnoException) => {
+  const opening = await firstBytes(path).catch((error: NodeJS.ErrnoException) => {
     throw unreadable(reasonOf(error))
   })
-  if (first === 0) throw new CodedError('film-empty', { file: path })
-  return facts.size
+  if (opening.length === 0) throw new CodedError('film-empty', { file: path })
+  // A RIFF file (AVI) says how long it is; 0 and the largest number are left by broken-off recorders.
+  if (opening.toString('latin1', 0, 4) === 'RIFF' && opening.length >= 8 && opening.readUInt32LE(4) < 0xffff_ffff && opening.readUInt32LE(4) + 8 > facts.size)
+    throw new CodedError('film-damaged', { file: path, problem: 'it breaks off before its end, as when a recording or a copy was broken off' })
+  return { bytes: facts.size, opening }
 }
 
-/// Number of bytes that could be read from the start, 0 or 1.
-async function firstByte(path: string): Promise<number> {
+async function firstBytes(path: string): Promise<Buffer> {
   const handle = await open(path, 'r')
   try {
-    return (await handle.read(Buffer.alloc(1), 0, 1, 0)).bytesRead
+    const { bytesRead, buffer } = await handle.read(Buffer.alloc(12), 0, 12, 0)
+    return buffer.subarray(0, bytesRead)
   } finally {
     await handle.close()
   }
@@ -63,23 +75,26 @@ function reasonOf(error: NodeJS.ErrnoException): string {
   return error.code ?? error.message
 }
 
-async function askFfprobe(tool: FfmpegTool, path: string, signal: AbortSignal | undefined): Promise<ProbeReport> {
+async function askFfprobe(tool: FfmpegTool, path: string, opening: Buffer, signal: AbortSignal | undefined): Promise<ProbeReport> {
   let text: string
   try {
     text = await runFfprobe(tool, ['-v', 'error', '-print_format', 'json', '-show_format', '-show_streams', ...inputArguments(path)], { signal, what: `reading ${path}` })
   } catch (error) {
     if (!(error instanceof CodedError) || error.code !== 'ffmpeg-failed') throw error
-    throw unreadableFilm(path, String(error.cause ?? ''), error)
+    throw unreadableFilm(path, opening, String(error.cause ?? ''), error)
   }
   const parsed = ProbeReport.safeParse(JSON.parse(text))
   if (!parsed.success) throw new CodedError('not-a-video', { file: path, problem: 'ffprobe does not understand it' }, { cause: parsed.error })
   return parsed.data
 }
 
-function unreadableFilm(path: string, said: string, cause: unknown): CodedError {
-  if (/moov atom not found/.test(said)) return new CodedError('film-damaged', { file: path, problem: 'its index is missing, as when a recording or a copy was broken off' }, { cause })
+/// The first box of an MP4 or QuickTime file. ffmpeg takes anything named .mp4 for one.
+const isoBox = (opening: Buffer): boolean => /^(ftyp|moov|mdat|free|skip|wide|pnot)$/.test(opening.toString('latin1', 4, 8))
+
+function unreadableFilm(path: string, opening: Buffer, said: string, cause: unknown): CodedError {
+  if (isoBox(opening) && /moov atom not found/.test(said)) return new CodedError('film-damaged', { file: path, problem: 'its index is missing, as when a recording or a copy was broken off' }, { cause })
   if (/Protocol .* not on whitelist|not allowed/.test(said)) return new CodedError('not-a-video', { file: path, problem: 'it points to other files' }, { cause })
-  if (/End of file/.test(said)) return new CodedError('film-damaged', { file: path, problem: 'it breaks off in its head' }, { cause })
+  if (isoBox(opening) && /End of file/.test(said)) return new CodedError('film-damaged', { file: path, problem: 'it breaks off in its head' }, { cause })
   return new CodedError('not-a-video', { file: path, problem: 'ffmpeg finds no film in it' }, { cause })
 }
 
