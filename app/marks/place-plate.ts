@@ -4,12 +4,17 @@ import { clearance, distanceToSegment, intersection, nearestIn, segmentInBox, ty
 /// Where a plate may lie and what it must not cover.
 export interface Ground {
   /// Areas in order of preference: the next is taken only where nothing keeps clear in those before it.
-  readonly areas: readonly Box[]
+  readonly areas: readonly Area[]
   readonly obstacles: readonly Obstacle[]
   /// Where it would rather not lie: the bodies.
   readonly bodies: readonly Box[]
   /// Room kept to every obstacle, px.
   readonly margin: number
+}
+
+export interface Area extends Box {
+  /// A part of it that is better left free.
+  readonly avoid?: Box
 }
 
 export interface Placed {
@@ -51,7 +56,7 @@ export function placesOf(sizes: readonly Size[], anchor: Point | null, ground: G
     anchor,
     ground,
     area: (index) => {
-      const liked = (areas[index] ??= likedFirst(sizes, anchor, ground, ground.areas[index] as Box))
+      const liked = (areas[index] ??= likedFirst(sizes, anchor, ground, ground.areas[index] as Area))
       return liked.some((c) => c.clear === undefined) ? liked : (areas[index] = liked.filter((c) => c.clear))
     },
     isClear: (candidate) => (candidate.clear ??= reachOf(candidate.box, ground, 0) === 0),
@@ -90,7 +95,7 @@ export function placeAnyway(sizes: readonly Size[], anchor: Point | null, ground
   return best ?? { box: { x, y, ...(sizes[0] ?? { width: 0, height: 0 }) }, choice: 0 }
 }
 
-function likedFirst(sizes: readonly Size[], anchor: Point | null, ground: Ground, area: Box): Candidate[] {
+function likedFirst(sizes: readonly Size[], anchor: Point | null, ground: Ground, area: Area): Candidate[] {
   const distinct = (size: Size, choice: number): boolean => sizes.findIndex((s) => s.width === size.width && s.height === size.height) === choice
   return sizes
     .flatMap((size, choice) => !distinct(size, choice) ? [] : [...candidates(size, area, anchor)].map((box) => ({ box, choice, cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin })))
@@ -123,11 +128,12 @@ function* candidates(size: Size, area: Box, anchor: Point | null): Generator<Box
 }
 
 /// How little a place is liked, in pixels of the way it is off, all but what the hairline crosses.
-function costOf(box: Box, anchor: Point | null, { margin, bodies }: Ground, area: Box): number {
-  let cost = 0
+function costOf(box: Box, anchor: Point | null, { margin, bodies }: Ground, area: Area): number {
+  const avoided = area.avoid ? intersection(box, area.avoid) : null
+  let cost = avoided ? (12 * margin * avoided.width * avoided.height) / (box.width * box.height) : 0
   for (const body of bodies) {
     const shared = intersection(box, body)
-    if (shared) cost += (10 * margin * shared.width * shared.height) / (box.width * box.height)
+    if (shared) cost += (25 * margin * shared.width * shared.height) / (box.width * box.height)
   }
   if (!anchor) return cost + (box.x - area.x) * 0.2 + (box.y - area.y) * 0.3
   const near = nearestIn(box, anchor)

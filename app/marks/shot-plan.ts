@@ -7,7 +7,7 @@ import { boxOf, inset, intersection, type Box, type Obstacle } from './box'
 import type { DrawContext } from './draw-context'
 import { drawnNames } from './measure-drawing'
 import { letteringOf, smallerLettering, type Lettering } from './lettering'
-import { choosePlace, placeAnyway, placesOf, type Ground, type Places } from './place-plate'
+import { choosePlace, placeAnyway, placesOf, type Area, type Ground, type Places } from './place-plate'
 import { leastPlateWidth, plateContent, setPlate, type PlateContent, type SetPlate } from './plate'
 import { appearsAt, clipOfMeasure, frameOfMeasure, freeLines, joints, measureLines, measureOf, panelOf, picturesOf } from './shot-scene'
 import { drawCredit, drawTitle } from './titles'
@@ -214,8 +214,10 @@ function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, p
       const clip = shot.panels[i]?.clip
       if (clip === undefined) return
       for (const body of joints(clip, shown, context)) {
-        for (const at of body) obstacles.push({ kind: 'disc', at, radius: 16 * unit })
-        bodies.push(boundsOf(body, 0.4))
+        const figure = figureBox(body)
+        const hand = Math.max(16 * unit, 0.04 * Math.max(figure.width, figure.height))
+        for (const at of body) obstacles.push({ kind: 'disc', at, radius: hand })
+        bodies.push(figure)
       }
     })
     for (const mark of shot.marks) {
@@ -232,7 +234,7 @@ function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, p
 
 /// Where a panel's plates may stand, best first: on the picture in the labels' band (15–75 % of the height), anywhere
 /// on the picture, and on the canvas about it that no other panel is nearer to. Never in the captions' zone.
-function areasFor(shot: LaidShot, panel: number, context: DrawContext, { margin, captionTop, labelTop, labelFoot }: Lettering): Box[] {
+function areasFor(shot: LaidShot, panel: number, context: DrawContext, { margin, captionTop, labelTop, labelFoot }: Lettering): Area[] {
   const place = boxOf((shot.panels[panel] as LaidShot['panels'][number]).place)
   const canvas: Box = { x: margin, y: margin, width: context.width - 2 * margin, height: captionTop - 1.5 * margin }
   const own = shot.panels.reduce<Box>((cell, other, i) => {
@@ -247,7 +249,7 @@ function areasFor(shot: LaidShot, panel: number, context: DrawContext, { margin,
   const allowed = intersection(inset(own, 0.3 * margin), canvas) ?? canvas
   const picture = intersection(inset(place, 0.5 * margin), allowed) ?? allowed
   const band = intersection(picture, { x: 0, y: labelTop, width: context.width, height: labelFoot - labelTop })
-  return [...(band ? [band] : []), picture, allowed]
+  return [...(band ? [band] : []), picture, { ...allowed, avoid: picture }]
 }
 
 /// Obstacles a pixel or two apart are one.
@@ -258,11 +260,12 @@ function distinct(obstacles: readonly Obstacle[]): Obstacle[] {
   return [...known.values()]
 }
 
-/// The bounds of points, widened by a share of their smaller side.
-function boundsOf(points: readonly Point[], share: number): Box {
+/// About where a body with these joints is: their bounds with room for hands and feet, and for a head above them.
+function figureBox(points: readonly Point[]): Box {
   const [xs, ys] = [points.map((p) => p[0]), points.map((p) => p[1])]
   const [x, y] = [Math.min(...xs), Math.min(...ys)]
   const [width, height] = [Math.max(...xs) - x, Math.max(...ys) - y]
-  return inset({ x, y, width, height }, (-share * Math.min(width, height)) / 2)
+  const around = 0.06 * Math.max(width, height)
+  const head = 0.18 * height
+  return { x: x - around, y: y - around - head, width: width + 2 * around, height: height + 2 * around + head }
 }
-
