@@ -32,10 +32,9 @@ export function evenRate(pts: ArrayLike<number>, base: Rational, hints: readonly
     const units = base.d / (base.n * (rate.n / rate.d))
     if (Math.abs(units * last - length) <= slack && isEven(pts, units, slack)) return rate
   }
-  const mean = length / last
-  if (!isEven(pts, mean, slack)) return null
-  const perTick = base.d / base.n
-  return plainestBetween(perTick / ((length + 0.5) / last), perTick / ((length - 0.5) / last))
+  const steps = fittingSteps(pts, length / last, slack)
+  const perSecondUnits = base.d / base.n
+  return steps && plainestBetween(perSecondUnits / steps.high, perSecondUnits / steps.low)
 }
 
 const perSecond = (units: Rational, base: Rational): Rational => divide(rational(1), multiply(units, base))
@@ -48,16 +47,44 @@ function sameOver(rate: Rational, exact: Rational, frames: number, base: Rationa
 }
 
 /// Whether pts − k·units stays within a band of width `slack`.
-function isEven(pts: ArrayLike<number>, units: number, slack: number): boolean {
+const isEven = (pts: ArrayLike<number>, units: number, slack: number): boolean => spreadAround(pts, units, slack) <= slack + 1e-6
+
+/// Width of the band that pts − k·units fills; stops looking once it is wider than `limit`.
+function spreadAround(pts: ArrayLike<number>, units: number, limit = Infinity): number {
   let low = Infinity
   let high = -Infinity
   for (let k = 0; k < pts.length; k++) {
     const error = pts[k]! - units * k
     if (error < low) low = error
     if (error > high) high = error
-    if (high - low > slack + 1e-6) return false
+    if (high - low > limit + 1e-6) break
   }
-  return true
+  return high - low
+}
+
+/// The steps of all even grids that the times fit, in units; null when there is none. The band's width is
+/// a convex function of the step, so the best one is found by closing in on it, and the ends by halving.
+function fittingSteps(pts: ArrayLike<number>, mean: number, slack: number): { readonly low: number; readonly high: number } | null {
+  const reach = slack / (pts.length - 1)
+  let left = mean - reach
+  let right = mean + reach
+  for (let i = 0; i < 60 && right - left > 1e-9 * reach; i++) {
+    const third = (right - left) / 3
+    if (spreadAround(pts, left + third) < spreadAround(pts, right - third)) right -= third
+    else left += third
+  }
+  const best = (left + right) / 2
+  if (!isEven(pts, best, slack)) return null
+  const end = (outside: number): number => {
+    let inside = best
+    for (let i = 0; i < 30; i++) {
+      const middle = (inside + outside) / 2
+      if (isEven(pts, middle, slack)) inside = middle
+      else outside = middle
+    }
+    return inside
+  }
+  return { low: end(mean - 2 * reach), high: end(mean + 2 * reach) }
 }
 
 /// The fraction with the smallest denominator in [low, high], 0 < low ≤ high (Stern–Brocot tree).
