@@ -44,6 +44,7 @@ export interface Cut {
 
 const CUT_SCORE = 0.08
 const AROUND = 4
+const LONGEST_REPEAT = 8
 
 /// Likely cuts: lone jumps of the whole picture, well above the change around them. A flash is no
 /// cut (the picture after it is the picture before it). `changes[i]` belongs to frame i + 1.
@@ -62,9 +63,12 @@ export function findCuts(changes: readonly Change[]): readonly Cut[] {
 }
 
 /// Frames that repeat the one before them while the film around moves. Equal up to coding noise.
+/// A picture that stands for more than `LONGEST_REPEAT` frames is a still, not a row of repeats.
 export function findRepeats(changes: readonly Change[]): readonly number[] {
   const repeats: number[] = []
+  const stills = findStills(changes, LONGEST_REPEAT + 1)
   changes.forEach((change, i) => {
+    if (stills.some((still) => i + 1 > still.from && i + 1 < still.to)) return
     const moving = median(neighbours(changes, i, AROUND).map((c) => c.peak).filter((peak) => peak > 0.5))
     if (moving >= 4 && change.peak <= Math.max(0.3, 0.12 * moving)) repeats.push(i + 1)
   })
