@@ -67,7 +67,7 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
     at += layout.frames
   }
 
-  if (!hasCaution(breakdown)) {
+  if (!hasCard(breakdown, 'caution')) {
     const card: Card = { card: 'caution' }
     place(layShot(card, shotContext), card, null, -1, ticksOf(rational(0)))
   }
@@ -104,6 +104,8 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
     findings.push(...cadenceFindings(entry, breakdown, shotContext))
   }
   findings.push(...replayFindings(breakdown))
+  const ending = paragraphs.at(-1)
+  if (ending && !hasCard(breakdown, 'end')) findings.push({ code: 'end-card-missing', paragraph: ending.id, problem: 'the film has no end card: the notices on health, practice and estimates stand there' })
   return { width: output.width, height: output.height, rate, frames: at, shots, paragraphs, chapters, findings }
 }
 
@@ -115,7 +117,7 @@ const bound = (context: LayOutContext): Pick<ShotContext, 'film' | 'cardSeconds'
 
 const inSeconds = (frames: number, rate: Rational): string => `${(frames / toNumber(rate)).toFixed(1)} s`
 
-const hasCaution = (breakdown: Breakdown): boolean => breakdown.script.some((e) => isParagraph(e) && e.shots?.some((s) => 'card' in s && s.card === 'caution'))
+const hasCard = (breakdown: Breakdown, card: Card['card']): boolean => breakdown.script.some((e) => isParagraph(e) && e.shots?.some((s) => 'card' in s && s.card === card))
 
 const marksOf = (shot: Shot): readonly Mark[] => ('card' in shot ? [] : (shot.marks ?? []))
 

@@ -64,7 +64,7 @@ export interface LaidParagraph {
 }
 
 export interface ProgrammeFinding {
-  readonly code: 'words-longer-than-picture' | 'picture-longer-than-words' | 'uneven-cadence' | 'no-full-speed-run' | 'caution-removed'
+  readonly code: 'words-longer-than-picture' | 'picture-longer-than-words' | 'uneven-cadence' | 'no-full-speed-run' | 'end-card-missing'
   readonly paragraph: string
   readonly problem: string
 }

@@ -81,7 +81,9 @@ export function segmentGraph(
     }
   }
   const finish: string[] = []
-  if (marks) finish.push(`settb=1/1000`, `setpts=N*100`, `ass=${marks.assFile}:fontsdir=${marks.fontsFolder}`)
+  // Builds from 7.1 on paint by the picture's own colour tag, older ones always by BT.601: the marks are written for
+  // the latter, so the tag is set to it while they are painted.
+  if (marks) finish.push(`settb=1/1000`, `setpts=N*100`, 'setparams=colorspace=smpte170m', `ass=${marks.assFile}:fontsdir=${marks.fontsFolder}`, 'setparams=colorspace=bt709')
   const encoded = encodedSize(canvas.encoding, canvas)
   if (encoded.width !== canvas.width || encoded.height !== canvas.height) finish.push(`scale=${encoded.width}:${encoded.height}:flags=bicubic`)
   finish.push('format=yuv420p', 'setsar=1', onClock(rate))

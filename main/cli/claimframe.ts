@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { parseArgs } from 'node:util'
 import { CodedError } from '../../app/errors/coded-error'
+import { codedSystemError } from '../system-error'
 import type { Command, CommandInput } from './command'
 import { create } from './commands/create'
 import { dump } from './commands/dump'
@@ -43,7 +44,8 @@ async function main(words: readonly string[]): Promise<number> {
   const input: CommandInput = { ...parsed, json, signal: stop.signal, print: (l) => printer.print(l), say: (l) => printer.say(l), progress: (l) => printer.progress(l) }
   try {
     return await command.run(input)
-  } catch (error) {
+  } catch (thrown) {
+    const error = codedSystemError(thrown, input.positionals[0] ?? 'a file')
     printer.say(json ? JSON.stringify({ error: codeOf(error), message: messageOf(error) }) : `claimframe ${name}: ${messageOf(error)}`)
     return exitStatusOf(error)
   } finally {

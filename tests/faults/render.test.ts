@@ -1,0 +1,95 @@
+import { mkdir, mkdtemp, readdir, rm, stat, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
+import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
+import { runCommand, startCommand } from '../command-line'
+import { makePatternFilm } from '../film-patterns'
+import { wordless, writeDocument } from '../render/render-document'
+
+/// What is left behind when a render is killed, cancelled, or runs out of disk.
+
+let tool: FfmpegTool
+let films: string
+let folder: string
+beforeAll(async () => {
+  tool = await findFfmpeg()
+  films = await mkdtemp(join(tmpdir(), 'faults-'))
+  folder = join(films, 'work')
+})
+afterAll(() => rm(films, { recursive: true, force: true }))
+beforeEach(async () => {
+  await rm(folder, { recursive: true, force: true })
+  await mkdir(folder)
+  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 300, rate: '30', width: 640, height: 360 })
+  await writeDocument(folder, {
+    ...wordless(
+      { footage: [{ id: 'f1', file: 'a.mp4' }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 300, capture: { factor: '1', u: 0 } }] },
+      [0, 1, 2, 3, 4, 5].map((i) => ({ run: 'c1', from: i * 40, to: i * 40 + 40, speed: '1/2' })),
+    ),
+    output: { width: 1280, height: 720, rate: '60/1' },
+  })
+})
+
+const args = ['render', 'breakdown.json', '--out', 'film.mp4', '--cache', 'cache', '--json']
+const segments = async (): Promise<string[]> => (await readdir(join(folder, 'cache', 'segments')).catch(() => [])).filter((name) => name.endsWith('.mp4'))
+const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms))
+
+/// Waits until at least `count` segments are finished.
+async function segmentsReached(count: number): Promise<void> {
+  for (let i = 0; i < 600; i++) {
+    if ((await segments()).length >= count) return
+    await pause(50)
+  }
+  throw new Error(`there were never ${count} segments`)
+}
+
+it('should leave no half film when it is killed, and go on from the finished segments', async () => {
+  const { child, outcome } = startCommand(args, { cwd: folder })
+  await segmentsReached(2)
+  child.kill('SIGKILL')
+  expect((await outcome).signal).toBe('SIGKILL')
+  await pause(300)
+  const finished = (await segments()).length
+  expect(await readdir(folder)).not.toContain('film.mp4')
+
+  const again = await runCommand(args, { cwd: folder })
+  expect(again.status, again.stderr).toBe(0)
+  const report = JSON.parse(again.stdout) as { frames: number; segments: { made: number; kept: number } }
+  expect(report.segments.kept).toBeGreaterThanOrEqual(2)
+  expect(report.segments.kept + report.segments.made).toBe(7)
+  expect(report.segments.kept).toBe(finished)
+  expect((await readdir(folder)).filter((name) => name.includes('part'))).toEqual([])
+  expect((await readdir(join(folder, 'cache', 'segments'))).filter((name) => name.startsWith('making-'))).toEqual([])
+})
+
+it('should stop at a request, say so, and keep what was finished', async () => {
+  const { child, outcome } = startCommand(args, { cwd: folder })
+  await segmentsReached(1)
+  child.kill('SIGINT')
+  const { status, stderr } = await outcome
+  expect(status).toBe(3)
+  expect(stderr).toContain('"cancelled"')
+  expect((await readdir(folder)).filter((name) => name.startsWith('film'))).toEqual([])
+  expect((await segments()).length).toBeGreaterThanOrEqual(1)
+})
+
+it('should name the file when the disk is full, and leave an earlier film as it was', async () => {
+  await writeFile(join(folder, 'film.mp4'), 'an earlier film')
+  const { status, stderr } = await runCommand(args, { cwd: folder, limitBytes: 60_000 })
+  expect(status, stderr).toBe(3)
+  expect(stderr).toContain('"disk-full"')
+  expect((await stat(join(folder, 'film.mp4'))).size).toBe('an earlier film'.length)
+  expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
+
+  const after = await runCommand(args, { cwd: folder })
+  expect(after.status, after.stderr).toBe(0)
+})
+
+it('should never write the film over what it is made from', async () => {
+  const before = (await stat(join(folder, 'a.mp4'))).size
+  const { status, stderr } = await runCommand(['render', 'breakdown.json', '--out', 'a.mp4', '--cache', 'cache'], { cwd: folder })
+  expect(status).toBe(2)
+  expect(stderr).toContain('choose another name')
+  expect((await stat(join(folder, 'a.mp4'))).size).toBe(before)
+})
