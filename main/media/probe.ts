@@ -32,7 +32,8 @@ export async function openFilm(tool: FfmpegTool, path: string, options: { readon
   if (!stream && report.streams.length === 0) throw new CodedError('film-empty', { file: path })
   if (!stream) throw new CodedError('no-picture', { file: path })
   if (!stream.width || !stream.height || !stream.codec_name) throw new CodedError('film-damaged', { file: path, problem: 'its picture has no size or no known coding' })
-  return headOf(path, bytes, container, report, stream)
+  const head = headOf(path, bytes, container, report, stream)
+  return stream.field_order === 'tb' || stream.field_order === 'bt' ? { ...head, fieldOrder: await firstFieldOf(tool, head, options.signal) } : head
 }
 
 /// The file's size and its first bytes.
@@ -186,10 +187,18 @@ function colourOf(stream: ProbeStream): Colour {
   }
 }
 
+/// Containers that say the fields are stored in another order than shown are often wrong; what the
+/// first frame itself says is what deinterlacing goes by.
+async function firstFieldOf(tool: FfmpegTool, head: FilmHead, signal: AbortSignal | undefined): Promise<FilmHead['fieldOrder']> {
+  const args = ['-v', 'error', '-select_streams', String(head.stream), '-read_intervals', '%+#1', '-show_entries', 'frame=top_field_first', '-of', 'default=nk=1:nw=1', ...inputArguments(head.path)]
+  const said = await runFfprobe(tool, args, { signal, what: `reading ${head.path}` })
+  return said.trim().startsWith('1') ? 'top' : 'bottom'
+}
+
 function fieldOrderOf(text: string | undefined): FilmHead['fieldOrder'] {
   if (text === 'progressive') return 'progressive'
-  if (text === 'tt' || text === 'bt') return 'top'
-  if (text === 'bb' || text === 'tb') return 'bottom'
+  if (text === 'tt') return 'top'
+  if (text === 'bb') return 'bottom'
   return 'unknown'
 }
 

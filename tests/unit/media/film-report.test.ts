@@ -67,6 +67,9 @@ describe('probeFilm', () => {
     const fields = ['-flags', '+ilme+ildct', '-c:v', 'mpeg2video', '-q:v', '3', '-top', '1']
     await make(['-f', 'lavfi', '-i', 'testsrc2=s=720x576:r=50:d=1', '-vf', 'interlace=scan=tff', ...fields], 'fields.mkv')
     expect(await probeFilm(tool, at('fields.mkv'))).toMatchObject({ fields: { declared: 'top', interlaced: true } })
+    // Without -top the muxer declares the order "swapped"; the frames still say top first.
+    await make(['-f', 'lavfi', '-i', 'testsrc2=s=720x576:r=50:d=1', '-vf', 'interlace=scan=tff', ...fields.slice(0, -2)], 'swapped.mkv')
+    expect((await openFilm(tool, at('swapped.mkv'))).fieldOrder).toBe('top')
     await make(['-i', fileUrl(walk), '-vf', 'setfield=tff', ...fields], 'declared.mkv')
     const declared = await probeFilm(tool, at('declared.mkv'))
     expect(declared.fields.interlaced).toBe(false)
