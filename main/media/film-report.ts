@@ -3,7 +3,7 @@ import { intervalsOf, type Intervals } from '../../app/time/intervals'
 import { formatRational, toNumber, type Rational } from '../../app/time/rational'
 import type { FfmpegTool } from './find-ffmpeg'
 import { readFilm, type FrameScan } from './frame-scan'
-import { findCuts, findRepeats, findStills, repeatCycle, type Cut } from './picture-change'
+import { findBlends, findCuts, findRepeats, findStills, repeatCycle, type Cut } from './picture-change'
 import { scanPictures, type FieldCount, type PictureScan } from './picture-scan'
 import type { FilmHead } from './probe'
 
@@ -37,6 +37,8 @@ export interface FilmReport {
   readonly pictures: {
     readonly repeats: readonly number[]
     readonly cycle: { readonly repeated: number; readonly of: number } | null
+    /// Frames that are a mix of their neighbours, as far as it can be seen.
+    readonly blends: readonly number[]
     /// Frames per second that really differ, where repeats come in a cycle.
     readonly effectiveRate: number | null
     readonly cuts: readonly (Cut & { readonly at_s: number })[]
@@ -49,7 +51,7 @@ export interface FilmReport {
 
 export interface FilmFinding {
   readonly code:
-    | 'variable-rate' | 'missing-frames' | 'uneven-times' | 'rate-differs' | 'repeated-frames' | 'interlaced' | 'high-dynamic-range' | 'turned' | 'oblong-pixels' | 'odd-matrix'
+    | 'variable-rate' | 'missing-frames' | 'uneven-times' | 'rate-differs' | 'repeated-frames' | 'blended-frames' | 'interlaced' | 'high-dynamic-range' | 'turned' | 'oblong-pixels' | 'odd-matrix'
     | 'slowed-by-camera' | 'high-rate' | 'cuts' | 'stills' | 'no-keyframes' | 'entered-from-start' | 'decoded-count-differs' | 'hidden-frames'
   /// `note` informs; `warn` changes what may be measured.
   readonly weight: 'note' | 'warn'
@@ -110,6 +112,7 @@ export function reportFilm(film: Film, scan: Pick<FrameScan, 'method' | 'hidden'
     pictures: pictures && {
       repeats,
       cycle,
+      blends: findBlends(pictures.changes),
       effectiveRate: cycle ? (average * (cycle.of - cycle.repeated)) / cycle.of : null,
       cuts: findCuts(pictures.changes).map((cut) => ({ ...cut, at_s: ((table.pts[cut.frame] ?? 0) - first) * unit })),
       stills: findStills(pictures.changes, still),
@@ -168,6 +171,8 @@ function findingsOf(report: Omit<FilmReport, 'findings'>, film: Film, pictures: 
     add('repeated-frames', 'warn', looked.cycle
       ? `${looked.cycle.repeated} of every ${looked.cycle.of} frames ${looked.cycle.repeated === 1 ? 'repeats' : 'repeat'} the one before: only ${round2(looked.effectiveRate!)} frames a second were shot.`
       : `${times(looked.repeats.length, 'frame')} ${looked.repeats.length === 1 ? 'repeats' : 'repeat'} the one before (${listed(looked.repeats)}).`)
+  if (looked && looked.blends.length > 0)
+    add('blended-frames', 'warn', `${times(looked.blends.length, 'frame')} ${looked.blends.length === 1 ? 'is a mix of its' : 'are mixes of their'} neighbours (${listed(looked.blends)}): never shot, so nothing may be measured there.`)
   if (report.fields.interlaced)
     add('interlaced', 'warn', `The picture is interlaced${report.fields.seen ? ` (${report.fields.seen.top + report.fields.seen.bottom} of ${pictures!.frames} frames show two instants)` : ''}: split it into fields before measuring.`)
   if (report.fields.declared === 'progressive' && report.fields.seen && looksInterlaced(report.fields.seen))
@@ -190,6 +195,7 @@ function findingsOf(report: Omit<FilmReport, 'findings'>, film: Film, pictures: 
   return found
 }
 
+const looked = (frames: readonly number[]): string => (frames.length === 0 ? 'none seen' : String(frames.length))
 const ms = (seconds: number): string => (seconds * 1000).toFixed(seconds < 0.01 ? 2 : 1)
 const round2 = (value: number): string => String(Number(value.toFixed(2)))
 const decimal = (rate: Rational): string => String(Number(toNumber(rate).toFixed(3)))
@@ -215,7 +221,8 @@ export function describeFilm(report: FilmReport): string {
     ['sound', report.sound ? `${report.sound.codec}, ${report.sound.sampleRate} Hz, ${times(report.sound.channels, 'channel')}` : 'none'],
     ...(report.pictures
       ? ([
-          ['repeats', report.pictures.repeats.length === 0 ? 'none seen' : `${report.pictures.repeats.length}`],
+          ['repeats', looked(report.pictures.repeats)],
+          ['blends', looked(report.pictures.blends)],
           ['likely cuts', report.pictures.cuts.length === 0 ? 'none seen' : report.pictures.cuts.slice(0, 12).map((c) => `${c.frame} (${c.at_s.toFixed(2)} s)`).join(', ') + (report.pictures.cuts.length > 12 ? `, … ${report.pictures.cuts.length} in all` : '')],
         ] as const)
       : []),

@@ -8,6 +8,10 @@ export interface Change {
   readonly peak: number
   /// Mean absolute difference to the picture before that one: small at the end of a flash.
   readonly meanOverTwo: number
+  /// How far the picture before is from being a mix of its two neighbours, as a share of what moves
+  /// between them: near 0 for a blended frame, above 0.15 for a shot one. Null where too little moves, or
+  /// it is nearly one of the two.
+  readonly mixBefore: number | null
 }
 
 const BLOCK = 8
@@ -32,7 +36,35 @@ export function changeBetween(now: Uint8Array, before: Uint8Array, beforeThat: U
   }
   let peak = 0
   for (const sum of blocks) if (sum > peak) peak = sum
-  return { mean: total / now.length, peak: peak / (BLOCK * BLOCK), meanOverTwo: overTwo / now.length }
+  return { mean: total / now.length, peak: peak / (BLOCK * BLOCK), meanOverTwo: overTwo / now.length, mixBefore: beforeThat && mixResidual(now, before, beforeThat) }
+}
+
+/// Grey levels between the outer pictures from which a pixel counts as moved, and how many must have.
+const MOVED = 12
+const LEAST_MOVED = 40
+
+/// Least squares for the share of `next` in `middle` over the pixels that move, then what is left.
+function mixResidual(next: Uint8Array, middle: Uint8Array, first: Uint8Array): number | null {
+  let moved = 0
+  let cross = 0
+  let square = 0
+  let size = 0
+  for (let i = 0; i < next.length; i++) {
+    const span = next[i]! - first[i]!
+    if (Math.abs(span) <= MOVED) continue
+    moved++
+    cross += span * (middle[i]! - first[i]!)
+    square += span * span
+    size += Math.abs(span)
+  }
+  const share = cross / square
+  if (moved < LEAST_MOVED || share < 0.15 || share > 0.85) return null
+  let left = 0
+  for (let i = 0; i < next.length; i++) {
+    const span = next[i]! - first[i]!
+    if (Math.abs(span) > MOVED) left += Math.abs(middle[i]! - first[i]! - share * span)
+  }
+  return left / size
 }
 
 export interface Cut {
@@ -74,6 +106,11 @@ export function findRepeats(changes: readonly Change[]): readonly number[] {
   })
   return repeats
 }
+
+/// Frames that are a mix of their two neighbours: made by rate conversion or a dissolve, not shot. Finds
+/// those that stand between two shot frames (30 to 60 frames a second); a conversion that mixes every
+/// frame leaves none to compare with. Real films of the tests stay above 0.16.
+export const findBlends = (changes: readonly Change[]): readonly number[] => changes.flatMap((change, i) => (change.mixBefore !== null && change.mixBefore < 0.1 ? [i] : []))
 
 /// Spans of at least `least` frames in which nothing moves at all; `to` excluded.
 export function findStills(changes: readonly Change[], least: number): readonly { readonly from: number; readonly to: number }[] {

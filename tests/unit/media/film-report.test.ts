@@ -33,7 +33,7 @@ describe.each(builds)('real films with $name', ({ tool: build }) => {
   it('the signer: 30 frames a second behind a millisecond clock, full range, nothing to warn of', async () => {
     const report = await probeFilm(await build(), walk)
     expect(report).toMatchObject({ frames: 89, rate: '30', picture: { width: 640, height: 480, rotation: 0 }, colour: { range: 'pc', hdr: false }, sound: null, fields: { interlaced: false }, findings: [] })
-    expect(report.pictures).toMatchObject({ repeats: [], cuts: [], stills: [] })
+    expect(report.pictures).toMatchObject({ repeats: [], blends: [], cuts: [], stills: [] })
   })
   it('the ball: 138 frames at exactly 8694000/72439 a second, at the times of the stored track', async () => {
     const film = await readFilm(await build(), ball)
@@ -54,6 +54,14 @@ describe('probeFilm', () => {
     expect(report).toMatchObject({ rate: '75/2', pictures: { cycle: { repeated: 1, of: 5 }, effectiveRate: 30 } })
     expect(codes(report)).toContain('repeated-frames')
     expect(describeFilm(report)).toContain('1 of every 5 frames repeats the one before: only 30 frames a second were shot.')
+  })
+  it('names frames that a converter mixed', async () => {
+    await make(['-i', fileUrl(walk), '-vf', 'minterpolate=fps=60:mi_mode=blend', ...h264], 'blends.mp4')
+    const report = await probeFilm(tool, at('blends.mp4'))
+    const odd = report.pictures!.blends.filter((frame) => frame % 2 === 1)
+    expect(odd.length).toBeGreaterThanOrEqual(80)
+    expect(report.pictures!.blends).toEqual(odd)
+    expect(codes(report)).toContain('blended-frames')
   })
   it('finds the cuts of a film that was joined from three pieces, and none at a flash', async () => {
     const size = 'scale=640:480,setsar=1,fps=30'
