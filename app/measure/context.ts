@@ -97,7 +97,7 @@ export function measureContext(breakdown: Breakdown, tableOf: (footageId: string
         const [left, right] = [at(name.replace(/mid$/, 'left')), at(name.replace(/mid$/, 'right'))]
         return left && right ? middle(left, right) : null
       }
-      const height = figureHeightOf(placed)
+      const height = figureHeightOf(placed, view(clip, subject, inOrder[i]!)?.elevation?.deg ?? null)
       if (height !== null) found.push(height)
     }
     const height = found.length === 0 ? null : found.sort((a, b) => a - b)[found.length >> 1]!

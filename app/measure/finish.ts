@@ -54,7 +54,7 @@ export function finish(about: About, answer: Answer): Reading {
   const high = Math.min(most, answer.interval?.[1] ?? answer.value + COVERAGE * u)
   const U = answer.interval ? Math.max(answer.value - answer.interval[0], answer.interval[1] - answer.value) : COVERAGE * u
   if (![answer.value, u, low, high, U].every(Number.isFinite)) return unmeasured(about, answer, weightiestFirst(['not-computable', ...codes]))
-  if (answer.unit === '°' && answer.plane !== 'above') {
+  if (answer.unit === '°' && answer.plane !== 'above' && !answer.words.own) {
     if (U > REFUSED_DEG) codes.push('too-uncertain')
     else if (U > RANGE_ONLY_DEG) codes.push('uncertainty-over-20')
   }

@@ -5,7 +5,7 @@ import type { Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
 import { clipAt } from './on-frame'
 import type { ReasonCode } from './reason'
-import { ratesOf, turningSeries, weightedU, type TurningSeries } from './turning-series'
+import { ratesOf, turningSeries, weightedUncertainty, type TurningSeries } from './turning-series'
 import { sayTurning } from './turning-words'
 
 /// When a line or a joint turns fastest between two frames: real seconds since the first of them.
@@ -33,7 +33,8 @@ export const peakTimeKind: Kind<'peak-time'> = {
     if (!found.ok) return noAnswer('s', 'time', words, found.error)
     const series = found.value
     const span = { first: series.run.frames.indexOf(measure.fromFrame), last: series.run.frames.indexOf(measure.toFrame) }
-    const peaks = series.smoothers.map((s) => peakOf(series, s, span, measure.sign))
+    const uncertainty = weightedUncertainty(series)
+    const peaks = series.smoothers.map((s) => peakOf(series, s, span, measure.sign, uncertainty))
     const [peak] = peaks
     if (!peak || peaks.some((p) => p === null)) return noAnswer('s', 'time', words, ['peak-at-end'])
 
@@ -66,7 +67,7 @@ interface Peak {
 
 /// The highest rate within the span and the instants that may be it; null where it lies at an end
 /// of the span, so that it may be the flank of something higher.
-function peakOf(series: TurningSeries, smoother: Smoother, span: { readonly first: number; readonly last: number }, sign: '+' | '-' | undefined): Peak | null {
+function peakOf(series: TurningSeries, smoother: Smoother, span: { readonly first: number; readonly last: number }, sign: '+' | '-' | undefined, uncertainty: (weights: readonly number[]) => number): Peak | null {
   const rates = ratesOf(series, smoother)
   const times = series.run.times
   let best = -1
@@ -83,7 +84,7 @@ function peakOf(series: TurningSeries, smoother: Smoother, span: { readonly firs
   // How far each instant stays below the top, against the error of that difference.
   const slack = (i: number): number => {
     const apart = smoother.rate[best]!.map((w, j) => w - smoother.rate[i]![j]!)
-    return way * (rates[best]! - rates[i]!) - 1.96 * weightedU(series, apart)
+    return way * (rates[best]! - rates[i]!) - 1.96 * uncertainty(apart)
   }
   const crossing = (inside: number, outside: number): number => {
     const [a, b] = [slack(inside), slack(outside)]

@@ -4,7 +4,7 @@ import { length, minus } from '../geometry/vector'
 import { noAnswer, type Answer, type Words } from './answer'
 import type { MeasureContext } from './context'
 import { COVERAGE, differenceOf, merged, uncertaintyOf, type Effect } from './effect'
-import { differenceOfHeadings, headingsOf, type Spread } from './foreshortening'
+import { headingDifference, headingOf, signed, type Heading } from './foreshortening'
 import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
 import type { Located } from './located'
 import { endVariance, placedPoints } from './on-frame'
@@ -15,14 +15,14 @@ import { range, spokenRange } from './wording'
 /// 1 σ of a width as a share of it: shoulders are drawn forward, hips are not seen quite square [J].
 const WIDTH_U = 0.05
 /// 1 σ of the ratio that perspective and a line's own tilt add (tuned on captured boxing).
-const RATIO_U = 0.05
+const RATIO_U = 0.03
 /// 1 σ of a line's own tilt out of the horizontal, degrees (tuned on captured boxing).
-const TILT_DEG = { hips: 7, shoulders: 10 } as const
+const TILT_DEG = { hips: 6, shoulders: 10 } as const
 /// Beyond this a trunk does not turn (DOMAIN §2.3 [M]).
 const PLAUSIBLE_DEG = 60
 const SMALL_DEG = 20
 const LARGE_DEG = 45
-/// Above this an overhead separation says nothing.
+/// Above this half width a separation says nothing [J].
 const LARGEST_U_DEG = 45
 
 type Asked = MeasureOf['separation']
@@ -33,8 +33,8 @@ type Asked = MeasureOf['separation']
 export const separationKind: Kind<'separation'> = {
   kind: 'separation',
   inputs: 'both hips and both shoulders; from the side: frames on which each line is square to the camera, and which end of each is nearer; from above: the view\'s elevation',
-  formula: 'side: θ = ± arccos(w/W) for each line as a distribution over θ, S = θ_s − θ_h, central 95 %; above: headings with depth rescaled by 1/sin ε; u: clicks ⊕ tilt·cot ε ⊕ elevation',
-  source: 'geometry, quadrature over θ with every heading equally likely beforehand; DOMAIN §2.3',
+  formula: 'side: θ = ± arccos(w/√(W² − rise²)) for each line with every θ that the span does not turn down, S = θ_s − θ_h, halves in quadrature; above: headings with depth rescaled by 1/sin ε; u: clicks ⊕ tilt·cot ε ⊕ elevation',
+  source: 'geometry; lopsided halves in quadrature; DOMAIN §2.3',
   budget: ['click', 'placing', 'anatomical', 'blur', 'width', 'tilt', 'elevation', 'model'],
   limits: [...POINT_LIMITS, 'widths-missing', 'side-camera', 'side-not-resolved', 'elevation-missing', 'camera-not-high', 'separation-large', 'too-uncertain'],
   wording: 'apparent hip–shoulder separation: roughly 20–70° (estimate, side camera); hip–shoulder separation, seen from above: 40° ± 12°',
@@ -96,35 +96,39 @@ function fromSide(measure: Asked, context: MeasureContext): Answer {
     // Heading of right→left, + towards the camera, which is clockwise from above.
     const sign = signFor(found.value.lead)
     const towards = (near: Side): 1 | -1 => (near === 'left' ? 1 : -1)
-    const d = differenceOfHeadings(shoulders.weights, towards(measure.near.shoulders), hips.weights, towards(measure.near.hips))
-    const spread = sign === 1 ? turned(d) : d
-    const value = wrapped(spread.mean)
-    const shift = value - spread.mean
+    const d = headingDifference(signed(shoulders.heading, towards(measure.near.shoulders)), signed(hips.heading, towards(measure.near.hips)))
+    const spread = sign === 1 ? signed(d, -1) : d
+    const value = wrapped(spread.at)
+    const shift = value - spread.at
     if (Math.abs(value) > PLAUSIBLE_DEG) codes.push('separation-large')
+    if (isUseless(spread)) codes.push('too-uncertain')
     const [low, high] = [spread.low + shift, spread.high + shift]
     const plate = `${range(low, high, '°')}${binOf(low, high)}`
-    return { ...base, ...partsFor(spread.u, hips, shoulders), value, u: spread.u, interval: [low, high], reasons: codes, words: { ...words, own: { plate: `${plate} (estimate, side camera)`, spoken: spokenRange(low, high, '°') } } }
+    const u = halfOf(spread) / COVERAGE
+    return { ...base, ...partsFor(u, hips, shoulders), value, u, interval: [low, high], reasons: codes, words: { ...words, own: { plate: `${plate} (estimate, side camera)`, spoken: spokenRange(low, high, '°') } } }
   }
   codes.push('side-not-resolved')
-  const same = sized(differenceOfHeadings(shoulders.weights, 1, hips.weights, 1))
-  const opposite = sized(differenceOfHeadings(shoulders.weights, 1, hips.weights, -1))
-  const [near, far] = same.mean <= opposite.mean ? [same, opposite] : [opposite, same]
-  const value = (near.mean + far.mean) / 2
-  const u = Math.sqrt((near.u ** 2 + far.u ** 2) / 2 + ((far.mean - near.mean) / 2) ** 2)
+  const same = sized(headingDifference(shoulders.heading, hips.heading))
+  const opposite = sized(headingDifference(shoulders.heading, signed(hips.heading, -1)))
+  const [near, far] = same.at <= opposite.at ? [same, opposite] : [opposite, same]
+  if (isUseless(near) || isUseless(far)) codes.push('too-uncertain')
+  const value = (near.at + far.at) / 2
+  const u = Math.sqrt(((halfOf(near) / COVERAGE) ** 2 + (halfOf(far) / COVERAGE) ** 2) / 2 + ((far.at - near.at) / 2) ** 2)
   const interval = [Math.min(near.low, far.low), Math.max(near.high, far.high)] as const
   const either = near.high >= far.low ? range(interval[0], interval[1], '°') : `${range(near.low, near.high, '°')} or ${range(far.low, far.high, '°')}`
   return { ...base, ...partsFor(u, hips, shoulders), value, u, interval, bounds: [0, 180], reasons: codes, words: { ...words, own: { plate: `${either} (estimate, side camera)`, spoken: spokenRange(interval[0], interval[1], '°') } } }
 }
 
-const turned = (s: Spread): Spread => ({ mean: -s.mean, u: s.u, low: -s.high, high: -s.low })
+const halfOf = ({ low, high }: Heading): number => (high - low) / 2
+const isUseless = (h: Heading): boolean => halfOf(h) > LARGEST_U_DEG
 
 /// The size of a difference, whichever way: an interval across 0 is folded there.
-function sized(s: Spread): Spread {
-  const shift = wrapped(s.mean) - s.mean
-  const [mean, low, high] = [s.mean + shift, s.low + shift, s.high + shift]
-  if (low >= 0) return { mean, u: s.u, low, high: Math.min(180, high) }
-  if (high <= 0) return { mean: -mean, u: s.u, low: -high, high: Math.min(180, -low) }
-  return { mean: Math.abs(mean), u: s.u, low: 0, high: Math.min(180, Math.max(high, -low)) }
+function sized(d: Heading): Heading {
+  const shift = wrapped(d.at) - d.at
+  const [at, low, high] = [d.at + shift, d.low + shift, d.high + shift]
+  if (low >= 0) return { at, low, high: Math.min(180, high) }
+  if (high <= 0) return { at: -at, low: -high, high: Math.min(180, -low) }
+  return { at: Math.abs(at), low: 0, high: Math.min(180, Math.max(high, -low)) }
 }
 
 /// "small", "moderate", "large", where the interval leaves no more than two of them.
@@ -135,7 +139,7 @@ function binOf(low: number, high: number): string {
 }
 
 interface LineSpread {
-  readonly weights: readonly number[]
+  readonly heading: Heading
   readonly clickU: number
   readonly widthU: number
 }
@@ -145,9 +149,12 @@ function headingSpread(left: Located, right: Located, there: readonly [Located, 
   if (!(width > 0)) return null
   const drawn = minus(left.at, right.at)
   const span = drawn[0] * Math.cos(roll) - drawn[1] * Math.sin(roll)
+  // A tilted line is short as well; its tilt shows as height on a low camera's picture.
+  const rise = drawn[0] * Math.sin(roll) + drawn[1] * Math.cos(roll)
+  const level = Math.sqrt(Math.max(width * width - rise * rise, (width * width) / 4))
   const clickU = Math.sqrt(endVariance(left, right)) / width
   const widthU = Math.hypot(WIDTH_U, Math.sqrt(endVariance(there[0], there[1])) / width)
-  return { weights: headingsOf(span / width, Math.hypot(clickU, RATIO_U), widthU), clickU, widthU }
+  return { heading: headingOf(span / level, Math.hypot(clickU, RATIO_U), widthU), clickU, widthU }
 }
 
 /// The parts in proportion: a distribution has no slopes, but its sources have sizes.

@@ -2,7 +2,7 @@ import { smootherOf, weighed, type Smoother } from '../motion/smoother'
 import type { Clip } from '../project/film'
 import { ok, refused, type Result } from '../result'
 import type { MeasureContext } from './context'
-import { merged, uncertaintyOf, type Effect } from './effect'
+import { merged, type Effect } from './effect'
 import type { ReasonCode } from './reason'
 import { cutoffFor, reachOf, runAround, type RunOfFrames } from './run-of-frames'
 import { turnedAngle, unwrapped, type TurnedAngle, type Turning } from './turning'
@@ -53,4 +53,32 @@ export function weightedEffects(series: TurningSeries, weights: readonly number[
   )
 }
 
-export const weightedU = (series: TurningSeries, weights: readonly number[]): number => uncertaintyOf(weightedEffects(series, weights))
+/// u of weighted sums of the angles, for many sets of weights: what is new on every frame is a
+/// variance a frame; what frames share (a landmark's constant offset) is a row a direction.
+export function weightedUncertainty(series: TurningSeries): (weights: readonly number[]) => number {
+  const rows = new Map<string, { count: number; shifts: number[][] }>()
+  const n = series.angles.length
+  series.angles.forEach((angle, i) => {
+    for (const { key, shift } of merged(angle.effects)) {
+      const row = rows.get(key) ?? { count: 0, shifts: shift.map(() => new Array<number>(n).fill(0)) }
+      rows.set(key, row)
+      row.count++
+      shift.forEach((s, k) => (row.shifts[k]![i] = s))
+    }
+  })
+  const own = new Array<number>(n).fill(0)
+  const shared: number[][] = []
+  for (const { count, shifts } of rows.values())
+    if (count > 1) shared.push(...shifts)
+    else for (const shift of shifts) shift.forEach((s, i) => (own[i] = own[i]! + s * s))
+  return (weights) => {
+    let variance = 0
+    for (let i = 0; i < n; i++) variance += weights[i]! ** 2 * own[i]!
+    for (const row of shared) {
+      let sum = 0
+      for (let i = 0; i < n; i++) sum += weights[i]! * row[i]!
+      variance += sum * sum
+    }
+    return Math.sqrt(variance)
+  }
+}
