@@ -9,8 +9,8 @@ export interface Change {
   /// Mean absolute difference to the picture before that one: small at the end of a flash.
   readonly meanOverTwo: number
   /// How far the picture before is from being a mix of its two neighbours, as a share of what moves
-  /// between them: near 0 for a blended frame, above 0.15 for a shot one. Null where too little moves, or
-  /// it is nearly one of the two.
+  /// between them: near 0 for a mixed frame and for small smooth motion, above 0.15 where a shot frame shows
+  /// larger motion. Null where too little moves, or it is nearly one of the two.
   readonly mixBefore: number | null
 }
 
@@ -107,10 +107,24 @@ export function findRepeats(changes: readonly Change[]): readonly number[] {
   return repeats
 }
 
-/// Frames that are a mix of their two neighbours: made by rate conversion or a dissolve, not shot. Finds
-/// those that stand between two shot frames (30 to 60 frames a second); a conversion that mixes every
-/// frame leaves none to compare with. Real films of the tests stay above 0.16.
-export const findBlends = (changes: readonly Change[]): readonly number[] => changes.flatMap((change, i) => (change.mixBefore !== null && change.mixBefore < 0.1 ? [i] : []))
+/// Frames that a rate conversion mixed from their two neighbours, as it does in a beat (every second frame
+/// from 30 to 60 a second). Small smooth motion looks like a mix as well, frame after frame; so a mixed
+/// frame must stand between frames that are none, and the beat must hold over the film. A conversion that
+/// mixes every frame, and a lone dissolve, are not found.
+export function findBlends(changes: readonly Change[]): readonly number[] {
+  const left = (frame: number): number | null => changes[frame]?.mixBefore ?? null
+  const shot = (frame: number, mixed: number): boolean => {
+    const residual = left(frame)
+    return residual === null || (residual > 0.15 && residual > 3 * mixed)
+  }
+  const mixes = [...changes.keys()].filter((frame) => {
+    const residual = left(frame)
+    return residual !== null && residual < 0.1 && shot(frame - 1, residual) && shot(frame + 1, residual)
+  })
+  const steps = mixes.slice(1).map((frame, i) => frame - mixes[i]!)
+  const beat = median(steps)
+  return steps.length >= 3 && beat <= 6 && steps.filter((step) => step === beat).length >= 0.6 * steps.length ? mixes : []
+}
 
 /// Spans of at least `least` frames in which nothing moves at all; `to` excluded.
 export function findStills(changes: readonly Change[], least: number): readonly { readonly from: number; readonly to: number }[] {

@@ -28,6 +28,12 @@ describe('findBlends', () => {
     const converted = shots.flatMap((picture, i) => (i < 4 ? [picture, mix(picture, shots[i + 1]!, 0.3 + 0.1 * i)] : [picture]))
     expect(findBlends(changes(converted))).toEqual([1, 3, 5, 7])
   })
+  it('takes small smooth motion for what it is, though each frame lies between its neighbours', () => {
+    const soft = (at: number): Uint8Array => Uint8Array.from({ length: 160 * 88 }, (_, i) => Math.round(128 + 100 * Math.sin(((i % 160) - at) / 9)))
+    const film = Array.from({ length: 40 }, (_, i) => soft(i * 0.8))
+    expect(changes(film).filter((c) => c.mixBefore !== null && c.mixBefore < 0.1).length).toBeGreaterThan(20)
+    expect(findBlends(changes(film))).toEqual([])
+  })
   it('says nothing of a film in which nothing moves, or of repeats', () => {
     expect(findBlends(changes([shot(5), shot(5), shot(5)]))).toEqual([])
     expect(findBlends(changes([0, 0, 12, 12, 24, 24].map(shot)))).toEqual([])

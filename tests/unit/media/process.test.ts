@@ -95,6 +95,17 @@ describe('runFfmpeg', () => {
 })
 
 describe('streamFfmpeg', () => {
+  it.runIf(process.platform !== 'win32')('runs at a lower priority when asked to', async () => {
+    const script = join(folder, 'nice.sh')
+    await writeFile(script, '#!/bin/sh\nnice\n', { mode: 0o755 })
+    const levelOf = async (niceness?: number): Promise<number> => {
+      let said = ''
+      await streamFfmpeg({ ...tool, ffmpeg: script }, [], { niceness, onStdout: (chunk) => void (said += chunk.toString()) })
+      return Number(said)
+    }
+    expect((await levelOf(7)) - (await levelOf())).toBe(7)
+  })
+
   it('waits for a slow reader and loses nothing', async () => {
     const size = 320 * 180 * 1.5
     let bytes = 0
