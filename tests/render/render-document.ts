@@ -29,7 +29,7 @@ export async function renderDocument(
 /// Every frame of a film's picture as 8-bit grey, one at a time.
 export async function eachFrame(tool: FfmpegTool, path: string, size: { readonly width: number; readonly height: number }, onFrame: (pixels: Buffer, n: number) => void, format: 'gray' | 'rgb24' = 'gray'): Promise<number> {
   const bytes = size.width * size.height * (format === 'gray' ? 1 : 3)
-  let rest = Buffer.alloc(0)
+  let rest: Buffer = Buffer.alloc(0)
   let n = 0
   await streamFfmpeg(tool, ['-v', 'error', '-i', fileUrl(path), '-map', '0:v:0', ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']), '-f', 'rawvideo', '-pix_fmt', format, 'pipe:1'], {
     onStdout: (chunk) => {
