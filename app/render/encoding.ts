@@ -1,3 +1,4 @@
+import type { Output } from '../project/breakdown'
 import type { Rational } from '../time/rational'
 
 /// How pictures are encoded. Every segment of a film has the same settings, closed groups of
@@ -8,18 +9,15 @@ export interface Encoding {
   readonly crf: number
   /// Fixed, because x264's output is the same bytes only for one thread count.
   readonly threads: number
-  /// Output size against the programme's.
-  readonly scale: 1 | 2
 }
 
-export const FINAL: Encoding = { name: 'final', preset: 'fast', crf: 17, threads: 2, scale: 1 }
-export const DRAFT: Encoding = { name: 'draft', preset: 'ultrafast', crf: 26, threads: 2, scale: 2 }
+export const FINAL: Encoding = { name: 'final', preset: 'fast', crf: 17, threads: 2 }
+export const DRAFT: Encoding = { name: 'draft', preset: 'ultrafast', crf: 26, threads: 2 }
 
-/// Size of the encoded picture: whole even pixels.
-export const encodedSize = (encoding: Pick<Encoding, 'scale'>, canvas: { readonly width: number; readonly height: number }): { width: number; height: number } => ({
-  width: Math.max(2, Math.round(canvas.width / encoding.scale / 2) * 2),
-  height: Math.max(2, Math.round(canvas.height / encoding.scale / 2) * 2),
-})
+/// A draft is the same film on a canvas of half the size, whole even pixels.
+export const draftOutput = (output: Output): Output => ({ ...output, width: half(output.width), height: half(output.height) })
+
+const half = (pixels: number): number => Math.max(64, Math.round(pixels / 4) * 2)
 
 /// Clock of the finished track: whole ticks for one frame, fine enough for players.
 export const trackTimescale = (rate: Rational): number => (rate.n >= 10_000 ? rate.n : rate.n * Math.ceil(10_000 / rate.n))

@@ -3,7 +3,7 @@ import type { LaidShot, Panel } from '../programme/programme'
 import type { Point, Rectangle } from '../project/fields'
 import type { Rational } from '../time/rational'
 import type { Seek } from '../project/scanned-film'
-import { encodedSize, rateText, type Encoding } from './encoding'
+import { rateText } from './encoding'
 import { firstShown, timingExpression, type FirstShown } from './timing-expression'
 
 /// The filter graph of one segment: a stretch of a laid shot, as text for ffmpeg. Written for the
@@ -48,7 +48,7 @@ export function segmentGraph(
   shot: LaidShot,
   from: number,
   to: number,
-  canvas: { width: number; height: number; rate: Rational; encoding: Pick<Encoding, 'scale'> },
+  canvas: { width: number; height: number; rate: Rational },
   source: (footage: string) => SourceFacts,
   marks: { assFile: string; fontsFolder: string } | null,
 ): SegmentGraph {
@@ -84,8 +84,6 @@ export function segmentGraph(
   // Builds from 7.1 on paint by the picture's own colour tag, older ones always by BT.601: the marks are written for
   // the latter, so the tag is set to it while they are painted.
   if (marks) finish.push(`settb=1/1000`, `setpts=N*100`, 'setparams=colorspace=smpte170m', `ass=${marks.assFile}:fontsdir=${marks.fontsFolder}`, 'setparams=colorspace=bt709')
-  const encoded = encodedSize(canvas.encoding, canvas)
-  if (encoded.width !== canvas.width || encoded.height !== canvas.height) finish.push(`scale=${encoded.width}:${encoded.height}:flags=bicubic`)
   finish.push('format=yuv420p', 'setsar=1', onClock(rate))
   chains.push(`[${top}]${finish.join(',')}[out]`)
   return { inputs, text: chains.join(';') }

@@ -43,7 +43,7 @@ export function segmentJobs(
       const to = Math.min(end, Math.floor(((piece + 1) * shot.frames) / pieces))
       if (to <= from) continue
       const ass = writeMarks(shot, from, to)
-      const canvas = { width: programme.width, height: programme.height, rate: programme.rate, encoding }
+      const canvas = { width: programme.width, height: programme.height, rate: programme.rate }
       const graph = segmentGraph(shot, from, to, canvas, source, ass === null ? null : { assFile: 'marks.ass', fontsFolder: 'fonts' })
       jobs.push({ start: shot.start + from, frames: to - from, inputs: graph.inputs, graph: graph.text, ass, encoder: encoderArguments(encoding, programme.rate, to - from, options.fpsMode) })
     }

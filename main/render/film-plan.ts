@@ -11,7 +11,7 @@ import { layOut } from '../../app/programme/lay-out'
 import type { LaidShot, Programme } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Paragraph } from '../../app/project/picture'
-import { DRAFT, FINAL, type Encoding } from '../../app/render/encoding'
+import { DRAFT, draftOutput, FINAL, type Encoding } from '../../app/render/encoding'
 import { segmentJobs, type SegmentJob } from '../../app/render/segments'
 import { sourceFacts } from '../../app/render/source-facts'
 import { cueSeconds, speakingSeconds } from '../../app/script/speaking-time'
@@ -26,7 +26,6 @@ export interface FilmPlan {
   readonly readings: ReadonlyMap<string, Reading>
   readonly programme: Programme
   readonly takes: ReadonlyMap<string, TakeFile>
-  readonly encoding: Encoding
   readonly jobs: readonly SegmentJob[]
 }
 
@@ -64,13 +63,13 @@ export const readingTable = (breakdown: Breakdown, films: ReadonlyMap<string, Li
 
 /// Lays the film out and describes every segment. Rejects with CodedError when a film is missing.
 export async function planFilm(input: PlanInput): Promise<FilmPlan> {
-  const { breakdown, library, typeface, takes } = input
+  const { library, typeface, takes } = input
+  const breakdown = input.draft ? { ...input.breakdown, output: draftOutput(input.breakdown.output) } : input.breakdown
   const films = await openFilms(breakdown, library, input.onProgress)
   const readings = readingTable(breakdown, films)
   const programme = programmeOf(breakdown, films, readings, takes, typeface)
-  const encoding = input.draft ? DRAFT : FINAL
-  const jobs = jobsOf({ ...input, programme, films, readings, encoding })
-  return { breakdown, films, readings, programme, takes, encoding, jobs }
+  const jobs = jobsOf({ ...input, breakdown, programme, films, readings, encoding: input.draft ? DRAFT : FINAL })
+  return { breakdown, films, readings, programme, takes, jobs }
 }
 
 export interface JobsInput {

@@ -1,7 +1,6 @@
 import { access, constants, mkdir, realpath, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { dirname, join, resolve } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
-import { encodedSize } from '../../app/render/encoding'
 import { joinArguments, concatList } from '../../app/render/join'
 import { runFfmpeg } from '../media/process'
 import type { FilmLibrary } from '../media/film-library'
@@ -48,7 +47,7 @@ const PICTURES_SHARE = 0.92
 /// was not there before.
 export async function renderFilm(input: RenderInput): Promise<RenderReport> {
   const { plan, library, faces, signal, onProgress } = input
-  const { programme, jobs, encoding } = plan
+  const { programme, jobs } = plan
   const out = resolve(input.out)
   await checkPlace(out, plan)
   const folder = join(input.cache, 'segments')
@@ -80,7 +79,7 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
     await writeFile(list, concatList(pieces, programme.rate))
     await runFfmpeg(library.tool, ['-v', 'error', ...joinArguments(list, sound.file, programme.rate, plan.breakdown.title, part)], { signal, what: 'the film' })
     onProgress?.({ step: 'checking', fraction: 0.98 })
-    const problems = await filmProblems(library.tool, part, { ...encodedSize(encoding, programme), rate: programme.rate, frames }, signal)
+    const problems = await filmProblems(library.tool, part, { width: programme.width, height: programme.height, rate: programme.rate, frames }, signal)
     const heard = await checkFilmSound(library, part, sound, signal)
     problems.push(...heard.problems)
     if (problems.length > 0) throw new CodedError('render-check-failed', { problems })
