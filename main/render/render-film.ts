@@ -7,7 +7,7 @@ import type { FilmLibrary } from '../media/film-library'
 import type { FilmFaces } from './faces'
 import { filmProblems } from './film-checks'
 import type { FilmPlan } from './film-plan'
-import { segmentFile, tidySegments, type SegmentMaking } from './segment-cache'
+import { segmentFile, segmentFolder, tidySegments, type SegmentMaking } from './segment-cache'
 import { checkFilmSound, makeFilmSound } from './film-sound'
 
 export interface RenderInput {
@@ -50,7 +50,7 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
   const { programme, jobs } = plan
   const out = resolve(input.out)
   await checkPlace(out, plan)
-  const folder = join(input.cache, 'segments')
+  const folder = segmentFolder(input.cache)
   await mkdir(folder, { recursive: true })
   await tidySegments(folder, CACHE_BYTES)
   const making: SegmentMaking = { tool: library.tool, folder, faces, signal, source: (footage) => plan.films.get(footage)! }

@@ -29,6 +29,9 @@ export interface SegmentMaking {
   readonly signal?: AbortSignal | undefined
 }
 
+/// Where the finished segments of a project lie within its cache.
+export const segmentFolder = (cache: string): string => join(cache, 'segments')
+
 /// The name under which a segment is kept: a digest of its description, the sources' content, the
 /// type faces and ffmpeg itself.
 export function segmentKey(job: SegmentJob, making: SegmentMaking): string {

@@ -1,8 +1,9 @@
 import { CodedError } from '../../../app/errors/coded-error'
-import { filmFaces } from '../../render/faces'
+import type { LibraryFilm } from '../../media/film-library'
+import { filmFaces, type FilmFaces } from '../../render/faces'
 import { planFilm, type FilmPlan } from '../../render/film-plan'
 import { renderFilm } from '../../render/render-film'
-import { segmentArguments } from '../../render/segment-cache'
+import { segmentArguments, segmentFolder, segmentKey } from '../../render/segment-cache'
 import { findTakes } from '../../render/takes'
 import { textOption, type Command, type CommandInput } from '../command'
 import { FINE } from '../exit-status'
@@ -23,7 +24,7 @@ export const render: Command = {
     const whole = { breakdown: session.breakdown, library: session.library, typeface: faces.typeface, takes, draft: input.values['draft'] === true, onProgress: input.progress }
     const plan = await planFilm({ ...whole, ...frameRange(range, session.breakdown.output.rate) })
     if (input.values['plan']) {
-      input.print(JSON.stringify(planAsData(plan, session), null, 2))
+      input.print(JSON.stringify(planAsData(plan, session, faces), null, 2))
       return FINE
     }
     const report = await renderFilm({ plan, library: session.library, faces, out: out!, cache: session.cache, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
@@ -51,20 +52,27 @@ function frameRange(range: { from: number | undefined; to: number | undefined },
   return { ...(range.from === undefined ? {} : { from: frame(range.from) }), ...(range.to === undefined ? {} : { to: frame(range.to) }) }
 }
 
-/// The segment jobs as data, for a batch engine: what to run where, what goes into it, and the order in
-/// which the pieces are joined.
-function planAsData(plan: FilmPlan, session: Session): unknown {
-  const source = (footage: string): { path: string; identity: string } => plan.films.get(footage)!
+/// The segment jobs as data, for a batch engine. Each is run in a folder of its own that holds `files` and, in `fonts`,
+/// copies of `faces`; the piece it makes belongs under its name into the cache's `segments` folder, where the
+/// next render finds it, joins and checks.
+function planAsData(plan: FilmPlan, session: Session, faces: FilmFaces): unknown {
+  const source = (footage: string): LibraryFilm => plan.films.get(footage)!
+  const making = { tool: session.library.tool, folder: segmentFolder(session.cache), faces, source }
   return {
     film: { width: plan.programme.width, height: plan.programme.height, rate: `${plan.programme.rate.n}/${plan.programme.rate.d}`, frames: plan.programme.frames },
     ffmpeg: session.library.tool.version,
-    segments: plan.jobs.map((job, i) => ({
-      name: `segment-${String(i).padStart(4, '0')}.mp4`,
-      start: job.start,
-      frames: job.frames,
-      inputs: job.inputs.map((input) => ({ ...input, file: source(input.footage).path, identity: source(input.footage).identity })),
-      files: job.ass === null ? {} : { 'marks.ass': job.ass },
-      arguments: segmentArguments(job, { source }, `segment-${String(i).padStart(4, '0')}.mp4`),
-    })),
+    into: making.folder,
+    faces: faces.files,
+    segments: plan.jobs.map((job) => {
+      const name = `${segmentKey(job, making)}.mp4`
+      return {
+        name,
+        start: job.start,
+        frames: job.frames,
+        inputs: job.inputs.map((input) => ({ ...input, file: source(input.footage).path, identity: source(input.footage).identity })),
+        files: job.ass === null ? {} : { 'marks.ass': job.ass },
+        arguments: segmentArguments(job, making, name),
+      }
+    }),
   }
 }
