@@ -1,29 +1,8 @@
-import type { FrameTable } from '../time/frame-table'
+import { exactSecondsAt, frameAtSeconds, type FrameTable } from '../time/frame-table'
 import { ceil, divide, floor, multiply, rational, round, subtract, toNumber, type Rational } from '../time/rational'
 
 /// Which footage frame stands on screen at each output frame. Everything is exact: a frame is
 /// shown from the first output frame at or after its own time, and never before it.
-
-/// File time of frame `index` as an exact fraction of seconds.
-export function exactSecondsAt(table: FrameTable, index: number): Rational {
-  if (table.rate) return divide(rational(index), table.rate)
-  const pts = index >= table.pts.length ? table.end : (table.pts[index] as number)
-  return multiply(rational(pts), table.base)
-}
-
-/// The last frame that starts at or before `seconds` of file time (−1 when none does).
-export function frameAtSeconds(table: FrameTable, seconds: Rational): number {
-  if (table.rate) return Math.min(floor(multiply(seconds, table.rate)), table.pts.length - 1)
-  const limit = floor(divide(seconds, table.base))
-  let low = 0
-  let high = table.pts.length
-  while (low < high) {
-    const middle = (low + high) >>> 1
-    if ((table.pts[middle] as number) <= limit) low = middle + 1
-    else high = middle
-  }
-  return low - 1
-}
 
 /// How a span of footage is walked: at output frame `anchor` footage frame `at` appears; one
 /// output second walks `pace` seconds of file time (speed × capture factor).

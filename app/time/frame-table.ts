@@ -1,6 +1,6 @@
 import type { Rational } from './rational'
 import { evenRate } from './even-rate'
-import { rational, toNumber } from './rational'
+import { divide, floor, multiply, rational, toNumber } from './rational'
 
 /// When each frame of a film is shown, read from the file at import. Index = footage frame index,
 /// in presentation order. `pts` are whole numbers of `base` seconds.
@@ -51,16 +51,23 @@ export function frameTableOf(pts: Float64Array, base: Rational, lastFor: number 
   return { base, pts, end: pts[last]! + (lastFor && lastFor > 0 ? lastFor : (steps[last >> 1] ?? 1)), rate }
 }
 
-/// Index of the frame on screen at a file time; the first or last frame outside the film. Exact at a
-/// frame's own start.
-export function frameAtSeconds(table: FrameTable, seconds: number): number {
-  const at = (seconds * table.base.d) / table.base.n
+/// File time of frame `index` as an exact fraction of seconds.
+export function exactSecondsAt(table: FrameTable, index: number): Rational {
+  if (table.rate) return divide(rational(index), table.rate)
+  const pts = index >= table.pts.length ? table.end : (table.pts[index] as number)
+  return multiply(rational(pts), table.base)
+}
+
+/// The last frame that starts at or before `seconds` of file time (−1 when none does).
+export function frameAtSeconds(table: FrameTable, seconds: Rational): number {
+  if (table.rate) return Math.min(floor(multiply(seconds, table.rate)), table.pts.length - 1)
+  const limit = floor(divide(seconds, table.base))
   let low = 0
-  let high = table.pts.length - 1
+  let high = table.pts.length
   while (low < high) {
-    const middle = (low + high + 1) >> 1
-    if (table.pts[middle]! <= at + 1e-6) low = middle
-    else high = middle - 1
+    const middle = (low + high) >>> 1
+    if ((table.pts[middle] as number) <= limit) low = middle + 1
+    else high = middle
   }
-  return low
+  return low - 1
 }

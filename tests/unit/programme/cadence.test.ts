@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { evenSpeedsNear, exactSecondsAt, frameAtSeconds, isEvenCadence, outputFramesOf, walkFrames } from '../../../app/programme/cadence'
-import { evenFrameTable, type FrameTable } from '../../../app/time/frame-table'
+import { evenSpeedsNear, isEvenCadence, outputFramesOf, walkFrames } from '../../../app/programme/cadence'
+import { evenFrameTable, exactSecondsAt, frameAtSeconds, type FrameTable } from '../../../app/time/frame-table'
 import { compare, formatRational, rational } from '../../../app/time/rational'
 
 const rates = [rational(24000, 1001), rational(25), rational(30000, 1001), rational(50), rational(60000, 1001), rational(60), rational(120), rational(240)]

@@ -92,6 +92,6 @@ describe('frameTableOf and intervalsOf', () => {
 
   it('finds the frame on screen at a time, exactly at its start', () => {
     const table = frameTableOf(Float64Array.from([0, 33, 67, 150]), milliseconds, 40)
-    expect([-1, 0, 0.0329, 0.033, 0.149, 0.15, 9].map((t) => frameAtSeconds(table, t))).toEqual([0, 0, 0, 1, 2, 3, 3])
+    expect([-1000, 0, 32, 33, 149, 150, 9000].map((ms) => frameAtSeconds(table, rational(ms, 1000)))).toEqual([-1, 0, 0, 1, 2, 3, 3])
   })
 })
