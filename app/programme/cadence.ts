@@ -1,5 +1,5 @@
 import { exactSecondsAt, frameAtSeconds, type FrameTable } from '../time/frame-table'
-import { ceil, divide, floor, multiply, rational, round, subtract, toNumber, type Rational } from '../time/rational'
+import { ceil, divide, multiply, rational, round, subtract, toNumber, type Rational } from '../time/rational'
 
 /// Which footage frame stands on screen at each output frame. Everything is exact: a frame is
 /// shown from the first output frame at or after its own time, and never before it.
