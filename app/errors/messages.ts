@@ -34,7 +34,7 @@ export interface ErrorParameters {
   'engine-gone': Record<never, never>
   'unexpected': { trace: string }
   'no-project': Record<never, never>
-  'read-only': { file: string; owner: string }
+  'read-only': { file: string }
   'not-there': { what: string; id: string }
   'still-reading': { file: string }
   'jobs-running': { jobs: readonly string[] }
@@ -81,7 +81,7 @@ export const messages: Messages = {
   'engine-gone': () => 'The engine does not answer. What was acknowledged is safe; open Claimframe again.',
   'unexpected': (p) => `Something unexpected happened, and nothing was changed. The log tells more under ${p.trace}.`,
   'no-project': () => 'No project is open. Open one, or begin a new one.',
-  'read-only': (p) => `${p.file} is open to read only, because it is being edited in ${p.owner}.`,
+  'read-only': (p) => `${p.file} is open to read only: it is being edited elsewhere.`,
   'not-there': (p) => `There is no ${p.what} ${p.id}.`,
   'still-reading': (p) => `${p.file} is still being read. Try again when that is done.`,
   'jobs-running': (p) => `Still at work: ${p.jobs.join(', ')}. Wait for it, or cancel it.`,

@@ -1,0 +1,45 @@
+/// Addresses of everything that is not a call, relative to the page: a window never knows the port
+/// or the secret part of the path that it stands on, and the same words work on the desktop's scheme.
+/// A page has no folders below it, so `fetch(mediaAddress('f1'))` is right anywhere in the window.
+
+/// The film file itself, byte for byte. GET and HEAD; `Range: bytes=…` (one range) is answered by 206
+/// with `Content-Range`, or 416. `ETag` names the content.
+export const mediaAddress = (footage: string): string => `media/${part(footage)}`
+
+/// The film's small stand-in, ranges as for the film; 404 until `footage.facts` says `ready`.
+export const proxyAddress = (footage: string): string => `proxy/${part(footage)}`
+
+/// One exact frame as a PNG of the upright, square-pixel, unmirrored picture, `width` pixels wide
+/// (16 to 4096; its own width when absent). 404 outside the film, 409 while the film is being read.
+export const stillAddress = (footage: string, frame: number, width?: number): string => `still/${part(footage)}/${frame}${width === undefined ? '' : `?width=${width}`}`
+
+/// Loudness of a take for drawing: one pair of little-endian 16-bit integers (lowest, highest sample)
+/// for each 1/100 s. `take` is a take's id or the file name that a paragraph names.
+export const waveAddress = (take: string): string => `wave/${part(take)}`
+
+/// A finished take's WAV file, ranges as for films.
+export const takeAddress = (take: string): string => `takes/${part(take)}`
+
+/// Appends to a recording: POST of `application/octet-stream`, 8 MB at most at once. Answered with
+/// `{ok: true, value: {bytes}}` once the bytes are safe on disk. Another offset than the recording's
+/// length is refused with 409 and `take-offset`, which names the right one; bytes that were sent
+/// again after a lost answer are then simply not sent a third time.
+export const takePieceAddress = (take: string, offset: number): string => `takes/${part(take)}?offset=${offset}`
+
+/// Hands a film over as bytes, for a window that has the file but not its path (a drop in a browser):
+/// POST of `application/octet-stream`. Answered like `footage.add` with one file.
+export const filmUploadAddress = (name: string): string => `footage?name=${part(name)}`
+
+/// A type face of the film, as the painter uses it (TrueType).
+export const faceAddress = (face: FaceName): string => `faces/${face}.ttf`
+export type FaceName = (typeof faceNames)[number]
+export const faceNames = ['atkinson-regular', 'atkinson-bold'] as const
+
+/// Where a call is posted to, as JSON.
+export const callAddress = (name: string): string => `call/${part(name)}`
+
+/// The next events after number `after`, as seen by engine `engine`; waits up to 25 s for one.
+export const eventsAddress = (engine: string, after: number): string => `events?engine=${part(engine)}&after=${after}`
+
+/// Ids and names hold letters of any script; a name's slashes are encoded as well.
+const part = (text: string): string => encodeURIComponent(text)

@@ -1,0 +1,45 @@
+import { z } from 'zod'
+import { Id } from '../project/fields'
+import { call } from './call'
+import { FilePath } from './project-calls'
+import { JobId } from './footage-calls'
+import { Refusal } from './refusal'
+
+/// Long work of the engine. It goes on when windows are closed or reloaded.
+export const Job = z.strictObject({
+  id: JobId,
+  kind: z.enum(['gather', 'read-film', 'pieces', 'proxy', 'render', 'bundle']),
+  /// In plain words, with the name of what it works on: "reading bout-a.mp4".
+  label: z.string(),
+  /// `waiting` for other jobs; `cancelled` is a state, not a failure.
+  state: z.enum(['waiting', 'running', 'done', 'failed', 'cancelled']),
+  /// 0 to 1; null while it cannot be known.
+  progress: z.number().min(0).max(1).nullable(),
+  /// Seconds left by the speed so far; null while it cannot be said.
+  left_s: z.number().nullable(),
+  footage: Id.nullable(),
+  /// The finished file, where the job makes one.
+  file: z.string().nullable(),
+  refusal: Refusal.nullable(),
+})
+export type Job = z.infer<typeof Job>
+
+const started = z.strictObject({ job: JobId })
+
+export const workCalls = {
+  'jobs.list': call(z.strictObject({}), z.strictObject({ jobs: z.array(Job) }), 'Jobs at work and waiting, and those that ended since the engine started (200 at most). A `job` event follows every change.'),
+  'jobs.cancel': call(z.strictObject({ job: JobId }), z.strictObject({}), 'Cancels a job; what it finished so far is kept for the next run. Refused with `not-there`.'),
+  'render.start': call(
+    z.strictObject({
+      file: FilePath,
+      quality: z.enum(['draft', 'final']),
+      /// A film that stands there already is replaced, once the new one has passed its checks.
+      replace: z.boolean().default(false),
+      /// Output frames of the programme, `to` excluded; the whole film when absent.
+      from: z.int().min(0).optional(),
+      to: z.int().min(1).optional(),
+    }),
+    started,
+    'Starts rendering the film to `file` (.mp4). The job’s `file` is the finished film; its refusal may be `render-check-failed`, `held-back`, `disk-full`. Refused at once with `file-exists`.',
+  ),
+} as const

@@ -1,0 +1,262 @@
+import { stat } from 'node:fs/promises'
+import { join, resolve } from 'node:path'
+import { z } from 'zod'
+import type { FilmFacts, FilmTable, Piece } from '../../app/contract/footage-calls'
+import { Piece as PieceSchema } from '../../app/contract/footage-calls'
+import { refusalOf } from '../../app/contract/refusal'
+import { CodedError } from '../../app/errors/coded-error'
+import type { Footage } from '../../app/project/film'
+import type { FrameTable } from '../../app/time/frame-table'
+import { FilmLibrary, type LibraryFilm } from '../media/film-library'
+import type { FfmpegTool } from '../media/find-ffmpeg'
+import { sampledIdentity } from '../media/identity'
+import { scanPictures } from '../media/picture-scan'
+import { openFilm, type FilmHead } from '../media/probe'
+import { filmFindings, piecesOf } from './film-pieces'
+import type { JobDesk } from './job-desk'
+import { readKept, writeKept } from './kept-json'
+import { isMade, makeStandIn, standInFile } from './stand-in'
+
+export interface FilmDeskOptions {
+  readonly tool: () => Promise<FfmpegTool>
+  readonly folder: string
+  readonly cache: string
+  readonly jobs: JobDesk
+  readonly tell: (film: FilmFacts) => void
+  /// Frame times became known, or were lost.
+  readonly onTable: () => void
+  readonly onFault: (error: unknown, what: string) => string
+}
+
+interface Entry {
+  readonly footage: Footage
+  facts: FilmFacts
+  film: LibraryFilm | null
+  standInJob: string | null
+  pieces: readonly Piece[] | null
+  piecesJob: string | null
+  readonly stop: AbortController
+}
+
+const Identities = z.record(z.string(), z.string())
+
+/// The films of the open project: what is known of each, and what is made of it on demand.
+export class FilmDesk {
+  readonly #entries = new Map<string, Entry>()
+  /// What each film's content was known by when it was first seen here.
+  #identities: Promise<Record<string, string>>
+
+  constructor(private readonly options: FilmDeskOptions) {
+    this.#identities = readKept(this.#identityFile, Identities).then((kept) => kept ?? {})
+  }
+
+  /// Brings the desk level with the project's footage: opens films that are new or lie elsewhere now, lets
+  /// go of those that are gone.
+  level(footage: readonly Footage[]): void {
+    const there = new Map(footage.map((f) => [f.id, f]))
+    for (const [id, entry] of this.#entries) {
+      if (there.get(id)?.file === entry.footage.file) continue
+      entry.stop.abort()
+      this.#entries.delete(id)
+    }
+    for (const each of footage) if (!this.#entries.has(each.id)) this.#begin(each)
+  }
+
+  /// Opens a film again that was not there, or not the right one.
+  reopen(footage: Footage): void {
+    this.#entries.get(footage.id)?.stop.abort()
+    this.#begin(footage)
+  }
+
+  facts(): FilmFacts[] {
+    return [...this.#entries.values()].map(({ facts }) => facts)
+  }
+
+  factsOf(id: string): FilmFacts {
+    return this.#entry(id).facts
+  }
+
+  tableOf(id: string): FrameTable | null {
+    return this.#entries.get(id)?.film?.table ?? null
+  }
+
+  /// The opened film. Throws `not-there`, `still-reading`, or why it could not be opened.
+  film(id: string): LibraryFilm {
+    const { film, facts, footage } = this.#entry(id)
+    if (film) return film
+    throw facts.refusal ? new CodedError(facts.refusal.code, facts.refusal.parameters as never) : new CodedError('still-reading', { file: footage.file })
+  }
+
+  filePath(id: string): string {
+    return resolve(this.options.folder, this.#entry(id).footage.file)
+  }
+
+  table(id: string): FilmTable {
+    const { table, head, keyframes } = this.film(id)
+    return { id, base: table.base, pts: [...table.pts], end: table.end, rate: table.rate, picture: { width: head.width, height: head.height }, keyframes: [...keyframes] }
+  }
+
+  async identityOf(id: string): Promise<string | null> {
+    return this.#entries.get(id)?.film?.identity ?? (await this.#identities)[id] ?? null
+  }
+
+  standIn(id: string): { state: 'making' | 'ready'; job: string | null } {
+    const entry = this.#entry(id)
+    if (entry.facts.proxy === 'ready') return { state: 'ready', job: null }
+    const film = this.film(id)
+    entry.standInJob ??= this.options.jobs.start({ kind: 'proxy', label: `making ${entry.footage.file} small`, footage: id }, async ({ signal, report }) => {
+      try {
+        await makeStandIn(await this.options.tool(), film, standInFile(this.options.cache, film.identity), { signal: AbortSignal.any([signal, entry.stop.signal]), onProgress: report })
+        this.#learn(entry, { proxy: 'ready' })
+      } catch (error) {
+        this.#learn(entry, { proxy: 'none' })
+        throw error
+      } finally {
+        entry.standInJob = null
+      }
+    }).id
+    if (entry.facts.proxy !== 'making') this.#learn(entry, { proxy: 'making' })
+    return { state: 'making', job: entry.standInJob }
+  }
+
+  standInPath(id: string): string | null {
+    const { facts, film } = this.#entry(id)
+    return facts.proxy === 'ready' && film ? standInFile(this.options.cache, film.identity) : null
+  }
+
+  pieces(id: string): { state: 'reading' | 'ready'; job: string | null; pieces: Piece[] } {
+    const entry = this.#entry(id)
+    if (entry.pieces) return { state: 'ready', job: null, pieces: [...entry.pieces] }
+    const film = this.film(id)
+    entry.piecesJob ??= this.options.jobs.start({ kind: 'pieces', label: `looking for cuts in ${entry.footage.file}`, footage: id }, async ({ signal, report }) => {
+      try {
+        const kept = join(this.options.cache, 'pieces', `${film.identity}.json`)
+        const known = await readKept(kept, z.array(PieceSchema))
+        if (known) entry.pieces = known
+        else {
+          const scan = await scanPictures(await this.options.tool(), film, { signal: AbortSignal.any([signal, entry.stop.signal]), onProgress: report })
+          entry.pieces = piecesOf(film, scan)
+          await writeKept(kept, entry.pieces)
+          this.#learn(entry, { warnings: warningsOf(film, scan) })
+        }
+      } finally {
+        entry.piecesJob = null
+      }
+    }).id
+    return { state: 'reading', job: entry.piecesJob, pieces: [] }
+  }
+
+  close(): void {
+    for (const { stop } of this.#entries.values()) stop.abort()
+    this.#entries.clear()
+  }
+
+  get #identityFile(): string {
+    return join(this.options.cache, 'identities.json')
+  }
+
+  #entry(id: string): Entry {
+    const entry = this.#entries.get(id)
+    if (!entry) throw new CodedError('not-there', { what: 'film', id })
+    return entry
+  }
+
+  #begin(footage: Footage): void {
+    const entry: Entry = { footage, facts: unknownFilm(footage), film: null, standInJob: null, pieces: null, piecesJob: null, stop: new AbortController() }
+    this.#entries.set(footage.id, entry)
+    void this.#open(entry).catch((error: unknown) => {
+      if (entry.stop.signal.aborted) return
+      const refusal = error instanceof CodedError ? refusalOf(error) : refusalOf(new CodedError('unexpected', { trace: this.options.onFault(error, footage.file) }))
+      const state = refusal.code === 'file-missing' ? 'missing' : refusal.code === 'footage-changed' ? 'changed' : 'unreadable'
+      this.#learn(entry, { state, refusal, job: null })
+    })
+  }
+
+  async #open(entry: Entry): Promise<void> {
+    const { folder, cache, jobs } = this.options
+    const { footage, stop } = entry
+    const path = resolve(folder, footage.file)
+    const tool = await this.options.tool()
+    const head = await openFilm(tool, path, { signal: stop.signal })
+    const identity = await sampledIdentity(path)
+    const identities = await this.#identities
+    if (identities[footage.id] !== undefined && identities[footage.id] !== identity) throw new CodedError('footage-changed', { file: footage.file })
+    this.#learn(entry, { ...factsOfHead(head), state: 'reading' })
+    const library = new FilmLibrary(tool, folder, cache, 'free', stop.signal)
+    const read = async (report?: (fraction: number) => void): Promise<LibraryFilm> => library.film(footage, report)
+    const known = (await stat(join(cache, 'frames', `${identity}.json`)).catch(() => null)) !== null
+    let film: LibraryFilm
+    if (known) film = await read()
+    else {
+      const job = jobs.start({ kind: 'read-film', label: `reading ${footage.file}`, footage: footage.id }, async ({ report, signal }) => {
+        signal.addEventListener('abort', () => stop.abort(), { once: true })
+        return read(report)
+      })
+      this.#learn(entry, { job: job.id })
+      const outcome = await job.outcome
+      if (outcome.state === 'failed') throw outcome.error
+      if (outcome.state === 'cancelled') throw new CodedError('cancelled', { what: `reading ${footage.file}` })
+      film = outcome.value
+    }
+    if (this.#entries.get(footage.id) !== entry) return
+    entry.film = film
+    await this.#remember(footage.id, film.identity)
+    const { table } = film
+    this.#learn(entry, {
+      state: 'ready',
+      job: null,
+      frames: table.pts.length,
+      rate: table.rate,
+      variable: table.rate === null,
+      duration_s: ((table.end - (table.pts[0] ?? 0)) * table.base.n) / table.base.d,
+      warnings: warningsOf(film, null),
+      proxy: (await isMade(standInFile(cache, film.identity))) ? 'ready' : 'none',
+    })
+    this.options.onTable()
+  }
+
+  /// A relinked film keeps the name of its content; a new one gets it.
+  async #remember(id: string, identity: string): Promise<void> {
+    const identities = await this.#identities
+    if (identities[id] === identity) return
+    identities[id] = identity
+    await writeKept(this.#identityFile, identities).catch((error: unknown) => void this.options.onFault(error, 'remembering films'))
+  }
+
+  #learn(entry: Entry, news: Partial<FilmFacts>): void {
+    entry.facts = { ...entry.facts, ...news }
+    if (this.#entries.get(entry.footage.id) === entry) this.options.tell(entry.facts)
+  }
+}
+
+const unknownFilm = ({ id, file }: Footage): FilmFacts => ({
+  id,
+  file,
+  state: 'reading',
+  refusal: null,
+  job: null,
+  width: null,
+  height: null,
+  frames: null,
+  rate: null,
+  variable: false,
+  duration_s: null,
+  codec: null,
+  bytes: null,
+  sound: false,
+  captureRate: null,
+  warnings: [],
+  proxy: 'none',
+})
+
+const factsOfHead = (head: FilmHead): Partial<FilmFacts> => ({
+  width: head.width,
+  height: head.height,
+  duration_s: head.duration_s,
+  codec: head.codec,
+  bytes: head.bytes,
+  sound: head.sound !== null,
+  captureRate: head.captureRate,
+})
+
+const warningsOf = (...args: Parameters<typeof filmFindings>): FilmFacts['warnings'] => filmFindings(...args).map(({ code, weight, text }) => ({ code, weight, text }))

@@ -1,0 +1,86 @@
+import { randomUUID } from 'node:crypto'
+import { basename, resolve } from 'node:path'
+import type { Handlers, CallOutput } from '../../app/contract/calls'
+import type { footageCalls } from '../../app/contract/footage-calls'
+import { refusalOf } from '../../app/contract/refusal'
+import { CodedError } from '../../app/errors/coded-error'
+import type { Footage } from '../../app/project/film'
+import { fullHash, sampledIdentity } from '../media/identity'
+import { openFilm } from '../media/probe'
+import { gatherFile } from './gather'
+import type { OpenedProject } from './opened-project'
+import type { Workspace } from './workspace'
+
+export const FOOTAGE_FOLDER = 'footage'
+
+export function footageHandlers(workspace: Workspace): Handlers<keyof typeof footageCalls> {
+  return {
+    'footage.add': ({ files, source }) => addFilms(workspace, files, source),
+    'footage.facts': () => ({ films: workspace.opened.films.facts() }),
+    'footage.table': ({ footage }) => workspace.opened.films.table(footage),
+    'footage.pieces': ({ footage }) => workspace.opened.films.pieces(footage),
+    'footage.proxy': ({ footage }) => workspace.opened.films.standIn(footage),
+    'footage.relink': ({ footage, file }) => relink(workspace, footage, resolve(file)),
+  }
+}
+
+/// Gathers films, each as one edit.
+export async function addFilms(workspace: Workspace, files: readonly string[], source?: Footage['source']): Promise<CallOutput<'footage.add'>> {
+  const { opened } = workspace
+  if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
+  const answer: CallOutput<'footage.add'> = { added: [], refused: [], same: [] }
+  const tool = await workspace.tool()
+  for (const file of files) {
+    try {
+      const path = resolve(file)
+      const head = await openFilm(tool, path)
+      if (head.oddMatrix) throw new CodedError('not-a-video', { file: path, problem: 'it is stored mirrored or turned by no right angle; convert it first' })
+      const twin = await twinOf(opened, await sampledIdentity(path))
+      if (twin !== null) {
+        answer.same.push({ file, footage: twin })
+        continue
+      }
+      const job = workspace.jobs.start({ kind: 'gather', label: `gathering ${basename(path)}` }, async ({ signal, report }) => {
+        const sha256 = await fullHash(path, { signal, onProgress: report })
+        return { name: await gatherFile(opened.folder, path, FOOTAGE_FOLDER), sha256 }
+      })
+      const outcome = await job.outcome
+      if (outcome.state === 'cancelled') throw new CodedError('cancelled', { what: `gathering ${basename(path)}` })
+      if (outcome.state === 'failed') throw outcome.error
+      answer.added.push(record(opened, outcome.value.name, outcome.value.sha256, source))
+    } catch (error) {
+      const refusal = error instanceof CodedError ? refusalOf(error) : refusalOf(new CodedError('unexpected', { trace: workspace.fault(error, file) }))
+      answer.refused.push({ file, refusal })
+    }
+  }
+  return answer
+}
+
+function record(opened: OpenedProject, file: string, sha256: string, source: Footage['source']): { id: string; file: string } {
+  const id = opened.freeId('footage', 'f')
+  const { footage } = opened.project.state.tables
+  const film: Footage = { id, file, sha256, ...(source === undefined ? {} : { source }) }
+  opened.apply({ id: randomUUID(), label: `Add ${basename(file)}`, group: null, steps: [], diffs: [{ table: 'footage', change: 'added', key: id, record: film, after: footage.keys.at(-1) ?? null }], selection: null, base: opened.project.version })
+  return { id, file }
+}
+
+async function twinOf(opened: OpenedProject, identity: string): Promise<string | null> {
+  for (const { id } of opened.project.state.tables.footage.list()) if ((await opened.films.identityOf(id)) === identity) return id
+  return null
+}
+
+/// A film is taken back when its content is the one that is known: by the digest of all its bytes where
+/// the project has it, else by that of its beginning, middle and end.
+async function relink(workspace: Workspace, id: string, path: string): Promise<CallOutput<'footage.relink'>> {
+  const { opened } = workspace
+  const footage = opened.project.state.tables.footage.get(id)
+  if (!footage) throw new CodedError('not-there', { what: 'film', id })
+  await openFilm(await workspace.tool(), path)
+  const known = await opened.films.identityOf(id)
+  const same = footage.sha256 !== undefined ? (await fullHash(path)) === footage.sha256 : known === null || (await sampledIdentity(path)) === known
+  if (!same) throw new CodedError('footage-changed', { file: path })
+  const file = await gatherFile(opened.folder, path, FOOTAGE_FOLDER)
+  if (file === footage.file) opened.films.reopen(footage)
+  else opened.apply({ id: randomUUID(), label: `Find ${basename(file)}`, group: null, steps: [], diffs: [{ table: 'footage', change: 'updated', key: id, from: footage, to: { ...footage, file } }], selection: null, base: opened.project.version })
+  return opened.films.factsOf(id)
+}
