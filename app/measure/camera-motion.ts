@@ -48,33 +48,52 @@ export function cameraMotion(context: MeasureContext, clip: Clip, subject: strin
   // Background has no kit to hide its points: clicks only.
   const sigma = Math.sqrt([...from, ...to].reduce((s, l) => s + clickVariance(l), 0) / Math.max(1, from.length))
   const key = `camera:${clip.id}:${frame}:${toFrame}`
-  if (p.length >= 4) {
-    const map = homographyOf(p, q)
-    if (!map) return refused(['not-computable'])
-    const rows = p.flatMap((x) => parameterSlopes(map, x))
-    const J = new Matrix(rows)
-    const covariance = solve(J.transpose().mmul(J), Matrix.eye(8, 8))
-    return ok({
-      warnings: [],
-      steady: (point) => {
-        const variances = parameterSlopes(map, point).map((row) => sigma ** 2 * new Matrix([row]).mmul(covariance).mmul(new Matrix([row]).transpose()).get(0, 0))
-        return { at: applyHomography(map, point), slope: homographySlope(map, point), errors: [{ key, part: 'camera motion', sigma: Math.sqrt((variances[0]! + variances[1]!) / 2) }] }
-      },
-    })
+  const turned = p.length >= 4 ? byHomography(p, q, sigma, key) : null
+  const shifted = bySimilarity(p, q, sigma, key)
+  if (!shifted) return refused(['no-sample-on-frame'])
+  return ok({
+    warnings: [],
+    steady: (point) => {
+      const exact = turned?.(point)
+      // A homography from points near one line goes wild away from it; the similarity does not.
+      return exact && exact.errors[0]!.sigma <= WILD * sigma ? exact : shifted(point)
+    },
+  })
+}
+
+/// A camera that turns by α moves a point at r from the centre by about r²·α/f otherwise than a
+/// similarity does; α is the shift over f. f of a long lens on the picture's scale [J].
+const ASSUMED_FOCAL_PX = 2500
+/// A homography's error above this many of the background's own σ is no gain.
+const WILD = 2
+
+type Steady = CameraMotion['steady']
+
+function byHomography(p: readonly Point[], q: readonly Point[], sigma: number, key: string): Steady | null {
+  const map = homographyOf(p, q)
+  if (!map) return null
+  const J = new Matrix(p.flatMap((x) => parameterSlopes(map, x)))
+  const covariance = solve(J.transpose().mmul(J), Matrix.eye(8, 8))
+  return (point) => {
+    const variances = parameterSlopes(map, point).map((row) => sigma ** 2 * new Matrix([row]).mmul(covariance).mmul(new Matrix([row]).transpose()).get(0, 0))
+    return { at: applyHomography(map, point), slope: homographySlope(map, point), errors: [{ key, part: 'camera motion', sigma: Math.sqrt(Math.max(...variances)) }] }
   }
+}
+
+function bySimilarity(p: readonly Point[], q: readonly Point[], sigma: number, key: string): Steady | null {
   const map = similarityOf(p, q)
-  if (!map) return refused(['no-sample-on-frame'])
+  if (!map) return null
   const n = p.length
   const [mx, my] = [p.reduce((s, x) => s + x[0], 0) / n, p.reduce((s, x) => s + x[1], 0) / n]
   const spread = p.reduce((s, x) => s + (x[0] - mx) ** 2 + (x[1] - my) ** 2, 0)
-  return ok({
-    warnings: [],
-    steady: (point) => ({
-      at: applySimilarity(map, point),
-      slope: [[map.a, -map.b], [map.b, map.a]],
-      errors: [{ key, part: 'camera motion', sigma: sigma * Math.sqrt(1 / n + ((point[0] - mx) ** 2 + (point[1] - my) ** 2) / spread) }],
-    }),
-  })
+  const [sx, sy] = applySimilarity(map, [mx, my])
+  const shift = Math.hypot(sx - mx, sy - my)
+  return (point) => {
+    const away = (point[0] - mx) ** 2 + (point[1] - my) ** 2
+    const placed = sigma * Math.sqrt(1 / n + away / spread)
+    const bent = (away * shift) / ASSUMED_FOCAL_PX ** 2 / Math.sqrt(3)
+    return { at: applySimilarity(map, point), slope: [[map.a, -map.b], [map.b, map.a]], errors: [{ key, part: 'camera motion', sigma: Math.hypot(placed, bent) }] }
+  }
 }
 
 const clickVariance = ({ errors }: Located): number => errors.reduce((s, e) => s + (e.part === 'anatomical' ? 0 : e.sigma ** 2), 0)

@@ -4,7 +4,7 @@ import { noAnswer, type Answer, type Words } from './answer'
 import { cameraMotion, type CameraMotion } from './camera-motion'
 import type { MeasureContext } from './context'
 import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
-import { lengthScale, scaleEffects } from './length-scale'
+import { lengthScale } from './length-scale'
 import { ASSUMED_HEIGHT_PX, locate, type Located } from './located'
 import { clipAt } from './on-frame'
 import type { ReasonCode } from './reason'
@@ -13,12 +13,12 @@ import { wayAcross, type PlaceOnPicture } from './way-across'
 /// 1 σ of the model, as shares of standing height: the tables and the joints' stand-ins for what
 /// lies between them (2–4 cm of a standing height, DOMAIN §2.1 [J], most of it the same on
 /// both frames) …
-const TABLE_SHARE = 0.008
+const TABLE_SHARE = 0.004
 /// … what the missing part of the body may do, per share of mass missing (tuned on captured
 /// boxing, judged on captured kicking) …
-const MISSING_SHARE = 0.09
+const MISSING_SHARE = 0.05
 /// … and what the body may do around the middle of the hips.
-const PROXY_SHARE = 0.045
+const PROXY_SHARE = 0.014
 /// Less of the body than this is no balance point [J].
 const LEAST_MASS = 0.5
 
@@ -27,7 +27,7 @@ const LEAST_MASS = 0.5
 export const centreOfMassKind: Kind<'centre-of-mass'> = {
   kind: 'centre-of-mass',
   inputs: 'the ends of as many segments as are seen, on two frames; a table; a body unit or a scale; a still camera or background points',
-  formula: 'x = Σ m_i·(p_i + c_i·(d_i − p_i)) / Σ m_i, then as displacement; model: 0.8 % of height ⊕ 9 % of height per share of mass missing; the hips\' middle alone: 4.5 % of height',
+  formula: 'x = Σ m_i·(p_i + c_i·(d_i − p_i)) / Σ m_i, then as displacement; model: 0.4 % of height ⊕ 5 % of height per share of mass missing; the hips\' middle alone: 1.4 % of height',
   source: 'de Leva 1996; Winter 2009 Table 4.1; shares of the model: tuned on captured boxing',
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'scale', 'model'],
   limits: [...POINT_LIMITS, 'unit-missing', 'unit-too-short', 'camera-not-followed', 'segments-missing', 'stand-in'],
@@ -49,7 +49,7 @@ export const centreOfMassKind: Kind<'centre-of-mass'> = {
     const after = place(found.parts.map((p) => ({ point: p.after, weight: p.weight })), motion.value)
     const height = context.figureHeight(measure.clip, measure.subject) ?? ASSUMED_HEIGHT_PX
     const model = height * scale.value.perPixel * (proxy ? PROXY_SHARE : Math.hypot(TABLE_SHARE, MISSING_SHARE * (1 - found.mass)))
-    const way = wayAcross(before, after, scale.value.perPixel, (value) => [...scaleEffects(scale.value, value), { key: `model:${measure.id}`, part: 'model', shift: [model] }])
+    const way = wayAcross(before, after, scale.value, [{ key: `model:${measure.id}`, part: 'model', shift: [model] }])
     const codes: ReasonCode[] = [...scale.value.warnings, ...motion.value.warnings, ...found.parts.flatMap((p) => [...p.before.warnings, ...p.after.warnings])]
     if (proxy) codes.push('stand-in')
     else if (found.missing.length > 0) codes.push('segments-missing')

@@ -6,7 +6,7 @@ import { noAnswer, type Answer, type Words } from './answer'
 import { cameraMotion, type Steadied } from './camera-motion'
 import type { MeasureContext } from './context'
 import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
-import { lengthScale, scaleEffects } from './length-scale'
+import { lengthScale } from './length-scale'
 import type { Located } from './located'
 import { placedPoints } from './on-frame'
 import type { ReasonCode } from './reason'
@@ -61,7 +61,7 @@ function moved(measure: MeasureOf['displacement'] | MeasureOf['head-displacement
     codes.push(...steadied.value.warnings)
     places = [placeOnPicture(before.value.points[0]!), steadied.value.place]
   }
-  const way = wayAcross(places[0], places[1], scale.value.perPixel, (value) => scaleEffects(scale.value, value))
+  const way = wayAcross(places[0], places[1], scale.value)
   return { ...way, unit, plane: 'image', reasons: codes, words }
 }
 

@@ -1,15 +1,11 @@
 import { sayLine } from '../body/body-line'
 import { sayPoint } from '../body/landmark-name'
-import { length, minus, scaled } from '../geometry/vector'
-import type { Point } from '../project/fields'
 import { noAnswer, type Answer, type Words } from './answer'
-import { COVERAGE, merged, uncertaintyOf, type Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
-import { endVariance, placedPoints, pointEffects } from './on-frame'
-import type { ReasonCode } from './reason'
-
-/// A unit shorter than this many of its own σ is no unit.
-const LEAST_UNIT_SIGMAS = 5
+import { lengthScale } from './length-scale'
+import { placeOnPicture } from './displacement'
+import { placedPoints } from './on-frame'
+import { wayAcross } from './way-across'
 
 /// Distance of two points across the picture, in lengths of two other points on a frame of the
 /// same clip ("head heights", "shoulder widths").
@@ -28,26 +24,9 @@ export const distanceKind: Kind<'distance'> = {
     const words: Words = { short, what: `${short} across the image` }
     const unit = measure.unit.name || sayLine(measure.unit.points[0]!, measure.unit.points[1]!, lead)
     const found = placedPoints(context, measure, measure.points)
-    const scale = placedPoints(context, { ...measure, frame: measure.unit.frame }, measure.unit.points)
+    const scale = lengthScale(context, measure)
     if (!found.ok || !scale.ok) return noAnswer(unit, 'image', words, [...(found.ok ? [] : found.error), ...(scale.ok ? [] : scale.error)])
-
-    const [p, q] = [found.value.points[0]!, found.value.points[1]!]
-    const [c, d] = [scale.value.points[0]!, scale.value.points[1]!]
-    const across = minus(q.at, p.at)
-    const along = minus(d.at, c.at)
-    const [span, unitLength] = [length(across), length(along)]
-    if (!(unitLength > 0)) return noAnswer(unit, 'image', words, ['points-coincide'])
-    if (unitLength < LEAST_UNIT_SIGMAS * Math.sqrt(endVariance(c, d))) return noAnswer(unit, 'image', words, ['unit-too-short'])
-    const value = span / unitLength
-    // Where the points lie on each other every direction is as likely; any unit direction serves.
-    const direction: Point = span > 0 ? scaled(across, 1 / span) : [1, 0]
-    const unitDirection = scaled(along, 1 / unitLength)
-    const effects: Effect[] = merged([
-      ...pointEffects([p, q], [scaled(direction, -1 / unitLength), scaled(direction, 1 / unitLength)]),
-      ...pointEffects([c, d], [scaled(unitDirection, value / unitLength), scaled(unitDirection, -value / unitLength)]),
-    ])
-    const codes: ReasonCode[] = [...found.value.warnings, ...scale.value.warnings]
-    const u = uncertaintyOf(effects)
-    return { value, effects, interval: [Math.max(0, value - COVERAGE * u), value + COVERAGE * u], unit, plane: 'image', reasons: codes, bounds: [0, Infinity], words }
+    const way = wayAcross(placeOnPicture(found.value.points[0]!), placeOnPicture(found.value.points[1]!), scale.value)
+    return { ...way, unit, plane: 'image', reasons: [...found.value.warnings, ...scale.value.warnings], words }
   },
 }

@@ -3,7 +3,7 @@ import { length, minus, scaled } from '../geometry/vector'
 import type { BodyUnit, Scale } from '../project/question'
 import { ok, refused, type Result } from '../result'
 import type { MeasureContext } from './context'
-import { merged, type Effect } from './effect'
+import { COVERAGE, merged, uncertaintyOf, type Effect } from './effect'
 import { endVariance, placedPoints, pointEffects } from './on-frame'
 import type { ReasonCode } from './reason'
 
@@ -19,7 +19,7 @@ export interface LengthScale {
 }
 
 /// A unit shorter than this many of its own σ is no unit.
-const LEAST_UNIT_SIGMAS = 5
+const LEAST_UNIT_SIGMAS = 8
 
 export function lengthScale(
   context: MeasureContext,
@@ -43,3 +43,13 @@ export function lengthScale(
 
 /// The scale's share of a value's errors.
 export const scaleEffects = ({ effects }: LengthScale, value: number): Effect[] => effects.map((e) => ({ ...e, shift: e.shift.map((s) => value * s) }))
+
+/// 95 % interval of value = px·s: what moves the pixels, and a scale that stands below the line, so
+/// that a unit measured too short stretches the value more than one too long shrinks it (Fieller
+/// 1954, to first order in the pixels). `halfPx` in the value's unit. Never below 0; `nothing`: the
+/// pixels may well be no length at all.
+export function scaledInterval(value: number, halfPx: number, scale: LengthScale, nothing: boolean): readonly [number, number] {
+  const q = Math.min(0.9, COVERAGE * uncertaintyOf(scale.effects))
+  const low = value - Math.hypot(halfPx, value * (1 - 1 / (1 + q)))
+  return [nothing ? 0 : Math.max(0, low), value + Math.hypot(halfPx, value * (1 / (1 - q) - 1))]
+}

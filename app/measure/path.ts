@@ -3,9 +3,9 @@ import { length, minus, scaled } from '../geometry/vector'
 import type { Point } from '../project/fields'
 import type { Smoother } from '../motion/smoother'
 import { noAnswer, type Answer, type Words } from './answer'
-import { merged, uncertaintyOf, type Effect } from './effect'
+import { COVERAGE, merged, uncertaintyOf, type Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
-import { lengthScale, scaleEffects } from './length-scale'
+import { lengthScale, scaledInterval, scaleEffects } from './length-scale'
 import { movingPoint, placeEffects, weighedPlace, type MovingPoint } from './moving-point'
 import { clipAt } from './on-frame'
 import type { ReasonCode } from './reason'
@@ -36,14 +36,15 @@ export const pathKind: Kind<'path'> = {
     const [at, ...others] = smoothers.map((s) => wayOf(moving.value, s, span))
     const value = at!.px * scale.value.perPixel
     const spread = Math.max(...others.map((o) => Math.abs(o.px - at!.px))) * scale.value.perPixel
-    const effects: Effect[] = merged([
+    const ofWay: Effect[] = merged([
       ...placeEffects(places, at!.slopes.map((s) => scaled(s, scale.value.perPixel))),
       { key: `filter:${measure.id}`, part: 'filter', shift: [spread / Math.sqrt(3)] },
-      ...scaleEffects(scale.value, value),
     ])
+    const effects = merged([...ofWay, ...scaleEffects(scale.value, value)])
     const codes: ReasonCode[] = [...warnings, ...scale.value.warnings]
     // What the steps' noise adds is itself known no better than to about its own half.
-    const interval = [Math.max(0, value - 1.96 * uncertaintyOf(effects) - (at!.added * scale.value.perPixel) / 2), value + 1.96 * uncertaintyOf(effects) + (at!.added * scale.value.perPixel) / 2] as const
+    const half = COVERAGE * uncertaintyOf(ofWay) + (at!.added * scale.value.perPixel) / 2
+    const interval = scaledInterval(value, half, scale.value, false)
     return { value, effects, interval, unit, plane: 'image', reasons: codes, bounds: [0, Infinity], words }
   },
 }

@@ -4,7 +4,7 @@ import type { Point } from '../project/fields'
 import { noAnswer, type Answer, type Words } from './answer'
 import { COVERAGE, merged, uncertaintyOf, type Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
-import { lengthScale, scaleEffects } from './length-scale'
+import { lengthScale, scaledInterval, scaleEffects } from './length-scale'
 import { movingPoint, placeEffects, weighedPlace } from './moving-point'
 import { clipAt } from './on-frame'
 import type { ReasonCode } from './reason'
@@ -42,16 +42,16 @@ export const speedKind: Kind<'speed'> = {
     const direction: Point = pxSpeed > 0 ? scaled(velocity, 1 / pxSpeed) : [1, 0]
     const value = pxSpeed * scale.value.perPixel
     const spread = Math.max(...[smoothers[1], smoothers[2]].map((s) => Math.abs(length(weighedPlace(s.rate[i]!, places)) - pxSpeed))) * scale.value.perPixel
-    const effects = merged([
+    const ofMotion = merged([
       ...placeEffects(places, smoothers[0].rate[i]!.map((w): Point => scaled(direction, w * scale.value.perPixel))),
       { key: `filter:${measure.id}`, part: 'filter', shift: [spread / Math.sqrt(3)] },
-      ...scaleEffects(scale.value, value),
       ...run.factor.effects.map((e): Effect => ({ ...e, shift: e.shift.map((s) => value * s) })),
     ])
     const codes: ReasonCode[] = [...warnings, ...scale.value.warnings]
     if (unit === 'm/s' && value > HIGH_SPEED) codes.push('high-speed')
-    const u = uncertaintyOf(effects)
+    const effects = merged([...ofMotion, ...scaleEffects(scale.value, value)])
+    const u = uncertaintyOf(ofMotion)
     const words: Words = { short, what: `${short} across the image, low-passed at ${Number(cutoff_hz.toPrecision(2))} Hz` }
-    return { value, effects, interval: [value > 2.45 * u ? value - COVERAGE * u : 0, value + COVERAGE * u], unit, plane: 'image', reasons: codes, bounds: [0, Infinity], words }
+    return { value, effects, interval: scaledInterval(value, COVERAGE * u, scale.value, value <= 2.45 * u), unit, plane: 'image', reasons: codes, bounds: [0, Infinity], words }
   },
 }

@@ -43,21 +43,21 @@ const KEPT = 64
 
 function evenWeights(n: number, step: number, cutoff_hz: number): Weights {
   const share = Math.round(cutoff_hz * step * 1e9)
-  const key = `${n} ${share}`
-  let unit = made.get(key)
-  if (!unit) {
+  const key = `${n} ${share} ${step.toPrecision(12)}`
+  let weights = made.get(key)
+  if (!weights) {
     const filter = dualPass(1, share / 1e9)
     const columns = Array.from({ length: n }, (_, j) => filterBothWays(filter, Array.from({ length: n }, (_, i) => (i === j ? 1 : 0))))
     const value = Array.from({ length: n }, (_, i) => columns.map((c) => c[i]!))
     const rate = value.map((_, i) => {
       const [before, after] = [Math.max(0, i - 1), Math.min(n - 1, i + 1)]
-      return value[after]!.map((w, j) => (w - value[before]![j]!) / (after - before))
+      return value[after]!.map((w, j) => (w - value[before]![j]!) / ((after - before) * step))
     })
-    unit = { value, rate }
+    weights = { value, rate }
     if (made.size >= KEPT) made.delete(made.keys().next().value!)
-    made.set(key, unit)
+    made.set(key, weights)
   }
-  return { value: unit.value, rate: unit.rate.map((row) => row.map((w) => w / step)) }
+  return weights
 }
 
 function fitted(times: readonly number[], cutoff_hz: number): Smoother | null {
