@@ -24,7 +24,6 @@ const base: PatternFilm = { frames: 90, rate: '30', width: 320, height: 180, gop
 const films: readonly { readonly name: string; readonly what: string; readonly film: PatternFilm; readonly shown: { readonly width: number; readonly height: number } }[] = [
   { name: 'oblong.mp4', what: 'oblong pixels', film: { ...base, filter: 'setsar=4/3' }, shown: { width: 426, height: 180 } },
   { name: 'full.mp4', what: 'full-range colours', film: { ...base, filter: 'scale=out_range=pc,setparams=range=pc', output: ['-color_range', 'pc'] }, shown: { width: 320, height: 180 } },
-  { name: 'stream.ts', what: 'a transport stream', film: { ...base, container: 'mpegts' }, shown: { width: 320, height: 180 } },
   { name: 'old.avi', what: 'a film without times', film: { ...base, codec: 'mpeg4', container: 'avi' }, shown: { width: 320, height: 180 } },
   { name: 'odd.mkv', what: 'an odd number of lines', film: { ...base, width: 322, height: 182, filter: 'crop=321:181:0:0:exact=1', pixelFormat: 'yuv444p' }, shown: { width: 321, height: 181 } },
 ]
