@@ -73,7 +73,7 @@ export function evidenceOf(truths: Truths): Evidence {
     views: [
       { clip: 'c1', subject: 's1', from: 0, to: at.frames.c1, lead: 'right', yaw: { deg: 0, u: 8 }, elevation: { deg: 5, u: 3 } },
       { clip: 'c2', subject: 's2', from: 0, to: at.frames.c2, lead: 'right', yaw: { deg: 180, u: 8 }, elevation: { deg: 5, u: 3 } },
-      { clip: 'c3', subject: 's1', from: 0, to: at.frames.c3, lead: 'right', elevation: { deg: 72, u: 3 } },
+      { clip: 'c3', subject: 's1', from: 0, to: at.frames.c3, lead: 'right', elevation: { deg: 54, u: 3 } },
       { clip: 'c4', subject: 's2', from: 0, to: at.frames.c4, lead: 'right', yaw: { deg: 125, u: 8 }, elevation: { deg: 8, u: 3 } },
       { clip: 'c5', subject: 's2', from: 0, to: at.frames.c5, lead: 'right' },
     ],
@@ -124,8 +124,9 @@ function wishes(at: Moments): Wish[] {
     ...on('c2', at.contact.c2, [...leg, 'hip.left', 'shoulder.left', 'shoulder.right', 'fist.right']),
     ...c3.flatMap((frame) => on('c3', frame, lines)),
     ...on('c4', at.contact.c4, leg),
-    ...follow('c1', Math.max(0, c1 - 130), Math.min(at.frames.c1, c1 + 12), [...lines, 'fist.right'], [c1]),
+    ...follow('c1', Math.max(0, c1 - 130), Math.min(at.frames.c1, c1 + 12), lines, [c1]),
+    ...follow('c1', c1 - 34, c1 + 12, ['fist.right'], [c1]),
     ...follow('c3', 0, at.frames.c3, lines, c3),
-    ...follow('c5', 0, Math.min(at.frames.c5, at.contact.c5 + 10), ['fist.right']),
+    ...follow('c5', at.contact.c5 - 20, Math.min(at.frames.c5, at.contact.c5 + 10), ['fist.right']),
   ]
 }

@@ -13,10 +13,9 @@ export interface DraftParagraph {
   readonly shots: (cue: (event: string) => number) => readonly Draft[]
 }
 
-const CAUTION = ['Shows hard punches on a heavy bag.', 'For study and discussion. Values are estimates from video, with stated error.']
+const CAUTION = ['Shows hard punches on a heavy bag. For study and discussion.', 'Values are estimates from video, with stated error.']
 const CLOSING = [
   'Do not try head strikes outside supervised training with a qualified coach and protective equipment.',
-  'Values are estimates: no diagnosis, judging decision, or evidence of intent or fault.',
   'This is not medical advice. If a concussion is suspected, stop at once and see a licensed health professional.',
 ]
 
@@ -74,39 +73,39 @@ export function scriptOf(at: Moments, truths: Truths): DraftParagraph[] {
       id: 'p4',
       text: ['From above, blue is the hips, orange the shoulders. At ', { cue: 'e3', word: 'contact' }, ' they stand ', { value: 'm6' }, ' apart.'],
       shots: (cue) => [
-        ...arriving({ run: 'c3', speed: '1/4', frame: around('c3', 'hip.mid', contact.c3, 900, [70, -20]), marks: [hips('s1'), shoulders('s1')] }, contact.c3, 0, cue('e3'), 30),
-        { hold: 'c3', at: contact.c3, seconds: 'rest', frame: around('c3', 'hip.mid', contact.c3, 900, [70, -20]), marks: ['m6'] },
+        ...arriving({ run: 'c3', speed: '1/8', marks: [hips('s1'), shoulders('s1')] }, contact.c3, 0, cue('e3'), 15),
+        { hold: 'c3', at: contact.c3, seconds: 'rest', marks: ['m6'] },
       ],
     },
     {
       chapter: 'At contact',
       id: 'p5',
-      text: ['At ', { cue: 'e1', word: 'contact' }, ' the lead knee reads ', { value: 'm1' }, '. The rear elbow is hidden, so it gets a range: ', { value: 'm4' }, '.'],
+      text: ['At ', { cue: 'e1', word: 'contact' }, ' the lead knee reads ', { value: 'm1' }, '. The rear elbow is hidden: ', { value: 'm4' }, '.'],
       shots: (cue) => [
         ...arriving({ run: 'c1', speed: '1/8', frame: whole, frameTo: kneeZoom }, contact.c1, contact.c1 - 20, Math.max(0.6, cue('e1')), 15),
-        { hold: 'c1', at: contact.c1, seconds: '4', frame: kneeZoom, marks: ['m1', { dim: [kneeA[0] - 170, kneeA[1] - 175, 340, 360] }, { arrow: [[kneeA[0] + 150, kneeA[1] + 40], [kneeA[0] + 34, kneeA[1] + 6]] }] },
+        { hold: 'c1', at: contact.c1, seconds: '4', frame: kneeZoom, marks: ['m1', { dim: [kneeA[0] - 150, kneeA[1] - 205, 320, 380] }, { arrow: [[kneeA[0] + 150, kneeA[1] + 40], [kneeA[0] + 34, kneeA[1] + 6]] }] },
         { hold: 'c1', at: contact.c1, seconds: 'rest', frame: kneeZoom, marks: ['m4', { word: 'hidden', at: follow('s1', 'elbow.left', [-120, 60]) }] },
       ],
     },
     {
       chapter: 'Side by side',
       id: 'p6',
-      text: ['Matched on contact, the lead knees read ', { value: 'm1' }, ' and ', { value: 'm2' }, '. At this precision I cannot tell them apart.'],
+      text: ['Matched on contact, ', { value: 'm1' }, ' and ', { value: 'm2' }, ' at the lead knee: at this precision I cannot tell them apart.'],
       shots: () => [
-        { pair: [{ clip: 'c1', event: 'e1', frame: tall(pixel('c1', 'hip.mid', contact.c1), 40) }, { clip: 'c2', event: 'e2', frame: tall(pixel('c2', 'hip.mid', contact.c2), -40) }], before: '1/2', after: '1/5', speed: '1/8', still: '3', layout: 'beside', marks: ['m1', 'm2'] },
+        { pair: [{ clip: 'c1', event: 'e1', frame: tall(pixel('c1', 'hip.mid', contact.c1), 40) }, { clip: 'c2', event: 'e2', frame: tall(pixel('c2', 'hip.mid', contact.c2), -40) }], before: '1/2', after: '1/5', speed: '1/8', still: 'rest', layout: 'beside', marks: ['m1', 'm2'] },
       ],
     },
     {
       id: 'p7',
-      text: ['Laid over each other: again in a second clip, the lead knee is close to straight when the glove lands. The order of the turns is ', { value: 'm8' }, ' there.'],
+      text: ['Laid over each other: again in a second clip, the lead knee is close to straight at contact. The order of the turns is ', { value: 'm8' }, ' there.'],
       shots: () => [
-        { pair: [{ clip: 'c1', event: 'e1', frame: whole }, { clip: 'c2', event: 'e2', frame: whole }], before: '1/2', after: '1/6', speed: '1/8', still: '3', layout: 'over', over: { subjects: ['s1', 's2'], points: ['hip.mid', 'shoulder.mid'] } },
+        { pair: [{ clip: 'c1', event: 'e1', frame: whole }, { clip: 'c2', event: 'e2', frame: whole }], before: '1/2', after: '1/6', speed: '1/8', still: 'rest', layout: 'over', over: { subjects: ['s1', 's2'], points: ['hip.mid', 'shoulder.mid'] } },
       ],
     },
     {
       chapter: 'What the replay hides',
       id: 'p8',
-      text: ['How much the replay was slowed is not stated. I count ', { value: 'm12' }, ' from shoulder turn to ', { cue: 'e5', word: 'contact' }, '; a time is ', { value: 'm11' }, '.'],
+      text: ['How far the replay was slowed is not stated. I count ', { value: 'm12' }, ' from shoulder turn to ', { cue: 'e5', word: 'contact' }, '; a time is ', { value: 'm11' }, '.'],
       shots: (cue) => [
         ...arriving({ run: 'c5', speed: '1', marks: [{ trail: { subject: 's2', point: 'fist.right' }, part: 'limb' }] }, contact.c5, 0, cue('e5'), 30),
         {
@@ -126,8 +125,9 @@ export function scriptOf(at: Moments, truths: Truths): DraftParagraph[] {
       id: 'p9',
       text: ['Two clips are few, and no habit. Once more, at full speed.'],
       shots: () => [
-        { run: 'c1', from: contact.c1 - 100, to: contact.c1 + 70, speed: '1' },
+        { run: 'c1', from: 0, to: frames.c1, speed: '1' },
         { run: 'c3', from: 0, to: frames.c3, speed: '1' },
+        { run: 'c2', from: contact.c2 - 110, to: contact.c2 + 70, speed: '1' },
         { pair: [{ clip: 'c2', event: 'e2', frame: wide(pixel('c2', 'hip.mid', contact.c2)) }, { clip: 'c4', event: 'e4', frame: wide(pixel('c4', 'hip.mid', contact.c4)) }], before: '1', after: '4/5', speed: '1', layout: 'above' },
       ],
     },
@@ -146,5 +146,5 @@ function rectangleAbout([x, y]: readonly [number, number], width: number, [dx, d
 /// The full height, as wide as half a 16:9 picture, about a place.
 const tall = ([x]: readonly [number, number], shift: number): [number, number, number, number] => [Math.round(Math.min(640, Math.max(0, x + shift - 320))), 0, 640, 720]
 
-/// The full width, as high as half a 16:9 picture, about a place.
-const wide = ([, y]: readonly [number, number]): [number, number, number, number] => [0, Math.round(Math.min(360, Math.max(0, y - 190))), 1280, 360]
+/// The full width, high enough for the whole figure, about a place.
+const wide = ([, y]: readonly [number, number]): [number, number, number, number] => [0, Math.round(Math.min(200, Math.max(0, y - 270))), 1280, 520]

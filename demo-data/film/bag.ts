@@ -8,9 +8,9 @@ const MIDDLE = 1.2
 export const BAG_BOTTOM = 0.56
 export const BAG_TOP = 1.72
 
-/// The bag's push-back and weight: about 15 kN/m of give and 34 kg; a plausible bag, no measured one.
+/// The bag's push-back and weight: about 15 kN/m of give and 55 kg; a plausible bag, no measured one.
 const STIFFNESS = 15_000
-const MASS = 34
+const MASS = 55
 const STEP_S = 1 / 4800
 
 export interface Fist {
@@ -47,8 +47,8 @@ export function swing(home: readonly [number, number], fistsAt: (seconds: number
   for (let i = 0; i < steps; i++) {
     xs[i] = x
     zs[i] = z
-    let ax = -pull * x - 0.5 * vx
-    let az = -pull * z - 0.5 * vz
+    let ax = -pull * x - 0.9 * vx
+    let az = -pull * z - 0.9 * vz
     for (const fist of fistsAt(from + i * STEP_S)) {
       const p = press(home, { x, z }, fist)
       if (p.depth <= 0) continue

@@ -59,7 +59,11 @@ export function paintHall(hall: Hall, camera: Pinhole, open: readonly RingSide[]
     for (let px = 0; px < width; px++) {
       pixel.fill(0)
       ray(camera, px + 0.5, py + 0.5, direction)
-      if (!onCanvas(hall, camera, direction)) beyond(direction[0]!, direction[1]!, direction[2]!, far)
+      const inside = onCanvas(hall, camera, direction)
+      if (inside) {
+        const t = -camera.position[1] / direction[1]!
+        canvasAt(hall, camera.position[0] + t * direction[0]!, camera.position[2] + t * direction[2]!, far)
+      } else beyond(direction[0]!, direction[1]!, direction[2]!, far)
       for (const [ox, oy] of OFFSETS) {
         ray(camera, px + ox, py + oy, direction)
         const [dx, dy, dz] = [direction[0]!, direction[1]!, direction[2]!]
@@ -67,7 +71,8 @@ export function paintHall(hall: Hall, camera: Pinhole, open: readonly RingSide[]
         const fx = camera.position[0] + t * dx
         const fz = camera.position[2] + t * dz
         if (t < 60 && Math.abs(fx - hall.centre[0]) < hall.half[0] && Math.abs(fz - hall.centre[1]) < hall.half[1]) {
-          canvasAt(hall, fx, fz, sample)
+          if (inside) sample.set(far)
+          else canvasAt(hall, fx, fz, sample)
           if (ox === 0.25 && oy === 0.125) {
             floorX[py * width + px] = fx
             floorZ[py * width + px] = fz

@@ -21,7 +21,7 @@ export interface Utterance {
 }
 
 /// Voice and pace. Changing either makes all takes again.
-export const VOICE = ['-voice', 'rms', '--setf', 'duration_stretch=1.06', '--setf', 'int_f0_target_mean=104', '--setf', 'int_f0_target_stddev=15'] as const
+export const VOICE = ['-voice', 'rms', '--setf', 'duration_stretch=1.0', '--setf', 'int_f0_target_mean=104', '--setf', 'int_f0_target_stddev=15'] as const
 
 export class Speech {
   private constructor(
