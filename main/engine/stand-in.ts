@@ -41,7 +41,7 @@ export async function makeStandIn(tool: FfmpegTool, film: LibraryFilm, file: str
       [
         '-v', 'error', '-y', ...enter.input, '-map', `0:${film.head.stream}`, '-vf', filters.join(','),
         ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']),
-        '-c:v', 'libx264', '-preset', 'veryfast', '-crf', '20', '-g', '1', '-bf', '0', ...colours, '-video_track_timescale', String(STAND_IN_RATE * 256),
+        '-enc_time_base', `1/${STAND_IN_RATE}`, '-c:v', 'libx264', '-preset', 'veryfast', '-crf', '20', '-g', '1', '-bf', '0', ...colours, '-video_track_timescale', String(STAND_IN_RATE * 256),
         '-an', '-sn', '-dn', '-map_metadata', '-1', '-movflags', '+faststart', '-f', 'mp4', fileUrl(part),
       ],
       { signal: options.signal, what: 'the small stand-in', niceness: 10, onProgress: (p) => options.onProgress((p.frame ?? 0) / film.table.pts.length) },
