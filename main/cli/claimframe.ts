@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util'
 import { CodedError } from '../../app/errors/coded-error'
 import { codedSystemError } from '../system-error'
 import type { Command, CommandInput } from './command'
+import { claims } from './commands/claims'
 import { create } from './commands/create'
 import { dump } from './commands/dump'
 import { exportCommand } from './commands/export'
@@ -12,7 +13,7 @@ import { render } from './commands/render'
 import { BAD_INPUT, exitStatusOf, FINE } from './exit-status'
 import { Printer } from './printer'
 
-const commands: Readonly<Record<string, Command>> = { create, dump, probe, readings, render, export: exportCommand }
+const commands: Readonly<Record<string, Command>> = { create, dump, probe, readings, claims, render, export: exportCommand }
 
 process.exitCode = await main(process.argv.slice(2))
 
