@@ -1,7 +1,10 @@
 import { z } from 'zod'
-import { Edit } from '../edit/edit'
+import { Edit as EditSchema, type Edit } from '../edit/edit'
 import type { EditPlace } from '../edit/place-of-edit'
 import { call } from './call'
+
+/// An edit as app/edit has it; the schema alone would let go of what is read-only in it.
+const EditOnTheWay = EditSchema as unknown as z.ZodType<Edit, Edit>
 
 const Place = z.strictObject({
   room: z.enum(['script', 'bench', 'narration']),
@@ -22,7 +25,7 @@ export type NextUndo = z.infer<typeof NextUndo>
 /// version `base` to `base + 1`; put them on with `applyEdit`. `version` is where the last of them leads.
 export const Committed = z.strictObject({
   version: z.int().min(0),
-  edits: z.array(Edit),
+  edits: z.array(EditOnTheWay),
   /// The change itself, the last of `edits`; null where there was nothing to do.
   done: z.strictObject({ kind: z.enum(['edit', 'undo', 'redo']), ...UndoStep.shape }).nullable(),
   next: NextUndo,
@@ -31,7 +34,7 @@ export type Committed = z.infer<typeof Committed>
 
 export const editCalls = {
   'edit.apply': call(
-    z.strictObject({ edit: Edit }),
+    z.strictObject({ edit: EditOnTheWay }),
     Committed,
     'Commits an edit. One that was made on an older version is rebased first. `edits` are then those since its base, and last the edit as it was done. An id that was applied already is answered, not applied again, so an edit may be sent again after a lost answer. Refused with `edit-conflict` (a record it touches was changed meanwhile), `edit-refused` (the project would break), `read-only`: then nothing changed, and the edit is the window’s to keep.',
   ),

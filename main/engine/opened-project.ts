@@ -100,7 +100,7 @@ export class OpenedProject {
     const { undo, redo } = this.project.next()
     return {
       version: this.project.version,
-      edits: edits.map((edit) => ({ ...edit, steps: [...edit.steps], diffs: [...edit.diffs] })),
+      edits: [...edits],
       done: committed && { kind: committed.kind, label: committed.label, place: committed.place },
       next: { undo: undo && { label: undo.label, place: undo.place }, redo: redo && { label: redo.label, place: redo.place } },
     }

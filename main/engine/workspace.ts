@@ -23,6 +23,8 @@ export interface WorkspaceOptions {
   readonly now?: () => Date
   readonly newId?: () => string
   readonly tool?: () => Promise<FfmpegTool>
+  /// Told of the project that is open from now on; null: none.
+  readonly onProject?: (project: ProjectFacts | null) => void
 }
 
 /// What one engine works on: at most one project, its jobs, and what windows are told.
@@ -68,6 +70,7 @@ export class Workspace {
     this.#opened = new OpenedProject({ project, tool: this.tool, jobs: this.jobs, tell: (event) => this.events.tell(event), onFault: (error, what) => this.fault(error, what) })
     this.recent.remember(path, settingsOf(project.state).title, this.#now())
     const facts = this.#opened.facts()
+    this.options.onProject?.(facts)
     this.events.tell({ kind: 'project', project: facts })
     this.options.log({ what: 'opened', readOnly: facts.readOnly })
     return facts
@@ -102,7 +105,9 @@ export class Workspace {
   }
 
   #leave(): void {
-    this.#opened?.close()
+    if (!this.#opened) return
+    this.#opened.close()
     this.#opened = null
+    this.options.onProject?.(null)
   }
 }
