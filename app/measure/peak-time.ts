@@ -13,12 +13,12 @@ import { sayTurning } from './turning-words'
 /// Its interval is the set of instants at which the rate is not clearly below the highest one:
 /// those t with ω(t) ≥ ω(t*) − 1.96·u(ω(t*) − ω(t)), the error of the *difference*, so that what
 /// neighbouring instants share does not count. A flat top or a second peak as high makes it wide,
-/// as it should. Each of the three cut-offs has such a set; the interval spans them, and half a
-/// frame interval on either side.
+/// as it should. The interval spans that set, the peaks at cut-offs 30 % lower and higher, and
+/// half a frame interval on either side.
 export const peakTimeKind: Kind<'peak-time'> = {
   kind: 'peak-time',
   inputs: 'two or three points tracked between two frames and beyond, the capture factor',
-  formula: 't* = argmax |ω(t)| (parabola through the highest three); interval {t: ω(t) ≥ ω(t*) − 1.96·u(ω(t*) − ω(t))} over cut-offs fc, 0.7 fc, 1.3 fc, ± Δt/2',
+  formula: 't* = argmax |ω(t)| (parabola through the highest three); interval {t: ω(t) ≥ ω(t*) − 1.96·u(ω(t*) − ω(t))}, widened to the peaks at 0.7 fc and 1.3 fc, ± Δt/2',
   source: 'rates as angular-rate; the set of instants that a one-sided test at 2.5 % does not turn down: our own',
   budget: ['click', 'filter', 'capture factor'],
   limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'peak-at-end', 'elevation-missing'],
@@ -41,13 +41,13 @@ export const peakTimeKind: Kind<'peak-time'> = {
     const start = secondsAt(context.table(clip.value)!, measure.fromFrame) / series.run.factor.k
     const value = peak.at - start
     const half = 0.5 / series.run.rate_hz
-    const sets = peaks.map((p) => p!)
-    const ends = [Math.min(...sets.map((p) => p.low)) - start - half, Math.max(...sets.map((p) => p.high)) - start + half] as const
+    const instants = peaks.map((p) => p!.at)
+    const ends = [Math.min(peak.low, ...instants) - start - half, Math.max(peak.high, ...instants) - start + half] as const
     const byFactor = Math.abs(value) * Math.hypot(...series.run.factor.effects.flatMap((e) => e.shift))
     const low = value - Math.hypot(value - ends[0], 1.96 * byFactor)
     const high = value + Math.hypot(ends[1] - value, 1.96 * byFactor)
     const click = (peak.high - peak.low) / 2 / 1.96
-    const filter = (Math.max(...sets.map((p) => p.at)) - Math.min(...sets.map((p) => p.at))) / 2 / Math.sqrt(3)
+    const filter = (Math.max(...instants) - Math.min(...instants)) / 2 / Math.sqrt(3)
     const effects: Effect[] = [
       { key: `click:${measure.id}`, part: 'click', shift: [click] },
       { key: `filter:${measure.id}`, part: 'filter', shift: [Math.hypot(filter, half / Math.sqrt(3))] },

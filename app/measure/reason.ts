@@ -79,7 +79,7 @@ const table = {
   'rate-coarse': { weight: 'warn', wording: 'so few frames a second flatten quick turns', advice: 'Say "at least", or use a faster film.' },
   'high-speed': { weight: 'warn', wording: 'this is faster than a fist is known to move', advice: 'Check the capture factor and the scale.' },
   'separation-large': { weight: 'warn', wording: 'this is more than a trunk is known to turn', advice: 'Check left and right, and the near sides.' },
-  'scale-changes': { weight: 'warn', wording: 'the figure\'s size changes on the way, so one scale does not hold', advice: 'Take the scale on a frame near this one.' },
+  'scale-changes': { weight: 'warn', wording: 'it comes nearer or goes away on the way, so one scale does not hold', advice: 'Take the scale on a frame near this one.' },
   'elevation-differs': { weight: 'warn', wording: 'one camera looks down 15° more than the other', advice: 'Say so beside the comparison.' },
   'views-10-to-25': { weight: 'warn', wording: 'the cameras look from directions 10° to 25° apart; what that can do is in the error', advice: 'Prefer views that match.' },
   'margin-changed': { weight: 'warn', wording: 'how near counts as similar was set or changed after the second value was known', advice: 'Write the margin down before the second clip is measured.' },

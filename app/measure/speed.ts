@@ -1,6 +1,7 @@
 import { sayPoint } from '../body/landmark-name'
 import { length, scaled } from '../geometry/vector'
 import type { Point } from '../project/fields'
+import { scaleAlong } from '../motion/free-flight'
 import { noAnswer, type Answer, type Words } from './answer'
 import { COVERAGE, merged, uncertaintyOf, type Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
@@ -22,7 +23,7 @@ export const speedKind: Kind<'speed'> = {
   formula: 'v = |Σ w_i x_i|·s, w: central difference of the low-pass; (u_v/v)² = (u_s/s)² + Σ(w_i σ_i)²/|ẋ|² + (u_k/k)² + spread of two cut-offs (± 30 %)²/3v²',
   source: 'DOMAIN §2.5; filter as angular-rate',
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'filter', 'scale', 'capture factor'],
-  limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'rate-too-low', 'unit-missing', 'unit-too-short', 'camera-not-followed', 'high-speed'],
+  limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'rate-too-low', 'unit-missing', 'unit-too-short', 'camera-not-followed', 'high-speed', 'scale-changes'],
   wording: 'speed of rear wrist across the image, smoothed over 1/10 s: 7.1 m/s ± 1.3 m/s',
   answer(measure, context): Answer {
     const [point] = measure.points as [string]
@@ -50,6 +51,10 @@ export const speedKind: Kind<'speed'> = {
     const codes: ReasonCode[] = [...warnings, ...scale.value.warnings]
     if (unit === 'm/s' && value > HIGH_SPEED) codes.push('high-speed')
     const effects = merged([...ofMotion, ...scaleEffects(scale.value, value)])
+    if (measure.flight) {
+      const flight = scaleAlong(run.times, places.map((p) => p.at))
+      if (flight && !flight.holds) codes.push('scale-changes')
+    }
     const u = uncertaintyOf(ofMotion)
     const words: Words = { short, what: `${short} across the image, low-passed at ${Number(cutoff_hz.toPrecision(2))} Hz` }
     return { value, effects, interval: scaledInterval(value, COVERAGE * u, scale.value, value <= 2.45 * u), unit, plane: 'image', reasons: codes, bounds: [0, Infinity], words }

@@ -106,8 +106,9 @@ export const Measure = z.discriminatedUnion('kind', [
   /// How far the balance point moved across the picture since `fromFrame`: of the segments that
   /// are placed on both frames, by a handbook's table, or of the middle of the hips in its stead.
   z.strictObject({ ...onFrame, ...lengths, ...camera, kind: z.literal('centre-of-mass'), fromFrame: Frame, table: z.enum(['de-leva-female', 'de-leva-male', 'winter', 'hip-midpoint']) }),
-  /// Speed of a point across the picture on a frame, in body units or metres a second.
-  z.strictObject({ ...onFrame, ...lengths, ...camera, ...filtered, kind: z.literal('speed'), points: points(1) }),
+  /// Speed of a point across the picture on a frame, in body units or metres a second. `flight`: the
+  /// point flies free on the frames around; one parabola must then hold, or one scale does not.
+  z.strictObject({ ...onFrame, ...lengths, ...camera, ...filtered, kind: z.literal('speed'), points: points(1), flight: z.literal(true).optional() }),
   /// How fast a line or a joint turns on the picture on a frame, degrees a second.
   z.strictObject({ ...onFrame, ...filtered, ...turning, kind: z.literal('angular-rate') }),
   /// When a line or a joint turns fastest between `fromFrame` and `toFrame`: real seconds since

@@ -217,7 +217,6 @@ function runSeparation(): Coverage {
 
 describe('95 % intervals of places, on motion and cameras never tuned on', () => {
   const coverage = runPlaces()
-console.log(coverage.table())
 
   test.each(['displacement, camera followed by six points', 'displacement, camera followed by three points', 'centre-of-mass', 'centre-of-mass, hips standing in', 'step-off-line'])('%s: 93–98 % hold the truth, none wider than needed', (name) => {
     expectCalibrated(coverage, name, 'normal')
@@ -231,7 +230,6 @@ console.log(coverage.table())
 
 describe('95 % intervals of hip–shoulder separation', () => {
   const coverage = runSeparation()
-console.log(coverage.table())
 
   test('from a high camera: 93–98 % hold the truth, none wider than needed', () => {
     expectCalibrated(coverage, 'separation from above', 'normal')
