@@ -1,6 +1,7 @@
 import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
 import { availableParallelism } from 'node:os'
 import { join } from 'node:path'
+import { readBreakdown } from '../app/exchange/breakdown-reading'
 import { writeBreakdown } from '../app/exchange/breakdown-writing'
 import { readingsOf } from '../app/measure/readings'
 import { evenFrameTable } from '../app/time/frame-table'
@@ -75,7 +76,10 @@ export async function makeDemo(options: DemoOptions): Promise<Demo> {
     onTake: (done, of) => onProgress?.(`reading the narration aloud: paragraph ${done} of ${of}`),
   })
   const document = join(folder, 'two-right-hands.json')
-  await writeFile(`${document}.part`, writeBreakdown(twoRightHands(truths, takes)))
+  const text = writeBreakdown(twoRightHands(truths, takes))
+  const read = readBreakdown(text, 'two-right-hands.json')
+  if (!read.ok) throw read.error
+  await writeFile(`${document}.part`, text)
   await rename(`${document}.part`, document)
   onProgress?.('the demo is ready')
   return { document, films: films.map((f) => join(folder, `${f.name}.mp4`)) }

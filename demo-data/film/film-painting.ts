@@ -5,6 +5,9 @@ import { Painter } from './painter'
 import { instantOf, type FilmRecipe } from './recipes'
 import type { Truth, TruthTrack } from './truth'
 
+/// Captured frames kept before a film's first: the turns before contact are looked for there.
+const BEFORE = 60
+
 /// Paints one film frame by frame and writes down its truth as it goes.
 export class FilmPainting {
   readonly strike: Strike
@@ -17,7 +20,7 @@ export class FilmPainting {
   ) {
     const first = recipe.first
     const last = first + (recipe.frames * CAPTURE_RATE) / recipe.captureRate
-    const cast = castOf(capture, first - 16, Math.ceil(last) + 16, recipe.bout.lift)
+    const cast = castOf(capture, first - BEFORE, Math.ceil(last) + 16, recipe.bout.lift)
     this.strike = strikeOf(cast, recipe.bout.bag, (first - 8) / CAPTURE_RATE, (last + 8) / CAPTURE_RATE, recipe.bout.near_s)
     this.painter = new Painter({ strike: this.strike, camera: pinhole(recipe.camera), look: recipe.bout.look, open: recipe.open, shutter_s: recipe.shutter_s, samples: recipe.samples })
   }

@@ -26,14 +26,13 @@ export interface Pose {
 
 const AXES: Record<string, Vector> = { X: [1, 0, 0], Y: [0, 1, 0], Z: [0, 0, 1] }
 
-/// Scales of single offsets, by joint.
+/// Scales of single offsets, by joint. Limbs are scaled alike in every direction, so that they point
+/// as captured; the shoulders are only moved outwards.
 const LENGTHS: Record<string, readonly [number, number, number]> = {
   lShldr: [1.55, 1, 1],
   rShldr: [1.55, 1, 1],
-  lShin: [1, 1.12, 1],
-  rShin: [1, 1.12, 1],
-  lFoot: [1, 1, 1],
-  rFoot: [1, 1, 1],
+  lShin: [1.12, 1.12, 1.12],
+  rShin: [1.12, 1.12, 1.12],
 }
 
 /// Only the frames `from` … `to` (included) are kept; the others are empty.

@@ -178,4 +178,4 @@ export const films: readonly FilmRecipe[] = [
 export const instantOf = (film: FilmRecipe, frame: number): number => film.first / 120 + frame / film.captureRate
 
 /// Raised whenever the painting itself changes, so that films are made again.
-export const PAINTING_VERSION = '3'
+export const PAINTING_VERSION = '4'
