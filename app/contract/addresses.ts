@@ -43,3 +43,15 @@ export const eventsAddress = (engine: string, after: number): string => `events?
 
 /// Ids and names hold letters of any script; a name's slashes are encoded as well.
 const part = (text: string): string => encodeURIComponent(text)
+
+/// The addresses above, for the reference.
+export const addressTable: readonly { readonly address: string; readonly method: string; readonly what: string }[] = [
+  { address: 'media/<footage>', method: 'GET, HEAD', what: 'the film file, byte for byte; one range is answered by 206 with `Content-Range`, or 416; `ETag`, `If-Range` and `If-None-Match` are kept' },
+  { address: 'proxy/<footage>', method: 'GET, HEAD', what: 'the small stand-in (MP4, H.264, BT.709): frame i of the film is its frame i, a key frame, shown for 1/60 s; 404 until `footage.facts` says `ready`' },
+  { address: 'still/<footage>/<frame>?width=', method: 'GET, HEAD', what: 'one exact frame as PNG, upright, square pixels, unmirrored; 404 outside the film, 409 while it is being read' },
+  { address: 'wave/<take>', method: 'GET, HEAD', what: 'lowest and highest sample of each 1/100 s, little-endian 16-bit pairs' },
+  { address: 'takes/<take>', method: 'GET, HEAD', what: 'a finished recording (WAV), or the sound file that a paragraph names' },
+  { address: 'takes/<take>?offset=', method: 'POST', what: 'appends to a recording (`application/octet-stream`, 8 MB at most); answered once the bytes are safe on disk; another offset than its length: 409 and `take-offset` with the right one' },
+  { address: 'footage?name=', method: 'POST', what: 'a film as bytes (`application/octet-stream`), for a window that has no path; answered like `footage.add`' },
+  { address: 'faces/<name>.ttf', method: 'GET, HEAD', what: 'a type face of the film: `atkinson-regular`, `atkinson-bold`' },
+]

@@ -3,11 +3,14 @@ import { CodedError } from '../errors/coded-error'
 import { messages, type ErrorCode, type ErrorParameters } from '../errors/messages'
 import type { Result } from '../result'
 
+/// A code of the one table of messages.
+export const RefusalCode = z.enum(Object.keys(messages) as [ErrorCode, ...ErrorCode[]])
+
 /// What a call was refused with, as it travels: the code to act on, the message to show, the
 /// parameters that the message was made from. `trace` is there only when something unexpected
 /// happened: the engine's log tells more under it.
 export const Refusal = z.strictObject({
-  code: z.enum(Object.keys(messages) as [ErrorCode, ...ErrorCode[]]),
+  code: RefusalCode,
   message: z.string(),
   parameters: z.record(z.string(), z.unknown()),
   trace: z.string().optional(),
