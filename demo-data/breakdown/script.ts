@@ -105,9 +105,10 @@ export function scriptOf(at: Moments, truths: Truths): DraftParagraph[] {
     {
       chapter: 'What the replay hides',
       id: 'p8',
-      text: ['How far the replay was slowed is not stated. I count ', { value: 'm12' }, ' from shoulder turn to ', { cue: 'e5', word: 'contact' }, '; a time is ', { value: 'm11' }, '.'],
+      text: ['How far the replay was slowed is not stated. I count ', { value: 'm12' }, ' from shoulder turn to ', { cue: 'e5', word: 'contact' }, '; how long that took, this film cannot tell.'],
       shots: (cue) => [
-        ...arriving({ run: 'c5', speed: '1', marks: [{ trail: { subject: 's2', point: 'fist.right' }, part: 'limb' }] }, contact.c5, 0, cue('e5'), 30),
+        { run: 'c5', from: 0, to: frames.c5, speed: '1' },
+        ...arriving({ run: 'c5', speed: '1', marks: [{ trail: { subject: 's2', point: 'fist.right' }, part: 'limb' }] }, contact.c5, 0, Math.max(1, cue('e5') - frames.c5 / 30), 30),
         {
           hold: 'c5',
           at: contact.c5,
@@ -115,7 +116,7 @@ export function scriptOf(at: Moments, truths: Truths): DraftParagraph[] {
           marks: [
             { plate: 'm11' },
             { path: [[bagAt[0] - 70, bagAt[1] - 330], [bagAt[0] - 78, bagAt[1] - 240], [bagAt[0] - 70, bagAt[1] - 150]] },
-            { word: 'speed not stated', at: [640, 120] },
+            { word: 'speed not stated', at: [1000, 610] },
           ],
         },
       ],
