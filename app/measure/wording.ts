@@ -3,10 +3,13 @@ import type { Words } from './answer'
 
 /// Rounding and wording of values (DOMAIN §2.6). Rounding follows U.
 
+/// Digits beyond which nobody reads on.
+const MOST_PLACES = 12
+
 /// Places after the point that leave U two significant digits; less than 0 for tens and more.
 export function placesOf(U: number): number {
   if (!(U > 0)) return 0
-  return 1 - Math.floor(Math.log10(U))
+  return Math.max(-MOST_PLACES, Math.min(MOST_PLACES, 1 - Math.floor(Math.log10(U))))
 }
 
 const upTo = (x: number, places: number): number => {
@@ -18,7 +21,7 @@ const near = (x: number, places: number): number => {
   const rounded = Math.round(Number((x * scale).toPrecision(14))) / scale
   return rounded === 0 ? 0 : rounded
 }
-const shown = (x: number, places: number): string => x.toFixed(Math.max(0, Math.min(12, places))).replace('-', '−')
+const shown = (x: number, places: number): string => x.toFixed(Math.max(0, Math.min(MOST_PLACES, places))).replace('-', '−')
 
 const isAngle = (unit: string): boolean => unit === '°'
 

@@ -185,7 +185,7 @@ describe('a distance', () => {
   test('is given in lengths of its unit', () => {
     const reading = read({ ...onFrame, id: 'd', kind: 'distance', points: ['ankle.left', 'ankle.right'], unit: { points: ['hip.left', 'knee.left'], frame: 460, name: 'thigh lengths' } })
     expect(reading.value).toBeCloseTo(Math.hypot(80, 2) / Math.hypot(40, 100), 12)
-    expect(reading.label).toBe('distance of lead ankle and rear ankle across the image: 0.74 ± 0.13 thigh lengths')
+    expect(reading.label).toBe('distance of lead ankle and rear ankle across the image: 0.74 ± 0.14 thigh lengths')
   })
 
   test('has no unit where the unit\'s points lie on each other or nearly so', () => {

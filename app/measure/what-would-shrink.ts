@@ -1,0 +1,32 @@
+import type { PartName } from './effect'
+import type { Reading } from './reading'
+
+/// What would shrink a reading's error most.
+
+const ADVICE: Readonly<Record<PartName, string>> = {
+  'click': 'place the points three times without seeing the earlier ones',
+  'placing': 'place the points more precisely, on a larger or sharper picture',
+  'anatomical': 'choose a picture on which the joints show through less kit',
+  'blur': 'choose a frame with less motion blur',
+  'plane': 'choose a camera that sees the limb from the side',
+  'roll': 'find something upright in the picture and state the roll from it',
+  'event': 'narrow the event\'s bracket, or use a faster film',
+  'scale': 'measure the unit or the scale more precisely',
+  'capture factor': 'link the capture factor by events further apart',
+  'filter': 'use a faster film, so that smoothing takes less away',
+  'camera motion': 'follow more background points, spread over the picture',
+  'floor marks': 'place the floor marks more precisely, or marks nearer the feet',
+  'width': 'measure the widths on a frame that is nearer to square',
+  'tilt': 'use a camera that looks down more steeply',
+  'model': 'place more of the body',
+  'elevation': 'state the camera\'s elevation more precisely',
+  'view': 'compare clips whose cameras look from one direction',
+}
+
+/// The largest part, what to do about it, and the U that would be left without it; null for a
+/// reading without parts.
+export function whatWouldShrink(reading: Reading): { readonly part: string; readonly advice: string; readonly leaves: number } | null {
+  const [largest, ...others] = reading.parts
+  if (!largest) return null
+  return { part: largest.name, advice: ADVICE[largest.name as PartName], leaves: Math.hypot(...others.map((p) => p.U)) }
+}
