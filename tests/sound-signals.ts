@@ -60,20 +60,22 @@ export function noise(seconds: number, level: number, seed: number): Float32Arra
 /// Writes 32-bit float WAV, interleaving the channels.
 export async function writeWav(path: string, channels: readonly Float32Array[], rate = RATE): Promise<void> {
   const frames = channels[0]?.length ?? 0
-  const data = Buffer.alloc(44 + frames * channels.length * 4)
-  data.write('RIFF', 0)
-  data.writeUInt32LE(data.length - 8, 4)
-  data.write('WAVEfmt ', 8)
-  data.writeUInt32LE(16, 16)
-  data.writeUInt16LE(3, 20)
-  data.writeUInt16LE(channels.length, 22)
-  data.writeUInt32LE(rate, 24)
-  data.writeUInt32LE(rate * channels.length * 4, 28)
-  data.writeUInt16LE(channels.length * 4, 32)
-  data.writeUInt16LE(32, 34)
-  data.write('data', 36)
-  data.writeUInt32LE(frames * channels.length * 4, 40)
-  let at = 44
-  for (let i = 0; i < frames; i++) for (const channel of channels) at = data.writeFloatLE(channel[i] ?? 0, at)
-  await writeFile(path, data)
+  const samples = new Float32Array(frames * channels.length)
+  channels.forEach((channel, c) => {
+    for (let i = 0; i < frames; i++) samples[i * channels.length + c] = channel[i] ?? 0
+  })
+  const head = Buffer.alloc(44)
+  head.write('RIFF', 0)
+  head.writeUInt32LE(36 + samples.byteLength, 4)
+  head.write('WAVEfmt ', 8)
+  head.writeUInt32LE(16, 16)
+  head.writeUInt16LE(3, 20)
+  head.writeUInt16LE(channels.length, 22)
+  head.writeUInt32LE(rate, 24)
+  head.writeUInt32LE(rate * channels.length * 4, 28)
+  head.writeUInt16LE(channels.length * 4, 32)
+  head.writeUInt16LE(32, 34)
+  head.write('data', 36)
+  head.writeUInt32LE(samples.byteLength, 40)
+  await writeFile(path, Buffer.concat([head, Buffer.from(samples.buffer)]))
 }
