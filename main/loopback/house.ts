@@ -1,5 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs'
-import { dirname, join } from 'node:path'
+import { basename, dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { openEngine, type Engine } from '../engine'
 import { stateFolder } from '../engine/state-folder'
@@ -51,7 +51,7 @@ export async function openHouse({ log, state = stateFolder(), page = builtPage()
 /// The built window's folder: beside the built program, or `out/renderer` as seen from the sources.
 export function builtPage(): string {
   const here = dirname(fileURLToPath(import.meta.url))
-  const built = [join(here, '..', 'renderer'), join(here, '..', '..', 'renderer')].find((folder) => existsSync(join(folder, 'assets')))
+  const built = [join(here, '..', 'renderer'), join(here, '..', '..', 'renderer')].find((folder) => basename(dirname(folder)) === 'out' && existsSync(folder))
   return built ?? join(here, '..', '..', 'out', 'renderer')
 }
 

@@ -7,6 +7,7 @@ import { CodedError } from '../../app/errors/coded-error'
 import type { Breakdown } from '../../app/project/breakdown'
 import { ok, refused, type Result } from '../../app/result'
 import { migrate } from './migrate'
+import { nativeModule } from './native-module'
 import { APPLICATION_ID, storeError } from './project-file'
 import { RecordRows } from './record-rows'
 import { writeScriptRows } from './script-rows'
@@ -35,7 +36,7 @@ export function createProject(path: string, breakdown: Breakdown): Result<null, 
 }
 
 function writeProject(file: string, state: ProjectState): void {
-  const db = new Database(file)
+  const db = new Database(file, nativeModule())
   try {
     db.pragma('journal_mode = OFF')
     db.pragma('synchronous = OFF')

@@ -5,6 +5,7 @@ import { CodedError } from '../../app/errors/coded-error'
 import { ok, refused, type Result } from '../../app/result'
 import { loadState } from './load-state'
 import { FORMAT, formatOf, migrate } from './migrate'
+import { nativeModule } from './native-module'
 import { OwnerLock } from './owner-lock'
 import { Project } from './project'
 import { readFormat, storeError } from './project-file'
@@ -29,7 +30,7 @@ export function openProject(path: string, options: OpenOptions = {}): Result<Pro
   let lock: OwnerLock | null = null
   try {
     if (!options.readOnly) lock = OwnerLock.take(path, options.owner ?? `process ${process.pid}`)
-    db = new Database(path, { readonly: options.readOnly === true, fileMustExist: true })
+    db = new Database(path, { readonly: options.readOnly === true, fileMustExist: true, ...nativeModule() })
     if (formatOf(db) > FORMAT) throw newer(path, formatOf(db))
     if (!options.readOnly) {
       bringUpToDate(db, path)

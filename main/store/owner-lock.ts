@@ -1,6 +1,7 @@
 import Database from 'better-sqlite3'
 import { basename, dirname, join } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
+import { nativeModule } from './native-module'
 
 /// The one place from which a project is edited. It is a write transaction held open on a small
 /// database beside the project, so the system lets go of it however its owner ends; the owner's
@@ -11,7 +12,7 @@ export class OwnerLock {
   /// Throws CodedError 'project-locked' while another holds it, SQLite's error where nothing can
   /// be written beside the project.
   static take(project: string, owner: string): OwnerLock {
-    const db = new Database(lockFile(project), { timeout: 0 })
+    const db = new Database(lockFile(project), { timeout: 0, ...nativeModule() })
     try {
       db.exec('BEGIN IMMEDIATE; CREATE TABLE IF NOT EXISTS owner (one INTEGER PRIMARY KEY, name TEXT NOT NULL) STRICT')
       db.prepare('INSERT OR REPLACE INTO owner (one, name) VALUES (1, ?)').run(owner)
