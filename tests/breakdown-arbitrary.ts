@@ -1,0 +1,117 @@
+import fc from 'fast-check'
+import type { Breakdown } from '../app/project/breakdown'
+import type { Inline, Mark, Paragraph, Shot } from '../app/project/picture'
+
+/// Random breakdowns that the reader accepts: every table filled or left out, references that hold, fractions
+/// and numbers written in many ways, text in many scripts.
+
+const line = fc.oneof(fc.constantFrom('Nela Varga', 'contact', '±', '{\\an5}', '<b>', '‮abc', 'żółć', '😀 point'), fc.string({ unit: 'grapheme', maxLength: 30 }).map((t) => t.replace(/[\p{Cc}\u2028\u2029]/gu, ' ')))
+const words = line.filter((t) => t.length > 0)
+const fraction = fc.constantFrom('1', '1/4', '1/8', '2/7', '0.5', '3/10', '2', '60/1', '0.125')
+const chance = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<T | undefined> => fc.option(value, { nil: undefined })
+const real = (min: number, max: number): fc.Arbitrary<number> => fc.double({ min, max, noNaN: true }).map((x) => (Object.is(x, -0) ? 0 : x))
+
+/// Leaves out the keys whose value is undefined, as JSON does.
+const present = <T extends object>(record: T): { [K in keyof T]: Exclude<T[K], undefined> } => Object.fromEntries(Object.entries(record).filter(([, value]) => value !== undefined)) as never
+
+const ids = (prefix: string, max: number): fc.Arbitrary<string[]> => fc.integer({ min: 1, max }).map((n) => Array.from({ length: n }, (_, i) => `${prefix}${i}`))
+const POINTS = ['hip.left', 'hip.right', 'knee.left', 'ankle.left', 'shoulder.left', 'shoulder.right', 'wrist.left']
+const CLIP_FRAMES = 1000
+const frame = fc.integer({ min: 0, max: CLIP_FRAMES - 1 })
+
+export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
+  .record({ footage: ids('f', 3), subjects: ids('s', 2), clips: ids('c', 3), events: ids('e', 4), measures: ids('m', 5) })
+  .chain((names) => {
+    const clip = fc.constantFrom(...names.clips)
+    const subject = fc.constantFrom(...names.subjects)
+    const eventClip = (event: string): string => names.clips[Number(event.slice(1)) % names.clips.length]!
+    const event = fc.constantFrom(...names.events)
+    const angle = fc.record({ deg: real(-180, 180), u: real(0, 30) })
+    const point = fc.tuple(real(-10, 2000), real(-10, 1200)) as fc.Arbitrary<[number, number]>
+    const rectangle = fc.tuple(real(0, 500), real(0, 500), real(10, 800), real(10, 800)) as fc.Arbitrary<[number, number, number, number]>
+    const framing = { frame: chance(rectangle), frameTo: chance(rectangle) }
+
+    const freeMark = fc.oneof(
+      fc.record({ arrow: fc.tuple(point, point), on: chance(event) }),
+      fc.record({ ring: point, radius: real(1, 200), part: chance(fc.constantFrom('hips' as const, 'shoulders' as const, 'limb' as const)) }),
+      fc.record({ line: fc.tuple(point, subject.map((s) => ({ subject: s, point: 'hip.left' }))) }),
+      fc.record({ path: fc.array(point, { minLength: 2, maxLength: 5 }) }),
+      fc.record({ trail: subject.map((s) => ({ subject: s, point: 'wrist.left' })) }),
+      fc.record({ word: line, at: point }),
+      fc.record({ dim: rectangle }),
+    ).map(present) as fc.Arbitrary<Mark>
+    const mark: fc.Arbitrary<Mark> = fc.oneof(fc.constantFrom(...names.measures), freeMark, fc.constantFrom(...names.measures).map((plate) => ({ plate })))
+    const marks = chance(fc.array(mark, { maxLength: 3 }))
+    const shot: fc.Arbitrary<Shot> = fc.oneof(
+      fc.record({ run: clip, from: fc.integer({ min: 0, max: 400 }), to: fc.integer({ min: 401, max: CLIP_FRAMES }), speed: fraction, ...framing, marks }).map(present),
+      fc.record({ hold: clip, at: frame, seconds: fraction, ...framing, marks }).map(present),
+      fc.record({ pair: fc.array(event.map((e) => ({ clip: eventClip(e), event: e })), { minLength: 2, maxLength: 4 }), before: fraction, after: fraction, speed: fraction, layout: fc.constantFrom('beside' as const, 'above' as const), still: chance(fraction), marks }).map(present),
+      fc.record({ card: fc.constantFrom('title' as const, 'caution' as const, 'end' as const, 'text' as const), seconds: chance(fraction), lines: chance(fc.array(line, { maxLength: 3 })) }).map(present),
+    ) as fc.Arbitrary<Shot>
+
+    // Neighbouring strings are one string, and two cues of one event do not touch: the document's normal form.
+    const inline: fc.Arbitrary<Inline[]> = fc
+      .array(fc.tuple(words, fc.oneof(fc.record({ value: fc.constantFrom(...names.measures), form: chance(fc.constantFrom('label' as const, 'spoken' as const)) }).map(present), event.chain((cue) => words.map((word) => ({ cue, word }))), words.map((note) => ({ note })))), { maxLength: 4 })
+      .map((pieces) => pieces.flatMap(([text, piece]) => [text, piece as Inline]))
+
+    return fc.record({
+      title: line,
+      question: chance(line),
+      output: fc.constantFrom({ width: 1920, height: 1080, rate: '60/1' }, { width: 1080, height: 1920, rate: '30000/1001' }),
+      sound: chance(fc.record({ loudness: chance(fc.constantFrom('-14' as const, '-23' as const)), hall: chance(fc.constantFrom('muted' as const, 'under' as const)) }).map(present)),
+      footage: fc.tuple(...names.footage.map((id) => fc.record({ id: fc.constant(id), file: fc.constantFrom('a.mp4', `films/50%: it's -i.mp4`, 'ż.mkv'), source: chance(fc.record({ owner: chance(line), credit: chance(line) }).map(present)) }).map(present))),
+      subjects: fc.tuple(...names.subjects.map((id) => line.map((name) => ({ id, name })))),
+      clips: fc.tuple(
+        ...names.clips.map((id, i) =>
+          fc.record({
+            id: fc.constant(id),
+            footage: fc.constant(names.footage[i % names.footage.length]!),
+            from: fc.constant(0),
+            to: fc.constant(CLIP_FRAMES),
+            name: chance(line),
+            capture: fc.oneof(fc.constant('unknown' as const), fc.record({ factor: fraction, u: real(0, 2) })),
+            mirrored: chance(fc.boolean()),
+            roll: chance(angle),
+            use: chance(fc.record({ state: fc.constantFrom('used' as const, 'rejected' as const), reason: chance(line) }).map(present)),
+          }).map(present),
+        ),
+      ),
+      views: chance(fc.constant(names.clips).chain((clips) => fc.tuple(...clips.map((c) => fc.record({ clip: fc.constant(c), subject, from: fc.constant(0), to: fc.constant(CLIP_FRAMES), lead: chance(fc.constantFrom('left' as const, 'right' as const)), yaw: chance(angle) }).map(present))))),
+      events: fc.tuple(...names.events.map((id) => fc.record({ id: fc.constant(id), clip: fc.constant(eventClip(id)), name: line, earliest: fc.integer({ min: 0, max: 300 }), latest: fc.integer({ min: 300, max: 999 }) }))),
+      landmarks: chance(
+        fc.tuple(
+          ...POINTS.slice(0, 4).map((name) =>
+            fc.record({
+              clip,
+              subject,
+              point: fc.constant(name),
+              samples: fc
+                .array(fc.record({ frame, at: point, sigma: chance(real(0.5, 20)), seen: chance(fc.constantFrom('seen' as const, 'occluded' as const, 'blurred' as const)), origin: chance(fc.constantFrom('placed' as const, 'tracked' as const)) }).map(present), { maxLength: 12 })
+                .map((samples) => samples.sort((a, b) => a.frame - b.frame)),
+            }),
+          ),
+        ),
+      ),
+      measures: fc.tuple(
+        ...names.measures.map((id) =>
+          fc.oneof(
+            fc.record({ id: fc.constant(id), kind: fc.constant('joint-angle' as const), clip, subject, frame, points: fc.constant(['hip.left', 'knee.left', 'ankle.left']), label: chance(line), plane: chance(angle) }).map(present),
+            fc.record({ id: fc.constant(id), kind: fc.constant('line-lean' as const), clip, subject, frame, points: fc.constant(['hip.left', 'shoulder.left']) }),
+            event.map((e) => ({ id, kind: 'frame-count' as const, clip: eventClip(e), from: e, to: e })),
+          ),
+        ),
+      ),
+      script: fc.array(
+        fc.oneof(
+          { weight: 1, arbitrary: fc.record({ chapter: line }) },
+          { weight: 4, arbitrary: fc.record({ text: inline, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
+        ),
+        { maxLength: 6 },
+      ),
+    })
+  })
+  .map((parts) => {
+    const { script, ...rest } = parts
+    const numbered = script.map((entry, i) => ('chapter' in entry ? entry : ({ id: `p${i}`, ...entry } as Paragraph)))
+    return { format: 'claimframe-breakdown', version: 1, ...present(rest), script: numbered } as Breakdown
+  })
