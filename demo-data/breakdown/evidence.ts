@@ -124,7 +124,7 @@ function wishes(at: Moments): Wish[] {
     ...on('c2', at.contact.c2, [...leg, 'hip.left', 'shoulder.left', 'shoulder.right', 'fist.right']),
     ...c3.flatMap((frame) => on('c3', frame, lines)),
     ...on('c4', at.contact.c4, leg),
-    ...follow('c1', Math.max(0, c1 - 130), Math.min(at.frames.c1, c1 + 12), lines, [c1]),
+    ...follow('c1', 0, Math.min(at.frames.c1, c1 + 12), lines, [c1]),
     ...follow('c1', c1 - 34, c1 + 12, ['fist.right'], [c1]),
     ...follow('c3', 0, at.frames.c3, lines, c3),
     ...follow('c5', at.contact.c5 - 20, Math.min(at.frames.c5, at.contact.c5 + 10), ['fist.right']),

@@ -59,7 +59,7 @@ export function scriptOf(at: Moments, truths: Truths): DraftParagraph[] {
       id: 'p3',
       text: ['At a quarter of the speed, the order is ', { value: 'm7' }, '. From hip turn to ', { cue: 'e1', word: 'contact' }, ' it is ', { value: 'm9' }, '.'],
       shots: (cue) => [
-        ...arriving({ run: 'c1', speed: '1/4', frame: around('c1', 'hip.mid', turned.c1, 1000, [70, -30]), marks: [hips('s1'), shoulders('s1'), ...fistMarks] }, contact.c1, contact.c1 - 128, cue('e1'), 30),
+        ...arriving({ run: 'c1', speed: '1/4', frame: around('c1', 'hip.mid', turned.c1, 1000, [70, -30]), marks: [hips('s1'), shoulders('s1'), ...fistMarks] }, contact.c1, 0, cue('e1'), 30),
         {
           hold: 'c1',
           at: contact.c1,
@@ -80,10 +80,10 @@ export function scriptOf(at: Moments, truths: Truths): DraftParagraph[] {
     {
       chapter: 'At contact',
       id: 'p5',
-      text: ['At ', { cue: 'e1', word: 'contact' }, ' the lead knee reads ', { value: 'm1' }, '. The rear elbow is hidden: ', { value: 'm4' }, '.'],
-      shots: (cue) => [
-        ...arriving({ run: 'c1', speed: '1/8', frame: whole, frameTo: kneeZoom }, contact.c1, contact.c1 - 20, Math.max(0.6, cue('e1')), 15),
-        { hold: 'c1', at: contact.c1, seconds: '4', frame: kneeZoom, marks: ['m1', { dim: [kneeA[0] - 150, kneeA[1] - 205, 320, 380] }, { arrow: [[kneeA[0] + 150, kneeA[1] + 40], [kneeA[0] + 34, kneeA[1] + 6]] }] },
+      text: ['At contact the lead knee reads ', { value: 'm1' }, '. The rear elbow is hidden: ', { value: 'm4' }, '.'],
+      shots: () => [
+        { run: 'c1', from: contact.c1 - 9, to: contact.c1, speed: '1/8', frame: whole, frameTo: kneeZoom },
+        { hold: 'c1', at: contact.c1, seconds: '26/5', frame: kneeZoom, marks: ['m1', { dim: [kneeA[0] - 150, kneeA[1] - 205, 320, 380] }, { arrow: [[kneeA[0] + 150, kneeA[1] + 40], [kneeA[0] + 34, kneeA[1] + 6]] }] },
         { hold: 'c1', at: contact.c1, seconds: 'rest', frame: kneeZoom, marks: ['m4', { word: 'hidden', at: follow('s1', 'elbow.left', [-120, 60]) }] },
       ],
     },
