@@ -9,6 +9,7 @@ export default defineConfig({
       { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'faults', include: ['tests/faults/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'e2e', include: ['tests/e2e/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
+      { test: { name: 'desktop', include: ['tests/desktop/**/*.test.ts'], root: '.', testTimeout: 120_000, hookTimeout: 120_000, fileParallelism: false } },
     ],
   },
 })

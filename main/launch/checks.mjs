@@ -6,7 +6,7 @@ import { duration, root, run, say } from './step.mjs'
 export const layers = ['app', 'main', 'renderer', 'tests', 'demo-data', 'main/launch']
 
 /// The projects of tests/vitest.config.ts, quick ones first.
-export const testProjects = ['unit', 'outside', 'render', 'faults', 'e2e']
+export const testProjects = ['unit', 'outside', 'render', 'faults', 'e2e', 'desktop']
 
 /** @typedef {{ passed: number, failed: number, skipped: number }} Count */
 
@@ -43,6 +43,10 @@ export async function checkLint() {
 export async function runTests(project, only = []) {
   if (!holdsTests(join(root, 'tests', project))) {
     say(`No tests in tests/${project}.`)
+    return { passed: 0, failed: 0, skipped: 0 }
+  }
+  if (project === 'desktop' && !existsSync(join(root, 'node_modules', 'electron', 'dist'))) {
+    say('Tests of desktop: not run: no Electron binary.')
     return { passed: 0, failed: 0, skipped: 0 }
   }
   const started = Date.now()
