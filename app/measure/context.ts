@@ -3,7 +3,7 @@ import type { Side } from '../body/landmark-name'
 import { middle } from '../geometry/vector'
 import type { Breakdown } from '../project/breakdown'
 import type { Point } from '../project/fields'
-import type { Clip, Event, Sample, View } from '../project/film'
+import type { Clip, Event, Landmark, Sample, View } from '../project/film'
 import type { Measure } from '../project/question'
 import type { FrameTable } from '../time/frame-table'
 
@@ -35,8 +35,14 @@ export interface MeasureContext {
 type Track = ReadonlyMap<number, readonly Sample[]>
 const NOWHERE: Track = new Map()
 
-/// Poses that are asked for the median height; more would not move it.
-const POSES = 200
+/// Poses (about) that are asked for the median height; more would not move it.
+const POSES = 60
+
+/// Points that a standing height is judged from.
+const HEIGHT_POINTS: readonly string[] = ['hip', 'knee', 'ankle', 'shoulder', 'elbow', 'wrist'].flatMap((place) => ['left', 'right', 'mid'].map((side) => `${place}.${side}`))
+
+const nested = <T extends { readonly clip: string; readonly subject: string }>(records: readonly T[]): Map<string, Map<string, T[]>> =>
+  new Map([...grouped(records, (r) => r.clip)].map(([clip, ofClip]) => [clip, grouped(ofClip, (r) => r.subject)]))
 
 function grouped<T, K>(items: Iterable<T>, keyOf: (item: T) => K): Map<K, T[]> {
   const groups = new Map<K, T[]>()
@@ -49,60 +55,63 @@ function grouped<T, K>(items: Iterable<T>, keyOf: (item: T) => K): Map<K, T[]> {
   return groups
 }
 
-const joined = (...ids: readonly string[]): string => ids.join('\n')
-
 export function measureContext(breakdown: Breakdown, tableOf: (footageId: string) => FrameTable | null): MeasureContext {
   const clips = new Map(breakdown.clips.map((c) => [c.id, c]))
   const events = new Map((breakdown.events ?? []).map((e) => [e.id, e]))
   const eventsByClip = grouped(breakdown.events ?? [], (e) => e.clip)
   const measures = new Map((breakdown.measures ?? []).map((m) => [m.id, m]))
-  const views = grouped(breakdown.views ?? [], (v) => joined(v.clip, v.subject))
-  const landmarks = grouped(breakdown.landmarks ?? [], (l) => joined(l.clip, l.subject, l.point))
-  const tracks = new Map<string, Track>()
-  const heights = new Map<string, number | null>()
+  const views = nested(breakdown.views ?? [])
+  const points = new Map<string, Map<string, Map<string, Landmark[]>>>()
+  for (const [clip, bySubject] of nested(breakdown.landmarks ?? []))
+    points.set(clip, new Map([...bySubject].map(([subject, records]) => [subject, grouped(records, (l) => l.point)])))
+  const tracks = new Map<readonly Landmark[], Track>()
+  const heights = new Map<string, Map<string, number | null>>()
   const tables = new Map<string, FrameTable | null>()
 
   const track = (clip: string, subject: string, point: string): Track => {
-    const key = joined(clip, subject, point)
-    const records = landmarks.get(key)
+    const records = points.get(clip)?.get(subject)?.get(point)
     if (!records) return NOWHERE
-    let known = tracks.get(key)
+    let known = tracks.get(records)
     if (!known) {
       const samples = records.length === 1 ? records[0]!.samples : records.flatMap((r) => r.samples)
       const inOrder = samples.every((s, i) => i === 0 || s.frame >= samples[i - 1]!.frame)
       known = grouped(inOrder ? samples : [...samples].sort((a, b) => a.frame - b.frame), (s) => s.frame)
-      tracks.set(key, known)
+      tracks.set(records, known)
     }
     return known
   }
   const samples = (clip: string, subject: string, point: string, frame: number): readonly Sample[] => track(clip, subject, point).get(frame) ?? []
   const view = (clip: string, subject: string, frame: number): View | null =>
-    views.get(joined(clip, subject))?.find((v) => v.from <= frame && frame < v.to) ?? null
+    views.get(clip)?.get(subject)?.find((v) => v.from <= frame && frame < v.to) ?? null
 
   const figureHeight = (clip: string, subject: string): number | null => {
-    const key = joined(clip, subject)
-    const known = heights.get(key)
+    const known = heights.get(clip)?.get(subject)
     if (known !== undefined) return known
+    const height = medianHeight(clip, subject)
+    const ofClip = heights.get(clip) ?? new Map<string, number | null>()
+    heights.set(clip, ofClip.set(subject, height))
+    return height
+  }
+  const medianHeight = (clip: string, subject: string): number | null => {
+    const placedTracks = new Map(HEIGHT_POINTS.map((name) => [name, track(clip, subject, name)]))
     const frames = new Set<number>()
-    for (const joint of ['hip.left', 'hip.right', 'knee.left', 'knee.right', 'shoulder.left', 'shoulder.right', 'elbow.left', 'elbow.right'])
-      for (const frame of track(clip, subject, joint).keys()) frames.add(frame)
+    for (const placed of placedTracks.values()) for (const frame of placed.keys()) frames.add(frame)
     const inOrder = [...frames].sort((a, b) => a - b)
     const step = Math.max(1, Math.floor(inOrder.length / POSES))
     const found: number[] = []
     for (let i = 0; i < inOrder.length; i += step) {
-      const at = (name: string): Point | null => samples(clip, subject, name, inOrder[i]!)[0]?.at ?? null
+      const frame = inOrder[i]!
+      const at = (name: string): Point | null => placedTracks.get(name)?.get(frame)?.[0]?.at ?? null
       const placed = (name: string): Point | null => {
         const own = at(name)
         if (own || !name.endsWith('.mid')) return own
         const [left, right] = [at(name.replace(/mid$/, 'left')), at(name.replace(/mid$/, 'right'))]
         return left && right ? middle(left, right) : null
       }
-      const height = figureHeightOf(placed, view(clip, subject, inOrder[i]!)?.elevation?.deg ?? null)
+      const height = figureHeightOf(placed, view(clip, subject, frame)?.elevation?.deg ?? null)
       if (height !== null) found.push(height)
     }
-    const height = found.length === 0 ? null : found.sort((a, b) => a - b)[found.length >> 1]!
-    heights.set(key, height)
-    return height
+    return found.length === 0 ? null : found.sort((a, b) => a - b)[found.length >> 1]!
   }
 
   return {

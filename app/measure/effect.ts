@@ -47,33 +47,51 @@ export const effectsOf = (errors: readonly PointError[], slope: Point): Effect[]
   errors.map(({ key, part, sigma }) => ({ key, part, shift: [sigma * slope[0], sigma * slope[1]] }))
 
 /// Effects with one key become one: what is the same error twice adds with its sign.
-export function merged(effects: readonly Effect[]): Effect[] {
-  const byKey = new Map<string, { part: PartName; shift: number[] }>()
+export function merged(effects: readonly Effect[]): readonly Effect[] {
+  if (!hasTwins(effects)) return effects
+  const byKey = new Map<string, { key: string; part: PartName; shift: number[] }>()
   for (const { key, part, shift } of effects) {
     const known = byKey.get(key)
-    if (!known) byKey.set(key, { part, shift: [...shift] })
+    if (!known) byKey.set(key, { key, part, shift: [...shift] })
     else shift.forEach((s, i) => (known.shift[i] = (known.shift[i] ?? 0) + s))
   }
-  return [...byKey].map(([key, { part, shift }]) => ({ key, part, shift }))
+  return [...byKey.values()]
+}
+
+/// Most budgets are short and hold every key once: seen without making anything.
+function hasTwins(effects: readonly Effect[]): boolean {
+  if (effects.length > 24) return true
+  for (let i = 1; i < effects.length; i++) for (let j = 0; j < i; j++) if (effects[i]!.key === effects[j]!.key) return true
+  return false
 }
 
 /// u, 1 σ, of merged effects.
-export const uncertaintyOf = (effects: readonly Effect[]): number => Math.hypot(...effects.map((e) => Math.hypot(...e.shift)))
+export function uncertaintyOf(effects: readonly Effect[]): number {
+  let variance = 0
+  for (const { shift } of effects) for (const s of shift) variance += s * s
+  return Math.sqrt(variance)
+}
 
 /// The budget as it is shown: each part's own 95 % half width, the largest first. A part that comes
 /// from a single source carries that source's key.
 export function partsOf(effects: readonly Effect[]): BudgetPart[] {
-  const byPart = new Map<PartName, { u: number; keys: string[] }>()
+  const parts: { name: PartName; variance: number; key: string | null }[] = []
   for (const { key, part, shift } of effects) {
-    const known = byPart.get(part) ?? { u: 0, keys: [] }
-    byPart.set(part, { u: Math.hypot(known.u, ...shift), keys: [...known.keys, key] })
+    let variance = 0
+    for (const s of shift) variance += s * s
+    if (!(variance > 0)) continue
+    const known = parts.find((p) => p.name === part)
+    if (!known) parts.push({ name: part, variance, key })
+    else {
+      known.variance += variance
+      known.key = null
+    }
   }
-  return [...byPart]
-    .filter(([, { u }]) => u > 0)
-    .sort((a, b) => b[1].u - a[1].u)
-    .map(([name, { u, keys }]) => (keys.length === 1 ? { name, U: COVERAGE * u, key: keys[0]! } : { name, U: COVERAGE * u }))
+  return parts
+    .sort((a, b) => b.variance - a.variance)
+    .map(({ name, variance, key }) => (key === null ? { name, U: COVERAGE * Math.sqrt(variance) } : { name, U: COVERAGE * Math.sqrt(variance), key }))
 }
 
 /// The effects on a − b: what both share is taken out.
-export const differenceOf = (a: readonly Effect[], b: readonly Effect[]): Effect[] =>
+export const differenceOf = (a: readonly Effect[], b: readonly Effect[]): readonly Effect[] =>
   merged([...a, ...b.map((e) => ({ ...e, shift: e.shift.map((s) => -s) }))])

@@ -19,7 +19,10 @@ export interface About {
 }
 
 const unmeasured = (about: About, answer: Answer, codes: readonly ReasonCode[]): Reading => ({
-  ...identity(about),
+  id: about.id,
+  kind: about.kind,
+  clip: about.clip,
+  frame: about.frame,
   value: null,
   u: null,
   U: null,
@@ -34,8 +37,6 @@ const unmeasured = (about: About, answer: Answer, codes: readonly ReasonCode[]):
   plate: { value: 'not measured', what: named(answer, about).short },
   spoken: 'not measured',
 })
-
-const identity = ({ id, kind, clip, frame }: About): Pick<Reading, 'id' | 'kind' | 'clip' | 'frame'> => ({ id, kind, clip, frame })
 
 const named = (answer: Answer, { label }: About): Answer['words'] => (label ? { ...answer.words, what: renamed(answer.words, label), short: label } : answer.words)
 
@@ -53,7 +54,7 @@ export function finish(about: About, answer: Answer): Reading {
   const low = Math.max(least, answer.interval?.[0] ?? answer.value - COVERAGE * u)
   const high = Math.min(most, answer.interval?.[1] ?? answer.value + COVERAGE * u)
   const U = answer.interval ? Math.max(answer.value - answer.interval[0], answer.interval[1] - answer.value) : COVERAGE * u
-  if (![answer.value, u, low, high, U].every(Number.isFinite)) return unmeasured(about, answer, weightiestFirst(['not-computable', ...codes]))
+  if (!Number.isFinite(answer.value + u + low + high + U)) return unmeasured(about, answer, weightiestFirst(['not-computable', ...codes]))
   if (answer.unit === '°' && answer.plane !== 'above' && !answer.words.own) {
     if (U > REFUSED_DEG) codes.push('too-uncertain')
     else if (U > RANGE_ONLY_DEG) codes.push('uncertainty-over-20')
@@ -65,7 +66,10 @@ export function finish(about: About, answer: Answer): Reading {
   const asRange = verdict === 'range' && !own
   const plate = own?.plate ?? (asRange ? range(low, high, answer.unit) : valueWithError(answer.value, U, answer.unit))
   return {
-    ...identity(about),
+    id: about.id,
+    kind: about.kind,
+    clip: about.clip,
+    frame: about.frame,
     value: answer.value,
     u,
     U,

@@ -103,7 +103,7 @@ export function onFloor(context: MeasureContext, clip: Clip, measure: Asked): Re
 }
 
 /// What the errors of places do to a value with these slopes by the places.
-export const floorEffects = (places: readonly PlaceOnFloor[], slopes: readonly Point[]): Effect[] =>
+export const floorEffects = (places: readonly PlaceOnFloor[], slopes: readonly Point[]): readonly Effect[] =>
   merged(
     places.flatMap((place, i) => {
       const [gx, gy] = slopes[i]!

@@ -62,7 +62,7 @@ export const weighedPlace = (weights: readonly number[], places: readonly PlaceO
   [weights.reduce((s, w, i) => s + w * places[i]!.at[0], 0), weights.reduce((s, w, i) => s + w * places[i]!.at[1], 0)]
 
 /// What every placing does to Σ slopes_i · place_i.
-export function placeEffects(places: readonly PlaceOnPicture[], slopes: readonly Point[]): Effect[] {
+export function placeEffects(places: readonly PlaceOnPicture[], slopes: readonly Point[]): readonly Effect[] {
   return merged(
     places.flatMap((place, i) => {
       const [gx, gy] = slopes[i]!

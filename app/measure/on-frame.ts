@@ -4,7 +4,7 @@ import type { Point } from '../project/fields'
 import type { Clip } from '../project/film'
 import { ok, refused, type Result } from '../result'
 import type { MeasureContext } from './context'
-import { effectsOf, type Effect } from './effect'
+import type { Effect } from './effect'
 import { locate, type Located } from './located'
 import type { ReasonCode } from './reason'
 
@@ -65,8 +65,14 @@ export function placedPoints(context: MeasureContext, measure: OnFrame, names: r
 export const isBlurred = (length: number, ends: readonly Located[]): boolean => ends.some((e) => e.blur > BLUR_SHARE * length)
 
 /// What the errors of the points do to a value with these slopes.
-export const pointEffects = (points: readonly Located[], slopes: readonly Point[]): Effect[] =>
-  points.flatMap((p, i) => effectsOf(p.errors, slopes[i]!))
+export function pointEffects(points: readonly Located[], slopes: readonly Point[]): Effect[] {
+  const effects: Effect[] = []
+  points.forEach(({ errors }, i) => {
+    const [x, y] = slopes[i]!
+    for (const { key, part, sigma } of errors) effects.push({ key, part, shift: [sigma * x, sigma * y] })
+  })
+  return effects
+}
 
 /// σ² of a line's direction-carrying difference, per axis: both ends' errors, px².
 export const endVariance = (...ends: readonly Located[]): number => ends.reduce((sum, e) => sum + e.errors.reduce((s, { sigma }) => s + sigma ** 2, 0), 0)

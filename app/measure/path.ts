@@ -3,7 +3,7 @@ import { length, minus, scaled } from '../geometry/vector'
 import type { Point } from '../project/fields'
 import type { Smoother } from '../motion/smoother'
 import { noAnswer, type Answer, type Words } from './answer'
-import { COVERAGE, merged, uncertaintyOf, type Effect } from './effect'
+import { COVERAGE, merged, uncertaintyOf } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
 import { lengthScale, scaledInterval, scaleEffects } from './length-scale'
 import { movingPoint, placeEffects, weighedPlace, type MovingPoint } from './moving-point'
@@ -36,7 +36,7 @@ export const pathKind: Kind<'path'> = {
     const [at, ...others] = smoothers.map((s) => wayOf(moving.value, s, span))
     const value = at!.px * scale.value.perPixel
     const spread = Math.max(...others.map((o) => Math.abs(o.px - at!.px))) * scale.value.perPixel
-    const ofWay: Effect[] = merged([
+    const ofWay = merged([
       ...placeEffects(places, at!.slopes.map((s) => scaled(s, scale.value.perPixel))),
       { key: `filter:${measure.id}`, part: 'filter', shift: [spread / Math.sqrt(3)] },
     ])

@@ -103,4 +103,7 @@ export const reasons: Readonly<Record<ReasonCode, Reason>> = table
 const ORDER: Readonly<Record<Weight, number>> = { refuse: 0, range: 1, warn: 2, note: 3 }
 
 /// Each code once, the weightiest first; codes of one weight keep their order.
-export const weightiestFirst = (codes: Iterable<ReasonCode>): ReasonCode[] => [...new Set(codes)].sort((a, b) => ORDER[reasons[a].weight] - ORDER[reasons[b].weight])
+export function weightiestFirst(codes: readonly ReasonCode[]): ReasonCode[] {
+  const once = codes.filter((code, i) => codes.indexOf(code) === i)
+  return once.length < 2 ? once : once.sort((a, b) => ORDER[reasons[a].weight] - ORDER[reasons[b].weight])
+}

@@ -63,7 +63,7 @@ function fromAbove(measure: Asked, context: MeasureContext): Answer {
   const cot = 1 / Math.tan(toRadians(Math.min(elevation.deg, 90)))
   const tilt = (deg: number, tilted: number): number => toDegrees(Math.tan(toRadians(tilted))) * cot * Math.cos(toRadians(deg))
   const leans = (deg: number): number => (toDegrees(1) * Math.sin(2 * toRadians(deg)) * cot * toRadians(elevation.u)) / 2
-  const effects: Effect[] = merged([
+  const effects = merged([
     ...differenceOf(merged(shoulders.effects), merged(hips.effects)).map((e) => ({ ...e, shift: e.shift.map((s) => sign * s) })),
     { key: `tilt:hips:${measure.clip}:${measure.frame}`, part: 'tilt', shift: [tilt(hips.deg, TILT_DEG.hips)] },
     { key: `tilt:shoulders:${measure.clip}:${measure.frame}`, part: 'tilt', shift: [tilt(shoulders.deg, TILT_DEG.shoulders)] },

@@ -47,7 +47,7 @@ export function turningSeries(context: MeasureContext, clip: Clip, turning: Turn
 export const ratesOf = (series: TurningSeries, smoother: Smoother): number[] => smoother.rate.map((row) => weighed(row, series.degrees))
 
 /// What the errors of all placings do to a weighted sum of the angles.
-export function weightedEffects(series: TurningSeries, weights: readonly number[]): Effect[] {
+export function weightedEffects(series: TurningSeries, weights: readonly number[]): readonly Effect[] {
   return merged(
     weights.flatMap((w, i) => (Math.abs(w) < 1e-12 ? [] : series.angles[i]!.effects.map((e): Effect => ({ ...e, shift: e.shift.map((s) => w * s) })))),
   )

@@ -12,16 +12,23 @@ export function placesOf(U: number): number {
   return Math.max(-MOST_PLACES, Math.min(MOST_PLACES, 1 - Math.floor(Math.log10(U))))
 }
 
+/// What binary fractions leave behind the last digit meant.
+const DUST = 1e-9
+
 const upTo = (x: number, places: number): number => {
   const scale = 10 ** places
-  return Math.ceil(Number((x * scale).toPrecision(12))) / scale
+  return Math.ceil(x * scale - DUST * Math.max(1, Math.abs(x * scale))) / scale
 }
 const near = (x: number, places: number): number => {
   const scale = 10 ** places
-  const rounded = Math.round(Number((x * scale).toPrecision(14))) / scale
+  const rounded = Math.round(x * scale + DUST) / scale
   return rounded === 0 ? 0 : rounded
 }
-const shown = (x: number, places: number): string => x.toFixed(Math.max(0, Math.min(MOST_PLACES, places))).replace('-', '−')
+const shown = (x: number, places: number): string => {
+  const size = Math.abs(x)
+  const text = Number.isSafeInteger(size) && places <= 0 ? String(size) : size.toFixed(Math.max(0, Math.min(MOST_PLACES, places)))
+  return x < 0 && Number(text) !== 0 ? `−${text}` : text
+}
 
 const isAngle = (unit: string): boolean => unit === '°'
 
