@@ -7,13 +7,14 @@ import { claims } from './commands/claims'
 import { create } from './commands/create'
 import { dump } from './commands/dump'
 import { exportCommand } from './commands/export'
+import { open } from './commands/open'
 import { probe } from './commands/probe'
 import { readings } from './commands/readings'
 import { render } from './commands/render'
 import { BAD_INPUT, exitStatusOf, FINE } from './exit-status'
 import { Printer } from './printer'
 
-const commands: Readonly<Record<string, Command>> = { create, dump, probe, readings, claims, render, export: exportCommand }
+const commands: Readonly<Record<string, Command>> = { open, create, dump, probe, readings, claims, render, export: exportCommand }
 
 process.exitCode = await main(process.argv.slice(2))
 
