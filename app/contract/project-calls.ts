@@ -57,7 +57,7 @@ export const projectCalls = {
   'project.copy': call(
     z.strictObject({ file: FilePath }),
     z.strictObject({ file: z.string() }),
-    'Writes a copy of the project file elsewhere; the open one stays open. Films and takes are not copied along: `project.bundle` does that. Refused with `file-exists`, `disk-full`.',
+    'Writes a copy of the project elsewhere, as it stands and without its history; the open one stays open. Films and takes are not copied along: `project.bundle` does that. Refused with `file-exists`, `disk-full`.',
   ),
   'project.bundle': call(
     z.strictObject({ folder: FilePath }),

@@ -12,14 +12,14 @@ import { FilmFacts, FilmTable, FilmWarning, Piece } from './footage-calls'
 import { ProjectFacts } from './project-calls'
 import { Refusal, RefusalCode } from './refusal'
 import { Replica } from './replica'
-import { CaptionAnswer, ReadingAnswer } from './script-calls'
+import { CaptionAnswer, FindingAnswer, ReadingAnswer } from './script-calls'
 import { Take } from './take-calls'
 import { Job } from './work-calls'
 
 /// The reference of the contract (docs/contract.md), written from the contract itself.
 
 /// Shapes that the reference names once and shows in a section of their own.
-const shown = { Refusal, ProjectFacts, Replica, NextUndo, UndoStep, Committed, FilmFacts, FilmWarning, FilmTable, Piece, Reading: ReadingAnswer, Caption: CaptionAnswer, Job, Take, EngineEvent } as const
+const shown = { Refusal, ProjectFacts, Replica, NextUndo, UndoStep, Committed, FilmFacts, FilmWarning, FilmTable, Piece, Reading: ReadingAnswer, Caption: CaptionAnswer, Finding: FindingAnswer, Job, Take, EngineEvent } as const
 /// Shapes that are the core's own: where they are described.
 const described = {
   RefusalCode: [RefusalCode, 'app/errors/messages.ts'],

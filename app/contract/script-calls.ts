@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { Frame, Id } from '../project/fields'
 import { LandmarkName, Sample } from '../project/film'
 import type { Reading } from '../measure/reading'
+import type { Finding } from '../script/claims/finding'
 import { call } from './call'
 
 const nullable = z.number().nullable()
@@ -30,6 +31,16 @@ export const ReadingAnswer = z.strictObject({
 /// A caption as it will stand in the film: seconds from the film's start.
 export const CaptionAnswer = z.strictObject({ from_s: z.number(), to_s: z.number(), lines: z.array(z.string()) })
 
+/// Something that a sentence claims and that nothing stands behind, or not enough; see app/script/claims/finding.ts.
+export const FindingAnswer = z.strictObject({
+  code: z.enum(['typed-number', 'value-missing', 'value-refused', 'value-changed', 'cue-missing', 'shot-missing', 'mark-missing', 'stronger-than-verdict', 'hedge-missing']),
+  place: z.string(),
+  paragraph: z.string(),
+  sentence: z.string(),
+  problem: z.string(),
+  wayOut: z.string(),
+}) satisfies z.ZodType<Finding>
+
 /// Samples asked for: of one clip, narrowed by subject, point and frames (`to` excluded).
 export const SampleQuestion = z.strictObject({ clip: Id, subject: Id.optional(), point: LandmarkName.optional(), from: Frame.optional(), to: Frame.optional() })
 
@@ -43,6 +54,11 @@ export const scriptCalls = {
     SampleQuestion,
     z.strictObject({ version: z.int(), landmarks: z.array(z.strictObject({ clip: Id, subject: Id, point: LandmarkName, samples: z.array(Sample) })) }),
     'Placed samples on demand, by landmark, in the order of their frames. 50,000 at most: refused with `too-large` beyond; ask for fewer frames.',
+  ),
+  'findings.list': call(
+    z.strictObject({}),
+    z.strictObject({ version: z.int(), findings: z.array(FindingAnswer) }),
+    'Open findings on what the script claims, in its order. Ask again after an `edits` or `readings` event.',
   ),
   'captions.list': call(z.strictObject({}), z.strictObject({ version: z.int(), captions: z.array(CaptionAnswer) }), 'The captions of the film as it stands.'),
 } as const

@@ -1,6 +1,7 @@
 import type { Handlers } from '../../app/contract/calls'
 import type { scriptCalls } from '../../app/contract/script-calls'
 import { CodedError } from '../../app/errors/coded-error'
+import { findingsOf } from '../../app/script/claims/findings'
 import { captionsOfOpened } from './film-work'
 import type { Workspace } from './workspace'
 
@@ -24,6 +25,11 @@ export function scriptHandlers(workspace: Workspace): Handlers<keyof typeof scri
         return { ...of, samples }
       })
       return { version: project.version, landmarks }
+    },
+    'findings.list': () => {
+      const { readings, project } = workspace.opened
+      const known = new Map(readings.list().map((reading) => [reading.id, reading]))
+      return { version: project.version, findings: findingsOf(readings.breakdown(), known) }
     },
     'captions.list': async () => ({ version: workspace.opened.project.version, captions: await captionsOfOpened(workspace) }),
   }
