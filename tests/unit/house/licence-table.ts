@@ -15,6 +15,9 @@ export interface Dependency {
 /// Free to use in a program under the MIT licence, with their notices kept.
 export const permissive: ReadonlySet<string> = new Set(['0BSD', 'Apache-2.0', 'BSD-2-Clause', 'BSD-3-Clause', 'BlueOak-1.0.0', 'CC-BY-4.0', 'CC0-1.0', 'ISC', 'MIT', 'MIT AND OFL-1.1', 'OFL-1.1', '(BSD-2-Clause OR MIT OR Apache-2.0)', '(MIT OR WTFPL)'])
 
+/// Free to use as they come: what we changed in their own files we would have to publish, and we change nothing.
+export const unchangedOnly: ReadonlySet<string> = new Set(['MPL-2.0'])
+
 /// Fine for a tool that only builds or tests: no part of it is handed on.
 export const forToolsOnly: ReadonlySet<string> = new Set([...permissive, 'BSD-4-Clause', 'MPL-2.0', 'Python-2.0'])
 
