@@ -1,0 +1,97 @@
+import { spawn, type ChildProcess } from 'node:child_process'
+import { existsSync, mkdtempSync, realpathSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Edit } from '../../app/edit/edit'
+import { Breakdown } from '../../app/project/breakdown'
+import { createProject } from '../../main/store/create-project'
+import { openProject } from '../../main/store/open-project'
+import { openWindow, type TestWindow } from '../open-door'
+import { validDocument } from '../valid-document'
+
+/// The built engine, killed in the middle of two windows' work. What was acknowledged is on the disk.
+
+const program = join(import.meta.dirname, '../../out/main/cli.js')
+const ROUNDS = 6
+let folder: string
+let project: string
+
+beforeAll(() => {
+  expect(existsSync(program)).toBe(true)
+  folder = realpathSync(mkdtempSync(join(tmpdir(), 'claimframe-killed-')))
+  project = join(folder, 'killed.claimframe')
+  expect(createProject(project, Breakdown.parse(validDocument())).ok).toBe(true)
+})
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+function start(): Promise<{ child: ChildProcess; newAddress(): Promise<string> }> {
+  const run = (): ChildProcess => spawn(process.execPath, [program, 'open', project, '--print', '--json'], { env: { ...process.env, CLAIMFRAME_STATE: join(folder, 'state') }, stdio: ['ignore', 'pipe', 'inherit'] })
+  const addressOf = (child: ChildProcess): Promise<string> =>
+    new Promise((done, failed) => {
+      let text = ''
+      child.stdout!.on('data', (piece: Buffer) => {
+        text += piece.toString()
+        if (text.includes('\n')) done((JSON.parse(text) as { address: string }).address)
+      })
+      child.once('exit', () => failed(new Error('ended without an address')))
+    })
+  const child = run()
+  // Every further window is asked for as a person does: by the same command, which finds the engine.
+  return addressOf(child).then((first) => {
+    const left = [first]
+    return { child, newAddress: async () => left.pop() ?? addressOf(run()) }
+  })
+}
+
+/// Adds subjects one after the other, and undoes every fifth, until the engine is gone. Answers what was acknowledged.
+async function work(window: TestWindow, name: string): Promise<Map<string, 'there' | 'gone'>> {
+  const acknowledged = new Map<string, 'there' | 'gone'>()
+  for (let i = 0; ; i++) {
+    const id = `${name}-${i}`
+    const state = await window.client.call('project.state', {})
+    if (!state.ok) return acknowledged
+    const edit: Edit = { id, label: `Add ${id}`, group: null, steps: [], diffs: [{ table: 'subjects', change: 'added', key: id, record: { id, name: id }, after: state.value.replica.subjects.at(-1)?.id ?? null }], selection: null, base: state.value.version }
+    const applied = await window.client.call('edit.apply', { edit })
+    if (!applied.ok) {
+      if (applied.error.code === 'engine-gone') return acknowledged
+      throw new Error(applied.error.message)
+    }
+    acknowledged.set(id, 'there')
+    if (i % 5 !== 4) continue
+    const undone = await window.client.call('edit.undo', {})
+    if (!undone.ok) {
+      // It may or may not have been done before the end.
+      if (undone.error.code === 'engine-gone') return new Map([...acknowledged].filter(([key]) => key !== id))
+      throw new Error(undone.error.message)
+    }
+    for (const diff of undone.value.edits.flatMap((each) => each.diffs)) if (diff.change === 'removed') acknowledged.set(diff.key, 'gone')
+  }
+}
+
+it('an engine that is killed has lost nothing that it acknowledged, and its project opens again at once', async () => {
+  const all = new Map<string, 'there' | 'gone'>()
+  for (let round = 0; round < ROUNDS; round++) {
+    const { child, newAddress } = await start()
+    const windows = [await openWindow(await newAddress()), await openWindow(await newAddress())]
+    const works = windows.map((window, i) => work(window, `r${round}w${i}`))
+    const undoneElsewhere = new Set<string>()
+    setTimeout(() => child.kill('SIGKILL'), 150 + 117 * round)
+    for (const found of await Promise.all(works)) for (const [id, state] of found) {
+      if (state === 'gone') undoneElsewhere.add(id)
+      else if (!undoneElsewhere.has(id)) all.set(id, state)
+    }
+    for (const id of undoneElsewhere) all.set(id, 'gone')
+    const reopened = openProject(project)
+    if (!reopened.ok) throw reopened.error
+    const there = new Set(reopened.value.state.tables.subjects.keys)
+    // An undo that was under way when the engine ended may have taken back one subject of either window.
+    const missing = [...all].filter(([id, state]) => state === 'there' && !there.has(id)).map(([id]) => id)
+    const last = reopened.value.history(2).filter(({ kind }) => kind === 'undo').length
+    expect(missing.length).toBeLessThanOrEqual(last)
+    for (const id of missing) all.set(id, 'gone')
+    expect([...all].filter(([id, state]) => state === 'gone' && there.has(id))).toEqual([])
+    reopened.value.close()
+  }
+  expect(all.size).toBeGreaterThan(50)
+})
