@@ -15,7 +15,7 @@ export const byEyeKind: Kind<'by-eye'> = {
   kind: 'by-eye',
   inputs: 'the value, what it is of, and how the limb was seen',
   formula: 'the value as stated; u as stated, else 6° (planar), 12° (oblique), 20° (turned about the body\'s axis), 25 % for other units',
-  source: 'Abu-Rajab 2010; defaults [J] (DOMAIN §2.2)',
+  source: 'Abu-Rajab 2010; defaults [J]',
   budget: ['model'],
   limits: ['by-eye', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'rear knee: by eye ≈ 145° ± 12°',

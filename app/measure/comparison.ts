@@ -29,7 +29,7 @@ export const comparisonKindOf = (ask: Ask): Kind<'comparison'> => ({
   kind: 'comparison',
   inputs: 'two measures of one kind; how near counts as similar, written down before the second was measured',
   formula: 'd = a − b; u_d from the sources that the two do not share; differs: |d| ≥ 1.96·u_d; similar within δ: |d| + 1.645·u_d < δ; else cannot tell apart',
-  source: 'minimal detectable change; two one-sided tests (Schuirmann 1987); DOMAIN §3',
+  source: 'minimal detectable change; two one-sided tests (Schuirmann 1987)',
   budget: ['click', 'placing', 'anatomical', 'blur', 'roll', 'plane', 'event', 'capture factor', 'view'],
   limits: ['measure-missing', 'measure-refused', 'kinds-differ', 'views-differ', 'views-10-to-25', 'view-unstated', 'elevation-differs', 'margin-too-small', 'margin-changed', 'one-bout'],
   wording: 'rear knee angle, first − second: −9° ± 17°, cannot tell apart at this precision',

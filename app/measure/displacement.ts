@@ -13,7 +13,7 @@ import type { ReasonCode } from './reason'
 import { wayAcross, type PlaceOnPicture } from './way-across'
 
 const LIMITS = [...POINT_LIMITS, 'unit-missing', 'unit-too-short', 'camera-not-followed'] as const satisfies readonly ReasonCode[]
-const SOURCE = 'geometry; homography as Hartley and Zisserman 2003 §4.4; DOMAIN §2.4'
+const SOURCE = 'geometry; homography as Hartley and Zisserman 2003 §4.4'
 
 /// How far a point moved across the picture since another frame.
 export const displacementKind: Kind<'displacement'> = {

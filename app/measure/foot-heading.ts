@@ -13,7 +13,7 @@ export const footHeadingKind: Kind<'foot-heading'> = {
   kind: 'foot-heading',
   inputs: 'heel and toe of a planted foot; four or more floor marks on the frame and on the line\'s frame; two stands that make the line',
   formula: 'φ = atan2(|u×v|, u·v) on the floor, u = toe − heel, v = B − A; u_φ: every point and mark through the map\'s slopes',
-  source: 'geometry through the homography of the floor marks; DOMAIN §2.4',
+  source: 'geometry through the homography of the floor marks',
   budget: ['click', 'placing', 'anatomical', 'blur', 'floor marks'],
   limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-too-flat', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'lead foot to the line, on the floor: 35° ± 14°',

@@ -10,7 +10,7 @@ export const frameCountKind: Kind<'frame-count'> = {
   kind: 'frame-count',
   inputs: 'two events of one clip',
   formula: 'N = middle of the later bracket − middle of the earlier; bound: half the width of both brackets together (one frame each: ± 1)',
-  source: 'geometry; at most ± 1 frame (DOMAIN §2.1)',
+  source: 'geometry; at most ± 1 frame',
   budget: ['event'],
   limits: [...EVENT_LIMITS, 'variable-rate'],
   wording: 'plant to contact: 9 frames ± 1',

@@ -13,7 +13,7 @@ export const lineAngleKind: Kind<'line-angle'> = {
   kind: 'line-angle',
   inputs: 'four points on one frame: the ends of one line, then of the other',
   formula: 'φ = atan2(|u×v|, u·v), u = b−a, v = d−c; u_φ² = 2σ²·(1/L1² + 1/L2²) where no point is shared',
-  source: 'geometry (DOMAIN §2.2)',
+  source: 'geometry',
   budget: ['click', 'placing', 'anatomical', 'blur'],
   limits: [...POINT_LIMITS, 'view-oblique', 'elevation-over-25', 'blur-long', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'apparent angle of hip line to shoulder line, image plane: 24° ± 9°',

@@ -20,7 +20,7 @@ export const lineLeanKind: Kind<'line-lean'> = {
   kind: 'line-lean',
   inputs: 'two points on one frame, the lower first; the clip\'s roll; for + towards the lead side, both ankles and the lead side',
   formula: 'L = atan2(Δx, −Δy) + roll; u_L = √2·σ/L (σ/L between the middles of two pairs of clicks) ⊕ u_roll',
-  source: 'geometry (DOMAIN §2.2)',
+  source: 'geometry',
   budget: ['click', 'placing', 'anatomical', 'blur', 'roll'],
   limits: [...POINT_LIMITS, 'roll-unstated', 'view-oblique-lean', 'elevation-over-25', 'blur-long', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'apparent trunk lean in image: 15° ± 6°',

@@ -8,7 +8,7 @@ export const orderKind: Kind<'order'> = {
   kind: 'order',
   inputs: 'two events of one clip',
   formula: 'resolved where the brackets are disjoint; the gap between them in whole frames is the least lead',
-  source: 'DOMAIN §2.1: good only if brackets are disjoint',
+  source: 'intervals that do not overlap (common practice, no source)',
   budget: [],
   limits: [...EVENT_LIMITS, 'order-not-resolved'],
   wording: 'plant before contact (by at least 2 frames); order of plant and contact: not resolved',

@@ -10,7 +10,7 @@ export const peakOrderKind: Kind<'peak-order'> = {
   kind: 'peak-order',
   inputs: 'two peak times of one clip',
   formula: 'resolved where the 95 % intervals of the two peak times are disjoint',
-  source: 'DOMAIN §2.1: an order is good only if brackets are disjoint',
+  source: 'intervals that do not overlap (common practice, no source)',
   budget: [],
   limits: ['measure-missing', 'measure-refused', 'kinds-differ', 'across-clips', 'order-not-resolved'],
   wording: 'order: peak rate of hip line before peak rate of rear elbow',

@@ -34,7 +34,7 @@ export const separationKind: Kind<'separation'> = {
   kind: 'separation',
   inputs: 'both hips and both shoulders; from the side: frames on which each line is square to the camera, and which end of each is nearer; from above: the view\'s elevation',
   formula: 'side: θ = ± arccos(w/√(W² − rise²)) for each line with every θ that the span does not turn down, S = θ_s − θ_h, halves in quadrature; above: headings with depth rescaled by 1/sin ε; u: clicks ⊕ tilt·cot ε ⊕ elevation',
-  source: 'geometry; lopsided halves in quadrature; DOMAIN §2.3',
+  source: 'geometry; lopsided halves in quadrature',
   budget: ['click', 'placing', 'anatomical', 'blur', 'width', 'tilt', 'elevation', 'model'],
   limits: [...POINT_LIMITS, 'widths-missing', 'side-camera', 'side-not-resolved', 'elevation-missing', 'camera-not-high', 'separation-large', 'too-uncertain'],
   wording: 'apparent hip–shoulder separation: roughly 20–70° (estimate, side camera); hip–shoulder separation, seen from above: 40° ± 12°',

@@ -21,7 +21,7 @@ export const speedKind: Kind<'speed'> = {
   kind: 'speed',
   inputs: 'a point tracked on at least five frames in a row at 100 true frames a second or more; a body unit or a scale at the same depth; the capture factor; a still camera or background points',
   formula: 'v = |Σ w_i x_i|·s, w: central difference of the low-pass; (u_v/v)² = (u_s/s)² + Σ(w_i σ_i)²/|ẋ|² + (u_k/k)² + spread of two cut-offs (± 30 %)²/3v²',
-  source: 'DOMAIN §2.5; filter as angular-rate',
+  source: 'filter as angular-rate',
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'filter', 'scale', 'capture factor'],
   limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'rate-too-low', 'unit-missing', 'unit-too-short', 'camera-not-followed', 'high-speed', 'scale-changes'],
   wording: 'speed of rear wrist across the image, smoothed over 1/10 s: 7.1 m/s ± 1.3 m/s',

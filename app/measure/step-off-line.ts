@@ -15,7 +15,7 @@ export const stepOffLineKind: Kind<'step-off-line'> = {
   kind: 'step-off-line',
   inputs: 'one or two planted points of the foot; four or more floor marks on the frame and on the line\'s frame; two stands that make the line',
   formula: 'd = |(B−A)×(F−A)|/|B−A| on the floor, through the homography of its marks; u: every point and mark through the map\'s slopes ⊕ d·u_floor',
-  source: 'Hartley and Zisserman 2003 §4.4 and §5.2 (covariance of a map); DOMAIN §2.4',
+  source: 'Hartley and Zisserman 2003 §4.4 and §5.2 (covariance of a map)',
   budget: ['click', 'placing', 'anatomical', 'blur', 'floor marks', 'scale'],
   limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-too-flat'],
   wording: 'rear toe off the line, on the floor: 0.31 m ± 0.15 m',

@@ -12,7 +12,7 @@ export const timeBetweenKind: Kind<'time-between'> = {
   kind: 'time-between',
   inputs: 'two events of one clip, the film\'s own frame times, the clip\'s capture factor',
   formula: 'T = (t_to − t_from)/k; u² = (w_from² + w_to²)/(12 k²) + (T·u_k/k)², w = bracket width (one frame interval each: Δt/√6); interval: trapezoid with a normal part',
-  source: 'uniform brackets (JCGM 100:2008 §4.3.7); DOMAIN §2.5',
+  source: 'uniform brackets (JCGM 100:2008 §4.3.7)',
   budget: ['event', 'capture factor'],
   limits: [...EVENT_LIMITS, 'capture-unknown', 'film-not-read', 'variable-rate', 'capture-uncertain', 'capture-ramped', 'capture-link-broken', 'ramp-untested'],
   wording: 'plant to contact: 0.300 s ± 0.027 s',
