@@ -1,4 +1,4 @@
-import { dualPass, filterBothWays } from './butterworth'
+import { dualPass, filterBothWays, PADDING } from './butterworth'
 import { localQuadratic } from './derivative'
 
 /// Smoothing and differentiation of a run of samples as plain weights: row i says how much each
@@ -41,13 +41,18 @@ interface Weights {
 const made = new Map<string, Weights>()
 const KEPT = 64
 
+/// Samples added at each end: a period and a half of the cut-off, so that what the filter does while
+/// it settles stays outside the run. `share`: the cut-off over the rate.
+export const paddingFor = (share: number): number => Math.max(PADDING, Math.ceil(1.5 / share - 1e-6))
+
 function evenWeights(n: number, step: number, cutoff_hz: number): Weights {
   const share = Math.round(cutoff_hz * step * 1e9)
   const key = `${n} ${share} ${step.toPrecision(12)}`
   let weights = made.get(key)
   if (!weights) {
     const filter = dualPass(1, share / 1e9)
-    const columns = Array.from({ length: n }, (_, j) => filterBothWays(filter, Array.from({ length: n }, (_, i) => (i === j ? 1 : 0))))
+    const padding = paddingFor(share / 1e9)
+    const columns = Array.from({ length: n }, (_, j) => filterBothWays(filter, Array.from({ length: n }, (_, i) => (i === j ? 1 : 0)), padding))
     const value = Array.from({ length: n }, (_, i) => columns.map((c) => c[i]!))
     const rate = value.map((_, i) => {
       const [before, after] = [Math.max(0, i - 1), Math.min(n - 1, i + 1)]
