@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest'
+import { pinhole } from '../../../demo-data/mocap/camera'
 import { readingsOf } from '../../../app/measure/readings'
+import { onFloor } from '../../../app/measure/floor-plane'
+import { jointAngle } from '../../../app/geometry/angle'
+import type { Point } from '../../../app/project/fields'
 import { jointAngleKind } from '../../../app/measure/joint-angle'
 import { lineAngleKind } from '../../../app/measure/line-angle'
 import { measureContext } from '../../../app/measure/context'
@@ -80,6 +84,66 @@ describe('refusals by geometry', () => {
       })
     }
     expect(errors.refused.length).toBeGreaterThan(30)
+    expect(ratio(errors)).toBeGreaterThanOrEqual(2)
+  })
+
+  test('figures below 150 px: the drawn knee and elbow are at least twice as far off', () => {
+    const random = seeded(64)
+    const errors: Errors = { given: [], refused: [] }
+    for (let n = 0; n < 400; n++) {
+      const frame = Math.floor(random.uniform() * trial.poses.length)
+      const figure_px = n % 2 === 0 ? 60 + 80 * random.uniform() : 165 + 535 * random.uniform()
+      const camera = cameraAround(trial, trial.poses[frame]!, { azimuth_deg: 360 * random.uniform(), elevation_deg: 10 * random.uniform(), figure_px, distance_m: 10 })
+      const poses = new Map([[frame, trial.poses[frame]!]])
+      const [exact, drawn] = [placedBy(camera, poses, EXACT, random), placedBy(camera, poses, { click_px: 2, anatomical_px: 0, stated: true }, random)]
+      const points = n % 4 < 2 ? ['hip.right', 'knee.right', 'ankle.right'] : ['shoulder.right', 'elbow.right', 'wrist.right']
+      const angle = (landmarks: typeof exact): number => {
+        const [a, b, c] = points.map((p): Point => landmarks.find((l) => l.point === p)!.samples[0]!.at)
+        return jointAngle(a!, b!, c!)!.deg
+      }
+      const [reading] = readingsOf(filmed({ clips: [clipOf('c')], landmarks: drawn.map((l) => ({ clip: 'c', ...l })), measures: [{ id: 'm', kind: 'joint-angle', clip: 'c', subject: 's', frame, points }] }), () => null)
+      if (reading!.verdict !== 'refused') errors.given.push(Math.abs(angle(drawn) - angle(exact)))
+      else if (reading!.reasons.includes('figure-too-small')) errors.refused.push(Math.abs(angle(drawn) - angle(exact)))
+    }
+    expect(errors.refused.length).toBeGreaterThan(150)
+    expect(ratio(errors)).toBeGreaterThanOrEqual(2)
+  })
+
+  test.each(['step-off-line', 'foot-heading'] as const)('%s: where the floor is seen too flat, the same sum is at least twice as far off', (kind) => {
+    const random = seeded(65)
+    const errors: Errors = { given: [], refused: [] }
+    const floorPoints: Readonly<Record<string, readonly [number, number]>> = { 'm.1': [-2, -2], 'm.2': [2, -2], 'm.3': [2, 2], 'm.4': [-2, 2], 'a': [-0.6, 0.1], 'b': [0.8, -0.2] }
+    for (let n = 0; n < 1500; n++) {
+      const turn = 2 * Math.PI * random.uniform()
+      const [x, z] = [0.8 * random.uniform() - 0.4, 0.8 * random.uniform() - 0.4]
+      const places: Record<string, readonly [number, number]> = { ...floorPoints, heel: [x, z], toe: [x + 0.27 * Math.cos(turn), z + 0.27 * Math.sin(turn)] }
+      const elevation = (1 + 39 * random.uniform() ** 2) / DEGREES
+      const azimuth = 2 * Math.PI * random.uniform()
+      const camera = pinhole({ position: [10 * Math.cos(elevation) * Math.sin(azimuth), 10 * Math.sin(elevation), 10 * Math.cos(elevation) * Math.cos(azimuth)], target: [0, 0, 0], focal_px: 2400, width: 1920, height: 1080 })
+      const poses = new Map([[1, new Map(Object.entries(places).map(([name, [px, pz]]) => [name, [px, 0, pz] as const]))]])
+      const way = [places['b']![0] - places['a']![0], places['b']![1] - places['a']![1]] as const
+      const from = (p: readonly [number, number]): readonly [number, number] => [p[0] - places['a']![0], p[1] - places['a']![1]]
+      const truth = kind === 'step-off-line'
+        ? Math.abs(way[0] * from(places['toe']!)[1] - way[1] * from(places['toe']!)[0]) / Math.hypot(...way)
+        : Math.abs(turned((turn - Math.atan2(way[1], way[0])) * DEGREES))
+      const measure = {
+        id: 'm', kind, clip: 'c', subject: 's', frame: 1, planted: true as const, points: kind === 'step-off-line' ? ['toe'] : ['heel', 'toe'],
+        floor: { subject: 's', unit: 'm', u: 0, marks: ['m.1', 'm.2', 'm.3', 'm.4'].map((point) => ({ point, at: [...floorPoints[point]!] as [number, number] })) },
+        line: { frame: 1, stands: [{ subject: 's', points: ['a'] }, { subject: 's', points: ['b'] }] as [{ subject: string; points: string[] }, { subject: string; points: string[] }] },
+      }
+      const film = filmed({ clips: [clipOf('c')], landmarks: placedBy(camera, poses, { click_px: 4, anatomical_px: 0, stated: true }, random).map((l) => ({ clip: 'c', ...l })), measures: [measure as Measure] })
+      const [reading] = readingsOf(film, () => null)
+      const found = onFloor(measureContext(film, () => null), film.clips[0]!, measure)
+      if (!found.ok) continue
+      const [a, b] = found.value.line.map((p) => p.at) as [Point, Point]
+      const seen = found.value.points.map((p) => p.at)
+      const drawn = kind === 'step-off-line'
+        ? Math.abs((b[0] - a[0]) * (seen[0]![1] - a[1]) - (b[1] - a[1]) * (seen[0]![0] - a[0])) / Math.hypot(b[0] - a[0], b[1] - a[1])
+        : Math.abs(turned((Math.atan2(seen[1]![1] - seen[0]![1], seen[1]![0] - seen[0]![0]) - Math.atan2(b[1] - a[1], b[0] - a[0])) * DEGREES))
+      ;(reading!.verdict === 'refused' ? errors.refused : errors.given).push(Math.abs(drawn - truth))
+    }
+    expect(errors.refused.length).toBeGreaterThan(40)
+    expect(errors.given.length).toBeGreaterThan(100)
     expect(ratio(errors)).toBeGreaterThanOrEqual(2)
   })
 
