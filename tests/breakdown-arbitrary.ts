@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import type { Breakdown } from '../app/project/breakdown'
 import type { Inline, Mark, Paragraph, Shot } from '../app/project/picture'
+import { measureArbitrary } from './measure-arbitrary'
 
 /// Random breakdowns that the reader accepts: every table filled or left out, references that hold, fractions
 /// and numbers written in many ways, text in many scripts.
@@ -13,6 +14,9 @@ const real = (min: number, max: number): fc.Arbitrary<number> => fc.double({ min
 
 /// Leaves out the keys whose value is undefined, as JSON does.
 const present = <T extends object>(record: T): { [K in keyof T]: Exclude<T[K], undefined> } => Object.fromEntries(Object.entries(record).filter(([, value]) => value !== undefined)) as never
+
+/// The first of each key.
+const distinct = <T>(list: readonly T[], keyOf: (entry: T) => string): T[] => list.filter((entry, i) => list.findIndex((other) => keyOf(other) === keyOf(entry)) === i)
 
 const ids = (prefix: string, max: number): fc.Arbitrary<string[]> => fc.integer({ min: 1, max }).map((n) => Array.from({ length: n }, (_, i) => `${prefix}${i}`))
 const POINTS = ['hip.left', 'hip.right', 'knee.left', 'ankle.left', 'shoulder.left', 'shoulder.right', 'wrist.left']
@@ -44,15 +48,19 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
     const marks = chance(fc.array(mark, { maxLength: 3 }))
     const shot: fc.Arbitrary<Shot> = fc.oneof(
       fc.record({ run: clip, from: fc.integer({ min: 0, max: 400 }), to: fc.integer({ min: 401, max: CLIP_FRAMES }), speed: fraction, ...framing, marks }).map(present),
+      fc.tuple(event, event, subject, subject).map(([a, b, s, t]) => ({ pair: [{ clip: eventClip(a), event: a }, { clip: eventClip(b), event: b }], before: '1', after: '0', speed: '1', layout: 'over' as const, over: { subjects: [s, t], points: ['hip.left', 'hip.right'] as [string, string] } })),
       fc.record({ hold: clip, at: frame, seconds: fraction, ...framing, marks }).map(present),
       fc.record({ pair: fc.array(event.map((e) => ({ clip: eventClip(e), event: e })), { minLength: 2, maxLength: 4 }), before: fraction, after: fraction, speed: fraction, layout: fc.constantFrom('beside' as const, 'above' as const), still: chance(fraction), marks }).map(present),
       fc.record({ card: fc.constantFrom('title' as const, 'caution' as const, 'end' as const, 'text' as const), seconds: chance(fraction), lines: chance(fc.array(line, { maxLength: 3 })) }).map(present),
     ) as fc.Arbitrary<Shot>
 
-    // Neighbouring strings are one string, and two cues of one event do not touch: the document's normal form.
-    const inline: fc.Arbitrary<Inline[]> = fc
-      .array(fc.tuple(words, fc.oneof(fc.record({ value: fc.constantFrom(...names.measures), form: chance(fc.constantFrom('label' as const, 'spoken' as const)) }).map(present), event.chain((cue) => words.map((word) => ({ cue, word }))), words.map((note) => ({ note })))), { maxLength: 4 })
-      .map((pieces) => pieces.flatMap(([text, piece]) => [text, piece as Inline]))
+    const inline: fc.Arbitrary<Inline> = fc.oneof(
+      { weight: 3, arbitrary: words as fc.Arbitrary<Inline> },
+      fc.record({ value: fc.constantFrom(...names.measures), form: chance(fc.constantFrom('label' as const, 'spoken' as const, 'value' as const)) }).map(present),
+      fc.record({ cue: event, word: words }),
+      fc.record({ note: fc.oneof(words, fc.constant('two\nlines')) }),
+    )
+    const text = fc.array(inline, { maxLength: 8 })
 
     return fc.record({
       title: line,
@@ -93,25 +101,29 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
         ),
       ),
       measures: fc.tuple(
-        ...names.measures.map((id) =>
-          fc.oneof(
-            fc.record({ id: fc.constant(id), kind: fc.constant('joint-angle' as const), clip, subject, frame, points: fc.constant(['hip.left', 'knee.left', 'ankle.left']), label: chance(line), plane: chance(angle) }).map(present),
-            fc.record({ id: fc.constant(id), kind: fc.constant('line-lean' as const), clip, subject, frame, points: fc.constant(['hip.left', 'shoulder.left']) }),
-            event.map((e) => ({ id, kind: 'frame-count' as const, clip: eventClip(e), from: e, to: e })),
-          ),
+        ...names.measures.map((id, i) =>
+          measureArbitrary(id, {
+            clips: names.clips,
+            subjects: names.subjects,
+            events: new Map(names.clips.map((c) => [c, names.events.filter((e) => eventClip(e) === c)])),
+            frames: CLIP_FRAMES,
+            earlier: names.measures.slice(0, i),
+          }),
         ),
       ),
+      cueTimes: chance(fc.array(fc.record({ row: fc.nat(5), event, seconds: real(0, 60), u: real(0, 1) }), { maxLength: 4 })),
       script: fc.array(
         fc.oneof(
           { weight: 1, arbitrary: fc.record({ chapter: line }) },
-          { weight: 4, arbitrary: fc.record({ text: inline, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
+          { weight: 4, arbitrary: fc.record({ text, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
         ),
         { maxLength: 6 },
       ),
     })
   })
   .map((parts) => {
-    const { script, ...rest } = parts
+    const { script, cueTimes, ...rest } = parts
     const numbered = script.map((entry, i) => ('chapter' in entry ? entry : ({ id: `p${i}`, ...entry } as Paragraph)))
-    return { format: 'claimframe-breakdown', version: 1, ...present(rest), script: numbered } as Breakdown
+    const times = cueTimes && distinct(cueTimes.flatMap(({ row, ...time }) => (numbered[row] && 'id' in numbered[row] ? [{ paragraph: numbered[row].id, ...time }] : [])), (time) => `${time.paragraph}/${time.event}`)
+    return { format: 'claimframe-breakdown', version: 1, ...present({ ...rest, cueTimes: times }), script: numbered } as Breakdown
   })
