@@ -61,7 +61,7 @@ const isLost = (from: PlaceOnFloor, to: PlaceOnFloor): boolean => axesOf(spreadO
 /// By how much the drawn line's own slopes underrate its error. Depth is read far worse than
 /// width, and depth noise makes a line look as if it pointed that way, where its heading seems
 /// well known: so the error is taken at the worst of the places where the line may as well lie,
-/// within 1 σ of its error ellipse.
+/// within the half of its error ellipse that is nearest.
 function underrated(from: PlaceOnFloor, to: PlaceOnFloor): number {
   const drawn = minus(to.at, from.at)
   const { long, short, axis } = axesOf(spreadOf(from, to))
@@ -75,4 +75,6 @@ function underrated(from: PlaceOnFloor, to: PlaceOnFloor): number {
   for (const a of WITHIN) for (const b of WITHIN) worst = Math.max(worst, variance(plus(drawn, plus(scaled(axis, a * long), scaled(across, b * short)))))
   return Math.sqrt(Math.max(1, worst / variance(drawn)))
 }
-const WITHIN = [-1, -0.5, 0, 0.5, 1] as const
+/// The ellipse that holds half of all cases reaches √(2 ln 2) = 1.18 σ.
+const HALF = Math.sqrt(2 * Math.LN2)
+const WITHIN = [-HALF, -HALF / 2, 0, HALF / 2, HALF] as const
