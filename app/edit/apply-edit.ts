@@ -1,4 +1,6 @@
 import { CodedError } from '../errors/coded-error'
+import { wordIssue } from '../exchange/breakdown-wording'
+import { placeWithin } from '../exchange/problem-list'
 import { landmarkKey, tables, type Pack, type TableName } from './records'
 import { ok, refused, type Result } from '../result'
 import { takeSteps } from '../script/script-json'
@@ -28,7 +30,7 @@ export function applyEdit(state: ProjectState, edit: Edit): Result<Applied, Code
     refused(new CodedError('edit-refused', { label: edit.label, problems: [{ place, problem }] }))
   if (edit.base !== state.version) return refuse('base', `made on version ${edit.base}, the project is at ${state.version}`)
 
-  const changed = changeTables(state.tables, edit.diffs)
+  const changed = changeTables(state.tables, edit)
   if (!changed.ok) return changed
   const taken = takeSteps(state.script, edit.steps)
   if (!taken.ok) return refuse('script', taken.error.message)
@@ -70,7 +72,7 @@ export function invertDiffs(diffs: readonly RecordDiff[]): RecordDiff[] {
 
 type AnyDiff = Added | Updated | Removed
 
-function changeTables(before: Tables, diffs: readonly RecordDiff[]): Result<{ tables: Tables; diffs: RecordDiff[] }, CodedError> {
+function changeTables(before: Tables, { label, diffs }: Edit): Result<{ tables: Tables; diffs: RecordDiff[] }, CodedError> {
   const drafts = new Map<TableName, TableDraft<object>>()
   const done: RecordDiff[] = []
   for (const diff of diffs as readonly AnyDiff[]) {
@@ -79,7 +81,7 @@ function changeTables(before: Tables, diffs: readonly RecordDiff[]): Result<{ ta
     drafts.set(table, draft)
     const next = diff.change === 'updated' ? diff.to : diff.record
     const problem = problemOfRecord(table, key, next)
-    if (problem) return refused(new CodedError('edit-refused', { label: table, problems: [{ place: `${table} ${key}`, problem }] }))
+    if (problem) return refused(new CodedError('edit-refused', { label, problems: [{ place: `${table} ${key}`, problem }] }))
     const now = draft.get(key)
     const known = diff.change === 'updated' ? diff.from : diff.change === 'removed' ? diff.record : undefined
     if (known === undefined ? now !== undefined : now === undefined || !isAsKnown(table, now, known))
@@ -102,8 +104,8 @@ function changeTables(before: Tables, diffs: readonly RecordDiff[]): Result<{ ta
 
 /// Why a record may not be kept under `key`; null when it may.
 function problemOfRecord(table: TableName, key: string, record: object): string | null {
-  const parsed = tables[table].schema.safeParse(record)
-  if (!parsed.success) return parsed.error.issues.map((issue) => `${issue.path.join('.')} ${issue.message}`).join('; ')
+  const parsed = tables[table].schema.safeParse(record, { error: wordIssue })
+  if (!parsed.success) return parsed.error.issues.map((issue) => `${issue.path.reduce<string>(placeWithin, '')} ${issue.message}`.trim()).join('; ')
   const keyOf = tables[table].keyOf as (record: object) => string
   return keyOf(record) === key ? null : `is called ${keyOf(record)}`
 }

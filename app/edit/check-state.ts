@@ -1,6 +1,7 @@
 import type { Node } from 'prosemirror-model'
 import { checkBreakdown } from '../exchange/breakdown-checking'
-import { ProblemList, type Problem } from '../exchange/problem-list'
+import { wordIssue } from '../exchange/breakdown-wording'
+import { placeWithin, ProblemList, type Problem } from '../exchange/problem-list'
 import { ScriptRow } from '../project/picture'
 import { nodeToRow } from '../script/conversion'
 import type { RecordDiff } from './edit'
@@ -39,8 +40,8 @@ function checkRow(node: Node, place: string, problems: ProblemList): void {
     if (!child.isText && child.marks.length > 0) problems.add(`${place}.text[${i}]`, 'a value cannot be part of a cue or a note')
     if (child.text !== undefined && /\0|\p{Surrogate}/u.test(child.text)) problems.add(`${place}.text[${i}]`, 'holds a character that cannot be kept')
   })
-  const parsed = ScriptRow.safeParse(nodeToRow(node))
-  if (!parsed.success) for (const issue of parsed.error.issues) problems.add(`${place}.${issue.path.join('.')}`, issue.message)
+  const parsed = ScriptRow.safeParse(nodeToRow(node), { error: wordIssue })
+  if (!parsed.success) for (const issue of parsed.error.issues) problems.add(issue.path.reduce<string>(placeWithin, place), issue.message)
 }
 
 /// The promises of `checkBreakdown` on a state after `diffs`, samples included by their extents.
