@@ -132,9 +132,17 @@ export class Project {
     }, () => { this.stepsSinceSnapshot = 0 })
   }
 
+  /// Leaves one plain file, which can be read where nothing can be written; a reader that has it
+  /// open meanwhile keeps the change log beside it until the next time.
   close(): void {
-    this.db.close()
-    this.lock?.release()
+    try {
+      if (!this.readOnly) this.db.pragma('journal_mode = DELETE')
+    } catch (cause) {
+      storeError(cause, this.path)
+    } finally {
+      this.db.close()
+      this.lock?.release()
+    }
   }
 
   private takeBack(kind: 'undo' | 'redo'): Result<Committed | null, CodedError> {
