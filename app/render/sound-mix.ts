@@ -36,16 +36,19 @@ export function busParts(pieces: BusPart['pieces'], samples: number, perRun: num
 
 const file = (name: string): string[] => ['-protocol_whitelist', 'file,pipe', '-i', name]
 const only: readonly string[] = ['-vn', '-sn', '-dn', '-map_metadata', '-1', '-fflags', '+bitexact', '-flags:a', '+bitexact']
-const floatPcm: readonly string[] = ['-c:a', 'pcm_f32le', '-ar', String(SOUND_RATE), '-f', 'w64']
+/// Bare samples: they can be written one after another without a sample more or less (joining files
+/// by their times added one at every join).
+const samplesOut: readonly string[] = ['-c:a', 'pcm_f32le', '-ar', String(SOUND_RATE), '-f', 'f32le']
+const samplesIn = (channels: Channels, name: string): string[] => ['-f', 'f32le', '-ar', String(SOUND_RATE), '-ac', channels === 'mono' ? '1' : '2', ...file(name)]
 const even = (channels: Channels): string => `aresample=${SOUND_RATE},aformat=sample_fmts=flt:sample_rates=${SOUND_RATE}:channel_layouts=${channels}`
 const fromZero = 'asetpts=N/SR/TB'
 /// Exactly `samples` long, whatever comes in.
 const exactly = (samples: number): string => `apad=whole_len=${samples},atrim=end_sample=${samples},${fromZero}`
 const decibels = (gain: number): string => `volume=${gain.toFixed(4)}dB:precision=float`
 
-/// Writes one part of a bus: each piece at its sample, silence between. `loop`: the pieces' files are
-/// read round and round (room tone).
-export function busArguments(part: BusPart, channels: Channels, out: string, loop = false): string[] {
+/// Writes one part of a bus to standard output as 32-bit float samples: each piece at its sample, silence
+/// between. `loop`: the pieces' files are mono samples too, and are read round and round (room tone).
+export function busArguments(part: BusPart, channels: Channels, loop = false): string[] {
   const inputs: string[] = []
   const chains: string[] = []
   const sequence: string[] = []
@@ -60,7 +63,7 @@ export function busArguments(part: BusPart, channels: Channels, out: string, loo
     silence(piece.at - at)
     at = piece.at + piece.samples
     const margin = (piece.samples / SOUND_RATE + 0.5).toFixed(6)
-    inputs.push(...(loop ? ['-stream_loop', '-1'] : []), ...(piece.startSeconds > 0 ? ['-ss', piece.startSeconds.toFixed(6)] : []), '-t', margin, ...file(piece.file))
+    inputs.push(...(loop ? ['-stream_loop', '-1'] : []), ...(piece.startSeconds > 0 ? ['-ss', piece.startSeconds.toFixed(6)] : []), '-t', margin, ...(loop ? samplesIn('mono', piece.file) : file(piece.file)))
     const fades = [
       ...(piece.fadeIn > 0 ? [`afade=t=in:ss=0:ns=${piece.fadeIn}`] : []),
       ...(piece.fadeOut > 0 ? [`afade=t=out:ss=${piece.samples - piece.fadeOut}:ns=${piece.fadeOut}`] : []),
@@ -71,11 +74,8 @@ export function busArguments(part: BusPart, channels: Channels, out: string, loo
   silence(part.to - at)
   const joined = sequence.map((label) => `[${label}]`).join('')
   const graph = [...chains, sequence.length > 1 ? `${joined}concat=n=${sequence.length}:v=0:a=1,${exactly(part.to - part.from)}[out]` : `${joined}${exactly(part.to - part.from)}[out]`].join(';')
-  return ['-y', ...inputs, '-filter_complex', graph, '-map', '[out]', ...only, ...floatPcm, out]
+  return [...inputs, '-filter_complex', graph, '-map', '[out]', ...only, ...samplesOut, 'pipe:1']
 }
-
-/// Joins the parts of a bus, listed for ffmpeg's concat reader.
-export const joinBusArguments = (list: string, out: string): string[] => ['-y', '-f', 'concat', '-safe', '0', '-i', list, ...only, ...floatPcm, out]
 
 /// A room tone of `samples` made to run round without a seam: its end is crossed into its start. The
 /// loop is shorter by what it crosses (`loopSamples`). Not ffmpeg's own cross-fade, which the oldest
@@ -89,7 +89,7 @@ export function loopArguments(source: string, samples: number, out: string): str
     `[b]atrim=end_sample=${cross},${fromZero},afade=t=in:ss=0:ns=${cross}:curve=qsin[head];` +
     `anullsrc=r=${SOUND_RATE}:cl=mono,aformat=sample_fmts=flt,atrim=end_sample=${body - cross},${fromZero}[still];` +
     `[still][head]concat=n=2:v=0:a=1,${exactly(body)}[late];[body][late]amerge=inputs=2,pan=mono|c0=c0+c1[out]`
-  return ['-y', ...file(source), '-filter_complex', graph, '-map', '[out]', ...only, ...floatPcm, out]
+  return ['-y', ...file(source), '-filter_complex', graph, '-map', '[out]', ...only, ...samplesOut, out]
 }
 
 /// Length of the loop made of a room tone of `samples`: half a second, or a quarter of it, is crossed.
@@ -97,9 +97,9 @@ export const loopSamples = (samples: number): number => samples - Math.min(SOUND
 
 /// Prints R 128 figures of a sound on standard output for `LoudnessText`, after the given filters.
 export const meterFilter = (peaks: boolean): string => `ebur128=metadata=1${peaks ? ':peak=true' : ''},ametadata=mode=print:file=-`
-export const meterArguments = (source: string, channels: Channels | 'as it is' = 'as it is', peaks = true): string[] => [
-  ...file(source), '-map', '0:a:0', '-af', [...(channels === 'as it is' ? [] : [even(channels)]), meterFilter(peaks)].join(','), '-f', 'null', '-',
-]
+export const meterArguments = (source: string): string[] => [...file(source), '-map', '0:a:0', '-af', meterFilter(true), '-f', 'null', '-']
+/// The same of a bus; a mono bus is metered as it will sound, alike on both sides.
+export const meterBusArguments = (bus: Bus): string[] => [...samplesIn(bus.channels, bus.file), '-filter_complex', `${sumGraph([bus])};[mix]${meterFilter(false)}[out]`, '-map', '[out]', '-f', 'null', '-']
 
 /// Meters several sounds in one run, each as one channel, each into its own text file beside the run
 /// (`level-0.txt` …, in the working folder).
@@ -116,18 +116,13 @@ export interface Bus {
   readonly gain: number
 }
 
-/// Sums the buses to stereo.
+/// Sums the buses to stereo. Each is made stereo first: `amerge` keeps the order of its inputs' channels only
+/// where their layouts overlap.
 function sumGraph(buses: readonly Bus[]): string {
-  const chains = buses.map((bus, i) => `[${i}:a:0]aformat=sample_fmts=flt:channel_layouts=${bus.channels},${decibels(bus.gain)}[b${i}]`)
+  const chains = buses.map((bus, i) => `[${i}:a:0]aformat=sample_fmts=flt,${decibels(bus.gain)}${bus.channels === 'mono' ? ',pan=stereo|c0=c0|c1=c0' : ''}[b${i}]`)
   const merged = buses.map((_, i) => `[b${i}]`).join('') + (buses.length > 1 ? `amerge=inputs=${buses.length},` : '')
-  let channel = 0
-  const [left, right]: [string[], string[]] = [[], []]
-  for (const bus of buses) {
-    left.push(`c${channel}`)
-    right.push(`c${channel + (bus.channels === 'stereo' ? 1 : 0)}`)
-    channel += bus.channels === 'stereo' ? 2 : 1
-  }
-  return [...chains, `${merged}pan=stereo|c0=${left.join('+')}|c1=${right.join('+')}[mix]`].join(';')
+  const sum = (side: number): string => buses.map((_, i) => `c${2 * i + side}`).join('+')
+  return [...chains, `${merged}pan=stereo|c0=${sum(0)}|c1=${sum(1)}[mix]`].join(';')
 }
 
 /// Lookahead of the limiter, in samples at four times the rate; it delays the sound by one less.
@@ -152,7 +147,7 @@ export function masterArguments(buses: readonly Bus[], gain: number, ceiling: nu
         ]
   const tail = [decibels(gain), ...limiter, exactly(samples), meterFilter(true), ...(out ? ['aformat=sample_fmts=s32:channel_layouts=stereo'] : [])].join(',')
   const encoder = out === null ? ['-f', 'null', '-'] : out.format === 'flac' ? ['-c:a', 'flac', '-bits_per_raw_sample', '24', '-f', 'flac', out.file] : ['-c:a', 'pcm_s24le', '-f', 'wav', out.file]
-  return ['-y', ...buses.flatMap((bus) => file(bus.file)), '-filter_complex', `${sumGraph(buses)};[mix]${tail}[out]`, '-map', '[out]', ...only, ...encoder]
+  return ['-y', ...buses.flatMap((bus) => samplesIn(bus.channels, bus.file)), '-filter_complex', `${sumGraph(buses)};[mix]${tail}[out]`, '-map', '[out]', ...only, ...encoder]
 }
 
 /// The finished sound through the film's own encoder, for a last look.

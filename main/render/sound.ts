@@ -1,13 +1,11 @@
-import { mkdir, mkdtemp, readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { mkdir, mkdtemp, open, readFile, rename, rm } from 'node:fs/promises'
 import { basename, dirname, extname, join, resolve } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
-import { concatList } from '../../app/render/join'
 import { LoudnessText, type LoudnessFigures } from '../../app/render/loudness-text'
 import {
-  busArguments, busParts, encodedArguments, joinBusArguments, levelArguments, loopArguments, loopSamples, PIECES_PER_RUN, masterArguments, meterArguments, type Bus, type BusPart, type Channels,
+  busArguments, busParts, encodedArguments, levelArguments, loopArguments, loopSamples, masterArguments, meterArguments, meterBusArguments, PIECES_PER_RUN, type Bus, type BusPart, type Channels,
 } from '../../app/render/sound-mix'
 import { SOUND_RATE, type SoundPlan } from '../../app/render/sound-plan'
-import { rational } from '../../app/time/rational'
 import { fileUrl } from '../media/file-url'
 import type { FfmpegTool } from '../media/find-ffmpeg'
 import { runFfmpeg, runFfprobe, streamFfmpeg } from '../media/process'
@@ -93,9 +91,9 @@ class Desk {
     this.#report(0.45)
     if (plan.hall.length > 0) {
       const hall = await this.#bus('hall', plan.hall.map((piece) => ({ ...piece, file: fileUrl(piece.file), gain: 0 })), 'stereo')
-      const loudest = await this.#meter(hall, 'as it is', false)
+      const loudest = await this.#measure(meterBusArguments({ file: fileUrl(hall), channels: 'stereo', gain: 0 }))
       if (loudest.momentaryMost > -Infinity) {
-        const spoken = plan.takes.length > 0 ? (await this.#meter(speech, 'stereo', false)).integrated : plan.target.integrated
+        const spoken = plan.takes.length > 0 ? (await this.#measure(meterBusArguments({ file: fileUrl(speech), channels: 'mono', gain: 0 }))).integrated : plan.target.integrated
         const gain = (spoken === -Infinity ? plan.target.integrated : spoken) - HALL_BELOW - loudest.momentaryMost
         buses.push({ file: hall, channels: 'stereo', gain: Math.min(MOST_GAIN, gain) })
         this.#hallBelow = HALL_BELOW + Math.max(0, gain - MOST_GAIN)
@@ -150,22 +148,19 @@ class Desk {
     return takes
   }
 
+  /// The parts of a bus are written one behind the other into one file of samples.
   async #bus(name: string, pieces: BusPart['pieces'], channels: Channels, loop = false): Promise<string> {
-    const parts = busParts(pieces, this.plan.samples).filter((part) => part.to > part.from)
-    const files: { file: string; frames: number }[] = []
-    for (const [i, part] of parts.entries()) {
-      const path = join(this.folder, `${name}-${i}.w64`)
-      await this.#run(busArguments(part, channels, fileUrl(path), loop))
-      files.push({ file: `${name}-${i}.w64`, frames: part.to - part.from })
+    const path = join(this.folder, `${name}.f32`)
+    const bus = await open(path, 'w')
+    try {
+      for (const part of busParts(pieces, this.plan.samples).filter(({ from, to }) => to > from))
+        await streamFfmpeg(this.tool, ['-v', 'error', ...busArguments(part, channels, loop)], { signal: this.options.signal, what: 'the sound', onStdout: (piece) => bus.appendFile(piece) })
+    } catch (error) {
+      throw isFull(error) ? new CodedError('disk-full', { file: path }, { cause: error }) : error
+    } finally {
+      await bus.close()
     }
-    const only = files[0]
-    if (files.length === 1 && only) return join(this.folder, only.file)
-    const list = join(this.folder, `${name}.ffconcat`)
-    const joined = join(this.folder, `${name}.w64`)
-    await writeFile(list, concatList(files, rational(SOUND_RATE)))
-    await this.#run(joinBusArguments(list, fileUrl(joined)))
-    for (const { file } of files) await rm(join(this.folder, file))
-    return joined
+    return path
   }
 
   /// The tone lies at its place in one endless loop, so it runs on unbroken where two stretches meet.
@@ -173,7 +168,7 @@ class Desk {
     const told = await runFfprobe(this.tool, ['-v', 'error', '-show_entries', 'format=duration', '-of', 'csv=p=0', fileUrl(tone.file)], { signal: this.options.signal })
     const samples = Math.floor(Number(told) * SOUND_RATE)
     if (!(samples > 4)) throw new CodedError('film-damaged', { file: tone.file, problem: 'the room tone has no length' })
-    const loop = join(this.folder, 'tone-loop.w64')
+    const loop = join(this.folder, 'tone-loop.f32')
     await this.#run(loopArguments(fileUrl(tone.file), samples, fileUrl(loop)))
     const length = loopSamples(samples) / SOUND_RATE
     return this.#bus('tone', tone.gaps.map((gap) => ({ ...gap, file: fileUrl(loop), gain: 0, startSeconds: (gap.at / SOUND_RATE) % length })), 'mono', true)
@@ -186,18 +181,14 @@ class Desk {
   async #encoded(part: string): Promise<LoudnessFigures> {
     const path = join(this.folder, `encoded-${this.#turn++}.mp4`)
     await this.#run(encodedArguments(fileUrl(part), fileUrl(path)))
-    const figures = await this.#meter(path, 'as it is', true)
+    const figures = await this.#measure(meterArguments(fileUrl(path)))
     await rm(path)
     return figures
   }
 
-  #meter(path: string, channels: Channels | 'as it is', peaks: boolean): Promise<LoudnessFigures> {
-    return this.#measure(meterArguments(fileUrl(path), channels, peaks))
-  }
-
   async #measure(args: readonly string[]): Promise<LoudnessFigures> {
     const text = new LoudnessText()
-    await streamFfmpeg(this.tool, args, { signal: this.options.signal, what: 'the sound', onStdout: (chunk) => text.add(chunk.toString('latin1')) })
+    await streamFfmpeg(this.tool, ['-v', 'error', ...args], { signal: this.options.signal, what: 'the sound', onStdout: (chunk) => text.add(chunk.toString('latin1')) })
     return text.figures()
   }
 
@@ -230,5 +221,7 @@ class GainSearch {
     if (Math.abs(this.target - loudness) > CLOSE / 2) this.gain += (this.target - loudness) / Math.min(1, Math.max(0.25, Number.isFinite(slope) ? slope : 1))
   }
 }
+
+const isFull = (error: unknown): boolean => error instanceof Error && 'code' in error && (error.code === 'ENOSPC' || error.code === 'EFBIG' || error.code === 'EDQUOT')
 
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0
