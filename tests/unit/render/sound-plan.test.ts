@@ -19,7 +19,7 @@ function programme(frames: number, starts: readonly number[], shots: readonly La
 }
 
 function run(start: number, frames: number, speed: string, clip = 'c1', from = 300): LaidShot {
-  const panel = { clip, footage: 'f1', source: [1280, 720], mirrored: false, place: [0, 0, 1280, 720], shown: [[0, 0, 1280, 720], [0, 0, 1280, 720]], over: null, opacity: 1, frames: Int32Array.from({ length: frames }, (_, i) => from + i) } as const
+  const panel = { clip, footage: 'f1', source: { width: 1280, height: 720 }, mirrored: false, place: [0, 0, 1280, 720], shown: [[0, 0, 1280, 720], [0, 0, 1280, 720]], over: null, opacity: 1, frames: Int32Array.from({ length: frames }, (_, i) => from + i) } as const
   return { paragraph: 'p0', index: 0, shot: { run: clip, from, to: from + frames, speed }, kind: 'run', start, frames, panels: [panel], card: null, eventAt: new Map(), badges: [], marks: [], title: null, credit: null }
 }
 
