@@ -132,6 +132,11 @@ export class Project {
     }, () => { this.stepsSinceSnapshot = 0 })
   }
 
+  /// Versions at which the script document was written whole, oldest first.
+  snapshots(): number[] {
+    return this.rows.all('SELECT sequence FROM script_snapshot ORDER BY sequence').map((row) => Number(row['sequence']))
+  }
+
   /// Leaves one plain file, which can be read where nothing can be written; a reader that has it
   /// open meanwhile keeps the change log beside it until the next time.
   close(): void {
