@@ -1,0 +1,12 @@
+import { createRoot } from 'react-dom/client'
+import { App } from './shell/app'
+import { Project } from './state/project'
+import './styles/faces.css'
+import './styles/base.css'
+import './styles/shell.css'
+import './styles/script.css'
+import './styles/lists.css'
+
+const project = new Project()
+void project.start()
+createRoot(document.getElementById('root')!).render(<App project={project} />)

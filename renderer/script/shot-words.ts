@@ -1,0 +1,19 @@
+import { speedText } from '../../app/programme/speed-badge'
+import type { LaidShot } from '../../app/programme/programme'
+import { exact } from '../../app/project/fields'
+import { toNumber, type Rational } from '../../app/time/rational'
+
+/// "run ¼×", "hold", "pair ⅛×", "card": what a shot is, in a word or two.
+export function shotName(shot: LaidShot): string {
+  const speed = 'speed' in shot.shot ? ` ${speedText(exact(shot.shot.speed)).replace(/×$/, '')}×` : ''
+  if (shot.index < 0 && shot.kind === 'hold') return 'held for the words'
+  return shot.kind === 'run' || shot.kind === 'pair' ? `${shot.kind}${speed}` : shot.kind
+}
+
+/// "0:07" of an output frame.
+export function clock(frame: number, rate: Rational): string {
+  const seconds = Math.floor(frame / toNumber(rate))
+  return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`
+}
+
+export const lengthText = (frames: number, rate: Rational): string => `${(frames / toNumber(rate)).toFixed(1)} s`

@@ -1,0 +1,83 @@
+import { useEffect, useState, type FormEvent } from 'react'
+import type { CallOutput } from '../../app/contract/calls'
+import { engine } from '../state/engine'
+import { useProject, useShown } from '../state/use-project'
+
+type Listing = CallOutput<'files.list'>
+
+/// What stands in the window while no project is open: recent ones, the folders, and a new one.
+export function StartScreen() {
+  const project = useProject()
+  const { refusal, phase } = useShown()
+  const [recent, setRecent] = useState<CallOutput<'project.recent'>['projects']>([])
+  const [listing, setListing] = useState<Listing | null>(null)
+  const look = async (folder?: string): Promise<void> => {
+    const answer = await engine.call('files.list', folder === undefined ? {} : { folder })
+    if (answer.ok) setListing(answer.value)
+  }
+  useEffect(() => {
+    void engine.call('project.recent', {}).then((answer) => answer.ok && setRecent(answer.value.projects.filter((p) => p.there)))
+    void look()
+  }, [])
+  const make = (event: FormEvent<HTMLFormElement>): void => {
+    event.preventDefault()
+    const form = new FormData(event.currentTarget)
+    const title = String(form.get('title')).trim()
+    if (title && listing) void project.create(`${listing.folder}/${title.replaceAll(/[^\p{L}\p{N} _-]/gu, '')}.claimframe`, title)
+  }
+  return (
+    <main className="start">
+      <h1>Claimframe</h1>
+      <p className="lead">A breakdown pairs what you say with the frames that show it. Every value in it is measured, and stands with its error.</p>
+      {refusal && <p className="refusal" role="alert">{refusal.message}</p>}
+      {phase === 'lost' && <p className="quiet">The engine does not answer. Start Claimframe again.</p>}
+      {recent.length > 0 && (
+        <section aria-label="Recent projects">
+          <h2>Recent</h2>
+          <ul className="plain">
+            {recent.slice(0, 6).map(({ file, title }) => (
+              <li key={file}>
+                <button type="button" className="entry" onClick={() => void project.open(file)}>
+                  <strong>{title}</strong>
+                  <span className="quiet">{file}</span>
+                </button>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {listing && (
+        <section aria-label="Open a project">
+          <h2>Open</h2>
+          <p className="quiet">{listing.folder}</p>
+          <ul className="plain">
+            {listing.parent && (
+              <li>
+                <button type="button" className="entry" onClick={() => void look(listing.parent!)}>one folder up</button>
+              </li>
+            )}
+            {listing.folders.map(({ name, path }) => (
+              <li key={path}>
+                <button type="button" className="entry" onClick={() => void look(path)}>{name}/</button>
+              </li>
+            ))}
+            {listing.files.filter((file) => file.kind === 'project').map(({ name, path }) => (
+              <li key={path}>
+                <button type="button" className="entry" onClick={() => void project.open(path)}>
+                  <strong>{name}</strong>
+                </button>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <form onSubmit={make} aria-label="New project">
+        <h2>New, in this folder</h2>
+        <label>
+          Title <input name="title" maxLength={120} required />
+        </label>
+        <button type="submit" className="main-action">Make it</button>
+      </form>
+    </main>
+  )
+}

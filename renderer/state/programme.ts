@@ -1,0 +1,40 @@
+import { cardSeconds } from '../../app/marks/cards'
+import { firstValueShot, type DrawContext } from '../../app/marks/draw-context'
+import type { Typeface } from '../../app/marks/typeface'
+import { measureContext } from '../../app/measure/context'
+import { layOut } from '../../app/programme/lay-out'
+import type { Programme } from '../../app/programme/programme'
+import { cueSeconds, speakingSeconds } from '../../app/script/speaking-time'
+import { spokenText } from '../../app/script/spoken-form'
+import { rational, toNumber } from '../../app/time/rational'
+import type { Shown } from './project'
+
+/// The film as it would be rendered now, and what its marks are drawn from; null while a film that a clip uses
+/// has not been read.
+export function programmeOf(shown: Shown, typeface: Typeface | null): { programme: Programme; context: DrawContext } | null {
+  const { breakdown, tables, films, readings, takes } = shown
+  if (!breakdown || !typeface || breakdown.clips.some((clip) => !tables.has(clip.footage))) return null
+  const take = (name: string | undefined) => (name === undefined ? null : (takes.get(name) ?? null))
+  const programme = layOut(breakdown, {
+    film: (footage) => {
+      const facts = films.get(footage)
+      return { table: tables.get(footage)!, width: facts?.width ?? 16, height: facts?.height ?? 9 }
+    },
+    cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
+    takeSeconds: (paragraph) => take(paragraph.take),
+    speakingSeconds: (paragraph) => speakingSeconds(spokenText(paragraph, readings)),
+    cueSeconds: (paragraph, event) => {
+      const sound = take(paragraph.take)
+      return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined })
+    },
+  })
+  const context: DrawContext = {
+    measures: measureContext(breakdown, (footage) => tables.get(footage) ?? null),
+    readings,
+    typeface,
+    width: programme.width,
+    height: programme.height,
+    explainsErrorAt: firstValueShot(programme, readings),
+  }
+  return { programme, context }
+}

@@ -1,0 +1,16 @@
+import { createContext, useContext, useSyncExternalStore } from 'react'
+import type { Project, Shown } from './project'
+
+export const ProjectContext = createContext<Project | null>(null)
+
+/// The project that the window stands on. Throws outside of it.
+export function useProject(): Project {
+  const project = useContext(ProjectContext)
+  if (!project) throw new Error('there is no project here')
+  return project
+}
+
+export function useShown(): Shown {
+  const project = useProject()
+  return useSyncExternalStore(project.subscribe, project.shown)
+}
