@@ -1,7 +1,7 @@
 import { reasons, type ReasonCode } from '../../app/measure/reason'
-import type { Reading } from '../../app/measure/reading'
 import { useShown } from '../state/use-project'
 import { LiveValue } from '../script/live-value'
+import { errorParts } from './error-parts'
 
 /// What the script claims without enough behind it, and every value with what it rests on.
 export function EvidenceRoom() {
@@ -41,7 +41,7 @@ export function EvidenceRoom() {
                   {reading.plate.what}
                   <div className="quiet">{reading.clip ?? ''}{reading.frame === null ? '' : `, frame ${reading.frame}`}</div>
                 </td>
-                <td className="quiet">{parts(reading)}</td>
+                <td className="quiet">{errorParts(reading, 4)}</td>
                 <td className="quiet">{reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code).join('; ')}</td>
               </tr>
             ))}
@@ -51,10 +51,3 @@ export function EvidenceRoom() {
     </div>
   )
 }
-
-const parts = (reading: Reading): string =>
-  [...reading.parts]
-    .sort((a, b) => b.U - a.U)
-    .slice(0, 4)
-    .map(({ name, U }) => `${name} ±${U >= 10 ? Math.round(U) : Number(U.toPrecision(2))}${reading.unit === '°' ? '°' : reading.unit === '' ? '' : ` ${reading.unit}`}`)
-    .join(' · ')

@@ -4,6 +4,7 @@ import type { Node } from 'prosemirror-model'
 import { EditorState, Plugin, TextSelection } from 'prosemirror-state'
 import { Decoration, DecorationSet, EditorView } from 'prosemirror-view'
 import { useEffect, useRef } from 'react'
+import type { Reading } from '../../app/measure/reading'
 import type { StepJson } from '../../app/script/script-json'
 import { scriptSchema } from '../../app/script/schema'
 import type { Project } from '../state/project'
@@ -29,8 +30,8 @@ export function ScriptEditor({ onCaret, heightOf, onRows, onReady, hand }: Props
   const { state, readings, readOnly } = useShown()
   const place = useRef<HTMLDivElement>(null)
   const room = useRef<EditorRoom | null>(null)
-  const now = useRef({ readings, heightOf, onCaret, onRows })
-  now.current = { readings, heightOf, onCaret, onRows }
+  const now = useRef({ readings, heightOf, onCaret, onRows, hand })
+  now.current = { readings, heightOf, onCaret, onRows, hand }
 
   useEffect(() => {
     const script = project.shown().state?.script
@@ -50,7 +51,7 @@ export function ScriptEditor({ onCaret, heightOf, onRows, onReady, hand }: Props
   return <div ref={place} className="words" />
 }
 
-type Now = () => Pick<Props, 'heightOf' | 'onCaret' | 'onRows'> & { readonly readings: ReadonlyMap<string, import('../../app/measure/reading').Reading> }
+type Now = () => Pick<Props, 'heightOf' | 'onCaret' | 'onRows' | 'hand'> & { readonly readings: ReadonlyMap<string, Reading> }
 
 const PAUSE_MS = 500
 
@@ -160,7 +161,7 @@ class EditorRoom {
     const decorations: Decoration[] = []
     doc.forEach((node, offset, index) => {
       const id = node.attrs['id'] as string | undefined
-      decorations.push(Decoration.node(offset, offset + node.nodeSize, { style: `min-height: ${this.now().heightOf(node, index)}px`, ...(id === undefined ? {} : { 'data-row': id }) }))
+      decorations.push(Decoration.node(offset, offset + node.nodeSize, { style: `min-height: ${this.now().heightOf(node, index)}px`, ...(id === undefined ? {} : { 'data-row': id }), ...(id !== undefined && id === this.now().hand ? { class: 'in-hand' } : {}) }))
     })
     return DecorationSet.create(doc, decorations)
   }

@@ -5,12 +5,13 @@ import { programmeOf } from '../state/programme'
 import { useProject, useShown } from '../state/use-project'
 import { AddFilms } from './add-films'
 import { RowInHand } from './row-in-hand'
+import { RestsOn } from './rests-on'
 import { RowPictures } from './row-pictures'
 import { ScriptEditor } from './script-editor'
 import { Spine } from './spine'
 
 const ROW = 152
-const HAND = 512
+const HAND = 492
 const CHAPTER = 44
 
 interface Row {
@@ -76,6 +77,11 @@ export function ScriptRoom() {
         <div className="spine" aria-hidden="true">
           {laid && rows.map((row) => <Spine key={row.key} programme={laid.programme} paragraph={row.key} top={row.top} height={row.height} frame={row.key === inHand ? frame : null} />)}
         </div>
+        {rows.filter((row) => row.key === inHand).map((row) => (
+          <div key={row.key} className="beneath" style={{ top: row.top, height: row.height }}>
+            <RestsOn paragraph={row.key} />
+          </div>
+        ))}
         <ScriptEditor onCaret={setHand} heightOf={heightOf} onRows={onRows} onReady={onReady} hand={inHand} />
       </div>
     </div>

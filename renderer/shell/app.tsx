@@ -72,7 +72,7 @@ function Rooms() {
           </button>
         )}
       </header>
-      <main className="room-body">
+      <main className="room-body" key={room}>
         {refusal && (
           <p className="refusal" role="alert">
             {refusal.message}
