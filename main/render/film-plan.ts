@@ -14,8 +14,7 @@ import type { Paragraph } from '../../app/project/picture'
 import { DRAFT, draftOutput, FINAL, type Encoding } from '../../app/render/encoding'
 import { segmentJobs, type SegmentJob } from '../../app/render/segments'
 import { sourceFacts } from '../../app/render/source-facts'
-import { cueSeconds, speakingSeconds } from '../../app/script/speaking-time'
-import { spokenText } from '../../app/script/spoken-form'
+import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber, type Rational } from '../../app/time/rational'
 import type { FilmLibrary, LibraryFilm } from '../media/film-library'
 
@@ -127,7 +126,8 @@ export function programmeOf(
     },
     cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
     takeSeconds: (paragraph) => takeOf(paragraph)?.seconds ?? null,
-    speakingSeconds: (paragraph) => speakingSeconds(spokenText(paragraph, readings)),
+    // The words alone: the layout adds its own breath behind them.
+    speakingSeconds: (paragraph) => speakingTime(paragraph, readings).sound,
     cueSeconds: (paragraph, event) => {
       const take = takeOf(paragraph)
       return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: take ? toNumber(take.seconds) : undefined })

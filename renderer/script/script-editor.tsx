@@ -62,6 +62,7 @@ class EditorRoom {
   readonly #size: ResizeObserver
   #waiting: StepJson[] = []
   #sending = false
+  #pressed = false
   #group = { id: crypto.randomUUID(), at: 0 }
 
   constructor(
@@ -92,6 +93,9 @@ class EditorRoom {
         this.#tellRows()
       },
     })
+    // Rows move only once the pointer is up, so that nothing shifts under a click.
+    this.#view.dom.addEventListener('pointerdown', () => (this.#pressed = true))
+    this.#view.dom.ownerDocument.addEventListener('pointerup', this.#onRelease)
     this.#size = new ResizeObserver(() => this.#tellRows())
     this.#size.observe(this.#view.dom)
     this.#tellRows()
@@ -119,11 +123,17 @@ class EditorRoom {
     this.#view.dispatch(change.doc.eq(script) ? change : state.tr.replaceWith(0, state.doc.content.size, script.content).setMeta('followed', true))
   }
 
+  /// Gives the rows their new heights; the row in hand stays where it is on the screen.
   relayout(): void {
+    const { hand } = this.now()
+    const top = (): number => [...this.#view.dom.children].find((child) => child.getAttribute('data-row') === hand)?.getBoundingClientRect().top ?? 0
+    const before = top()
     this.#view.dispatch(this.#view.state.tr.setMeta('relayout', true))
+    this.#view.dom.closest('.room-body')?.scrollBy(0, top() - before)
   }
 
   destroy(): void {
+    this.#view.dom.ownerDocument.removeEventListener('pointerup', this.#onRelease)
     this.#size.disconnect()
     this.#view.destroy()
   }
@@ -166,7 +176,15 @@ class EditorRoom {
     return DecorationSet.create(doc, decorations)
   }
 
+  #onRelease = (): void => {
+    if (!this.#pressed) return
+    this.#pressed = false
+    // After the browser has set the selection of the click.
+    setTimeout(() => this.#tellCaret(), 0)
+  }
+
   #tellCaret(): void {
+    if (this.#pressed) return
     const { $head } = this.#view.state.selection
     const node = $head.depth > 0 ? $head.node(1) : null
     this.now().onCaret(node?.type.name === 'paragraph' ? String(node.attrs['id']) : null)

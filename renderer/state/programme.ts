@@ -4,8 +4,7 @@ import type { Typeface } from '../../app/marks/typeface'
 import { measureContext } from '../../app/measure/context'
 import { layOut } from '../../app/programme/lay-out'
 import type { Programme } from '../../app/programme/programme'
-import { cueSeconds, speakingSeconds } from '../../app/script/speaking-time'
-import { spokenText } from '../../app/script/spoken-form'
+import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber } from '../../app/time/rational'
 import type { Shown } from './project'
 
@@ -22,7 +21,7 @@ export function programmeOf(shown: Shown, typeface: Typeface | null): { programm
     },
     cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
     takeSeconds: (paragraph) => take(paragraph.take),
-    speakingSeconds: (paragraph) => speakingSeconds(spokenText(paragraph, readings)),
+    speakingSeconds: (paragraph) => speakingTime(paragraph, readings).sound,
     cueSeconds: (paragraph, event) => {
       const sound = take(paragraph.take)
       return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined })

@@ -1,0 +1,143 @@
+import axe from 'axe-core'
+import { existsSync } from 'node:fs'
+import { mkdtemp, realpath, rm, mkdir } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { openEngine, type Engine } from '../../main/engine'
+import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
+import { findFfmpeg } from '../../main/media/find-ffmpeg'
+import { createProject } from '../../main/store/create-project'
+import { startChromium } from '../chromium'
+import { makePatternFilm } from '../film-patterns'
+
+/// The built window in a real browser, over a real door: words typed and undone, a live value, the picture stepped to
+/// exact frames, findings, a rendered draft, and no barrier that axe knows of.
+
+let folder: string
+let engine: Engine
+let door: LoopbackDoor
+let browser: Browser
+let page: Page
+const faults: string[] = []
+
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Two right hands',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
+  events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
+  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
+  script: [
+    { chapter: 'The load' },
+    { id: 'p1', text: ['From plant to ', { cue: 'e1', word: 'contact' }, ' it takes ', { value: 'm1' }, '.'], shots: [{ run: 'c1', from: 20, to: 50, speed: '1/2' }, { hold: 'c1', at: 40, seconds: '1' }] },
+    { id: 'p2', text: ['Then the knee is at 145°.'], shots: [{ hold: 'c1', at: 60, seconds: '1' }, { card: 'caution', seconds: '1' }] },
+  ],
+}
+
+beforeAll(async () => {
+  if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
+  folder = await realpath(await mkdtemp(join(tmpdir(), 'window-')))
+  await mkdir(join(folder, 'state'))
+  await makePatternFilm(await findFfmpeg(), join(folder, 'bout.mp4'), { frames: 90, rate: '30' })
+  const made = createProject(join(folder, 'bout.claimframe'), breakdown)
+  if (!made.ok) throw made.error
+  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
+  browser = await startChromium()
+  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page.on('pageerror', (error) => faults.push(error.message))
+  await page.goto(door.newAddress())
+})
+afterAll(async () => {
+  await browser?.close()
+  await engine?.end()
+  await door?.close()
+  await rm(folder, { recursive: true, force: true })
+})
+
+const barriers = async (): Promise<string[]> => {
+  await page.evaluate(axe.source)
+  const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
+  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`)
+}
+
+it('should open a project from its folder', async () => {
+  await page.getByRole('heading', { name: 'Claimframe' }).waitFor()
+  expect(await barriers()).toEqual([])
+  const state = await page.evaluate(async (file) => {
+    const answer = await fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) })
+    return answer.status
+  }, join(folder, 'bout.claimframe'))
+  expect(state).toBe(200)
+  await page.reload()
+  await page.getByRole('heading', { name: 'Two right hands' }).waitFor()
+})
+
+it('should show words beside their pictures, and each value with its error', async () => {
+  await page.locator('.words p').first().waitFor()
+  await page.locator('.words .value', { hasText: '20.5 frames' }).waitFor()
+  await page.locator('canvas.picture').waitFor()
+  expect(await page.locator('.pictures .row').count()).toBe(2)
+  expect(await barriers()).toEqual([])
+})
+
+it('should step the picture to exact programme frames', async () => {
+  const at = async (): Promise<string> => (await page.locator('.steps .figures').textContent()) ?? ''
+  await page.locator('.words p').first().click()
+  expect(await at()).toContain('frame 20')
+  for (let i = 0; i < 4; i++) await page.getByRole('button', { name: 'One frame on' }).click()
+  expect(await at()).toContain('frame 22')
+  await page.getByRole('button', { name: 'One frame back' }).click()
+  expect(await at()).toContain('frame 21')
+})
+
+it('should keep what is typed, and take it back', async () => {
+  const words = page.locator('.words p').nth(1)
+  await words.click()
+  await page.keyboard.press('End')
+  await page.keyboard.type(' And then he waits.')
+  await page.getByText('all saved').waitFor()
+  await expect.poll(() => engine.workspace.opened.project.state.script.textContent).toContain('And then he waits.')
+  await page.getByRole('button', { name: /^Undo/ }).click()
+  await expect.poll(async () => words.textContent()).not.toContain('And then he waits.')
+  await page.keyboard.press('Control+Shift+Z')
+  await expect.poll(async () => words.textContent()).toContain('And then he waits.')
+  await page.reload()
+  await page.getByText('And then he waits.').waitFor()
+  await page.locator('canvas.picture').waitFor()
+  await page.waitForLoadState('networkidle', { timeout: 3000 }).catch(() => undefined)
+})
+
+it('should split a paragraph and put a live value in', async () => {
+  const words = page.locator('.words p').nth(1)
+  await words.click()
+  await page.locator('.words .in-hand', { hasText: 'And then he waits.' }).waitFor()
+  await page.keyboard.press('End')
+  await page.keyboard.press('Enter')
+  await page.keyboard.type('In all ')
+  await page.getByLabel('Put in a value').selectOption('m1')
+  await expect.poll(() => page.locator('.words p').count()).toBe(3)
+  await page.locator('.words p').nth(2).locator('.value', { hasText: '20.5 frames' }).waitFor()
+})
+
+it('should name the number that was typed, in the Evidence room', async () => {
+  await page.getByRole('button', { name: 'Evidence' }).click()
+  await page.getByText('“145°” is typed').waitFor()
+  expect(await page.locator('.values tbody tr').count()).toBe(1)
+  expect(await barriers()).toEqual([])
+})
+
+it('should render a draft and say where it is', async () => {
+  await page.getByRole('button', { name: 'Release' }).click()
+  expect(await barriers()).toEqual([])
+  await page.getByRole('button', { name: 'Render a draft' }).click()
+  await page.getByText('bout-draft.mp4').last().waitFor({ timeout: 60_000 })
+  await expect.poll(() => existsSync(join(folder, 'bout-draft.mp4')), { timeout: 60_000 }).toBe(true)
+  expect(faults).toEqual([])
+})
