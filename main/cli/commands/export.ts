@@ -11,7 +11,7 @@ import { findTakes } from '../../render/takes'
 import { textOption, type Command } from '../command'
 import { FINE } from '../exit-status'
 import { onePath } from '../one-path'
-import { openSession } from '../session'
+import { openBreakdown } from '../opened'
 
 const CAPTIONS = { vtt: writeWebVtt, srt: writeSubRip } as const
 
@@ -24,20 +24,20 @@ export const exportCommand: Command = {
     const kinds = captionKinds(textOption(input, 'captions'))
     const stills = input.values['stills'] === true
     if (kinds.length === 0 && !stills) throw new CodedError('wrong-use', { problem: `Nothing to write: name --captions vtt,srt or --stills.` })
-    const session = await openSession(input, path)
-    const [faces, takes, films] = await Promise.all([filmFaces(), findTakes(session.breakdown, session), openFilms(session.breakdown, session.library, input.progress)])
-    const readings = readingTable(session.breakdown, films)
-    const programme = programmeOf(session.breakdown, films, readings, takes, faces.typeface)
-    const folder = resolve(textOption(input, 'to') ?? session.folder)
+    const opened = await openBreakdown(input, path)
+    const [faces, takes, films] = await Promise.all([filmFaces(), findTakes(opened.breakdown, opened), openFilms(opened.breakdown, opened.library, input.progress)])
+    const readings = readingTable(opened.breakdown, films)
+    const programme = programmeOf(opened.breakdown, films, readings, takes, faces.typeface)
+    const folder = resolve(textOption(input, 'to') ?? opened.folder)
     const name = basename(path, extname(path))
     await mkdir(folder, { recursive: true })
     const written: string[] = []
     for (const kind of kinds) {
       const file = join(folder, `${name}.${kind}`)
-      await writeWhole(file, CAPTIONS[kind](captionsOf(session.breakdown, programme, readings)))
+      await writeWhole(file, CAPTIONS[kind](captionsOf(opened.breakdown, programme, readings)))
       written.push(file)
     }
-    if (stills) written.push(...(await makeStills({ breakdown: session.breakdown, programme, films, readings, faces, library: session.library, folder: join(folder, `${name}-stills`), cache: session.cache, signal: input.signal, onProgress: input.progress })))
+    if (stills) written.push(...(await makeStills({ breakdown: opened.breakdown, programme, films, readings, faces, library: opened.library, folder: join(folder, `${name}-stills`), cache: opened.cache, signal: input.signal, onProgress: input.progress })))
     if (input.json) input.print(JSON.stringify({ written }, null, 2))
     else for (const file of written) input.print(file)
     return FINE

@@ -3,16 +3,16 @@ import { openFilms, readingTable } from '../../render/film-plan'
 import type { Command } from '../command'
 import { FINE } from '../exit-status'
 import { onePath } from '../one-path'
-import { openSession } from '../session'
+import { openBreakdown } from '../opened'
 
 export const readings: Command = {
   usage: 'readings <project or breakdown.json>',
   summary: 'Every measure with its value, error, verdict and reasons.',
   options: { cache: { type: 'string' } },
   async run(input) {
-    const session = await openSession(input, onePath(input, readings))
-    const films = await openFilms(session.breakdown, session.library, input.progress)
-    const table = [...readingTable(session.breakdown, films).values()]
+    const opened = await openBreakdown(input, onePath(input, readings))
+    const films = await openFilms(opened.breakdown, opened.library, input.progress)
+    const table = [...readingTable(opened.breakdown, films).values()]
     if (input.json) input.print(JSON.stringify(table, null, 2))
     else for (const reading of table) input.print(lineOf(reading))
     return FINE

@@ -8,7 +8,7 @@ import { findTakes } from '../../render/takes'
 import { textOption, type Command, type CommandInput } from '../command'
 import { FINE } from '../exit-status'
 import { onePath } from '../one-path'
-import { openSession, type Session } from '../session'
+import { openBreakdown, type Opened } from '../opened'
 
 export const render: Command = {
   usage: 'render <project or breakdown.json> --out film.mp4 [--draft] [--from s] [--to s] [--plan]',
@@ -19,15 +19,15 @@ export const render: Command = {
     const out = textOption(input, 'out')
     if (!out && !input.values['plan']) throw new CodedError('wrong-use', { problem: `Usage: claimframe ${render.usage}` })
     const range = { from: secondsOption(input, 'from'), to: secondsOption(input, 'to') }
-    const session = await openSession(input, path)
-    const [faces, takes] = await Promise.all([filmFaces(), findTakes(session.breakdown, session)])
-    const whole = { breakdown: session.breakdown, library: session.library, typeface: faces.typeface, takes, draft: input.values['draft'] === true, onProgress: input.progress }
-    const plan = await planFilm({ ...whole, ...frameRange(range, session.breakdown.output.rate) })
+    const opened = await openBreakdown(input, path)
+    const [faces, takes] = await Promise.all([filmFaces(), findTakes(opened.breakdown, opened)])
+    const whole = { breakdown: opened.breakdown, library: opened.library, typeface: faces.typeface, takes, draft: input.values['draft'] === true, onProgress: input.progress }
+    const plan = await planFilm({ ...whole, ...frameRange(range, opened.breakdown.output.rate) })
     if (input.values['plan']) {
-      input.print(JSON.stringify(planAsData(plan, session, faces), null, 2))
+      input.print(JSON.stringify(planAsData(plan, opened, faces), null, 2))
       return FINE
     }
-    const report = await renderFilm({ plan, library: session.library, faces, out: out!, cache: session.cache, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
+    const report = await renderFilm({ plan, library: opened.library, faces, out: out!, cache: opened.cache, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
     for (const finding of plan.programme.findings) input.say(`${finding.paragraph}: ${finding.problem}`)
     if (input.json) input.print(JSON.stringify({ ...report, findings: plan.programme.findings }, null, 2))
     else {
@@ -55,12 +55,12 @@ function frameRange(range: { from: number | undefined; to: number | undefined },
 /// The segment jobs as data, for a batch engine. Each is run in a folder of its own that holds `files` and, in `fonts`,
 /// copies of `faces`; the piece it makes belongs under its name into the cache's `segments` folder, where the
 /// next render finds it, joins and checks.
-function planAsData(plan: FilmPlan, session: Session, faces: FilmFaces): unknown {
+function planAsData(plan: FilmPlan, opened: Opened, faces: FilmFaces): unknown {
   const source = (footage: string): LibraryFilm => plan.films.get(footage)!
-  const making = { tool: session.library.tool, folder: segmentFolder(session.cache), faces, source }
+  const making = { tool: opened.library.tool, folder: segmentFolder(opened.cache), faces, source }
   return {
     film: { width: plan.programme.width, height: plan.programme.height, rate: `${plan.programme.rate.n}/${plan.programme.rate.d}`, frames: plan.programme.frames },
-    ffmpeg: session.library.tool.version,
+    ffmpeg: opened.library.tool.version,
     into: making.folder,
     faces: faces.files,
     segments: plan.jobs.map((job) => {

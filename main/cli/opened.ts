@@ -6,7 +6,7 @@ import { textOption, type CommandInput } from './command'
 import { load, type Loaded } from './load'
 
 /// What commands that look at films work with.
-export interface Session extends Loaded {
+export interface Opened extends Loaded {
   readonly library: FilmLibrary
   /// Folder of what can always be made again.
   readonly cache: string
@@ -14,7 +14,7 @@ export interface Session extends Loaded {
 
 /// Loads the breakdown, finds ffmpeg and the cache folder: `--cache`, else `.claimframe` beside the
 /// breakdown.
-export async function openSession(input: CommandInput, path: string): Promise<Session> {
+export async function openBreakdown(input: CommandInput, path: string): Promise<Opened> {
   const loaded = await load(path)
   const tool = await findFfmpeg()
   const cache = resolve(textOption(input, 'cache') ?? join(loaded.folder, '.claimframe', createHash('sha256').update(resolve(path)).digest('hex').slice(0, 12)))
