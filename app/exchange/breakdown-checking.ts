@@ -12,7 +12,8 @@ import { checkScript } from './script-checking'
 /// - what is named is there: footage, clip, subject, event, measure, paragraph
 /// - spans are not empty; earliest ≤ latest; every frame lies in its clip
 /// - a landmark's samples stand in the order of their frames (repeats on one frame keep theirs)
-/// - measures that build on measures do so without going round
+/// - measures that build on measures, and capture factors that come from another clip's, do so
+///   without going round; a clip and its events that a factor comes from are there
 /// - file names stay inside the document's folder
 export interface Index {
   readonly clips: ReadonlyMap<string, Clip>
@@ -41,6 +42,7 @@ export function checkBreakdown(b: Breakdown, problems: ProblemList, options: Che
     if (!footage.has(clip.footage)) problems.add(`clips[${i}].footage`, notThere('footage', clip.footage))
     checkOrder(clip, `clips[${i}]`, problems)
   })
+  checkLinks(b.clips, index, problems)
   checkViews(b, index, problems)
   b.events?.forEach((event, i) => {
     const place = `events[${i}]`
@@ -91,6 +93,26 @@ export function checkFrame(frame: number, clip: Clip | null, place: string, prob
 
 export function checkOrder(span: { readonly from: number; readonly to: number }, place: string, problems: ProblemList): void {
   if (span.from >= span.to) problems.add(`${place}.to`, `${span.to} is not after from, ${span.from}`)
+}
+
+/// A clip whose capture factor comes from another's: that clip and the shared events are there, and
+/// no factor comes from itself.
+function checkLinks(clips: readonly Clip[], index: Index, problems: ProblemList): void {
+  const uses = new Map<string, string[]>()
+  clips.forEach((clip, i) => {
+    const link = clip.capture === 'unknown' ? undefined : clip.capture.link
+    if (!link) return
+    const place = `clips[${i}].capture.link`
+    const shared = findClip(link.shared, `${place}.shared`, index, problems)
+    link.pairs.forEach(([here, there], j) => {
+      checkEvent(here, clip, `${place}.pairs[${j}][0]`, index, problems)
+      checkEvent(there, shared, `${place}.pairs[${j}][1]`, index, problems)
+    })
+    uses.set(clip.id, [link.shared])
+  })
+  clips.forEach((clip, i) => {
+    if (goesRound(clip.id, uses)) problems.add(`clips[${i}].capture.link`, `the factor of ${quoted(clip.id)} comes from itself`)
+  })
 }
 
 function checkViews(b: Breakdown, index: Index, problems: ProblemList): void {

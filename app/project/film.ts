@@ -14,7 +14,7 @@ export const Footage = z.strictObject({
   source: z
     .strictObject({ owner: Line.optional(), where: Line.optional(), when: Line.optional(), basis: Prose.optional(), credit: Line.optional() })
     .optional(),
-})
+}).meta({ id: 'Footage', description: 'An imported film file, never altered; file is relative to the document’s folder.' })
 export type Footage = z.infer<typeof Footage>
 
 /// A person on film.
@@ -31,7 +31,10 @@ const KnownCapture = z.strictObject({
   u: NotNegative,
   link: z.strictObject({ shared: Id, pairs: z.array(z.tuple([Id, Id])).min(2).max(100) }).optional(),
 })
-export const Capture = keyedUnion('"unknown", or a factor with its u', { text: z.literal('unknown'), keys: { factor: KnownCapture, u: KnownCapture } })
+export const Capture = keyedUnion('"unknown", or a factor with its u', { text: z.literal('unknown'), keys: { factor: KnownCapture, u: KnownCapture } }).meta({
+  id: 'Capture',
+  description: 'factor = file duration / real duration (240 fps conformed to 30: 8), u its 1 σ; "unknown" refuses times, speeds and rates.',
+})
 export type Capture = z.infer<typeof Capture>
 
 /// A span of frames of one footage, one camera, no cut inside. `from` included, `to` excluded.
@@ -50,7 +53,7 @@ export const Clip = z.strictObject({
   roll: AngleWithU.optional(),
   picture: z.enum(['live', 'replay', 'graphic']).optional(),
   use: z.strictObject({ state: z.enum(['used', 'rejected']), reason: Prose.optional() }).optional(),
-})
+}).meta({ id: 'Clip', description: 'A span of frames of one footage, one camera, no cut inside: from included, to excluded. roll: how far the camera is turned, + clockwise.' })
 export type Clip = z.infer<typeof Clip>
 
 /// How a subject stands to the camera during a span of a clip. yaw 0 = side-on; elevation is the
@@ -63,12 +66,15 @@ export const View = z.strictObject({
   lead: z.enum(['left', 'right']).optional(),
   yaw: AngleWithU.optional(),
   elevation: AngleWithU.optional(),
-})
+}).meta({ id: 'View', description: 'How a subject stands to the camera during a span of a clip. yaw 0: side-on; elevation: the camera’s angle above the subject’s horizon.' })
 export type View = z.infer<typeof View>
 
 /// A named instant on a clip. It lies between the presentation times of `earliest` and `latest`;
 /// equal frames mean ± half a frame interval.
-export const Event = z.strictObject({ id: Id, clip: Id, name: Line, earliest: Frame, latest: Frame, definition: Prose.optional() })
+export const Event = z.strictObject({ id: Id, clip: Id, name: Line, earliest: Frame, latest: Frame, definition: Prose.optional() }).meta({
+  id: 'Event',
+  description: 'A named instant between the presentation times of earliest and latest; equal frames mean ± half a frame interval.',
+})
 export type Event = z.infer<typeof Event>
 
 export const Seen = z.enum(['seen', 'occluded', 'blurred'])
@@ -84,10 +90,10 @@ export const Sample = z.strictObject({
   /// Blur length along the limb's normal, px.
   blur: NotNegative.optional(),
   origin: z.enum(['placed', 'tracked', 'corrected', 'suggested']).optional(),
-})
+}).meta({ id: 'Sample', description: 'One placing of a landmark. sigma: 1 σ per axis in pixels, everything included. Samples stand in the order of their frames; several on one frame are repeats.' })
 export type Sample = z.infer<typeof Sample>
 
 /// A body point ("knee.left"), a named free point ("ring.corner.1"), of a subject in a clip.
-export const LandmarkName = z.string().max(80).regex(/^[a-z][a-z0-9]*([.-][a-z0-9]+)*$/, 'a point is named like knee.left')
+export const LandmarkName = z.string().max(80).regex(/^[a-z][a-z0-9]*([.-][a-z0-9]+)*$/, 'a point is named like knee.left').meta({ id: 'LandmarkName', description: 'A body point such as knee.left, or a free point such as ring.corner.1.' })
 export const Landmark = z.strictObject({ clip: Id, subject: Id, point: LandmarkName, samples: z.array(Sample).max(1_000_000) })
 export type Landmark = z.infer<typeof Landmark>

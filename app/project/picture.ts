@@ -7,7 +7,10 @@ import { keyedUnion } from './keyed-union'
 
 /// A place on the picture: a fixed point, or a landmark that is followed.
 const Followed = z.strictObject({ subject: Id, point: LandmarkName, offset: Point.optional() })
-export const Place = keyedUnion('a point [x, y] or a landmark to follow', { list: Point, keys: { point: Followed, subject: Followed } })
+export const Place = keyedUnion('a point [x, y] or a landmark to follow', { list: Point, keys: { point: Followed, subject: Followed } }).meta({
+  id: 'Place',
+  description: 'A fixed point, or a landmark that is followed.',
+})
 export type Place = z.infer<typeof Place>
 
 /// What every free mark may say: `on` an event: it appears when that event's frame is reached
@@ -32,7 +35,10 @@ export type FreeMark = z.infer<typeof FreeMark>
 /// A measure by id (its lines everywhere, its value only on a hold), a measure on a plate that
 /// names its instant (allowed on runs), or a free mark.
 const Plate = z.strictObject({ plate: Id, on: Id.optional(), panel: z.int().min(0).max(3).optional() })
-export const Mark = keyedUnion('a measure, or a mark: plate, arrow, ring, line, path, trail, word or dim', { text: Id, keys: { plate: Plate, ...freeMarks } })
+export const Mark = keyedUnion('a measure, or a mark: plate, arrow, ring, line, path, trail, word or dim', { text: Id, keys: { plate: Plate, ...freeMarks } }).meta({
+  id: 'Mark',
+  description: 'A measure by its id, a measure on a plate that names its instant, or a free mark; on: the event at whose frame it appears.',
+})
 export type Mark = z.infer<typeof Mark>
 
 /// The rectangle of the picture that is shown, and one to move to by the end of the shot.
@@ -66,7 +72,10 @@ export type Hold = z.infer<typeof Hold>
 export type Pair = z.infer<typeof Pair>
 export type Card = z.infer<typeof Card>
 
-export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run: Run, hold: Hold, pair: Pair, card: Card } })
+export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run: Run, hold: Hold, pair: Pair, card: Card } }).meta({
+  id: 'Shot',
+  description: 'run: a clip’s span at a speed; hold: one frame for some seconds; pair: two to four clips aligned on an event, before and after in real seconds; card: words.',
+})
 export type Shot = z.infer<typeof Shot>
 
 /// A piece of a paragraph: words, a live value, a cue, an unspoken note.
@@ -78,7 +87,7 @@ export const Inline = keyedUnion('words, or one of value, cue, note', {
     cue: z.strictObject({ cue: Id, word: Line.min(1) }),
     note: z.strictObject({ note: Prose.min(1) }),
   },
-})
+}).meta({ id: 'Inline', description: 'Words, a live value (a measure’s reading), a cue (a word said as an event’s frame appears), or a note that is not spoken.' })
 export type Inline = z.infer<typeof Inline>
 
 export const Chapter = z.strictObject({ chapter: Line })

@@ -67,6 +67,24 @@ describe('the promises between records', () => {
     expect(problemsAfter((d) => push(d.measures, compare('x', 'm1', 'm9')))).toEqual(['measures[2].measures[1]: measure "m9" is not in the document'])
   })
 
+  it('should hold the clip and the events that a capture factor comes from', () => {
+    const link = (clip: string, shared: string, pairs: string[][]): Change => (d) => {
+      const at = clip === 'c1' ? 0 : 1
+      d.clips![at]!.capture = put({ factor: '4', u: 0.1, link: { shared, pairs } })
+    }
+    expect(problemsAfter(link('c2', 'c1', [['e2', 'e1'], ['e2', 'e0']]))).toEqual([])
+    expect(problemsAfter(link('c2', 'c9', [['e2', 'e1'], ['e2', 'e0']]))).toEqual(['clips[1].capture.link.shared: clip "c9" is not in the document'])
+    expect(problemsAfter(link('c2', 'c1', [['e1', 'e1'], ['e2', 'e9']]))).toEqual([
+      'clips[1].capture.link.pairs[0][0]: event "e1" belongs to clip c1, not to c2',
+      'clips[1].capture.link.pairs[1][1]: event "e9" is not in the document',
+    ])
+    const ring = problemsAfter((d) => {
+      link('c1', 'c2', [['e0', 'e2'], ['e1', 'e2']])(d)
+      link('c2', 'c1', [['e2', 'e0'], ['e2', 'e1']])(d)
+    })
+    expect(ring).toEqual(['clips[0].capture.link: the factor of "c1" comes from itself', 'clips[1].capture.link: the factor of "c2" comes from itself'])
+  })
+
   it('should list every problem, the first 50 one by one', () => {
     const many = problemsAfter((d) => { for (let i = 0; i < 70; i++) push(d.events, { id: `n${i}`, clip: 'c9', name: '', earliest: 0, latest: 0 }) })
     expect(many).toHaveLength(51)
