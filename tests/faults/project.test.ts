@@ -9,6 +9,7 @@ import type { Breakdown } from '../../app/project/breakdown'
 import { createProject } from '../../main/store/create-project'
 import { dumpProject } from '../../main/store/dump-project'
 import { openProject } from '../../main/store/open-project'
+import type { Project } from '../../main/store/project'
 import { runCommand, startCommand } from '../command-line'
 import { validDocument } from '../valid-document'
 
@@ -71,14 +72,26 @@ it('should say that the disk is full, and leave nothing under the project’s na
   expect(await readdir(place)).toEqual([])
 })
 
+/// The edit writer as a program of its own; the native module is found from the project's own folder.
+async function buildWriter(): Promise<string> {
+  await build({ configFile: false, logLevel: 'error', build: { ssr: resolve('tests/faults/edit-writer.ts'), outDir: join(folder, 'writer'), emptyOutDir: true }, ssr: { external: ['better-sqlite3'], noExternal: true } })
+  const writer = join(resolve('out'), `edit-writer-${process.pid}.js`)
+  await copyFile(join(folder, 'writer', 'edit-writer.js'), writer)
+  return writer
+}
+
+/// Every edit up to the version is there: a subject and a sign in the script each.
+function expectWhole(project: Project): void {
+  expect(project.state.tables.subjects.size).toBe(1 + project.version)
+  expect(project.state.script.textContent.split('§').length - 1).toBe(project.version)
+  expect(project.breakdown().subjects.at(-1)!.name).toContain(String(project.version))
+}
+
 it('should keep every edit that was acknowledged when the writer is killed', async () => {
   const path = join(folder, 'edits.claimframe')
   const made = createProject(path, validDocument() as unknown as Breakdown)
   if (!made.ok) throw made.error
-  await build({ configFile: false, logLevel: 'error', build: { ssr: resolve('tests/faults/edit-writer.ts'), outDir: join(folder, 'writer'), emptyOutDir: true }, ssr: { external: ['better-sqlite3'], noExternal: true } })
-  // The native module is found from the project's own folder.
-  const writer = join(resolve('out'), `edit-writer-${process.pid}.js`)
-  await copyFile(join(folder, 'writer', 'edit-writer.js'), writer)
+  const writer = await buildWriter()
   try {
     let acknowledged = 0
     for (let round = 0; round < 8; round++) {
@@ -95,15 +108,44 @@ it('should keep every edit that was acknowledged when the writer is killed', asy
       const project = opened.value
       try {
         expect(project.version).toBeGreaterThanOrEqual(acknowledged)
-        expect(project.state.tables.subjects.size).toBe(1 + project.version)
-        expect(project.state.script.textContent.split('§').length - 1).toBe(project.version)
-        expect(project.breakdown().subjects.at(-1)!.name).toContain(String(project.version))
+        expectWhole(project)
         acknowledged = project.version
       } finally {
         project.close()
       }
     }
     expect(acknowledged).toBeGreaterThan(20)
+  } finally {
+    await rm(writer, { force: true })
+  }
+})
+
+it('should refuse an edit when the disk is full, keep every one before it, and go on when there is room again', async () => {
+  const path = join(folder, 'filling.claimframe')
+  const made = createProject(path, validDocument() as unknown as Breakdown)
+  if (!made.ok) throw made.error
+  const writer = await buildWriter()
+  try {
+    const child = spawn('/bin/sh', ['-c', 'trap "" XFSZ; ulimit -f 1600; exec "$@"', 'sh', process.execPath, writer, path], { stdio: ['ignore', 'pipe', 'pipe'] })
+    let said = ''
+    let complained = ''
+    child.stdout.on('data', (chunk: Buffer) => (said += chunk.toString()))
+    child.stderr.on('data', (chunk: Buffer) => (complained += chunk.toString()))
+    const status = await new Promise((done) => child.on('close', done))
+    expect(status).not.toBe(0)
+    expect(complained).toContain('disk-full')
+    const acknowledged = Number(said.trim().split('\n').at(-1))
+    expect(acknowledged).toBeGreaterThan(5)
+    const opened = openProject(path)
+    if (!opened.ok) throw opened.error
+    const project = opened.value
+    try {
+      expect(project.version).toBe(acknowledged)
+      expectWhole(project)
+      expect(project.undo()).toMatchObject({ ok: true, value: { kind: 'undo' } })
+    } finally {
+      project.close()
+    }
   } finally {
     await rm(writer, { force: true })
   }
