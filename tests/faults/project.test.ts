@@ -98,7 +98,9 @@ it('should keep every edit that was acknowledged when the writer is killed', asy
       const child = spawn(process.execPath, [writer, path], { stdio: ['ignore', 'pipe', 'inherit'] })
       let said = ''
       child.stdout.on('data', (chunk: Buffer) => (said += chunk.toString()))
-      await pause(450 + round * 70)
+      // From its first acknowledgement on: a busy machine takes its time to start.
+      for (let waited = 0; !said.includes('\n') && waited < 400; waited++) await pause(50)
+      await pause(60 + round * 70)
       child.kill('SIGKILL')
       await new Promise((done) => child.on('close', done))
       const last = said.split('\n').slice(0, -1).at(-1)
