@@ -32,6 +32,10 @@ export const FilmFacts = z.strictObject({
   codec: z.string().nullable(),
   bytes: z.number().nullable(),
   sound: z.boolean(),
+  /// How its stored pictures become what the render shows: the matrix and range of their colours (as the render takes
+  /// them), the clockwise turn that makes them upright. `prepared`: they are deinterlaced or tone-mapped on the way, so
+  /// a window shows stand-in and stills in place of what it decodes itself. Null while that is not known.
+  coding: z.strictObject({ matrix: z.enum(['bt709', 'bt601', 'smpte240m', 'bt2020', 'fcc']), fullRange: z.boolean(), turn: z.union([z.literal(0), z.literal(90), z.literal(180), z.literal(270)]), prepared: z.boolean() }).nullable(),
   /// Rate at which the camera says it shot, where it says so.
   captureRate: Ratio.nullable(),
   warnings: z.array(FilmWarning),

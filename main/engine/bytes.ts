@@ -2,6 +2,7 @@ import { mkdir, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import type { FaceName } from '../../app/contract/addresses'
 import { CodedError } from '../../app/errors/coded-error'
+import { sourceFacts } from '../../app/render/source-facts'
 import { readFrame } from '../media/exact-frame'
 import { streamFfmpeg } from '../media/process'
 import { filmFaces } from '../render/faces'
@@ -32,9 +33,10 @@ export async function stillFile(workspace: Workspace, opened: OpenedProject, foo
   const film = opened.films.film(footage)
   if (frame >= film.table.pts.length) throw new CodedError('not-there', { what: 'frame', id: String(frame) })
   const wide = width === null || width >= film.head.width ? null : width
-  const file = join(opened.cache, 'frames-shown', `${film.identity.slice(0, 40)}-${frame}-${wide ?? 'whole'}.png`)
+  const file = join(opened.cache, 'frames-shown', `${film.identity.slice(0, 40)}-${frame}-${wide ?? 'whole'}-2.png`)
   if (await isMade(file)) return file
-  const { data } = await readFrame(await workspace.tool(), film, frame, { format: 'png', width: wide ?? undefined, signal })
+  const tool = await workspace.tool()
+  const { data } = await readFrame(tool, film, frame, { format: 'png', width: wide ?? undefined, colours: sourceFacts(film, tool.has), signal })
   await keep(file, data)
   return file
 }

@@ -6,6 +6,7 @@ import { Piece as PieceSchema } from '../../app/contract/footage-calls'
 import { refusalOf } from '../../app/contract/refusal'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Footage } from '../../app/project/film'
+import { sourceFacts } from '../../app/render/source-facts'
 import type { FrameTable } from '../../app/time/frame-table'
 import { FilmLibrary, type LibraryFilm } from '../media/film-library'
 import type { FfmpegTool } from '../media/find-ffmpeg'
@@ -202,9 +203,11 @@ export class FilmDesk {
     entry.film = film
     await this.#remember(footage.id, film.identity)
     const { table } = film
+    const { matrix, fullRange, prepare } = sourceFacts(film, tool.has)
     this.#learn(entry, {
       state: 'ready',
       job: null,
+      coding: { matrix, fullRange, turn: film.head.rotation, prepared: prepare.length > 0 },
       frames: table.pts.length,
       rate: table.rate,
       variable: table.rate === null,
@@ -244,6 +247,7 @@ const unknownFilm = ({ id, file }: Footage): FilmFacts => ({
   codec: null,
   bytes: null,
   sound: false,
+  coding: null,
   captureRate: null,
   warnings: [],
   proxy: 'none',

@@ -14,6 +14,8 @@ export interface FrameOptions {
   /// Width of the answer in pixels; the picture's own by default.
   readonly width?: number | undefined
   readonly format?: FrameFormat | undefined
+  /// How the render takes the film's colours, for a picture that a person looks at; absent: as ffmpeg takes them.
+  readonly colours?: { readonly matrix: string; readonly fullRange: boolean; readonly prepare: readonly string[] } | undefined
   readonly signal?: AbortSignal | undefined
 }
 
@@ -39,7 +41,9 @@ export async function readFrame(tool: FfmpegTool, film: Film, index: number, opt
   const height = options.width ? Math.max(1, Math.round((film.head.height * width) / film.head.width)) : film.head.height
   const enter = enterAt(film, index)
   const resized = options.width ? `scale=${width}:${height}:flags=area,setsar=1` : squareFilter(film.head)
-  const filters = [enter.filter, resized, `format=${format === 'png' ? 'rgb24' : format}`].filter((x) => x !== null)
+  const { colours } = options
+  const coloured = colours ? [...colours.prepare, `scale=flags=bicubic+accurate_rnd:in_color_matrix=${colours.matrix}:in_range=${colours.fullRange ? 'pc' : 'tv'}`] : []
+  const filters = [enter.filter, ...(resized === null ? coloured : [...(colours?.prepare ?? []), resized, ...coloured.slice(-1)]), `format=${format === 'png' ? 'rgb24' : format}`].filter((x) => x !== null)
   const chunks: Buffer[] = []
   await streamFfmpeg(
     tool,

@@ -1,7 +1,7 @@
 import type { SequencedEvent } from '../../app/contract/events'
 import type { CallOutput } from '../../app/contract/calls'
 import type { NextUndo } from '../../app/contract/edit-calls'
-import type { FilmFacts } from '../../app/contract/footage-calls'
+import type { FilmFacts, FilmTable } from '../../app/contract/footage-calls'
 import type { Refusal } from '../../app/contract/refusal'
 import { stateOfReplica } from '../../app/contract/replica'
 import type { Job } from '../../app/contract/work-calls'
@@ -12,7 +12,6 @@ import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Landmark } from '../../app/project/film'
 import type { Finding } from '../../app/script/claims/finding'
-import type { FrameTable } from '../../app/time/frame-table'
 import { rational, type Rational } from '../../app/time/rational'
 import { engine } from './engine'
 
@@ -25,7 +24,7 @@ export interface Shown {
   readonly breakdown: Breakdown | null
   readonly readings: ReadonlyMap<string, Reading>
   readonly films: ReadonlyMap<string, FilmFacts>
-  readonly tables: ReadonlyMap<string, FrameTable>
+  readonly tables: ReadonlyMap<string, FilmTable>
   readonly takes: ReadonlyMap<string, Rational>
   readonly findings: readonly Finding[]
   readonly jobs: readonly Job[]

@@ -1,0 +1,127 @@
+import type { DrawContext } from '../../app/marks/draw-context'
+import { pictureAt } from '../../app/programme/picture-at'
+import type { Programme } from '../../app/programme/programme'
+import { toNumber } from '../../app/time/rational'
+import type { FilmFrames } from './film-frames'
+import { Narration } from './narration'
+import { paintPicture } from './paint-picture'
+
+export interface Laid {
+  readonly programme: Programme
+  readonly context: DrawContext
+}
+
+/// Paints the programme on one canvas: the frame that is asked for as soon as it is there, and again when its whole
+/// picture is; or frame after frame by the clock.
+export class ProgrammePlayer {
+  #laid: Laid | null = null
+  #span: readonly [number, number] = [0, 0]
+  #frame = 0
+  #speed = 0
+  #request = 0
+  #listening: (() => void)[] = []
+  #films: ReadonlyMap<string, FilmFrames> = new Map()
+  readonly #narration = new Narration()
+  #clock: { readonly from: number; readonly seconds: () => number } | null = null
+
+  constructor(
+    private readonly canvas: HTMLCanvasElement,
+    private readonly tell: { readonly frame: (frame: number) => void; readonly ended: () => void },
+  ) {}
+
+  /// What is shown from now on.
+  /// `span`: the output frames that a run keeps to, from included, to excluded.
+  show(laid: Laid, films: ReadonlyMap<string, FilmFrames>, span: readonly [number, number]): void {
+    this.#laid = laid
+    this.#span = span
+    this.#films = films
+    for (const stop of this.#listening) stop()
+    this.#listening = [...films].map(([footage, film]) => film.listen((frame) => this.#hear(footage, frame)))
+    this.#look(this.#frame)
+  }
+
+  /// Goes to an output frame. While it runs, the run goes on from there.
+  goTo(frame: number): void {
+    if (frame === this.#frame) return
+    const onward = frame - this.#frame
+    this.#frame = frame
+    if (this.#speed !== 0) this.#setClock()
+    else this.#look(frame, onward)
+  }
+
+  /// Runs at a multiple of full speed, backwards when negative; 0 stops.
+  run(speed: number): void {
+    if (speed === this.#speed) return
+    this.#speed = speed
+    this.#narration.stop()
+    cancelAnimationFrame(this.#request)
+    if (speed === 0) {
+      this.#clock = null
+      return this.#look(this.#frame)
+    }
+    this.#setClock()
+    this.#request = requestAnimationFrame(this.#tick)
+  }
+
+  close(): void {
+    cancelAnimationFrame(this.#request)
+    this.#narration.close()
+    for (const stop of this.#listening) stop()
+  }
+
+  #setClock(): void {
+    const started = performance.now()
+    const here = (this.#clock = { from: this.#frame, seconds: () => ((performance.now() - started) / 1000) * this.#speed })
+    if (this.#speed !== 1 || !this.#laid) return
+    this.#narration.stop()
+    void this.#narration.play(this.#laid.programme, this.#frame).then((seconds) => {
+      if (seconds && this.#clock === here) this.#clock = { from: here.from, seconds }
+    })
+  }
+
+  readonly #tick = (): void => {
+    const [laid, clock] = [this.#laid, this.#clock]
+    if (!laid || !clock || this.#speed === 0) return
+    const { programme } = laid
+    const at = clock.from + Math.floor(clock.seconds() * toNumber(programme.rate))
+    const [from, to] = this.#span
+    const frame = Math.max(from, Math.min(to - 1, at))
+    if (frame !== this.#frame) {
+      this.#frame = frame
+      this.#look(frame, this.#speed)
+      this.tell.frame(frame)
+    }
+    if (at < from || at >= to) {
+      this.run(0)
+      return this.tell.ended()
+    }
+    this.#request = requestAnimationFrame(this.#tick)
+  }
+
+  /// Moves every film's cursor to what the frame shows, and paints what is there.
+  #look(frame: number, onward = 1): void {
+    if (!this.#laid || frame >= this.#laid.programme.frames) return
+    const { panels } = pictureAt(this.#laid.programme, frame)
+    for (const [footage, film] of this.#films) film.look(panels.filter((panel) => panel.footage === footage).map((panel) => panel.frame), { onward, whole: this.#speed === 0 })
+    this.#paint()
+  }
+
+  /// Paints again when what became ready stands on the canvas.
+  #hear(footage: string, frame: number): void {
+    if (!this.#laid || this.#frame >= this.#laid.programme.frames) return
+    if (pictureAt(this.#laid.programme, this.#frame).panels.some((panel) => panel.footage === footage && panel.frame === frame)) this.#paint()
+  }
+
+  #paint(): void {
+    const surface = this.canvas.getContext('2d', { alpha: false })
+    if (!this.#laid || !surface || this.#frame >= this.#laid.programme.frames) return
+    const detail = paintPicture(surface, pictureAt(this.#laid.programme, this.#frame), this.#laid.context, (footage) => this.#films.get(footage) ?? null, this.#speed !== 0)
+    // What stands on the canvas, for whoever must know: the output frame, and whether its pictures are whole.
+    if (detail === 'missing') this.canvas.dataset['waiting'] = String(this.#frame)
+    else {
+      delete this.canvas.dataset['waiting']
+      this.canvas.dataset['frame'] = String(this.#frame)
+      this.canvas.dataset['detail'] = detail
+    }
+  }
+}

@@ -1,0 +1,100 @@
+import { existsSync } from 'node:fs'
+import { mkdir, mkdtemp, realpath, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import type { Browser, Page } from 'playwright-core'
+import type { Breakdown } from '../app/project/breakdown'
+import { openEngine, type Engine } from '../main/engine'
+import { openDoor, type LoopbackDoor } from '../main/loopback/door'
+import { findFfmpeg, type FfmpegTool } from '../main/media/find-ffmpeg'
+import { createProject } from '../main/store/create-project'
+import { startChromium } from './chromium'
+import { makePatternFilm, readPattern, type PatternFilm } from './film-patterns'
+
+/// The built window in a real browser on a project of pattern films, in a folder of its own.
+export interface PatternWindow {
+  readonly folder: string
+  readonly engine: Engine
+  readonly page: Page
+  /// What went wrong in the page or behind the door.
+  readonly faults: string[]
+  close(): Promise<void>
+}
+
+interface Options {
+  readonly films: Readonly<Record<string, PatternFilm>>
+  readonly breakdown: Breakdown
+  /// Makes further files in the project's folder.
+  readonly more?: (folder: string, tool: FfmpegTool) => Promise<void>
+  /// Films whose stand-ins are made before the window opens.
+  readonly standIns?: readonly string[]
+}
+
+export async function openPatternWindow({ films, breakdown, more, standIns = [] }: Options): Promise<PatternWindow> {
+  if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
+  const folder = await realpath(await mkdtemp(join(tmpdir(), 'window-')))
+  await mkdir(join(folder, 'state'))
+  const tool = await findFfmpeg()
+  for (const [file, film] of Object.entries(films)) await makePatternFilm(tool, join(folder, file), film)
+  await more?.(folder, tool)
+  const file = join(folder, 'test.claimframe')
+  const made = createProject(file, breakdown)
+  if (!made.ok) throw made.error
+  const faults: string[] = []
+  const engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  const door: LoopbackDoor = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
+  const browser: Browser = await startChromium()
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page.on('pageerror', (error) => faults.push(error.message))
+  await page.goto(door.newAddress())
+  await page.getByRole('heading', { name: 'Claimframe' }).waitFor()
+  await ask(page, 'project.open', { file })
+  for (const footage of breakdown.footage.map(({ id }) => id)) await until(async () => (await factsOf(page, footage)).state === 'ready')
+  for (const footage of standIns) {
+    await ask(page, 'footage.proxy', { footage })
+    await until(async () => (await factsOf(page, footage)).proxy === 'ready')
+  }
+  await page.reload()
+  await page.getByRole('heading', { name: breakdown.title }).waitFor()
+  return {
+    folder,
+    engine,
+    page,
+    faults,
+    async close() {
+      await browser.close()
+      await engine.end()
+      await door.close()
+      await rm(folder, { recursive: true, force: true })
+    },
+  }
+}
+
+/// Asks the engine as the window does, and answers the value.
+export async function ask(page: Page, name: string, input: object): Promise<unknown> {
+  const answer = (await page.evaluate(
+    async ([call, body]) => (await fetch(`call/${call}`, { method: 'POST', headers: { 'content-type': 'application/json' }, body })).json() as Promise<unknown>,
+    [name, JSON.stringify(input)] as const,
+  )) as { ok: boolean; value: unknown; error?: { message: string } }
+  if (!answer.ok) throw new Error(`${name}: ${answer.error?.message}`)
+  return answer.value
+}
+
+async function factsOf(page: Page, footage: string): Promise<{ state: string; proxy: string }> {
+  const { films } = (await ask(page, 'footage.facts', {})) as { films: { id: string; state: string; proxy: string }[] }
+  const film = films.find(({ id }) => id === footage)
+  if (!film) throw new Error(`no film ${footage}`)
+  return film
+}
+
+async function until(holds: () => Promise<boolean>): Promise<void> {
+  for (const end = Date.now() + 60_000; Date.now() < end; ) {
+    if (await holds()) return
+    await new Promise((done) => setTimeout(done, 50))
+  }
+  throw new Error('it did not come about within a minute')
+}
+
+/// The number that a canvas shows: its picture made small in the page, read here.
+export const readCanvas = (small: readonly number[]): number => readPattern(Uint8Array.from(small), SMALL.width, SMALL.height)
+export const SMALL = { width: 60, height: 48 }
