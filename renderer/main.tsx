@@ -6,6 +6,8 @@ import './styles/base.css'
 import './styles/shell.css'
 import './styles/script.css'
 import './styles/lists.css'
+import './styles/footage.css'
+import './styles/bench.css'
 
 const project = new Project()
 void project.start()

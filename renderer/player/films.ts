@@ -14,7 +14,7 @@ export function framesOf(footage: string, { films, tables }: Pick<Shown, 'films'
   const [facts, table] = [films.get(footage), tables.get(footage)]
   if (!facts || !table || facts.state !== 'ready') return null
   const known = opened.get(footage)
-  if (known?.table === table) {
+  if (known && sameTimes(known.table, table)) {
     known.frames.learn(facts)
     return known.frames
   }
@@ -24,6 +24,10 @@ export function framesOf(footage: string, { films, tables }: Pick<Shown, 'films'
   askForStandIn(facts)
   return frames
 }
+
+/// A table that was read again, of the same frames.
+const sameTimes = (a: FilmTable, b: FilmTable): boolean =>
+  a === b || (a.pts.length === b.pts.length && a.end === b.end && a.base.n === b.base.n && a.base.d === b.base.d && a.picture.width === b.picture.width && a.picture.height === b.picture.height && a.pts.every((time, i) => time === b.pts[i]))
 
 function askForStandIn({ id, file, proxy }: FilmFacts): void {
   const name = `${id} ${file}`

@@ -1,13 +1,15 @@
-import { useEffect, useState } from 'react'
+import { useEffect, type ReactNode } from 'react'
+import { Bench } from '../bench/bench'
 import { EvidenceRoom } from '../evidence/evidence-room'
+import { Footage } from '../footage/footage-room'
 import { ReleaseRoom } from '../release/release-room'
 import { ScriptRoom } from '../script/script-room'
+import { goTo, roomNames, usePlace, type RoomName } from '../state/place'
 import type { Project } from '../state/project'
 import { ProjectContext, useProject, useShown } from '../state/use-project'
 import { StartScreen } from './start-screen'
 
-const rooms = { Script: ScriptRoom, Evidence: EvidenceRoom, Release: ReleaseRoom } as const
-type Room = keyof typeof rooms
+const rooms: Readonly<Record<RoomName, () => ReactNode>> = { Script: ScriptRoom, Footage, Bench, Evidence: EvidenceRoom, Release: ReleaseRoom }
 
 export function App({ project }: { readonly project: Project }) {
   return (
@@ -27,7 +29,7 @@ function Window() {
 function Rooms() {
   const project = useProject()
   const { breakdown, saving, next, refusal, readOnly } = useShown()
-  const [room, setRoom] = useState<Room>('Script')
+  const { room } = usePlace()
   const Shown = rooms[room]
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
@@ -41,10 +43,10 @@ function Rooms() {
     return () => window.removeEventListener('keydown', onKey)
   }, [project])
   return (
-    <div className="window">
+    <div className={room === 'Bench' ? 'window dark' : 'window'}>
       <nav className="rail" aria-label="Rooms">
-        {(Object.keys(rooms) as Room[]).map((name) => (
-          <button key={name} type="button" className="room" aria-current={name === room ? 'page' : undefined} onClick={() => setRoom(name)}>
+        {roomNames.map((name) => (
+          <button key={name} type="button" className="room" aria-current={name === room ? 'page' : undefined} onClick={() => goTo({ room: name })}>
             {name}
           </button>
         ))}
@@ -67,7 +69,7 @@ function Rooms() {
         <h1>{breakdown?.title}</h1>
         <span className="quiet" role="status">{readOnly ? 'read only' : saving ? 'saving …' : 'all saved'}</span>
         {room !== 'Release' && (
-          <button type="button" className="main-action" onClick={() => setRoom('Release')}>
+          <button type="button" className="main-action" onClick={() => goTo({ room: 'Release' })}>
             Render
           </button>
         )}

@@ -1,0 +1,18 @@
+import type { Side } from '../../app/body/landmark-name'
+import type { Clip } from '../../app/project/film'
+
+/// What the Bench has in hand, for its sheets.
+export interface BenchHand {
+  readonly clip: Clip | null
+  readonly subject: string | null
+  readonly frame: number
+  readonly lead: Side | null
+  /// The measure whose curve is shown.
+  readonly chosen: string | null
+  choose(measure: string): void
+  go(frame: number): void
+  /// Begins a guided placing of these points.
+  place(points: readonly string[]): void
+  /// The stored points that a measure needs: lead and rear named by left and right, middles by both sides.
+  placed(measure: { readonly points: readonly string[] }): string[]
+}

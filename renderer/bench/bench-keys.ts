@@ -1,0 +1,105 @@
+/// The Bench's keys: what each does, while points are being placed and otherwise. One list for the hand and for the page
+/// that tells of it.
+
+export type Command =
+  | { readonly do: 'step'; readonly by: number }
+  | { readonly do: 'nudge'; readonly by: readonly [number, number] }
+  | { readonly do: 'end'; readonly to: 'first' | 'last' }
+  | { readonly do: 'event'; readonly way: -1 | 1 }
+  | { readonly do: 'run'; readonly speed: number }
+  | { readonly do: 'zoom'; readonly by: number }
+  | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
+  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' }
+  | { readonly do: 'sheet'; readonly sheet: SheetName }
+
+export const sheetNames = ['Measures', 'Events', 'View', 'Points', 'Keys'] as const
+export type SheetName = (typeof sheetNames)[number]
+
+/// A quarter of a picture pixel; with shift, five pixels.
+export const NUDGE = 0.25
+export const FAR_NUDGE = 5
+/// Run of a clip while it is measured, and with shift.
+const SLOW = 0.25
+
+const arrows: Readonly<Record<string, readonly [number, number]>> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }
+
+export function commandOf({ key, shiftKey }: { readonly key: string; readonly shiftKey: boolean }, placing: boolean): Command | null {
+  const arrow = arrows[key]
+  if (arrow && placing) return { do: 'nudge', by: [arrow[0] * (shiftKey ? FAR_NUDGE : NUDGE), arrow[1] * (shiftKey ? FAR_NUDGE : NUDGE)] }
+  if (arrow && arrow[0] !== 0) return { do: 'step', by: arrow[0] * (shiftKey ? 10 : 1) }
+  switch (key.length === 1 ? key.toLowerCase() : key) {
+    case ',':
+      return { do: 'step', by: -1 }
+    case '.':
+      return { do: 'step', by: 1 }
+    case 'PageUp':
+      return { do: 'step', by: -10 }
+    case 'PageDown':
+      return { do: 'step', by: 10 }
+    case 'Home':
+      return { do: 'end', to: 'first' }
+    case 'End':
+      return { do: 'end', to: 'last' }
+    case '[':
+      return { do: 'event', way: -1 }
+    case ']':
+      return { do: 'event', way: 1 }
+    case ' ':
+      return placing ? { do: 'next' } : { do: 'run', speed: shiftKey ? 1 : SLOW }
+    case 'Enter':
+      return placing ? { do: 'place-here' } : null
+    case 'Backspace':
+      return placing ? { do: 'back' } : null
+    case 'Escape':
+      return { do: 'leave' }
+    case 'h':
+      return placing ? { do: 'seen', seen: 'occluded' } : null
+    case 'b':
+      return placing ? { do: 'seen', seen: 'blurred' } : null
+    case '+':
+    case '=':
+      return { do: 'zoom', by: 1.25 }
+    case '-':
+      return { do: 'zoom', by: 0.8 }
+    case '0':
+      return { do: 'whole' }
+    case 'p':
+      return { do: 'guide' }
+    case 'c':
+      return { do: 'copy' }
+    case 'i':
+      return { do: 'into-script' }
+    case 'm':
+      return { do: 'sheet', sheet: 'Measures' }
+    case 'e':
+      return { do: 'sheet', sheet: 'Events' }
+    case 'v':
+      return { do: 'sheet', sheet: 'View' }
+    case 'l':
+      return { do: 'sheet', sheet: 'Points' }
+    case '?':
+      return { do: 'sheet', sheet: 'Keys' }
+    default:
+      return null
+  }
+}
+
+/// What the keys do, in words.
+export const keyWords: readonly (readonly [string, string])[] = [
+  ['← → or , .', 'one frame; with shift, or page keys, ten'],
+  ['Home, End', 'the clip’s first and last frame'],
+  ['[ ]', 'the event before, the event after'],
+  ['space', 'run at a quarter of full speed, or stop; with shift at full speed'],
+  ['+ −, wheel', 'nearer, further; what is under the pointer stays there'],
+  ['0', 'the whole picture'],
+  ['P', 'place points, one after another, three times'],
+  ['arrows, while placing', 'a quarter of a pixel; with shift, five pixels'],
+  ['Enter, or click', 'place the point'],
+  ['space, while placing', 'the next point'],
+  ['Backspace, while placing', 'take it back, or go to the point before'],
+  ['H, B, while placing', 'hidden, blurred'],
+  ['Esc', 'leave off'],
+  ['C', 'copy the points to the next frame, to be looked at there'],
+  ['M E V L', 'measures, events, the view, the points'],
+  ['I', 'put the chosen value into the script'],
+]

@@ -1,0 +1,61 @@
+import { placeOf, sideOf, storedName, withSide, type Side } from '../../app/body/landmark-name'
+import type { FilmTable } from '../../app/contract/footage-calls'
+import type { MeasureContext } from '../../app/measure/context'
+import type { Reading } from '../../app/measure/reading'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Point } from '../../app/project/fields'
+import { secondsAt } from '../../app/time/frame-table'
+import type { ShownPoint } from './bench-painting'
+import { turnOf, type Guide } from './guide'
+
+/// What stands on the stage at one frame of a clip.
+
+/// Half width of 95 % of a circle of two equal normal errors, in σ.
+const CIRCLE_95 = 2.45
+/// One click and what lies under kit and skin, as the measures take them: DOMAIN §2.2 [J].
+const CLICK_PX = 2
+const ANATOMICAL_SHARE = 0.01
+const ASSUMED_HEIGHT_PX = 400
+
+/// Where one placing of a point lies with 95 %, picture pixels about it.
+export function aimRadius(context: MeasureContext, clip: string, subject: string): number {
+  const height = context.figureHeight(clip, subject) ?? ASSUMED_HEIGHT_PX
+  return CIRCLE_95 * Math.hypot(CLICK_PX, ANATOMICAL_SHARE * height)
+}
+
+/// Readings that speak of the frame: measured on it, or of events around it.
+export function readingsHere(breakdown: Breakdown, readings: ReadonlyMap<string, Reading>, clip: string, frame: number): Reading[] {
+  const events = new Map((breakdown.events ?? []).map((event) => [event.id, event]))
+  return (breakdown.measures ?? []).flatMap((measure) => {
+    const reading = measure.clip === clip ? readings.get(measure.id) : undefined
+    if (!reading) return []
+    if (reading.frame !== null) return reading.frame === frame ? [reading] : []
+    if (measure.kind !== 'time-between' && measure.kind !== 'frame-count' && measure.kind !== 'order') return []
+    const ends = [events.get(measure.from), events.get(measure.to)].flatMap((event) => (event ? [event.earliest, event.latest] : []))
+    return frame >= Math.min(...ends) && frame <= Math.max(...ends) ? [reading] : []
+  })
+}
+
+/// The points to show. While points are being placed only those of this round, so that earlier rounds stay hidden.
+export function shownPoints(breakdown: Breakdown, clip: string, subject: string, frame: number, guide: Guide | null, dragged: { readonly point: string; readonly by: Point } | null): ShownPoint[] {
+  if (guide) {
+    const { point } = turnOf(guide)
+    return [...guide.round].map(([name, at]) => ({ name, at, seen: name === point ? guide.seen : 'seen', inHand: name === point }))
+  }
+  return (breakdown.landmarks ?? []).flatMap((landmark) => {
+    if (landmark.clip !== clip || landmark.subject !== subject) return []
+    const here = landmark.samples.filter((s) => s.frame === frame)
+    if (here.length === 0) return []
+    const by = dragged?.point === landmark.point ? dragged.by : ([0, 0] as const)
+    const mean = (axis: 0 | 1): number => here.reduce((sum, s) => sum + s.at[axis], 0) / here.length + by[axis]
+    return [{ name: landmark.point, at: [mean(0), mean(1)] as const, seen: here.at(-1)?.seen, inHand: dragged?.point === landmark.point }]
+  })
+}
+
+/// The points that names stand for: lead and rear by the lead side, a middle by both sides.
+export const storedPoints = (names: readonly string[], lead: Side | null): string[] => [
+  ...new Set(names.flatMap((name) => (sideOf(name) === 'mid' ? (['left', 'right'] as const).map((side) => withSide(placeOf(name), side)) : [storedName(name, lead) ?? name]))),
+]
+
+/// "1.3000 s", by the film's own times.
+export const timeWords = (table: FilmTable, frame: number): string => `${secondsAt(table, frame).toFixed(4)} s`

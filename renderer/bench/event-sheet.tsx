@@ -1,0 +1,69 @@
+import { useState, type FormEvent } from 'react'
+import type { Event } from '../../app/project/film'
+import { adding, freeId, removing, updating } from '../state/record-change'
+import { useProject, useShown } from '../state/use-project'
+import type { BenchHand } from './bench-hand'
+
+/// Events that come back from clip to clip, with what is meant; written down so that each clip means the same.
+const usual: readonly (readonly [string, string])[] = [
+  ['load', 'The frame on which the weight has gone furthest back.'],
+  ['plant', 'The last frame with the lead foot off the floor, and the first with its sole flat.'],
+  ['pelvis turns', 'The frames between which the hip line turns fastest.'],
+  ['shoulders turn', 'The frames between which the shoulder line turns fastest.'],
+  ['contact', 'The last frame with a gap between glove and target, and the first without.'],
+]
+
+/// Events as brackets: the earliest and the latest frame on which it may have happened.
+export function EventSheet({ hand }: { readonly hand: BenchHand }) {
+  const project = useProject()
+  const { breakdown, state, readOnly } = useShown()
+  const [name, setName] = useState('contact')
+  if (!breakdown || !state || !hand.clip) return null
+  const { clip, frame } = hand
+  const events = (breakdown.events ?? []).filter((event) => event.clip === clip.id).sort((a, b) => a.earliest - b.earliest)
+  const mark = (event: FormEvent): void => {
+    event.preventDefault()
+    const called = name.trim()
+    if (!called) return
+    const definition = usual.find(([word]) => word === called)?.[1]
+    const record: Event = { id: freeId(state, 'events', 'e'), clip: clip.id, name: called, earliest: frame, latest: frame, ...(definition ? { definition } : {}) }
+    void project.edit({ label: `Mark ${called}`, steps: [], diffs: [adding(state, 'events', record)] })
+  }
+  const change = (event: Event, parts: Partial<Event>): void => void project.edit({ label: `Bracket ${event.name}`, steps: [], diffs: [updating('events', event, { ...event, ...parts })] })
+  return (
+    <>
+      <h2>Events</h2>
+      <p className="quiet">An event lies between two frames: the last on which it has surely not happened, the first on which it surely has.</p>
+      {!readOnly && (
+        <form onSubmit={mark}>
+          <label>
+            Event <input value={name} onChange={(event) => setName(event.target.value)} list="usual-events" maxLength={80} />
+          </label>
+          <datalist id="usual-events">{usual.map(([word]) => <option key={word} value={word} />)}</datalist>
+          <p className="quiet">{usual.find(([word]) => word === name.trim())?.[1] ?? 'Say below what exactly it is.'}</p>
+          <button type="submit" className="main-action">Mark it on frame {frame}</button>
+        </form>
+      )}
+      <ul className="plain events">
+        {events.map((event) => (
+          <li key={event.id}>
+            <p>
+              <button type="button" className="link" onClick={() => hand.go(event.earliest)}>{event.name}</button>{' '}
+              <span className="figures">{event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`}</span>
+            </p>
+            {!readOnly && (
+              <p className="actions">
+                <button type="button" disabled={frame > event.latest} onClick={() => change(event, { earliest: frame })} aria-label={`${event.name}: not before frame ${frame}`}>not before here</button>
+                <button type="button" disabled={frame < event.earliest} onClick={() => change(event, { latest: frame })} aria-label={`${event.name}: not after frame ${frame}`}>not after here</button>
+                <button type="button" onClick={() => void project.edit({ label: `Remove ${event.name}`, steps: [], diffs: [removing(state, 'events', event)] })} aria-label={`Remove ${event.name}`}>✕</button>
+              </p>
+            )}
+            {readOnly ? <p className="quiet">{event.definition}</p> : (
+              <textarea key={event.definition ?? ''} aria-label={`What ${event.name} means`} placeholder="what exactly it is" defaultValue={event.definition ?? ''} rows={2} maxLength={1000} onBlur={({ target }) => target.value.trim() !== (event.definition ?? '') && change(event, { definition: target.value.trim() })} />
+            )}
+          </li>
+        ))}
+      </ul>
+    </>
+  )
+}

@@ -1,0 +1,241 @@
+import { useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
+import { placingOrder, type PointGroup } from '../../app/body/body-points'
+
+import type { FilmTable } from '../../app/contract/footage-calls'
+import { letteringOf } from '../../app/marks/lettering'
+import { measureLines, measureOf } from '../../app/marks/shot-scene'
+import type { DrawContext } from '../../app/marks/draw-context'
+import { measureContext } from '../../app/measure/context'
+import { applyAffine } from '../../app/programme/affine'
+import type { Point } from '../../app/project/fields'
+import type { Clip } from '../../app/project/film'
+import { useFilmTypeface } from '../player/film-typeface'
+import type { FilmFrames } from '../player/film-frames'
+import { goTo, usePlace } from '../state/place'
+import { adding, freeId } from '../state/record-change'
+import { useProject, useShown } from '../state/use-project'
+import { BenchCanvas } from './bench-canvas'
+import type { BenchHand } from './bench-hand'
+import { commandOf, sheetNames, type Command, type SheetName } from './bench-keys'
+import type { BenchScene } from './bench-painting'
+import { BenchSheet } from './bench-sheet'
+import { COLUMN, EDGE, EdgeReadings, edgePlaces } from './edge-readings'
+import { beginGuide, nextTurn, placedAt, seenAs, turnBefore, turnOf, type Guide } from './guide'
+import { GuideCard } from './guide-card'
+import { intoScript } from './into-script'
+import { copyPoints, movePoint, placePoint, removePoint, seePoint } from './point-edits'
+import { aimRadius, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
+import { bringIn, pictureAtStage, viewAffine, zoomAbout } from './stage-view'
+import { TimeStrip } from './time-strip'
+import { useRun } from './use-run'
+import { useGestures, useStage } from './use-stage'
+
+interface Props {
+  readonly clip: Clip
+  readonly film: FilmFrames
+  readonly table: FilmTable
+  readonly frame: number
+}
+
+const SHEET = 340
+const STRIP = 188
+const GRAB = 14
+
+/// One clip open on the Bench. All that changes the project goes through the one gate, one gesture one edit.
+export function OpenClip({ clip, film, table, frame }: Props) {
+  const project = useProject()
+  const { breakdown, tables, readings, readOnly } = useShown()
+  const place = usePlace()
+  const typeface = useFilmTypeface()
+  const { ref, stage, view, setView } = useStage(film)
+  const canvas = useRef<HTMLCanvasElement>(null)
+  const [own, setOwn] = useState<string | null>(null)
+  const [guide, setGuide] = useState<Guide | null>(null)
+  const [aim, setAim] = useState<Point>([film.width / 2, film.height / 2])
+  const [detail, setDetail] = useState<'missing' | 'small' | 'full'>('missing')
+  const [sheet, setSheet] = useState<SheetName | null>(null)
+  const [picked, setPicked] = useState<string | null>(null)
+  const [said, setSaid] = useState('')
+  const [speed, setSpeed] = useState(0)
+  const [light, setLight] = useState({ brightness: 1, contrast: 1 })
+  const [dragged, setDragged] = useState<{ readonly point: string; readonly by: Point } | null>(null)
+
+  const mirrored = clip.mirrored ?? false
+  const go = (to: number): void => goTo({ room: 'Bench', clip: clip.id, frame: Math.max(clip.from, Math.min(clip.to - 1, to)) })
+  const subjects = breakdown?.subjects ?? []
+  const subject = own ?? breakdown?.landmarks?.find((l) => l.clip === clip.id)?.subject ?? subjects[0]?.id ?? null
+  const measures = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
+  const context = useMemo<DrawContext | null>(() => measures && typeface && { measures, readings, typeface, width: stage.width, height: stage.height, explainsErrorAt: null }, [measures, readings, typeface, stage])
+  const lead = subject && measures ? measures.lead(clip.id, subject, frame) : null
+  const active = guide && guide.frame === frame && guide.subject === subject ? guide : null
+  const here = useMemo(() => (breakdown ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame])
+  const chosen = picked !== null && readings.has(picked) ? picked : (here.find((r) => r.frame !== null)?.id ?? here[0]?.id ?? null)
+  const toStage = viewAffine(view, film, mirrored)
+
+  useRun(speed, frame, clip.to, table, go, () => setSpeed(0))
+  useEffect(() => film.look([frame], { onward: speed === 0 ? 1 : speed, whole: speed === 0 }), [film, frame, speed])
+  useEffect(() => ref.current?.focus(), [ref])
+
+  const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged) : []), [breakdown, clip, subject, frame, active, dragged])
+  const lines = active || speed !== 0 ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
+  const places = useMemo(() => {
+    const shown = { footage: clip.footage, frame, place: [0, 0, stage.width, stage.height] as const, shown: [0, 0, film.width, film.height] as const, mirrored, opacity: 1, toCanvas: toStage }
+    const joined = here.map((reading) => {
+      const measure = context && measureOf(reading.id, context)
+      return { reading, joint: (measure && context && measureLines(measure, shown, context, letteringOf(stage.width, stage.height))?.anchor) || null }
+    })
+    return edgePlaces(joined, { width: stage.width - (sheet ? SHEET : 0), height: stage.height })
+  }, [here, context, stage, view, sheet])
+  const ties = active ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
+  const scene: BenchScene = {
+    film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points, lead, measures: lines, context, ties,
+    aim: active ? { at: aim, radius: measures && subject ? aimRadius(measures, clip.id, subject) : 10, label: turnOf(active).point } : null,
+  }
+
+  const begin = (names: readonly string[]): void => {
+    if (!subject || readOnly || !measures) return
+    const next = beginGuide({ clip: clip.id, subject, frame }, names, (point) => measures.samples(clip.id, subject, point, frame).length)
+    setSpeed(0)
+    setGuide(next)
+    setSaid(next ? '' : 'Each of these is placed three times on this frame already.')
+    ref.current?.focus()
+  }
+  const placeHere = (at: Point): void => {
+    if (!active || readOnly || detail !== 'full') return
+    const { point } = turnOf(active)
+    const group = active.placed ? `${active.clip} ${active.frame} ${point} ${active.at}`.slice(0, 80) : null
+    void project.edit((state) => placePoint(state, project.shown().breakdown, active, point, at, lead), group)
+    setAim(at)
+    setGuide(placedAt(active, at))
+  }
+  const runCommand = (command: Command): void => {
+    setSaid('')
+    if (command.do === 'step') { setSpeed(0); go(frame + command.by) }
+    else if (command.do === 'end') go(command.to === 'first' ? clip.from : clip.to - 1)
+    else if (command.do === 'event') {
+      const frames = (measures?.eventsOf(clip.id) ?? []).map((event) => event.earliest).sort((a, b) => a - b)
+      const to = command.way > 0 ? frames.find((at) => at > frame) : frames.findLast((at) => at < frame)
+      if (to !== undefined) go(to)
+    } else if (command.do === 'run') {
+      if (speed === 0 && frame === clip.to - 1) go(clip.from)
+      setSpeed(speed === 0 ? command.speed : 0)
+    } else if (command.do === 'zoom') setView((v) => zoomAbout(v, active ? applyAffine(toStage, aim) : [stage.width / 2, stage.height / 2], command.by))
+    else if (command.do === 'whole') setView(null)
+    else if (command.do === 'nudge') {
+      const at: Point = [aim[0] + (mirrored ? -command.by[0] : command.by[0]), aim[1] + command.by[1]]
+      setAim(at)
+      setView((v) => bringIn(v, applyAffine(viewAffine(v, film, mirrored), at), stage, 24))
+      if (active?.placed) placeHere(at)
+    } else if (command.do === 'place-here') placeHere(aim)
+    else if (command.do === 'next' && active) {
+      const next = nextTurn(active)
+      setGuide(next)
+      if (!next) setSaid('All points are placed.')
+    } else if (command.do === 'back' && active) {
+      if (active.placed) {
+        void project.edit((state) => removePoint(state, project.shown().breakdown, active, turnOf(active).point, 'last', lead))
+        setGuide({ ...active, placed: false })
+      } else setGuide(turnBefore(active))
+    } else if (command.do === 'seen' && active) {
+      const seen = active.seen === command.seen ? 'seen' : command.seen
+      setGuide(seenAs(active, seen))
+      if (active.placed) void project.edit((state) => seePoint(state, project.shown().breakdown, active, turnOf(active).point, seen, lead))
+    } else if (command.do === 'leave') {
+      if (gestures.giveUp()) return
+      if (sheet) setSheet(null)
+      else setGuide(null)
+    } else if (command.do === 'guide') begin(placingOrder('whole body', lead))
+    else if (command.do === 'copy' && subject && !readOnly && frame + 1 < clip.to) {
+      void project.edit((state) => copyPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, frame + 1))
+      go(frame + 1)
+    } else if (command.do === 'into-script') putIntoScript()
+    else if (command.do === 'sheet') setSheet(sheet === command.sheet ? null : command.sheet)
+  }
+  const putIntoScript = (): void => {
+    const measure = chosen
+    if (measure === null || readOnly) return setSaid('Choose a value first.')
+    const before = project.shown().state && intoScript(project.shown().state!, place.paragraph, measure)
+    if (!before) return setSaid('The script has no paragraph yet.')
+    void project.edit((state) => intoScript(state, place.paragraph, measure)?.change ?? null)
+    setSaid(`It stands at the end of “${before.words || 'an empty paragraph'}${before.words.length >= 40 ? ' …' : ''}”.`)
+  }
+  const onKey = (event: KeyboardEvent<HTMLDivElement>): void => {
+    const at = event.target
+    if (event.ctrlKey || event.metaKey || event.altKey || at instanceof HTMLInputElement || at instanceof HTMLSelectElement || at instanceof HTMLTextAreaElement) {
+      if (event.key === 'Escape') ref.current?.focus()
+      return
+    }
+    if (at instanceof HTMLButtonElement && (event.key === ' ' || event.key === 'Enter')) return
+    const command = commandOf(event, active !== null)
+    if (!command) return
+    event.preventDefault()
+    runCommand(command)
+  }
+  const gestures = useGestures({
+    press(at, event) {
+      ref.current?.focus()
+      if (active && !event.shiftKey) {
+        placeHere(pictureAtStage(view, at, film, mirrored))
+        return null
+      }
+      const near = readOnly || detail !== 'full' ? [] : points.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
+      return near[0]?.p.name ?? 'pan'
+    },
+    hover: (at) => active && !active.placed && setAim(pictureAtStage(view, at, film, mirrored)),
+    drag: (point, [dx, dy]) => setDragged({ point, by: [(mirrored ? -dx : dx) / view.scale, dy / view.scale] }),
+    drop(point, by) {
+      setDragged(null)
+      if (!by || !subject || (by[0] === 0 && by[1] === 0)) return
+      void project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, (mirrored ? -by[0] : by[0]) / view.scale, by[1] / view.scale, lead))
+    },
+    setView,
+  })
+  const { giveUp: _giveUp, ...pointer } = gestures
+  const hand: BenchHand = {
+    clip, subject, frame, lead, chosen, choose: setPicked, go, place: begin,
+    placed: (measure) => storedPoints(measure.points, lead),
+  }
+  const atEvent = (measures?.eventsOf(clip.id) ?? []).filter((event) => event.earliest <= frame && frame <= event.latest).map((event) => event.name)
+
+  return (
+    <div className="bench" onKeyDown={onKey}>
+      <div ref={ref} className={active ? 'stage placing' : 'stage'} role="application" tabIndex={0} aria-label={`${clip.name ?? clip.id}, frame ${frame}. Keys: question mark.`} {...pointer}>
+        <BenchCanvas ref={canvas} scene={scene} onDetail={setDetail} />
+        <p className="hud">
+          <select aria-label="Clip" value={clip.id} onChange={(event) => goTo({ clip: event.target.value, frame: null })}>
+            {breakdown?.clips.map(({ id, name }) => <option key={id} value={id}>{name ?? id}</option>)}
+          </select>
+          <span role="status">
+            frame {frame} · {timeWords(table, frame)}
+            {atEvent.length > 0 && ` · ${atEvent.join(', ')}`}
+            {mirrored && ' · mirrored'}
+            {view.scale >= 2 && ` · ${Math.round(view.scale * 100)} %`}
+          </span>
+        </p>
+        <div className="bench-tools">
+          <button type="button" onClick={() => runCommand({ do: 'step', by: -1 })} title="one frame back: left arrow" aria-label="One frame back">◂</button>
+          <button type="button" onClick={() => runCommand({ do: 'step', by: 1 })} title="one frame on: right arrow" aria-label="One frame on">▸</button>
+          <button type="button" onClick={() => runCommand({ do: 'run', speed: 0.25 })} title="run slowly, or stop: space">{speed === 0 ? 'Run' : 'Stop'}</button>
+          {sheetNames.map((name) => <button key={name} type="button" aria-pressed={sheet === name} onClick={() => setSheet(sheet === name ? null : name)}>{name}</button>)}
+        </div>
+        {!sheet || stage.width > 1100 ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
+        <GuideCard
+          guide={guide} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={go}
+          onNewSubject={(name) => void project.edit((state) => { const id = freeId(state, 'subjects', 's'); return { label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id, name })] } })}
+          onBegin={(group: PointGroup) => begin(placingOrder(group, lead))}
+        />
+        {said && <p className="said-here" role="status">{said}</p>}
+        {sheet && (
+          <BenchSheet
+            name={sheet} hand={hand} light={light} onLight={setLight} onClose={() => { setSheet(null); ref.current?.focus() }}
+            onIntoScript={putIntoScript}
+            onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, 'all', lead))}
+          />
+        )}
+      </div>
+      <TimeStrip clip={clip} frame={frame} events={measures?.eventsOf(clip.id) ?? []} measure={(chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={go} />
+    </div>
+  )
+}
+
+const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1])

@@ -1,0 +1,52 @@
+import type { Change, RecordDiff } from '../../app/edit/edit'
+import type { ProjectState } from '../../app/edit/project-state'
+import { landmarkKey, packSamples, type LandmarkHead, type Pack } from '../../app/edit/records'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Sample } from '../../app/project/film'
+import { adding } from '../state/record-change'
+
+/// Changes of a landmark's samples, as the one gate takes them: whole packs of those that differ.
+
+type Placing = Omit<Change, 'selection'>
+
+export const samplesOf = (breakdown: Breakdown, of: LandmarkHead): readonly Sample[] =>
+  breakdown.landmarks?.find((l) => l.clip === of.clip && l.subject === of.subject && l.point === of.point)?.samples ?? []
+
+/// The change that leads a landmark from its samples to `next` (kept in the order of their frames). Null when nothing
+/// differs.
+export function changeSamples(state: ProjectState, before: readonly Sample[], of: LandmarkHead, next: readonly Sample[], label: string): Placing | null {
+  const head: LandmarkHead = { clip: of.clip, subject: of.subject, point: of.point }
+  const inOrder = [...next].sort((a, b) => a.frame - b.frame)
+  const [was, becomes] = [byPack(packSamples(head, before)), byPack(packSamples(head, inOrder))]
+  const diffs: RecordDiff[] = state.tables.landmarks.has(landmarkKey(head)) ? [] : [adding(state, 'landmarks', head)]
+  for (const pack of new Set([...was.keys(), ...becomes.keys()])) {
+    const [from, to] = [was.get(pack), becomes.get(pack)]
+    const key = `${landmarkKey(head)}/${pack}`
+    if (from && to) {
+      if (JSON.stringify(from.samples) !== JSON.stringify(to.samples)) diffs.push({ table: 'packs', key, change: 'updated', from, to })
+    } else if (to) diffs.push({ table: 'packs', key, change: 'added', record: to, after: null })
+    else if (from) diffs.push({ table: 'packs', key, change: 'removed', record: from, after: null })
+  }
+  return diffs.length === 0 ? null : { label, steps: [], diffs }
+}
+
+/// A sample more on its frame, behind those that are there.
+export const withSample = (samples: readonly Sample[], sample: Sample): Sample[] => [...samples, sample].sort((a, b) => a.frame - b.frame)
+
+/// The last sample of a frame in another shape; nothing changes where there is none.
+export function withLastChanged(samples: readonly Sample[], frame: number, change: (sample: Sample) => Sample): Sample[] {
+  const at = samples.findLastIndex((s) => s.frame === frame)
+  return samples.map((s, i) => (i === at ? change(s) : s))
+}
+
+export function withoutLast(samples: readonly Sample[], frame: number): Sample[] {
+  const at = samples.findLastIndex((s) => s.frame === frame)
+  return samples.filter((_, i) => i !== at)
+}
+
+/// Every placing of a frame moved alike, so that their spread stays what it was. A tracked or suggested one that a hand
+/// moves is a corrected one.
+export const moved = (samples: readonly Sample[], frame: number, dx: number, dy: number): Sample[] =>
+  samples.map((s) => (s.frame === frame ? { ...s, at: [s.at[0] + dx, s.at[1] + dy], ...(s.origin === 'tracked' || s.origin === 'suggested' ? { origin: 'corrected' as const } : {}) } : s))
+
+const byPack = (packs: readonly Pack[]): Map<number, Pack> => new Map(packs.map((pack) => [pack.pack, pack]))

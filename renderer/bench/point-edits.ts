@@ -1,0 +1,53 @@
+import { sayPoint, type Side } from '../../app/body/landmark-name'
+import type { Change } from '../../app/edit/edit'
+import type { ProjectState } from '../../app/edit/project-state'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Point } from '../../app/project/fields'
+import type { Sample, Seen } from '../../app/project/film'
+import type { Guide } from './guide'
+import { changeSamples, moved, samplesOf, withLastChanged, withoutLast, withSample } from './placing'
+
+/// What a hand does to points, as changes for the gate. Null where there is nothing to do.
+
+type Placing = Omit<Change, 'selection'> | null
+interface On {
+  readonly clip: string
+  readonly subject: string
+  readonly frame: number
+}
+
+/// Places the guide's point; one that was placed in this turn already is placed there instead.
+export const placePoint = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, point: string, at: Point, lead: Side | null): Placing =>
+  change(state, breakdown, guide, point, `Place ${sayPoint(point, lead)}`, (samples) => {
+    const to: [number, number] = [at[0], at[1]]
+    if (guide.placed) return withLastChanged(samples, guide.frame, (sample) => ({ ...sample, at: to }))
+    return withSample(samples, { frame: guide.frame, at: to, origin: 'placed', ...(guide.seen === 'seen' ? {} : { seen: guide.seen }) })
+  })
+
+export const seePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, seen: Seen, lead: Side | null): Placing =>
+  change(state, breakdown, on, point, `${seen === 'occluded' ? 'Hidden' : seen === 'blurred' ? 'Blurred' : 'Seen'}: ${sayPoint(point, lead)}`, (samples) => withLastChanged(samples, on.frame, (sample) => ({ ...sample, seen })))
+
+export const movePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, dx: number, dy: number, lead: Side | null): Placing =>
+  change(state, breakdown, on, point, `Move ${sayPoint(point, lead)}`, (samples) => moved(samples, on.frame, dx, dy))
+
+export const removePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, which: 'last' | 'all', lead: Side | null): Placing =>
+  change(state, breakdown, on, point, `Remove ${sayPoint(point, lead)}`, (samples) => (which === 'last' ? withoutLast(samples, on.frame) : samples.filter((s) => s.frame !== on.frame)))
+
+/// The subject's points of one frame on another where they are not placed, as suggestions: each is to be looked at.
+export function copyPoints(state: ProjectState, breakdown: Breakdown | null, on: On, to: number): Placing {
+  const changes = (breakdown?.landmarks ?? []).filter((l) => l.clip === on.clip && l.subject === on.subject).flatMap((landmark) => {
+    const here = landmark.samples.filter((s) => s.frame === on.frame)
+    if (here.length === 0 || landmark.samples.some((s) => s.frame === to)) return []
+    const { seen } = here[0] as Sample
+    const mean = (axis: 0 | 1): number => here.reduce((sum, s) => sum + s.at[axis], 0) / here.length
+    return changeSamples(state, landmark.samples, landmark, withSample(landmark.samples, { frame: to, at: [mean(0), mean(1)], origin: 'suggested', ...(seen ? { seen } : {}) }), '') ?? []
+  })
+  return changes.length === 0 ? null : { label: `Copy points to frame ${to}`, steps: [], diffs: changes.flatMap(({ diffs }) => diffs) }
+}
+
+function change(state: ProjectState, breakdown: Breakdown | null, on: On, point: string, label: string, next: (samples: readonly Sample[]) => Sample[]): Placing {
+  if (!breakdown) return null
+  const of = { clip: on.clip, subject: on.subject, point }
+  const samples = samplesOf(breakdown, of)
+  return changeSamples(state, samples, of, next(samples), label)
+}

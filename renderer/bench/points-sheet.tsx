@@ -1,0 +1,35 @@
+import { sayPoint } from '../../app/body/landmark-name'
+import { definitionOf } from '../../app/body/body-points'
+import { useShown } from '../state/use-project'
+import type { BenchHand } from './bench-hand'
+
+/// The points that are placed on the frame, each with how often and how it was seen; and where each lies on the body.
+export function PointsSheet({ hand, onRemove }: { readonly hand: BenchHand; readonly onRemove: (point: string) => void }) {
+  const { breakdown, readOnly } = useShown()
+  const { clip, subject, frame, lead } = hand
+  const here = (breakdown?.landmarks ?? []).filter((l) => l.clip === clip?.id && l.subject === subject).map((l) => ({ point: l.point, samples: l.samples.filter((s) => s.frame === frame) }))
+  return (
+    <>
+      <h2>Points on frame {frame}</h2>
+      {here.every(({ samples }) => samples.length === 0) && <p className="quiet">None is placed on this frame.</p>}
+      <ul className="plain events">
+        {here.filter(({ samples }) => samples.length > 0).map(({ point, samples }) => (
+          <li key={point}>
+            <p>
+              <strong>{sayPoint(point, lead)}</strong> <span className="figures">{samples.length === 1 ? 'placed once' : `placed ${samples.length} times`}{samples.some((s) => s.origin === 'tracked') ? ', tracked' : ''}</span>
+              {samples.some((s) => s.seen === 'occluded') && ' · hidden'}
+              {samples.some((s) => s.seen === 'blurred') && ' · blurred'}
+            </p>
+            {definitionOf(point) && <p className="quiet">{definitionOf(point)}</p>}
+            {!readOnly && (
+              <p className="actions">
+                <button type="button" onClick={() => hand.place([point])} aria-label={`Place ${sayPoint(point, lead)} again`}>Place again</button>
+                <button type="button" onClick={() => onRemove(point)} aria-label={`Remove ${sayPoint(point, lead)}`}>Remove</button>
+              </p>
+            )}
+          </li>
+        ))}
+      </ul>
+    </>
+  )
+}

@@ -1,0 +1,25 @@
+import { useEffect, useRef } from 'react'
+import { secondsAt } from '../../app/time/frame-table'
+import type { FrameTable } from '../../app/time/frame-table'
+
+/// Runs through a clip's frames by the clock, each at its own time, until `to`.
+export function useRun(speed: number, frame: number, to: number, table: FrameTable, onFrame: (frame: number) => void, onEnd: () => void): void {
+  const now = useRef({ frame, onFrame, onEnd })
+  now.current = { frame, onFrame, onEnd }
+  useEffect(() => {
+    if (speed === 0) return
+    const started = performance.now()
+    const from = secondsAt(table, now.current.frame)
+    let at = now.current.frame
+    let request = 0
+    const tick = (): void => {
+      const seconds = from + ((performance.now() - started) / 1000) * speed
+      while (at + 1 < to && secondsAt(table, at + 1) <= seconds) at++
+      if (at !== now.current.frame) now.current.onFrame(at)
+      if (at + 1 >= to) return now.current.onEnd()
+      request = requestAnimationFrame(tick)
+    }
+    request = requestAnimationFrame(tick)
+    return () => cancelAnimationFrame(request)
+  }, [speed, table, to])
+}

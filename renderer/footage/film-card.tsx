@@ -1,0 +1,134 @@
+import { useEffect, useState, type FormEvent } from 'react'
+import { stillAddress } from '../../app/contract/addresses'
+import type { FilmFacts, Piece } from '../../app/contract/footage-calls'
+import type { Change } from '../../app/edit/edit'
+import type { Clip, Footage } from '../../app/project/film'
+import { engine } from '../state/engine'
+import { adding, freeId, removing, updating } from '../state/record-change'
+import { useShown } from '../state/use-project'
+import { ClipForm } from './clip-form'
+import { ClipRow } from './clip-row'
+import { filmFacts } from './film-words'
+import { shortName } from './footage-room'
+import { SourceCard } from './source-card'
+
+interface Props {
+  readonly footage: Footage
+  readonly onRelink: (file: string) => void
+  readonly edit: (change: Omit<Change, 'selection'>) => Promise<unknown>
+}
+
+/// One film of the shelf: what it is, what to know before measuring on it, where it is from, and its clips.
+export function FilmCard({ footage, onRelink, edit }: Props) {
+  const { films, jobs, breakdown, state, readOnly } = useShown()
+  const film = films.get(footage.id)
+  const [draft, setDraft] = useState<Clip | null>(null)
+  const [pieces, setPieces] = useState<readonly Piece[] | null>(null)
+  const [looking, setLooking] = useState(false)
+  const job = jobs.find((j) => j.footage === footage.id && (j.state === 'running' || j.state === 'waiting'))
+  const lookForCuts = async (): Promise<void> => {
+    setLooking(true)
+    const answer = await engine.call('footage.pieces', { footage: footage.id })
+    if (answer.ok && answer.value.state === 'ready') {
+      setPieces(answer.value.pieces)
+      setLooking(false)
+    } else if (!answer.ok) setLooking(false)
+  }
+  const piecesDone = jobs.some((j) => j.footage === footage.id && j.kind === 'pieces' && j.state === 'done')
+  useEffect(() => {
+    if (looking && piecesDone) void lookForCuts()
+  }, [looking, piecesDone])
+  if (!breakdown || !state) return null
+  const clips = breakdown.clips.filter((clip) => clip.footage === footage.id)
+  const begin = (piece?: Piece): void => setDraft(newClip(freeId(state, 'clips', 'c'), footage.id, film, piece))
+  const keep = (clip: Clip): void => {
+    const known = state.tables.clips.get(clip.id)
+    void edit(known ? { label: `Change ${clip.name ?? clip.id}`, steps: [], diffs: [updating('clips', known, clip)] } : { label: `Cut ${clip.name ?? clip.id}`, steps: [], diffs: [adding(state, 'clips', clip)] })
+    setDraft(null)
+  }
+  const drop = (clip: Clip): void => void edit({ label: `Remove ${clip.name ?? clip.id}`, steps: [], diffs: [removing(state, 'clips', clip)] })
+  const ready = film?.state === 'ready'
+  return (
+    <section className="film" aria-label={shortName(footage.file)}>
+      <div className="film-head">
+        <div className="film-still">{ready && <img src={stillAddress(footage.id, Math.floor((film.frames ?? 1) / 3), 320)} alt="" />}</div>
+        <div>
+          <h2>{shortName(footage.file)}</h2>
+          <p className="quiet">{film ? filmFacts(film) : ''}</p>
+          {job && (
+            <p role="status">
+              {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} /> {job.left_s !== null && <span className="quiet">about {Math.ceil(job.left_s)} s left</span>}
+            </p>
+          )}
+          {film && (film.state === 'missing' || film.state === 'changed') && <Relink film={film} onRelink={onRelink} />}
+          {film?.state === 'unreadable' && <p className="refusal">{film.refusal?.message}</p>}
+          <ul className="plain warnings">
+            {film?.warnings.map(({ code, weight, text }) => (
+              <li key={code} className={weight === 'warn' ? 'warning' : 'quiet'}>
+                <span aria-hidden="true">{weight === 'warn' ? '▲ ' : '· '}</span>
+                {weight === 'warn' && <span className="spoken-only">Take care: </span>}
+                {text}
+              </li>
+            ))}
+          </ul>
+          <SourceCard footage={footage} clips={clips} readOnly={readOnly} onKeep={(next) => void edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
+          {ready && !readOnly && (
+            <p className="actions">
+              <button type="button" onClick={() => begin()}>Cut a clip</button>
+              <button type="button" disabled={looking} onClick={() => void lookForCuts()}>{looking ? 'Looking for cuts …' : 'Look for cuts'}</button>
+            </p>
+          )}
+        </div>
+      </div>
+      {pieces && (
+        <ul className="plain pieces" aria-label="Pieces between likely cuts">
+          {pieces.map((piece) => (
+            <li key={piece.from}>
+              <img src={stillAddress(footage.id, piece.from, 160)} alt="" loading="lazy" />
+              <span>
+                frames {piece.from} to {piece.to - 1}: {piece.looks === 'unsure' ? 'live or replay, look yourself' : `looks ${piece.looks === 'graphic' ? 'like a graphic' : piece.looks}`}
+                <span className="quiet"> {piece.because}</span>
+              </span>
+              {!readOnly && <button type="button" onClick={() => begin(piece)}>Make it a clip</button>}
+            </li>
+          ))}
+        </ul>
+      )}
+      {draft && film && <ClipForm clip={draft} film={film} onKeep={keep} onCancel={() => setDraft(null)} />}
+      <ul className="plain clips">
+        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} ready={ready} readOnly={readOnly} onChange={() => setDraft(clip)} onRemove={() => drop(clip)} />)}
+      </ul>
+    </section>
+  )
+}
+
+function Relink({ film, onRelink }: { readonly film: FilmFacts; readonly onRelink: (file: string) => void }) {
+  const submit = (event: FormEvent<HTMLFormElement>): void => {
+    event.preventDefault()
+    const path = String(new FormData(event.currentTarget).get('path')).trim()
+    if (path) onRelink(path)
+  }
+  return (
+    <form onSubmit={submit} className="relink">
+      <p className="refusal">{film.refusal?.message}</p>
+      <label>
+        It lies now at <input name="path" size={40} required />
+      </label>
+      <button type="submit">Take it back</button>
+    </form>
+  )
+}
+
+/// A clip to begin with: the piece, or the whole film. A camera that says how fast it shot gives the capture factor.
+function newClip(id: string, footage: string, film: FilmFacts | undefined, piece: Piece | undefined): Clip {
+  const k = film?.captureRate && film.rate ? (film.captureRate.n * film.rate.d) / (film.captureRate.d * film.rate.n) : null
+  const looks = piece && piece.looks !== 'unsure' ? piece.looks : undefined
+  return {
+    id,
+    footage,
+    from: piece?.from ?? 0,
+    to: piece?.to ?? film?.frames ?? 1,
+    capture: looks === 'replay' ? 'unknown' : { factor: String(Number((k ?? 1).toFixed(6))), u: 0 },
+    ...(looks ? { picture: looks } : {}),
+  }
+}
