@@ -45,14 +45,14 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
         <form onSubmit={(event) => { event.preventDefault(); keep() }}>
           <label>
             I want to say{' '}
-            <select value={question.name} onChange={(event) => setQuestion(questions.find(({ name }) => name === event.target.value) ?? question)}>
+            <select aria-label="I want to say" value={question.name} onChange={(event) => setQuestion(questions.find(({ name }) => name === event.target.value) ?? question)}>
               {questions.map(({ name, says }) => <option key={name} value={name}>{says}</option>)}
             </select>
           </label>
           {question.asks === 'limb' && (
             <label>
               Which{' '}
-              <select value={asked.choice} onChange={(event) => setChoice(event.target.value)}>
+              <select aria-label="Which limb" value={asked.choice} onChange={(event) => setChoice(event.target.value)}>
                 {limbs.map((name) => <option key={name}>{name}</option>)}
               </select>
             </label>

@@ -1,0 +1,46 @@
+import fc from 'fast-check'
+import { expect, it } from 'vitest'
+import { applyAffine } from '../../../../app/programme/affine'
+import { bringIn, pictureAtStage, viewAffine, wholeView, zoomAbout } from '../../../../renderer/bench/stage-view'
+
+const picture = { width: 1920, height: 1080 }
+const stage = { width: 1348, height: 660 }
+const pointer = fc.tuple(fc.double({ min: 0, max: stage.width, noNaN: true }), fc.double({ min: 0, max: stage.height, noNaN: true }))
+
+it('should leave the point under the pointer where it is, zoom by zoom', () => {
+  fc.assert(
+    fc.property(pointer, fc.array(fc.double({ min: 0.3, max: 3, noNaN: true }), { minLength: 1, maxLength: 20 }), fc.boolean(), (at, factors, mirrored) => {
+      let view = wholeView(picture, stage)
+      const before = pictureAtStage(view, at, picture, mirrored)
+      for (const factor of factors) view = zoomAbout(view, at, factor)
+      const after = pictureAtStage(view, at, picture, mirrored)
+      expect(after[1]).toBeCloseTo(before[1], 6)
+      expect(after[0]).toBeCloseTo(before[0], 6)
+    }),
+  )
+})
+
+it('should lead from the picture to the stage and back, mirrored or not', () => {
+  fc.assert(
+    fc.property(pointer, fc.double({ min: 0.1, max: 40, noNaN: true }), fc.boolean(), (at, factor, mirrored) => {
+      const view = zoomAbout(wholeView(picture, stage), [300, 200], factor)
+      const back = applyAffine(viewAffine(view, picture, mirrored), pictureAtStage(view, at, picture, mirrored))
+      expect(back[0]).toBeCloseTo(at[0], 6)
+      expect(back[1]).toBeCloseTo(at[1], 6)
+    }),
+  )
+})
+
+it('should show the whole picture in the middle', () => {
+  const view = wholeView(picture, stage)
+  expect(view.scale).toBeCloseTo(660 / 1080, 9)
+  expect(view.y).toBeCloseTo(0, 9)
+  expect(view.x).toBeCloseTo((1348 - (1920 * 660) / 1080) / 2, 9)
+})
+
+it('should move no further than needed to bring a point in', () => {
+  const view = wholeView(picture, stage)
+  expect(bringIn(view, [600, 300], stage, 24)).toEqual(view)
+  const moved = bringIn(view, [-10, 300], stage, 24)
+  expect([moved.x - view.x, moved.y - view.y]).toEqual([34, 0])
+})
