@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useRef } from 'react'
 import type { DrawContext } from '../../app/marks/draw-context'
 import type { Programme } from '../../app/programme/programme'
-import { useShown } from '../state/use-project'
+import { usePart } from '../state/use-project'
 import { framesOf } from './films'
 import { ProgrammePlayer } from './programme-player'
 import type { FilmFrames } from './film-frames'
@@ -23,7 +23,8 @@ export interface PlayerSlotProps {
 /// The programme as it will be rendered: exact frames, marks and labels from the render's own description, in one
 /// canvas.
 export function PlayerSlot({ programme, context, frame, playing, from = 0, to = programme.frames, onFrame, onPlaying }: PlayerSlotProps) {
-  const { films, tables } = useShown()
+  const films = usePart('films')
+  const tables = usePart('tables')
   const canvas = useRef<HTMLCanvasElement>(null)
   const player = useRef<ProgrammePlayer | null>(null)
   const tell = useRef({ onFrame, onPlaying })

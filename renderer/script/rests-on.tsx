@@ -1,33 +1,70 @@
+import { useMemo } from 'react'
+import { stillAddress } from '../../app/contract/addresses'
+import type { Reading } from '../../app/measure/reading'
+import { reasons, type ReasonCode } from '../../app/measure/reason'
+import { eventFrame } from '../../app/programme/event-frame'
 import type { Breakdown } from '../../app/project/breakdown'
-import { useShown } from '../state/use-project'
+import { secondsAt } from '../../app/time/frame-table'
+import { usePart } from '../state/use-project'
 import { errorParts } from '../evidence/error-parts'
+import { ErrorBar } from './error-bar'
 import { LiveValue } from './live-value'
+import { clipName } from './shot-fields'
 
-/// The values in a paragraph's words, each with what it is, where it was measured and where its error comes from.
+/// The values in a paragraph's words, each with its frame, its error on a scale, and where that error comes from.
 export function RestsOn({ paragraph }: { readonly paragraph: string }) {
-  const { breakdown, readings } = useShown()
-  const values = valuesOf(breakdown, paragraph)
-  if (values.length === 0) return null
+  const breakdown = usePart('breakdown')
+  const readings = usePart('readings')
+  const values = useMemo(() => valuesOf(breakdown, paragraph), [breakdown, paragraph])
+  if (!breakdown || values.length === 0) return null
   return (
-    <section className="rests-on" aria-label="What these words rest on">
+    <section className="rests-on" aria-label="What these words rest on" tabIndex={0}>
       <h2>What these words rest on</h2>
       <ul className="plain">
-        {values.map((measure) => {
-          const reading = readings.get(measure)
-          return (
-            <li key={measure}>
-              <LiveValue reading={reading} measure={measure} /> {reading?.plate.what}
-              <div className="quiet">
-                {reading?.clip}
-                {reading === undefined || reading.frame === null ? '' : `, frame ${reading.frame}`}
-                {reading && reading.parts.length > 0 ? ` · ${errorParts(reading, 3)}` : ''}
-              </div>
-            </li>
-          )
-        })}
+        {values.map((measure) => <Rest key={measure} measure={measure} reading={readings.get(measure)} breakdown={breakdown} />)}
       </ul>
     </section>
   )
+}
+
+function Rest({ measure, reading, breakdown }: { readonly measure: string; readonly reading: Reading | undefined; readonly breakdown: Breakdown }) {
+  const tables = usePart('tables')
+  if (!reading)
+    return (
+      <li>
+        <LiveValue reading={undefined} measure={measure} /> This measure is not there any more. Take the value out, or put another in.
+      </li>
+    )
+  const clip = breakdown.clips.find(({ id }) => id === reading.clip)
+  const frame = reading.frame ?? eventFrameOf(measure, breakdown)
+  const table = clip && tables.get(clip.footage)
+  const seconds = table && frame !== null ? secondsAt(table, frame) : null
+  const why = reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code)
+  return (
+    <li className="rest">
+      {clip && frame !== null && <img src={stillAddress(clip.footage, frame, 240)} alt={`frame ${frame} of ${clipName(breakdown, clip.id)}`} className={clip.mirrored ? 'mirrored' : undefined} loading="lazy" />}
+      <div>
+        <p className="rest-what">{reading.plate.what}</p>
+        <p><LiveValue reading={reading} measure={measure} /></p>
+        <ErrorBar reading={reading} />
+        {reading.parts.length > 0 && <p className="quiet">{errorParts(reading, 3)}</p>}
+        {reading.verdict !== 'good' && why[0] && <p className="quiet">{why[0]}</p>}
+        <p className="quiet">
+          {clip ? clipName(breakdown, clip.id) : 'from several clips'}
+          {frame === null ? '' : ` · frame ${frame}`}
+          {seconds === null ? '' : ` · ${seconds.toFixed(3)} s`}
+        </p>
+      </div>
+    </li>
+  )
+}
+
+/// Where a measure between events ends: a picture to know it by.
+function eventFrameOf(measure: string, breakdown: Breakdown): number | null {
+  const asked = Object.values(breakdown.measures?.find(({ id }) => id === measure) ?? {}).flat()
+  const ids = asked.filter((value) => typeof value === 'string' && breakdown.events?.some(({ id }) => id === value))
+  const event = breakdown.events?.find(({ id }) => id === ids.at(-1))
+  return event ? eventFrame(event) : null
 }
 
 function valuesOf(breakdown: Breakdown | null, paragraph: string): string[] {

@@ -1,38 +1,53 @@
+import { memo } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { LaidShot, Programme } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
+import { clipName } from './shot-fields'
 import { lengthText, shotName } from './shot-words'
 
-/// A row's pictures at rest: its first shot's exact first frame, and what its shots are.
-export function RowPictures({ programme, breakdown, paragraph }: { readonly programme: Programme; readonly breakdown: Breakdown; readonly paragraph: string }) {
+interface Props {
+  readonly programme: Programme
+  readonly breakdown: Breakdown
+  readonly paragraph: string
+  readonly onPick: () => void
+}
+
+/// A row's pictures at rest: its first shot's exact first frame, and what its shots are. Pressing takes the row in hand.
+export const RowPictures = memo(function RowPictures({ programme, breakdown, paragraph, onPick }: Props) {
   const shots = programme.shots.filter((shot) => shot.paragraph === paragraph)
   const first = shots[0]
-  if (!first) return <p className="quiet">no picture of its own</p>
-  const seconds = lengthText(shots.reduce((sum, shot) => sum + shot.frames, 0), programme.rate)
+  const words = first ? shotName(first) : 'no picture of its own'
   return (
-    <>
-      <div className="shot-words">
-        <strong>{shotName(first)}</strong>
-        <span>{clipNames(first, breakdown)}</span>
-        {shots.length > 1 && <span>and {shots.length - 1} more</span>}
-        <span>{seconds}</span>
-      </div>
-      <ShotStill shot={first} width={420} />
-    </>
+    <button type="button" className="row-pick" onClick={onPick} title="take this paragraph in hand">
+      {first ? (
+        <>
+          <span className="shot-words">
+            <strong>{words}</strong>
+            {first.panels.length > 0 && <span>{first.panels.map(({ clip }) => clipName(breakdown, clip)).join(' and ')}</span>}
+            {shots.length > 1 && <span>and {shots.length - 1} more</span>}
+            <span>{lengthText(shots.reduce((sum, shot) => sum + shot.frames, 0), programme.rate)}</span>
+          </span>
+          <ShotStill shot={first} width={420} />
+        </>
+      ) : (
+        <span className="no-picture quiet">no picture yet</span>
+      )}
+    </button>
   )
-}
+})
+
+const cardWords = { title: 'title', caution: 'before you watch', end: 'end card', text: 'card' } as const
 
 /// The frames that a shot begins with, panels as they lie.
-export function ShotStill({ shot, width }: { readonly shot: LaidShot; readonly width: number }) {
-  if (shot.card) return <div className="still card-still">{shot.card.lines?.[0] ?? { title: 'title', caution: 'Before you watch', end: 'end card', text: 'card' }[shot.card.card]}</div>
+export const ShotStill = memo(function ShotStill({ shot, width }: { readonly shot: LaidShot; readonly width: number }) {
+  if (shot.card) return <span className="still card-still">{shot.card.card === 'text' ? (shot.card.lines?.[0] ?? 'card') : cardWords[shot.card.card]}</span>
   return (
-    <div className={shot.panels.length > 1 ? 'still still-pair' : 'still'}>
+    <span className={stillClass(shot)}>
       {shot.panels.slice(0, 2).map((panel, i) => (
-        <img key={i} src={stillAddress(panel.footage, panel.frames[0] ?? 0, width)} className={panel.mirrored ? 'mirrored' : undefined} alt="" loading="lazy" />
+        <img key={i} src={stillAddress(panel.footage, panel.frames[0] ?? 0, width)} className={panel.mirrored ? 'mirrored' : undefined} alt="" loading="lazy" draggable={false} />
       ))}
-    </div>
+    </span>
   )
-}
+})
 
-const clipNames = (shot: LaidShot, breakdown: Breakdown): string =>
-  shot.panels.map((panel) => { const clip = breakdown.clips.find((c) => c.id === panel.clip); return clip?.name ?? clip?.bout ?? panel.clip }).join(' and ')
+const stillClass = ({ panels, shot }: LaidShot): string => (panels.length < 2 ? 'still' : 'pair' in shot ? `still still-${shot.layout}` : 'still')

@@ -1,91 +1,109 @@
-import type { Node } from 'prosemirror-model'
-import { useCallback, useEffect, useMemo, useState } from 'react'
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { useFilmTypeface } from '../player/film-typeface'
-import { programmeOf } from '../state/programme'
-import { useProject, useShown } from '../state/use-project'
-import { AddFilms } from './add-films'
-import { RowInHand } from './row-in-hand'
+import { programmeOf, type LaidFilm } from '../state/programme'
+import { goTo, usePlace } from '../state/place'
+import { useHeight } from '../state/use-height'
+import { usePart } from '../state/use-project'
+import type { EditorRoom, RowBox } from './editor-room'
+import { FindBar } from './find-bar'
+import { PutIn } from './put-in'
 import { RestsOn } from './rests-on'
-import { RowPictures } from './row-pictures'
+import { RowInHand } from './row-in-hand'
+import { RowsAtRest } from './rows-at-rest'
+import { RowGrips } from './row-grips'
+import { ScriptBar } from './script-bar'
 import { ScriptEditor } from './script-editor'
 import { Spine } from './spine'
+import { SpineInHand } from './spine-in-hand'
 
-const ROW = 152
-const HAND = 492
-const CHAPTER = 44
-
-interface Row {
-  readonly key: string
-  readonly top: number
-  readonly height: number
-}
+/// Least height of the row in hand before its pictures are there, px.
+const LEAST_HAND = 320
+/// Room above and below what stands in a row, px.
+const MARGIN = 28
 
 /// The script in two columns, pictures left and words right, with time running down between them. The row that the
 /// caret is in is in hand: its picture is large, and steps frame by frame through the programme.
 export function ScriptRoom() {
-  const project = useProject()
-  const shown = useShown()
-  const typeface = useFilmTypeface()
-  const { breakdown, tables, films, readings, takes } = shown
-  const laid = useMemo(() => programmeOf(shown, typeface), [breakdown, tables, films, readings, takes, typeface])
-  const [hand, setHand] = useState<string | null>(null)
-  const [rows, setRows] = useState<readonly Row[]>([])
+  const breakdown = usePart('breakdown')
+  const laid = useLaidFilm()
+  const place = usePlace()
+  const [hand, setHand] = useState<string | null>(() => place.paragraph)
+  const [rows, setRows] = useState<readonly RowBox[]>([])
   const [frame, setFrame] = useState(0)
-  const [insert, setInsert] = useState<{ readonly value: (measure: string) => void } | null>(null)
+  const [editor, setEditor] = useState<EditorRoom | null>(null)
+  const [finding, setFinding] = useState(false)
+  const [puttingIn, setPuttingIn] = useState(false)
+  const [near, setNear] = useState(false)
+  const [pictures, handHeight] = useHeight()
+  const [rests, restsHeight] = useHeight()
+  const columns = useRef<HTMLDivElement>(null)
 
-  const inHand = hand ?? breakdown?.script.find((entry) => 'text' in entry)?.id ?? null
-  const heightOf = useCallback((node: Node) => (node.type.name === 'chapter' ? CHAPTER : node.attrs['id'] === inHand ? HAND : ROW), [inHand])
-  const onRows = useCallback((next: readonly Row[]) => setRows((before) => (sameRows(before, next) ? before : next)), [])
-  const onReady = useCallback((value: (measure: string) => void) => setInsert({ value }), [])
-  const paragraph = laid?.programme.paragraphs.find((p) => p.id === inHand)
-
+  const first = breakdown?.script.find((entry) => 'text' in entry)?.id ?? null
+  const inHand = hand !== null && (rows.length === 0 ? breakdown?.script.some((entry) => 'text' in entry && entry.id === hand) : true) ? hand : first
+  const range = laid?.programme.paragraphs.find((p) => p.id === inHand)
+  const onCaret = useCallback((paragraph: string | null) => {
+    setHand(paragraph)
+    goTo({ paragraph })
+  }, [])
   useEffect(() => {
-    if (paragraph) setFrame(paragraph.from)
-  }, [inHand, laid === null])
+    if (range && range.to > range.from && (frame < range.from || frame >= range.to)) setFrame(range.from)
+  }, [range, frame])
 
+  const go = useCallback(
+    (at: number): void => {
+      setFrame(at)
+      const reached = laid?.programme.paragraphs.find(({ from, to }) => at >= from && at < to)
+      if (reached && reached.id !== inHand) editor?.take(reached.id)
+    },
+    [laid, inHand, editor],
+  )
+  const pick = useCallback((paragraph: string) => editor?.goTo(paragraph), [editor])
+  const rowInHand = rows.find(({ key }) => key === inHand)
   if (!breakdown) return null
   return (
     <div className="script">
-      <div className="script-tools">
-        {breakdown.footage.length === 0 && <AddFilms onAdd={(files) => void project.addFilms(files)} />}
-        {insert && readings.size > 0 && (
-          <label>
-            Put in a value{' '}
-            <select value="" onChange={(event) => insert.value(event.target.value)}>
-              <option value="" disabled>choose …</option>
-              {[...readings.values()].map((reading) => (
-                <option key={reading.id} value={reading.id}>{reading.label}</option>
-              ))}
-            </select>
-          </label>
-        )}
-        {!laid && breakdown.clips.length > 0 && <span className="quiet" role="status">The films are being read …</span>}
-      </div>
-      <div className="columns">
+      <ScriptBar editor={editor} reading={!laid && breakdown.clips.length > 0} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} />
+      {finding && editor && <FindBar editor={editor} onClose={() => setFinding(false)} />}
+      <div className="columns" ref={columns}>
+        {rowInHand && <div className="hand-band" style={{ top: rowInHand.top, height: rowInHand.height }} />}
         <div className="pictures">
-          {laid &&
-            rows.map((row) => (
-              <div key={row.key} className={row.key === inHand ? 'row hand' : 'row'} style={{ top: row.top, height: row.height }}>
-                {row.key === inHand ? (
-                  <RowInHand laid={laid} paragraph={row.key} frame={frame} onFrame={setFrame} />
-                ) : (
-                  <RowPictures programme={laid.programme} breakdown={breakdown} paragraph={row.key} />
-                )}
+          {laid && <RowsAtRest rows={rows} inHand={inHand} programme={laid.programme} onPick={pick} />}
+          {laid && rowInHand && inHand && (
+            <div className="row hand" style={{ top: rowInHand.top, height: rowInHand.height }}>
+              <div ref={pictures} className="hand-content">
+                <RowInHand laid={laid} paragraph={inHand} frame={frame} near={near} onNear={setNear} onFrame={go} />
               </div>
-            ))}
+            </div>
+          )}
         </div>
         <div className="spine" aria-hidden="true">
-          {laid && rows.map((row) => <Spine key={row.key} programme={laid.programme} paragraph={row.key} top={row.top} height={row.height} frame={row.key === inHand ? frame : null} />)}
+          {laid && rows.map((row) => row.key !== inHand && <Spine key={row.key} laid={laid} paragraph={row.key} top={row.top} height={row.height} onGo={go} />)}
+          {laid && rowInHand && inHand && <SpineInHand laid={laid} paragraph={inHand} top={rowInHand.top} height={rowInHand.height} frame={frame} near={near} onGo={go} />}
         </div>
-        {rows.filter((row) => row.key === inHand).map((row) => (
-          <div key={row.key} className="beneath" style={{ top: row.top, height: row.height }}>
-            <RestsOn paragraph={row.key} />
+        <ScriptEditor
+          hand={inHand} handHeight={Math.max(LEAST_HAND, handHeight + MARGIN)} beneath={restsHeight > 0 ? restsHeight + MARGIN + 8 : 16}
+          onCaret={onCaret} onRows={setRows} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} onReady={setEditor}
+        />
+        {rowInHand && inHand && (
+          <div className="beneath" style={{ top: rowInHand.words + 12 }}>
+            <div ref={rests}>
+              <RestsOn paragraph={inHand} />
+            </div>
           </div>
-        ))}
-        <ScriptEditor onCaret={setHand} heightOf={heightOf} onRows={onRows} onReady={onReady} hand={inHand} />
+        )}
+        {editor && <RowGrips rows={rows} inHand={inHand} editor={editor} columns={columns} />}
       </div>
+      {puttingIn && editor && <PutIn editor={editor} onClose={() => setPuttingIn(false)} />}
     </div>
   )
 }
 
-const sameRows = (a: readonly Row[], b: readonly Row[]): boolean => a.length === b.length && a.every((row, i) => row.key === b[i]!.key && Math.abs(row.top - b[i]!.top) < 0.5 && Math.abs(row.height - b[i]!.height) < 0.5)
+function useLaidFilm(): LaidFilm | null {
+  const breakdown = usePart('breakdown')
+  const tables = usePart('tables')
+  const films = usePart('films')
+  const readings = usePart('readings')
+  const takes = usePart('takes')
+  const typeface = useFilmTypeface()
+  return useMemo(() => programmeOf({ breakdown, tables, films, readings, takes }, typeface), [breakdown, tables, films, readings, takes, typeface])
+}

@@ -1,4 +1,4 @@
-import { useEffect, type ReactNode } from 'react'
+import { useEffect, useState, type ReactNode } from 'react'
 import { Bench } from '../bench/bench'
 import { EvidenceRoom } from '../evidence/evidence-room'
 import { Footage } from '../footage/footage-room'
@@ -6,7 +6,9 @@ import { ReleaseRoom } from '../release/release-room'
 import { ScriptRoom } from '../script/script-room'
 import { goTo, roomNames, usePlace, type RoomName } from '../state/place'
 import type { Project } from '../state/project'
-import { ProjectContext, useProject, useShown } from '../state/use-project'
+import { ProjectContext, useProject, usePart } from '../state/use-project'
+import { KeysSheet } from './keys-sheet'
+import { ProjectSheet } from './project-sheet'
 import { StartScreen } from './start-screen'
 
 const rooms: Readonly<Record<RoomName, () => ReactNode>> = { Script: ScriptRoom, Footage, Bench, Evidence: EvidenceRoom, Release: ReleaseRoom }
@@ -20,24 +22,31 @@ export function App({ project }: { readonly project: Project }) {
 }
 
 function Window() {
-  const shown = useShown()
-  if (shown.phase === 'starting') return <p className="quiet centred" role="status">Opening …</p>
-  if (shown.phase !== 'open') return <StartScreen />
-  return <Rooms />
+  const phase = usePart('phase')
+  const file = usePart('file')
+  if (phase === 'starting') return <p className="quiet centred" role="status">Opening …</p>
+  if (phase !== 'open') return <StartScreen />
+  return <Rooms key={file} />
 }
+
+type Sheet = 'none' | 'keys' | 'project'
 
 function Rooms() {
   const project = useProject()
-  const { breakdown, saving, next, refusal, readOnly } = useShown()
   const { room } = usePlace()
+  const [sheet, setSheet] = useState<Sheet>('none')
   const Shown = rooms[room]
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
-      if (!(event.ctrlKey || event.metaKey) || event.altKey) return
-      if (event.key.toLowerCase() === 'z') {
-        event.preventDefault()
-        void project.undo(event.shiftKey ? 'redo' : 'undo')
-      }
+      const command = event.ctrlKey || event.metaKey
+      const to = event.altKey && !command && /^Digit[1-9]$/.test(event.code) ? roomNames[Number(event.code.slice(5)) - 1] : undefined
+      // What is typed into a field and not yet set is the field's own to take back.
+      const inField = event.target instanceof HTMLTextAreaElement || (event.target instanceof HTMLInputElement && event.target.type !== 'range')
+      if (command && !event.altKey && !inField && event.key.toLowerCase() === 'z') void project.undo(event.shiftKey ? 'redo' : 'undo')
+      else if (event.key === 'F1') setSheet('keys')
+      else if (to) goTo({ room: to })
+      else return
+      event.preventDefault()
     }
     window.addEventListener('keydown', onKey)
     return () => window.removeEventListener('keydown', onKey)
@@ -45,46 +54,77 @@ function Rooms() {
   return (
     <div className={room === 'Bench' ? 'window dark' : 'window'}>
       <nav className="rail" aria-label="Rooms">
-        {roomNames.map((name) => (
-          <button key={name} type="button" className="room" aria-current={name === room ? 'page' : undefined} onClick={() => goTo({ room: name })}>
+        {roomNames.map((name, i) => (
+          <button key={name} type="button" className="room" aria-current={name === room ? 'page' : undefined} title={`Alt+${i + 1}`} onClick={() => goTo({ room: name })}>
             {name}
           </button>
         ))}
-        <div className="rail-foot">
-          {next.undo && (
-            <button type="button" className="undo" title="Ctrl+Z" onClick={() => void project.undo('undo')}>
-              <span>Undo</span>
-              <strong>{next.undo.label}</strong>
-            </button>
-          )}
-          {next.redo && (
-            <button type="button" className="undo" title="Ctrl+Shift+Z" onClick={() => void project.undo('redo')}>
-              <span>Redo</span>
-              <strong>{next.redo.label}</strong>
-            </button>
-          )}
-        </div>
+        <RailFoot onKeys={() => setSheet('keys')} />
       </nav>
-      <header className="top">
-        <h1>{breakdown?.title}</h1>
-        <span className="quiet" role="status">{readOnly ? 'read only' : saving ? 'saving …' : 'all saved'}</span>
-        {room !== 'Release' && (
-          <button type="button" className="main-action" onClick={() => goTo({ room: 'Release' })}>
-            Render
-          </button>
-        )}
-      </header>
+      <Top room={room} onProject={() => setSheet('project')} />
       <main className="room-body" key={room}>
-        {refusal && (
-          <p className="refusal" role="alert">
-            {refusal.message}
-            <button type="button" onClick={() => project.dismiss()}>
-              Understood
-            </button>
-          </p>
-        )}
+        <Refused />
         <Shown />
       </main>
+      {sheet === 'keys' && <KeysSheet onClose={() => setSheet('none')} />}
+      {sheet === 'project' && <ProjectSheet onClose={() => setSheet('none')} />}
     </div>
+  )
+}
+
+function RailFoot({ onKeys }: { readonly onKeys: () => void }) {
+  const project = useProject()
+  const next = usePart('next')
+  return (
+    <div className="rail-foot">
+      {next.undo && (
+        <button type="button" className="undo" title="Ctrl+Z" onClick={() => void project.undo('undo')}>
+          <span>Undo</span>
+          <strong>{next.undo.label}</strong>
+        </button>
+      )}
+      {next.redo && (
+        <button type="button" className="undo" title="Ctrl+Shift+Z" onClick={() => void project.undo('redo')}>
+          <span>Redo</span>
+          <strong>{next.redo.label}</strong>
+        </button>
+      )}
+      <button type="button" className="undo" title="F1" onClick={onKeys}>
+        <span>Keys</span>
+      </button>
+    </div>
+  )
+}
+
+function Top({ room, onProject }: { readonly room: RoomName; readonly onProject: () => void }) {
+  const breakdown = usePart('breakdown')
+  const saving = usePart('saving')
+  const readOnly = usePart('readOnly')
+  return (
+    <header className="top">
+      <h1>
+        <button type="button" className="title" onClick={onProject} title="where it lies, copies, another project">{breakdown?.title}</button>
+      </h1>
+      <span className="quiet" role="status">{readOnly ? 'read only' : saving ? 'saving …' : 'all saved'}</span>
+      {room !== 'Release' && (
+        <button type="button" className="main-action" onClick={() => goTo({ room: 'Release' })}>
+          Render
+        </button>
+      )}
+    </header>
+  )
+}
+
+function Refused() {
+  const project = useProject()
+  const refusal = usePart('refusal')
+  if (!refusal) return null
+  return (
+    <p className="refusal" role="alert">
+      {refusal.message}
+      <button type="button" onClick={() => project.dismiss()}>
+        Understood
+      </button>
+    </p>
   )
 }

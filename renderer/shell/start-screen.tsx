@@ -11,6 +11,7 @@ export function StartScreen() {
   const { refusal, phase } = useShown()
   const [recent, setRecent] = useState<CallOutput<'project.recent'>['projects']>([])
   const [listing, setListing] = useState<Listing | null>(null)
+  const [said, setSaid] = useState<string | null>(null)
   const look = async (folder?: string): Promise<void> => {
     const answer = await engine.call('files.list', folder === undefined ? {} : { folder })
     if (answer.ok) setListing(answer.value)
@@ -23,13 +24,15 @@ export function StartScreen() {
     event.preventDefault()
     const form = new FormData(event.currentTarget)
     const title = String(form.get('title')).trim()
-    if (title && listing) void project.create(`${listing.folder}/${title.replaceAll(/[^\p{L}\p{N} _-]/gu, '')}.claimframe`, title)
+    const name = title.replaceAll(/[^\p{L}\p{M}\p{N} _-]/gu, '').trim()
+    setSaid(name === '' ? 'A title needs a letter or a figure: the file is named after it.' : null)
+    if (name !== '' && listing) void project.create(`${listing.folder}/${name}.claimframe`, title, form.get('template') === 'walkthrough' ? 'walkthrough' : 'blank')
   }
   return (
     <main className="start">
       <h1>Claimframe</h1>
       <p className="lead">A breakdown pairs what you say with the frames that show it. Every value in it is measured, and stands with its error.</p>
-      {refusal && <p className="refusal" role="alert">{refusal.message}</p>}
+      {(said ?? refusal) && <p className="refusal" role="alert">{said ?? refusal?.message}</p>}
       {phase === 'lost' && <p className="quiet">The engine does not answer. Start Claimframe again.</p>}
       {recent.length > 0 && (
         <section aria-label="Recent projects">
@@ -46,6 +49,23 @@ export function StartScreen() {
           </ul>
         </section>
       )}
+      <form onSubmit={make} aria-label="New project">
+        <h2>New</h2>
+        <div className="new-project">
+          <label>
+            Title <input name="title" maxLength={120} size={32} required />
+          </label>
+          <label>
+            Begin with{' '}
+            <select name="template">
+              <option value="blank">an empty page</option>
+              <option value="walkthrough">the headings and questions of a breakdown</option>
+            </select>
+          </label>
+          <button type="submit" className="main-action">Make it</button>
+        </div>
+        {listing && <p className="quiet">It goes into {listing.folder}. Another folder: choose it below.</p>}
+      </form>
       {listing && (
         <section aria-label="Open a project">
           <h2>Open</h2>
@@ -71,13 +91,6 @@ export function StartScreen() {
           </ul>
         </section>
       )}
-      <form onSubmit={make} aria-label="New project">
-        <h2>New, in this folder</h2>
-        <label>
-          Title <input name="title" maxLength={120} required />
-        </label>
-        <button type="submit" className="main-action">Make it</button>
-      </form>
     </main>
   )
 }

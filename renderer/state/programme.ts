@@ -4,16 +4,28 @@ import type { Typeface } from '../../app/marks/typeface'
 import { measureContext } from '../../app/measure/context'
 import { layOut } from '../../app/programme/lay-out'
 import type { Programme } from '../../app/programme/programme'
+import { threadsOf, type Thread } from '../../app/programme/threads'
+import type { Paragraph } from '../../app/project/picture'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber } from '../../app/time/rational'
 import type { Shown } from './project'
 
-/// The film as it would be rendered now, and what its marks are drawn from; null while a film that a clip uses
-/// has not been read.
-export function programmeOf(shown: Shown, typeface: Typeface | null): { programme: Programme; context: DrawContext } | null {
+/// The film as it would be rendered now, what its marks are drawn from, and how its words meet its pictures.
+export interface LaidFilm {
+  readonly programme: Programme
+  readonly context: DrawContext
+  readonly threads: readonly Thread[]
+}
+
+/// Null while a film that a clip uses has not been read.
+export function programmeOf(shown: Pick<Shown, 'breakdown' | 'tables' | 'films' | 'readings' | 'takes'>, typeface: Typeface | null): LaidFilm | null {
   const { breakdown, tables, films, readings, takes } = shown
   if (!breakdown || !typeface || breakdown.clips.some((clip) => !tables.has(clip.footage))) return null
   const take = (name: string | undefined) => (name === undefined ? null : (takes.get(name) ?? null))
+  const cueAt = (paragraph: Paragraph, event: string): number | null => {
+    const sound = take(paragraph.take)
+    return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined })
+  }
   const programme = layOut(breakdown, {
     film: (footage) => {
       const facts = films.get(footage)
@@ -22,10 +34,7 @@ export function programmeOf(shown: Shown, typeface: Typeface | null): { programm
     cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
     takeSeconds: (paragraph) => take(paragraph.take),
     speakingSeconds: (paragraph) => speakingTime(paragraph, readings).sound,
-    cueSeconds: (paragraph, event) => {
-      const sound = take(paragraph.take)
-      return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined })
-    },
+    cueSeconds: cueAt,
   })
   const context: DrawContext = {
     measures: measureContext(breakdown, (footage) => tables.get(footage) ?? null),
@@ -35,5 +44,5 @@ export function programmeOf(shown: Shown, typeface: Typeface | null): { programm
     height: programme.height,
     explainsErrorAt: firstValueShot(programme, readings),
   }
-  return { programme, context }
+  return { programme, context, threads: threadsOf(breakdown, programme, cueAt) }
 }

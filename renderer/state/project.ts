@@ -7,13 +7,16 @@ import { stateOfReplica } from '../../app/contract/replica'
 import type { Job } from '../../app/contract/work-calls'
 import { applyEdit } from '../../app/edit/apply-edit'
 import type { Change, Edit } from '../../app/edit/edit'
-import { breakdownOf, type ProjectState } from '../../app/edit/project-state'
+import { breakdownOf, type PackHead, type ProjectState } from '../../app/edit/project-state'
+import { landmarkKey, packOf, type LandmarkHead } from '../../app/edit/records'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
-import type { Landmark } from '../../app/project/film'
+import type { Landmark, Sample } from '../../app/project/film'
 import type { Finding } from '../../app/script/claims/finding'
 import { rational, type Rational } from '../../app/time/rational'
 import { engine } from './engine'
+
+export type EditChange = Omit<Change, 'selection'>
 
 /// What a room sees of the open project at one moment. A new object for every change.
 export interface Shown {
@@ -33,20 +36,31 @@ export interface Shown {
   readonly saving: boolean
   /// What was refused last; null once it was read.
   readonly refusal: Refusal | null
+  /// Words that the refused edit would have put in.
+  readonly kept: string | null
 }
 
 const nothing: Shown = {
   phase: 'starting', file: '', readOnly: false, state: null, breakdown: null, readings: new Map(), films: new Map(), tables: new Map(), takes: new Map(), findings: [], jobs: [],
-  next: { undo: null, redo: null }, saving: false, refusal: null,
+  next: { undo: null, redo: null }, saving: false, refusal: null, kept: null,
 }
+
+/// How long the hand pauses before what follows from the words is worked out anew.
+const SETTLING_MS = 250
 
 /// The window's replica of the open project: follows the engine's events, and is the one gate for edits.
 export class Project {
   #shown = nothing
   readonly #listeners = new Set<() => void>()
   #samples: readonly Landmark[] = []
+  readonly #merged = new Map<string, { readonly packs: readonly PackHead[]; readonly from: readonly Sample[] | undefined; readonly samples: Sample[] }>()
   #polling = 0
   #queue: Promise<unknown> = Promise.resolve()
+  #settling: ReturnType<typeof setTimeout> | undefined
+  #asking: ReturnType<typeof setTimeout> | undefined
+
+  /// Set by the script's editor: resolves once what it has not sent yet is on the disk.
+  unsent: (() => Promise<void>) | null = null
 
   subscribe = (listener: () => void): (() => void) => {
     this.#listeners.add(listener)
@@ -64,19 +78,32 @@ export class Project {
     else this.#show({ refusal: opened.error })
   }
 
-  async create(file: string, title: string): Promise<void> {
-    const made = await engine.call('project.new', { file, title, template: 'walkthrough' })
+  async create(file: string, title: string, template: 'blank' | 'walkthrough'): Promise<void> {
+    const made = await engine.call('project.new', { file, title, template })
     if (made.ok) await this.#load()
     else this.#show({ refusal: made.error })
   }
 
-  /// Sends a change; one at a time, in order. Null when it was refused: the refusal is shown, nothing changed.
-  edit(change: Omit<Change, 'selection'>, group: string | null = null): Promise<ProjectState | null> {
+  /// Closes the open project. Null when it is done, else why not.
+  async close(): Promise<Refusal | null> {
+    await this.unsent?.()
+    await this.#queue
+    const answer = await engine.call('project.close', {})
+    if (!answer.ok) return answer.error
+    await this.#load()
+    return null
+  }
+
+  /// Sends a change; one at a time, in order. Null when it was refused: the refusal is shown, nothing changed. A change
+  /// that speaks of records as they are then is given as a verb; null from it: there is nothing to do. `base`: the
+  /// version that its steps were made on, where that is not the latest.
+  edit(change: EditChange | ((state: ProjectState) => EditChange | null), group: string | null = null, base?: () => number): Promise<ProjectState | null> {
     const sent = this.#queue.then(async () => {
       const { state } = this.#shown
-      if (!state) return null
+      const made = state && (typeof change === 'function' ? change(state) : change)
+      if (!made) return null
       this.#show({ saving: true })
-      const edit: Edit = { ...change, selection: null, id: crypto.randomUUID(), group, base: state.version }
+      const edit: Edit = { ...made, selection: null, id: crypto.randomUUID(), group, base: base?.() ?? state.version }
       const answer = await engine.call('edit.apply', { edit })
       this.#show({ saving: false, ...(answer.ok ? {} : { refusal: answer.error }) })
       if (!answer.ok) return null
@@ -89,6 +116,7 @@ export class Project {
   }
 
   async undo(kind: 'undo' | 'redo'): Promise<void> {
+    await this.unsent?.()
     await this.#queue
     const answer = await engine.call(kind === 'undo' ? 'edit.undo' : 'edit.redo', {})
     if (!answer.ok) return this.#show({ refusal: answer.error })
@@ -114,7 +142,12 @@ export class Project {
   }
 
   dismiss(): void {
-    this.#show({ refusal: null })
+    this.#show({ refusal: null, kept: null })
+  }
+
+  /// Holds words of a refused edit, for the person to take back.
+  keep(words: string): void {
+    if (words.trim() !== '') this.#show({ kept: words })
   }
 
   #show(parts: Partial<Shown>): void {
@@ -131,6 +164,7 @@ export class Project {
     }
     const { value } = answer
     this.#samples = []
+    this.#merged.clear()
     this.#show({ ...nothing, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(stateOfReplica(value.replica)) })
     void this.#poll(value.engine, value.after, ++this.#polling)
     await Promise.all([this.#readFilms(), this.#readReadings(), this.#readTakes(), this.#readSamples(), this.#readFindings(), this.#readJobs()])
@@ -161,7 +195,7 @@ export class Project {
       for (const reading of event.changed) readings.set(reading.id, reading)
       for (const id of event.gone) readings.delete(id)
       this.#show({ readings })
-      void this.#readFindings()
+      this.#askFindings()
     } else if (event.kind === 'film') {
       this.#show({ films: new Map(this.#shown.films).set(event.film.id, event.film) })
       if (event.film.state === 'ready') void this.#readTable(event.film.id)
@@ -182,14 +216,44 @@ export class Project {
       placed ||= edit.diffs.some((diff) => diff.table === 'packs')
     }
     if (state === this.#shown.state) return
-    this.#show(this.#derived(state))
-    void this.#readFindings()
+    if (edits.some((edit) => edit.diffs.length > 0)) {
+      clearTimeout(this.#settling)
+      this.#show(this.#derived(state))
+    } else {
+      // Typing: the film is laid out anew when the hand pauses, not at every key.
+      this.#show({ state })
+      clearTimeout(this.#settling)
+      this.#settling = setTimeout(() => this.#shown.state && this.#show(this.#derived(this.#shown.state)), SETTLING_MS)
+    }
+    this.#askFindings()
     if (placed) void this.#readSamples()
   }
 
   #derived(state: ProjectState): Pick<Shown, 'state' | 'breakdown'> {
-    const samples = new Map(this.#samples.map((l) => [`${l.clip}/${l.subject}/${l.point}`, l.samples]))
-    return { state, breakdown: breakdownOf(state, (of) => [...(samples.get(`${of.clip}/${of.subject}/${of.point}`) ?? [])]) }
+    return { state, breakdown: breakdownOf(state, this.#sampled(state)) }
+  }
+
+  /// A landmark's samples: of packs that an edit brought along as the edit has them, else as they were read.
+  #sampled(state: ProjectState): (of: LandmarkHead) => Sample[] {
+    const packs = new Map<string, PackHead[]>()
+    for (const pack of state.tables.packs.list()) packs.set(landmarkKey(pack), [...(packs.get(landmarkKey(pack)) ?? []), pack])
+    const read = new Map(this.#samples.map((l) => [landmarkKey(l), l.samples]))
+    return (of) => {
+      const key = landmarkKey(of)
+      const own = (packs.get(key) ?? []).sort((x, y) => x.pack - y.pack)
+      const known = this.#merged.get(key)
+      const from = read.get(key)
+      if (known && known.from === from && known.packs.length === own.length && own.every((pack, i) => pack === known.packs[i])) return known.samples
+      const kept = new Map<number, Sample[]>()
+      for (const sample of from ?? []) {
+        const pack = kept.get(packOf(sample.frame))
+        if (pack) pack.push(sample)
+        else kept.set(packOf(sample.frame), [sample])
+      }
+      const samples = own.flatMap((pack) => pack.samples ?? kept.get(pack.pack) ?? [])
+      this.#merged.set(key, { packs: own, from, samples })
+      return samples
+    }
   }
 
   async #readSamples(): Promise<void> {
@@ -216,6 +280,11 @@ export class Project {
   async #readReadings(): Promise<void> {
     const answer = await engine.call('readings.list', {})
     if (answer.ok) this.#show({ readings: new Map(answer.value.readings.map((reading) => [reading.id, reading])) })
+  }
+
+  #askFindings(): void {
+    clearTimeout(this.#asking)
+    this.#asking = setTimeout(() => void this.#readFindings(), SETTLING_MS)
   }
 
   async #readFindings(): Promise<void> {

@@ -14,3 +14,9 @@ export function useShown(): Shown {
   const project = useProject()
   return useSyncExternalStore(project.subscribe, project.shown)
 }
+
+/// One part of what is shown; a component is drawn anew only when that part is another one.
+export function usePart<P extends keyof Shown>(part: P): Shown[P] {
+  const project = useProject()
+  return useSyncExternalStore(project.subscribe, () => project.shown()[part])
+}

@@ -1,0 +1,77 @@
+import { X } from 'lucide-react'
+import { useState } from 'react'
+import type { Reading } from '../../app/measure/reading'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Mark, Shot } from '../../app/project/picture'
+import { Select } from '../sheets/fields'
+import { markWords } from './mark-words'
+import { isFramed, tools, toolWords, unframed, type Tool } from './pointing'
+import { withMarks } from './shot-changes'
+
+interface Props {
+  readonly shot: Exclude<Shot, { card: unknown }>
+  readonly breakdown: Breakdown
+  readonly readings: ReadonlyMap<string, Reading>
+  readonly tool: Tool | null
+  readonly onTool: (tool: Tool | null) => void
+  readonly word: string
+  readonly onWord: (word: string) => void
+  readonly onChange: (label: string, shot: Shot) => void
+}
+
+/// What stands on a shot's picture, and the tools that put more there.
+export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord, onChange }: Props) {
+  const [measure, setMeasure] = useState('')
+  const marks = shot.marks ?? []
+  const labelOf = (id: string): string => readings.get(id)?.plate.what ?? id
+  const clips = 'run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : shot.pair.map(({ clip }) => clip)
+  const measures = [...readings.values()].filter(({ clip }) => clip === null || clips.includes(clip))
+  const put = (id: string): void => {
+    setMeasure('')
+    // A value stands only on a frame that was shot; on anything that moves it is a plate that names its instant.
+    const mark: Mark = 'run' in shot ? { plate: id } : id
+    onChange('Show a measure', withMarks(shot, (all) => [...all, mark]))
+  }
+  const events = (breakdown.events ?? []).filter(({ clip }) => clips.includes(clip))
+  return (
+    <section className="mark-list" aria-label="On this picture">
+      <div className="tools" role="group" aria-label="Draw on the picture">
+        {tools.map((each) => (
+          <button key={each} type="button" aria-pressed={tool === each} onClick={() => onTool(tool === each ? null : each)} title={toolWords[each].how}>
+            {toolWords[each].name}
+          </button>
+        ))}
+        {isFramed(shot) && <button type="button" onClick={() => onChange('Show the whole picture', unframed(shot))}>Whole picture</button>}
+      </div>
+      {tool === 'word' && (
+        <label className="field">
+          <span>Word</span>
+          <input value={word} onChange={(event) => onWord(event.target.value)} onKeyDown={(event) => event.stopPropagation()} size={24} autoFocus />
+        </label>
+      )}
+      {tool && <p className="quiet" role="status">{toolWords[tool].how} Ends on a landmark follow it. Escape ends.</p>}
+      {measures.length > 0 && <Select label="Show a measure" value={measure} options={[['', 'choose …'], ...measures.map(({ id, label }) => [id, label] as const)]} onSet={put} />}
+      <ul className="plain">
+        {marks.map((mark, i) => (
+          <li key={i} className="mark-row">
+            <span>{markWords(mark, breakdown, labelOf)}</span>
+            {typeof mark !== 'string' && events.length > 0 && (
+              <select aria-label="Appears" value={mark.on ?? ''} onChange={(event) => onChange('Change when a mark appears', withMarks(shot, (all) => all.with(i, appearing(mark, event.target.value))))} onKeyDown={(event) => event.stopPropagation()}>
+                <option value="">for the whole shot</option>
+                {events.map(({ id, name }) => <option key={id} value={id}>from {name}</option>)}
+              </select>
+            )}
+            <button type="button" className="small" aria-label={`Take away: ${markWords(mark, breakdown, labelOf)}`} title="take it away" onClick={() => onChange('Take a mark away', withMarks(shot, (all) => all.toSpliced(i, 1)))}>
+              <X size={14} aria-hidden="true" />
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+function appearing(mark: Exclude<Mark, string>, event: string): Mark {
+  const { on: _on, ...rest } = mark
+  return (event === '' ? rest : { ...rest, on: event }) as Mark
+}

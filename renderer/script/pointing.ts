@@ -1,0 +1,90 @@
+import { applyAffine, invert } from '../../app/programme/affine'
+import type { Picture } from '../../app/programme/programme'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Point, Rectangle } from '../../app/project/fields'
+import type { Mark, Place, Shot } from '../../app/project/picture'
+
+/// Marks drawn on the picture by hand: canvas pixels in, a shot with one more mark (or another frame) out.
+
+export const tools = ['arrow', 'ring', 'line', 'word', 'dim', 'frame', 'frameTo'] as const
+export type Tool = (typeof tools)[number]
+
+export const toolWords: Readonly<Record<Tool, { readonly name: string; readonly how: string; readonly label: string }>> = {
+  arrow: { name: 'Arrow', how: 'Drag from its tail to what it points at.', label: 'Draw an arrow' },
+  ring: { name: 'Ring', how: 'Drag from its middle outwards.', label: 'Draw a ring' },
+  line: { name: 'Line', how: 'Drag from one end to the other.', label: 'Draw a line' },
+  word: { name: 'Word', how: 'Click where it stands.', label: 'Put a word on the picture' },
+  dim: { name: 'Dim the rest', how: 'Drag over the part that stays bright.', label: 'Dim the rest' },
+  frame: { name: 'Zoom', how: 'Drag over the part to show.', label: 'Zoom' },
+  frameTo: { name: 'Move to', how: 'Drag over the part to end on.', label: 'Move the picture' },
+}
+
+/// Footage pixels within which a mark takes hold of a landmark and follows it.
+const HOLD = 14
+
+/// What a drag from `start` to `end` (canvas pixels) makes of a shot; null where it says nothing. `word`: what a word
+/// mark says.
+export function pointed(tool: Tool, start: Point, end: Point, picture: Picture, shot: Shot, breakdown: Breakdown, word: string): Shot | null {
+  const panel = panelAt(picture, start)
+  if (panel === null || 'card' in shot) return null
+  const shown = picture.panels[panel]
+  if (!shown) return null
+  const toSource = invert(shown.toCanvas)
+  const [from, to] = [applyAffine(toSource, start), applyAffine(toSource, end)]
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1])
+  const clip = picture.shot.panels[panel]?.clip ?? ''
+  const place = (at: Point): Place => followed(breakdown, clip, shown.frame, at) ?? rounded(at)
+  const on = panel > 0 ? { panel } : {}
+  const mark = (made: Mark): Shot => ({ ...shot, marks: [...(shot.marks ?? []), made] })
+  if (tool === 'word') return word.trim() === '' ? null : mark({ ...on, word: word.trim(), at: place(from) })
+  if (length < 4) return null
+  if (tool === 'arrow') return mark({ ...on, arrow: [rounded(from), place(to)] })
+  if (tool === 'line') return mark({ ...on, line: [place(from), place(to)] })
+  if (tool === 'ring') return mark({ ...on, ring: place(from), radius: Math.round(length * 10) / 10 })
+  const source = picture.shot.panels[panel]?.source
+  const box = source && boxOf(from, to, source)
+  if (!box) return null
+  if (tool === 'dim') return mark({ ...on, dim: box })
+  if ('pair' in shot) return { ...shot, pair: shot.pair.map((member, i) => (i === panel ? { ...member, [tool]: box } : member)) }
+  return { ...shot, [tool]: box }
+}
+
+/// Whether a shot shows a part of its picture only.
+export const isFramed = (shot: Shot): boolean => ('pair' in shot ? shot.pair.some((member) => member.frame ?? member.frameTo) : !('card' in shot) && (shot.frame ?? shot.frameTo) !== undefined)
+
+/// The shot with its whole picture shown again.
+export function unframed(shot: Shot): Shot {
+  if ('card' in shot) return shot
+  if ('pair' in shot) return { ...shot, pair: shot.pair.map(({ frame: _frame, frameTo: _frameTo, ...member }) => member) }
+  const { frame: _frame, frameTo: _frameTo, ...rest } = shot
+  return rest
+}
+
+/// The uppermost picture that a canvas point lies on.
+function panelAt(picture: Picture, [x, y]: Point): number | null {
+  const at = picture.panels.findIndex(({ place }) => x >= place[0] && y >= place[1] && x <= place[0] + place[2] && y <= place[1] + place[3])
+  return at < 0 ? null : at
+}
+
+/// The landmark that stands at a point on this frame, if one does.
+function followed(breakdown: Breakdown, clip: string, frame: number, [x, y]: Point): Place | null {
+  let best: { place: Place; distance: number } | null = null
+  for (const landmark of breakdown.landmarks ?? []) {
+    if (landmark.clip !== clip) continue
+    const sample = landmark.samples.find((each) => each.frame === frame)
+    if (!sample) continue
+    const distance = Math.hypot(sample.at[0] - x, sample.at[1] - y)
+    if (distance <= HOLD && distance < (best?.distance ?? Infinity)) best = { place: { subject: landmark.subject, point: landmark.point }, distance }
+  }
+  return best?.place ?? null
+}
+
+const rounded = ([x, y]: Point): [number, number] => [Math.round(x * 10) / 10, Math.round(y * 10) / 10]
+
+function boxOf(a: Point, b: Point, source: { readonly width: number; readonly height: number }): [number, number, number, number] | null {
+  const clamp = (at: number, whole: number): number => Math.max(0, Math.min(whole, at))
+  const [left, right] = [clamp(Math.min(a[0], b[0]), source.width), clamp(Math.max(a[0], b[0]), source.width)]
+  const [top, bottom] = [clamp(Math.min(a[1], b[1]), source.height), clamp(Math.max(a[1], b[1]), source.height)]
+  const box: Rectangle = [left, top, right - left, bottom - top]
+  return box[2] < 16 || box[3] < 16 ? null : (box.map((part) => Math.round(part * 10) / 10) as [number, number, number, number])
+}

@@ -1,0 +1,40 @@
+import { useMemo } from 'react'
+import { usePart } from '../state/use-project'
+import { ChoiceDialog, type Choice } from '../sheets/choice-dialog'
+import { cueAtHand, putCue, putValue, takeCueAway, wordAtHand } from './editor-commands'
+import type { EditorRoom } from './editor-room'
+import { LiveValue } from './live-value'
+import { clipName } from './shot-fields'
+
+/// Chooses what goes into the words at the caret: a value, or the frame that the word at hand is tied to.
+export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readonly onClose: () => void }) {
+  const breakdown = usePart('breakdown')
+  const readings = usePart('readings')
+  const word = useMemo(() => wordAtHand(editor.view.state), [editor])
+  const tied = useMemo(() => cueAtHand(editor.view.state), [editor])
+  const choices = useMemo((): Choice[] => {
+    if (!breakdown) return []
+    const named = (clip: string | null): string => (clip === null ? 'from several clips' : clipName(breakdown, clip))
+    const values = [...readings.values()].map((reading): Choice => ({
+      id: `value ${reading.id}`,
+      words: `${reading.label} ${reading.plate.what} ${named(reading.clip)}`,
+      shown: <><LiveValue reading={reading} measure={reading.id} /> <span>{reading.plate.what}</span></>,
+      beside: `${named(reading.clip)}${reading.frame === null ? '' : `, frame ${reading.frame}`}`,
+    }))
+    const cues = word ? (breakdown.events ?? []).map((event): Choice => ({
+      id: `cue ${event.id}`,
+      words: `tie ${word.text} to ${event.name} ${named(event.clip)}`,
+      shown: <span>“{word.text}” comes as <strong>{event.name}</strong> is shown</span>,
+      beside: `${named(event.clip)}, frame ${event.earliest}`,
+    })) : []
+    const untie: Choice[] = tied ? [{ id: 'untie', words: 'untie the word', shown: <span>Untie this word from its frame</span> }] : []
+    return [...values, ...cues, ...untie]
+  }, [breakdown, readings, word, tied])
+  const choose = (id: string): void => {
+    onClose()
+    const [kind, name = ''] = [id.split(' ')[0], id.slice(id.indexOf(' ') + 1)]
+    // The sheet gives the hand back to the words before anything is put in.
+    requestAnimationFrame(() => editor.run(kind === 'value' ? putValue(name) : kind === 'cue' ? putCue(name) : takeCueAway))
+  }
+  return <ChoiceDialog title="Put in" choices={choices} nothing="There is nothing to put in yet. Place points and choose a measure on the Bench; mark an event there to tie a word to its frame." onChoose={choose} onClose={onClose} />
+}

@@ -1,0 +1,69 @@
+import type { RecordDiff } from '../../app/edit/edit'
+import type { ProjectState } from '../../app/edit/project-state'
+import type { ParagraphRecord } from '../../app/edit/records'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Mark, Shot } from '../../app/project/picture'
+import type { EditChange } from '../state/project'
+
+/// Changes of what a paragraph shows, as the one gate takes them. Each is null where there is nothing to do.
+
+export type ShotKind = 'run' | 'hold' | 'pair' | 'card'
+
+/// The changes that make a paragraph's record this one.
+export function recordDiffs(state: ProjectState, to: ParagraphRecord): RecordDiff[] {
+  const from = state.tables.paragraphs.get(to.id)
+  const says = Object.keys(to).length > 1
+  if (from && says) return [{ table: 'paragraphs', key: to.id, change: 'updated', from, to }]
+  if (from) return [{ table: 'paragraphs', key: to.id, change: 'removed', record: from, after: null }]
+  return says ? [{ table: 'paragraphs', key: to.id, change: 'added', record: to, after: null }] : []
+}
+
+/// Changes a paragraph's shots by a verb.
+export function changeShots(state: ProjectState, paragraph: string, label: string, change: (shots: readonly Shot[]) => readonly Shot[]): EditChange | null {
+  const from = state.tables.paragraphs.get(paragraph)
+  const before = from?.shots ?? []
+  const shots = [...change(before)]
+  if (shots.length === before.length && shots.every((shot, i) => shot === before[i])) return null
+  const { shots: _shots, ...rest } = from ?? { id: paragraph }
+  return { label, steps: [], diffs: recordDiffs(state, { ...rest, ...(shots.length > 0 ? { shots } : {}) }) }
+}
+
+/// Takes a shot out of one paragraph and puts it last (or first) in another.
+export function moveShotTo(state: ProjectState, from: string, index: number, to: string, first: boolean): EditChange | null {
+  const shot = state.tables.paragraphs.get(from)?.shots?.[index]
+  if (!shot || from === to) return null
+  const away = changeShots(state, from, '', (shots) => shots.toSpliced(index, 1))
+  const there = changeShots(state, to, '', (shots) => (first ? [shot, ...shots] : [...shots, shot]))
+  return away && there && { label: 'Move the shot to another paragraph', steps: [], diffs: [...away.diffs, ...there.diffs] }
+}
+
+export function setTitle(state: ProjectState, paragraph: string, name: string, line: string): EditChange | null {
+  const { title: before, ...rest } = state.tables.paragraphs.get(paragraph) ?? { id: paragraph }
+  if ((before?.name ?? '') === name && (before?.line ?? '') === line) return null
+  const title = { name, ...(line === '' ? {} : { line }) }
+  return { label: name === '' ? 'Take the names away' : 'Set the names', steps: [], diffs: recordDiffs(state, { ...rest, ...(name === '' ? {} : { title }) }) }
+}
+
+/// What a new shot of a kind is before anything is set; null where the project has nothing for it to show.
+export function newShot(kind: ShotKind, breakdown: Breakdown, like: Shot | undefined): Shot | null {
+  if (kind === 'card') return { card: 'text', lines: ['Words on a card'], seconds: '4' }
+  const liked = like && ('run' in like ? like.run : 'hold' in like ? like.hold : 'pair' in like ? like.pair[0]?.clip : undefined)
+  const clip = breakdown.clips.find(({ id, use }) => id === liked && use?.state !== 'rejected') ?? breakdown.clips.find(({ use }) => use?.state !== 'rejected')
+  if (!clip) return null
+  const events = (breakdown.events ?? []).filter((event) => event.clip === clip.id)
+  if (kind === 'run') return { run: clip.id, from: clip.from, to: clip.to, speed: '1' }
+  if (kind === 'hold') return { hold: clip.id, at: like && 'run' in like && like.run === clip.id ? like.to - 1 : (events[0]?.earliest ?? clip.from), seconds: '3' }
+  for (const event of events) {
+    const other = (breakdown.events ?? []).find(({ name, clip: at }) => name === event.name && at !== clip.id)
+    if (other) return { pair: [{ clip: clip.id, event: event.id }, { clip: other.clip, event: other.id }], before: '1/2', after: '1/2', speed: '1/4', layout: 'beside', still: '2' }
+  }
+  return null
+}
+
+/// A shot with other marks; a card has none.
+export function withMarks(shot: Shot, change: (marks: readonly Mark[]) => readonly Mark[]): Shot {
+  if ('card' in shot) return shot
+  const { marks: before, ...rest } = shot
+  const marks = [...change(before ?? [])]
+  return (marks.length > 0 ? { ...rest, marks } : rest) as Shot
+}

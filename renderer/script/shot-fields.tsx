@@ -1,0 +1,131 @@
+import type { Breakdown } from '../../app/project/breakdown'
+import { exact } from '../../app/project/fields'
+import type { Clip, Event } from '../../app/project/film'
+import type { Card, Hold, Pair, Run, Shot } from '../../app/project/picture'
+import { speedText } from '../../app/programme/speed-badge'
+import { Fields, FrameField, judgeFraction, Select, TextField } from '../sheets/fields'
+
+interface Props<S extends Shot> {
+  readonly shot: S
+  readonly breakdown: Breakdown
+  /// The frame on screen, where it is this shot's first picture's.
+  readonly shown: number | null
+  readonly onChange: (label: string, shot: Shot) => void
+}
+
+/// What a shot shows, each part in a field of its own.
+export function ShotFields(props: Props<Shot>) {
+  const { shot } = props
+  if ('run' in shot) return <RunFields {...props} shot={shot} />
+  if ('hold' in shot) return <HoldFields {...props} shot={shot} />
+  if ('pair' in shot) return <PairFields {...props} shot={shot} />
+  return <CardFields {...props} shot={shot} />
+}
+
+function RunFields({ shot, breakdown, shown, onChange }: Props<Run>) {
+  const clip = clipAt(breakdown, shot.run)
+  const [low, high] = clip ? [clip.from, clip.to] : [0, 0]
+  return (
+    <Fields label="This run">
+      <Select label="Clip" value={shot.run} options={clipOptions(breakdown, shot.run)} onSet={(id) => onChange('Change the clip', ofClip(shot, breakdown, id))} />
+      <Select label="Speed" value={shot.speed} options={speedOptions(shot.speed)} onSet={(speed) => onChange(`Run at ${speedWord(speed)}`, { ...shot, speed })} />
+      <FrameField label="From" value={shot.from} from={low} to={shot.to - 1} shown={shown} onSet={(from) => onChange('Begin the run elsewhere', { ...shot, from })} />
+      <FrameField label="Up to" value={shot.to} from={shot.from + 1} to={high} shown={shown === null ? null : shown + 1} onSet={(to) => onChange('End the run elsewhere', { ...shot, to })} />
+      <EventSelect label="or from" breakdown={breakdown} clip={shot.run} onSet={({ earliest }) => earliest < shot.to && onChange('Begin the run elsewhere', { ...shot, from: earliest })} />
+      <EventSelect label="or up to" breakdown={breakdown} clip={shot.run} onSet={({ latest }) => latest > shot.from && onChange('End the run elsewhere', { ...shot, to: Math.min(high, latest + 1) })} />
+    </Fields>
+  )
+}
+
+function HoldFields({ shot, breakdown, shown, onChange }: Props<Hold>) {
+  const clip = clipAt(breakdown, shot.hold)
+  return (
+    <Fields label="This hold">
+      <Select label="Clip" value={shot.hold} options={clipOptions(breakdown, shot.hold)} onSet={(id) => onChange('Change the clip', ofClip(shot, breakdown, id))} />
+      <FrameField label="Frame" value={shot.at} from={clip?.from ?? 0} to={(clip?.to ?? 1) - 1} shown={shown} onSet={(at) => onChange('Hold another frame', { ...shot, at })} />
+      <EventSelect label="or at" breakdown={breakdown} clip={shot.hold} onSet={({ earliest }) => onChange('Hold another frame', { ...shot, at: earliest })} />
+      <TextField label="For" value={secondsWord(shot.seconds)} unit="s" size={5} numeric judge={judgeFraction('positive')} onSet={(seconds) => onChange('Change how long it holds', { ...shot, seconds })} />
+    </Fields>
+  )
+}
+
+function PairFields({ shot, breakdown, onChange }: Props<Pair>) {
+  const set = (i: number, event: string): void => {
+    const found = breakdown.events?.find(({ id }) => id === event)
+    if (found) onChange('Pair another clip', { ...shot, pair: shot.pair.map((member, j) => (i === j ? { clip: found.clip, event } : member)) })
+  }
+  const options = (breakdown.events ?? []).map(({ id, name, clip }) => [id, `${name} in ${clipName(breakdown, clip)}`] as const)
+  const fraction = (label: string, key: 'before' | 'after' | 'still', words: string) => (
+    <TextField label={label} value={secondsWord(shot[key] ?? '0')} unit="s" size={4} numeric judge={judgeFraction('zero')} onSet={(value) => onChange(words, { ...shot, [key]: value })} />
+  )
+  return (
+    <Fields label="This pair">
+      {shot.pair.map((member, i) => (
+        <Select key={i} label={i === 0 ? 'In step at' : 'with'} value={member.event} options={options} onSet={(event) => set(i, event)} />
+      ))}
+      <Select label="Laid" value={shot.layout} options={[['beside', 'side by side'], ['above', 'one above the other'], ...(shot.over ? [['over', 'over each other'] as const] : [])]} onSet={(layout) => onChange('Lay the pair otherwise', { ...shot, layout })} />
+      <Select label="Speed" value={shot.speed} options={speedOptions(shot.speed)} onSet={(speed) => onChange(`Run at ${speedWord(speed)}`, { ...shot, speed })} />
+      {fraction('Before', 'before', 'Change what comes before')}
+      {fraction('Still', 'still', 'Change how long it stands')}
+      {fraction('After', 'after', 'Change what comes after')}
+    </Fields>
+  )
+}
+
+const cardKinds = [['text', 'words'], ['title', 'title'], ['caution', 'before you watch'], ['end', 'end card']] as const
+
+function CardFields({ shot, onChange }: Props<Card>) {
+  const lines = (text: string): string[] => text.split('\n').map((line) => line.trim()).filter((line) => line !== '').slice(0, 20)
+  return (
+    <Fields label="This card">
+      <Select label="Card" value={shot.card} options={cardKinds} onSet={(card) => onChange('Make another card', { ...shot, card })} />
+      <TextField label="For" value={shot.seconds === undefined ? '' : secondsWord(shot.seconds)} unit="s" size={5} numeric judge={(text) => (text === '' ? null : judgeFraction('positive')(text))} onSet={(seconds) => onChange('Change how long it stands', cardLasting(shot, seconds))} />
+      <label className="field field-wide">
+        <span>Lines, one below the other</span>
+        <textarea key={shot.lines?.join('\n')} defaultValue={shot.lines?.join('\n') ?? ''} rows={3} onKeyDown={(event) => event.stopPropagation()} onBlur={(event) => {
+          const next = lines(event.target.value)
+          if (next.join('\n') === (shot.lines ?? []).join('\n')) return
+          const { lines: _lines, ...rest } = shot
+          onChange('Change the card’s words', next.length > 0 ? { ...rest, lines: next } : rest)
+        }} />
+      </label>
+    </Fields>
+  )
+}
+
+function cardLasting(shot: Card, seconds: string): Card {
+  const { seconds: _seconds, ...rest } = shot
+  return seconds === '' ? rest : { ...rest, seconds }
+}
+
+function EventSelect({ label, breakdown, clip, onSet }: { readonly label: string; readonly breakdown: Breakdown; readonly clip: string; readonly onSet: (event: Event) => void }) {
+  const events = (breakdown.events ?? []).filter((event) => event.clip === clip)
+  if (events.length === 0) return null
+  return <Select label={label} value="" options={[['', 'an event …'], ...events.map(({ id, name }) => [id, name] as const)]} onSet={(id) => { const event = events.find((each) => each.id === id); if (event) onSet(event) }} />
+}
+
+export const clipAt = (breakdown: Breakdown, id: string): Clip | undefined => breakdown.clips.find((clip) => clip.id === id)
+export const clipName = (breakdown: Breakdown, id: string): string => {
+  const clip = clipAt(breakdown, id)
+  return clip?.name ?? clip?.bout ?? id
+}
+
+const clipOptions = (breakdown: Breakdown, now: string): (readonly [string, string])[] =>
+  breakdown.clips.filter(({ id, use }) => id === now || use?.state !== 'rejected').map(({ id }) => [id, clipName(breakdown, id)] as const)
+
+/// The same shot of another clip: all of it, or its first event; marks and framing belong to the picture and stay behind.
+function ofClip(shot: Run | Hold, breakdown: Breakdown, id: string): Shot {
+  const clip = clipAt(breakdown, id)
+  if (!clip) return shot
+  if ('run' in shot) return { run: id, from: clip.from, to: clip.to, speed: shot.speed }
+  return { hold: id, at: breakdown.events?.find((event) => event.clip === id)?.earliest ?? clip.from, seconds: shot.seconds }
+}
+
+const SPEEDS = ['1', '1/2', '1/4', '1/8', '2']
+const speedWord = (speed: string): string => `${speedText(exact(speed)).replace(/×$/, '')}×`
+const speedOptions = (now: string): (readonly [string, string])[] => [...new Set([now, ...SPEEDS])].map((speed) => [speed, speedWord(speed)] as const)
+/// "92/30" as 3.0667: what a person reads; the fraction stays until another is typed.
+const secondsWord = (fraction: string): string => {
+  const { n, d } = exact(fraction)
+  return String(Number((n / d).toFixed(3)))
+}

@@ -1,0 +1,91 @@
+import { useEffect, useState, type KeyboardEvent, type ReactNode } from 'react'
+
+/// Small fields that set their value when the hand leaves them or presses Enter; Escape takes it back.
+
+interface TextProps {
+  readonly label: string
+  readonly value: string
+  readonly onSet: (value: string) => void
+  /// Null: it may stand; else why not.
+  readonly judge?: (value: string) => string | null
+  readonly size?: number
+  readonly numeric?: boolean
+  readonly unit?: string
+}
+
+export function TextField({ label, value, onSet, judge, size = 8, numeric = false, unit }: TextProps) {
+  const [typed, setTyped] = useState(value)
+  useEffect(() => setTyped(value), [value])
+  const wrong = typed === value ? null : (judge?.(typed.trim()) ?? null)
+  const set = (): void => {
+    if (typed.trim() === value) return
+    if (wrong) setTyped(value)
+    else onSet(typed.trim())
+  }
+  const onKey = (event: KeyboardEvent): void => {
+    event.stopPropagation()
+    if (event.key === 'Enter') set()
+    else if (event.key === 'Escape') setTyped(value)
+  }
+  return (
+    <label className="field">
+      <span>{label}</span>
+      <span className="field-line">
+        <input value={typed} size={size} inputMode={numeric ? 'decimal' : 'text'} aria-invalid={wrong !== null} title={wrong ?? undefined} onChange={(event) => setTyped(event.target.value)} onBlur={set} onKeyDown={onKey} />
+        {unit && <span className="quiet">{unit}</span>}
+      </span>
+    </label>
+  )
+}
+
+interface FrameProps {
+  readonly label: string
+  readonly value: number
+  readonly from: number
+  readonly to: number
+  /// The frame on screen, offered as the value; null: another clip is on screen.
+  readonly shown: number | null
+  readonly onSet: (frame: number) => void
+}
+
+/// A footage frame from `from` to `to`, both included.
+export function FrameField({ label, value, from, to, shown, onSet }: FrameProps) {
+  const judge = (text: string): string | null => (/^\d+$/.test(text) && Number(text) >= from && Number(text) <= to ? null : `a frame from ${from} to ${to}`)
+  const offered = shown !== null && shown >= from && shown <= to && shown !== value
+  return (
+    <div className="frame-field">
+      <TextField label={label} value={String(value)} onSet={(text) => onSet(Number(text))} judge={judge} size={5} numeric />
+      <button type="button" disabled={!offered} title={shown === null ? 'another clip is on screen' : `take the frame on screen: ${shown}`} onClick={() => shown !== null && onSet(shown)} aria-label={`${label}: take the frame on screen`}>
+        here
+      </button>
+    </div>
+  )
+}
+
+export function Select<V extends string>({ label, value, options, onSet }: { readonly label: string; readonly value: V; readonly options: readonly (readonly [V, string])[]; readonly onSet: (value: V) => void }) {
+  return (
+    <label className="field">
+      <span>{label}</span>
+      <select value={value} onChange={(event) => onSet(event.target.value as V)} onKeyDown={(event) => event.stopPropagation()}>
+        {options.map(([id, words]) => (
+          <option key={id} value={id}>{words}</option>
+        ))}
+      </select>
+    </label>
+  )
+}
+
+/// A fraction as a person writes it: "1/4", "2", "0.5".
+export const judgeFraction = (least: 'positive' | 'zero') => (text: string): string | null => {
+  const match = /^(\d{1,6})(?:\.\d{1,6}|\/(\d{1,6}))?$/.exec(text)
+  const value = match ? (match[2] === undefined ? Number(text) : Number(match[1]) / Number(match[2])) : NaN
+  return Number.isFinite(value) && value <= 10_000 && (least === 'zero' ? value >= 0 : value >= 1e-4) ? null : 'a number such as 2, 0.5 or 1/4'
+}
+
+export function Fields({ children, label }: { readonly children: ReactNode; readonly label: string }) {
+  return (
+    <div className="fields" role="group" aria-label={label}>
+      {children}
+    </div>
+  )
+}

@@ -1,0 +1,73 @@
+import { Dialog } from '../sheets/dialog'
+
+interface KeyGroup {
+  readonly place: string
+  readonly keys: readonly (readonly [string, string])[]
+}
+
+/// Every key of the window outside the Bench, which shows its own (“?” there).
+const groups: readonly KeyGroup[] = [
+  {
+    place: 'Everywhere',
+    keys: [
+      ['Alt and 1 to 9', 'go to a room, in the order of the list'],
+      ['Ctrl+Z', 'undo; also after the window was closed'],
+      ['Ctrl+Shift+Z', 'redo'],
+      ['F1', 'this sheet'],
+      ['Ctrl and plus, minus, 0', 'larger, smaller, as it was'],
+    ],
+  },
+  {
+    place: 'In the words',
+    keys: [
+      ['Ctrl and full stop', 'put in a value, or tie the word at hand to its frame'],
+      ['Enter', 'a new paragraph; the pictures stay with the words before'],
+      ['Backspace at the start', 'join the paragraph above'],
+      ['Alt+Page Up, Alt+Page Down', 'move the paragraph up or down'],
+      ['Ctrl+Backspace in an empty paragraph', 'take the paragraph away'],
+      ['Alt+H', 'a heading, or a paragraph again'],
+      ['Alt+U', 'words that nobody says, or says again'],
+      ['Ctrl+F', 'find, and put other words in place'],
+      ['Ctrl+semicolon', 'what the word at hand may be spelt like'],
+    ],
+  },
+  {
+    place: 'In the pictures',
+    keys: [
+      ['Space', 'run to the paragraph’s end, or pause'],
+      ['Shift+Space', 'run at half speed'],
+      ['Ctrl+Space', 'run on to the end of the film'],
+      ['Left, Right', 'one frame back or on'],
+      ['Page Up, Page Down', 'ten frames back or on'],
+      ['minus, plus', 'run the shot slower or faster'],
+      ['X', 'cut the shot in two before this frame'],
+      ['N', 'single frames in the time beside'],
+      ['Alt+Left, Alt+Right on a shot', 'move the shot'],
+      ['Delete on a shot', 'delete it'],
+      ['while pointing: arrows, Enter, Escape', 'move the cross, set a point, stop'],
+    ],
+  },
+]
+
+export function KeysSheet({ onClose }: { readonly onClose: () => void }) {
+  return (
+    <Dialog title="Keys" onClose={onClose}>
+      <div className="keys-list">
+        {groups.map(({ place, keys }) => (
+          <section key={place} aria-label={place}>
+            <h3>{place}</h3>
+            <dl>
+              {keys.map(([key, what]) => (
+                <div key={key}>
+                  <dt>{key}</dt>
+                  <dd>{what}</dd>
+                </div>
+              ))}
+            </dl>
+          </section>
+        ))}
+      </div>
+      <p className="quiet">The Bench has keys of its own: press ? there.</p>
+    </Dialog>
+  )
+}

@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest'
+import { FrameCache } from '../../../../renderer/player/frame-cache'
+
+/// What the cache asks of a picture: its size, and to be closed.
+function picture(width: number, height: number): ImageBitmap & { closed: number } {
+  return { width, height, closed: 0, close() { this.closed++ } }
+}
+
+describe('the cache of decoded frames', () => {
+  it('should let go of what was looked at least lately, and never hold more than its bytes', () => {
+    const cache = new FrameCache(3 * 400)
+    const [a, b, c, d] = [0, 1, 2, 3].map(() => picture(10, 10)) as [ReturnType<typeof picture>, ReturnType<typeof picture>, ReturnType<typeof picture>, ReturnType<typeof picture>]
+    cache.keep('f1', 0, 'small', a)
+    cache.keep('f1', 1, 'small', b)
+    cache.keep('f2', 0, 'small', c)
+    expect(cache.take('f1', 0, 'small')).toBe(a)
+    cache.keep('f2', 1, 'full', d)
+    expect(cache.bytes).toBe(1200)
+    expect([a, b, c, d].map((p) => p.closed)).toEqual([0, 1, 0, 0])
+    expect(cache.take('f1', 1, 'small')).toBeNull()
+    expect(cache.has('f2', 1, 'full')).toBe(true)
+    expect(cache.has('f2', 1, 'small')).toBe(false)
+  })
+
+  it('should keep the newest even where it alone is more than the budget', () => {
+    const cache = new FrameCache(100)
+    const large = picture(100, 100)
+    cache.keep('f1', 0, 'full', large)
+    expect(cache.take('f1', 0, 'full')).toBe(large)
+    expect(large.closed).toBe(0)
+  })
+
+  it('should close a picture once when another takes its name, and all of a film that is let go of', () => {
+    const cache = new FrameCache()
+    const [first, second, other] = [picture(2, 2), picture(2, 2), picture(2, 2)]
+    cache.keep('f1', 0, 'small', first)
+    cache.keep('f1', 0, 'small', second)
+    cache.keep('f10', 0, 'small', other)
+    cache.forget('f1')
+    expect([first.closed, second.closed, other.closed]).toEqual([1, 1, 0])
+    expect(cache.bytes).toBe(16)
+  })
+})
