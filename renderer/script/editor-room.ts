@@ -100,6 +100,16 @@ export class EditorRoom {
     return done
   }
 
+  /// Keeps the place of the caret while the keys are elsewhere; what it answers goes back there.
+  hold(): () => void {
+    const kept = this.view.state.selection.getBookmark()
+    return () => {
+      const { state } = this.view
+      this.view.dispatch(state.tr.setSelection(kept.resolve(state.doc)))
+      this.view.focus()
+    }
+  }
+
   /// Goes to a paragraph's first word.
   goTo(id: string): void {
     if (!this.take(id)) return
@@ -141,6 +151,7 @@ export class EditorRoom {
     const { hand } = this.around()
     const changed = hand !== this.#hand
     this.#hand = hand
+    this.#hearCaret()
     const top = (): number => this.#rowOf(hand)?.getBoundingClientRect().top ?? 0
     const before = top()
     this.view.dispatch(this.view.state.tr.setMeta(layout, true))
@@ -249,6 +260,7 @@ export class EditorRoom {
     this.#confirmed = script
     this.#base = version
     if (expected && apply(script, waiting)?.eq(expected)) return
+    this.#hearCaret()
     const { doc, unsent } = rebase(this.#unsent, confirmed, flight, script)
     this.#unsent = unsent
     const step = stepBetween(this.view.state.doc, doc)
@@ -297,6 +309,7 @@ export class EditorRoom {
 
   #ask(what: 'onPutIn' | 'onFind'): Command {
     return () => {
+      this.#hearCaret()
       this.around()[what]()
       return true
     }
@@ -311,6 +324,19 @@ export class EditorRoom {
       decorations.push(Decoration.node(offset, offset + node.nodeSize, { class: 'in-hand', style: `min-height: ${handHeight - heading}px; padding-bottom: ${beneath}px` }))
     })
     return DecorationSet.create(doc, decorations)
+  }
+
+  /// Takes over a caret that keys have just moved and of which the browser has not told yet: else the next change of the
+  /// view would put it back.
+  #hearCaret(): void {
+    const caret = this.view.dom.ownerDocument.getSelection()
+    const { selection, doc } = this.view.state
+    if (this.view.composing || !caret?.anchorNode || !caret.focusNode || !(selection instanceof TextSelection) || !this.view.hasFocus()) return
+    if (!this.view.dom.contains(caret.anchorNode) || !this.view.dom.contains(caret.focusNode)) return
+    const [anchor, head] = [this.view.posAtDOM(caret.anchorNode, caret.anchorOffset), this.view.posAtDOM(caret.focusNode, caret.focusOffset)]
+    if (anchor === selection.anchor && head === selection.head) return
+    const heard = TextSelection.between(doc.resolve(anchor), doc.resolve(head))
+    if (!heard.eq(selection)) this.view.dispatch(this.view.state.tr.setSelection(heard))
   }
 
   #onRelease = (): void => {

@@ -50,7 +50,7 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord
         </label>
       )}
       {tool && <p className="quiet" role="status">{toolWords[tool].how} Ends on a landmark follow it. Escape ends.</p>}
-      {measures.length > 0 && <Select label="Show a measure" value={measure} options={[['', 'choose …'], ...measures.map(({ id, label }) => [id, label] as const)]} onSet={put} />}
+      {measures.length > 0 && <Select label="Show a measure" value={measure} options={[['', 'choose …'], ...measures.map(({ id, plate, frame }) => [id, `${plate.what}${frame === null ? '' : `, frame ${frame}`}`] as const)]} onSet={put} />}
       <ul className="plain">
         {marks.map((mark, i) => (
           <li key={i} className="mark-row">

@@ -10,6 +10,7 @@ import { clipName } from './shot-fields'
 export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readonly onClose: () => void }) {
   const breakdown = usePart('breakdown')
   const readings = usePart('readings')
+  const goBack = useMemo(() => editor.hold(), [editor])
   const word = useMemo(() => wordAtHand(editor.view.state), [editor])
   const tied = useMemo(() => cueAtHand(editor.view.state), [editor])
   const choices = useMemo((): Choice[] => {
@@ -31,10 +32,16 @@ export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readon
     return [...values, ...cues, ...untie]
   }, [breakdown, readings, word, tied])
   const choose = (id: string): void => {
-    onClose()
     const [kind, name = ''] = [id.split(' ')[0], id.slice(id.indexOf(' ') + 1)]
-    // The sheet gives the hand back to the words before anything is put in.
-    requestAnimationFrame(() => editor.run(kind === 'value' ? putValue(name) : kind === 'cue' ? putCue(name) : takeCueAway))
+    leave(() => editor.run(kind === 'value' ? putValue(name) : kind === 'cue' ? putCue(name) : takeCueAway))
   }
-  return <ChoiceDialog title="Put in" choices={choices} nothing="There is nothing to put in yet. Place points and choose a measure on the Bench; mark an event there to tie a word to its frame." onChoose={choose} onClose={onClose} />
+  /// Once the sheet is gone, the caret is where it was, whatever the browser made of it.
+  const leave = (then?: () => void): void => {
+    onClose()
+    requestAnimationFrame(() => {
+      goBack()
+      then?.()
+    })
+  }
+  return <ChoiceDialog title="Put in" choices={choices} nothing="There is nothing to put in yet. Place points and choose a measure on the Bench; mark an event there to tie a word to its frame." onChoose={choose} onClose={() => leave()} />
 }

@@ -48,7 +48,7 @@ export function ChoiceDialog({ title, choices, nothing, onChoose, onClose }: Pro
         <>
           <input
             role="combobox" aria-expanded="true" aria-controls={`${name}-list`} aria-label={`${title}: type part of it`} aria-activedescendant={found[here] ? `${name}-${here}` : undefined}
-            placeholder="type part of it" value={sought} onKeyDown={onKey} autoFocus
+            placeholder="type part of it" value={sought} onKeyDown={onKey}
             onChange={(event) => { setSought(event.target.value); setAt(0) }}
           />
           <ul id={`${name}-list`} role="listbox" aria-label={title} className="choices plain">

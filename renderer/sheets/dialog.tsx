@@ -8,6 +8,8 @@ export function Dialog({ title, onClose, children }: { readonly title: string; r
     const dialog = sheet.current
     const before = document.activeElement
     if (dialog && !dialog.open) dialog.showModal()
+    // What is to be filled in is first at hand; else the way out.
+    dialog?.querySelector<HTMLElement>('input, select, textarea')?.focus()
     return () => {
       dialog?.close()
       if (before instanceof HTMLElement) before.focus()

@@ -1,0 +1,281 @@
+import axe from 'axe-core'
+import { existsSync } from 'node:fs'
+import { mkdir, mkdtemp, realpath, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { openEngine, type Engine } from '../../main/engine'
+import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
+import { findFfmpeg } from '../../main/media/find-ffmpeg'
+import { openFilm } from '../../main/media/probe'
+import { startChromium } from '../chromium'
+import { makePatternFilm } from '../film-patterns'
+import { keyHand, pointerHand, type Hand } from './hand'
+
+/// A newcomer's whole path, nothing seeded: a new project, two films, clips, events, a measure, two paragraphs with a
+/// value and a cue, a run, a hold and a pair, an arrow and a zoom, played and rendered to a film on the disk. Once by
+/// pointer, once by keys alone. With CLAIMFRAME_PICTURES the steps are kept as pictures for the documents, on the demo's
+/// footage.
+
+const keptPictures = process.env['CLAIMFRAME_PICTURES']
+const demoFilms = ['bout-a-side.mp4', 'bout-b-side.mp4'].map((file) => resolve('demo-data/made', file))
+
+let browser: Browser
+beforeAll(async () => {
+  if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
+  browser = await startChromium()
+})
+afterAll(async () => browser?.close())
+
+const barriers = async (page: Page): Promise<string[]> => {
+  await page.evaluate(axe.source)
+  const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
+  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 200)}`)
+}
+
+describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
+  let folder: string
+  let engine: Engine
+  let door: LoopbackDoor
+  let page: Page
+  let hand: Hand
+  let home: string | undefined
+  const faults: string[] = []
+  let films: readonly string[]
+
+  beforeAll(async () => {
+    folder = await realpath(await mkdtemp(join(tmpdir(), 'newcomer-')))
+    await mkdir(join(folder, 'state'))
+    await mkdir(join(folder, 'work'))
+    const tool = await findFfmpeg()
+    films = keptPictures ? demoFilms : ['first.mp4', 'second.mp4'].map((file) => join(folder, file))
+    if (!keptPictures) for (const film of films) await makePatternFilm(tool, film, { frames: 120, rate: '30', width: 640, height: 360, sound: true, first: film === films[0] ? 0 : 200 })
+    // The start screen begins in the person's own folder.
+    home = process.env['HOME']
+    process.env['HOME'] = join(folder, 'work')
+    engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+    door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
+    page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+    page.on('pageerror', (error) => faults.push(error.message))
+    hand = by === 'pointer' ? pointerHand : keyHand(page)
+    await page.goto(door.newAddress())
+    await page.getByRole('heading', { name: 'Claimframe' }).waitFor()
+  })
+  afterAll(async () => {
+    if (home !== undefined) process.env['HOME'] = home
+    await page?.close()
+    await engine?.end()
+    await door?.close()
+    await rm(folder, { recursive: true, force: true })
+  })
+
+  const state = () => engine.workspace.opened.project.state
+  const shotsOf = (row: number) => state().tables.paragraphs.get(String(state().script.child(row).attrs['id']))?.shots
+  const saved = (): Promise<void> => page.getByText('all saved').waitFor()
+  let pictures = 0
+  const keep = async (name: string): Promise<void> => {
+    if (!keptPictures || by !== 'pointer') return
+    await page.waitForTimeout(1200)
+    await page.screenshot({ path: join(keptPictures, `newcomer-${++pictures}-${name}.png`) })
+  }
+
+  it('should make a project', async () => {
+    expect(await barriers(page)).toEqual([])
+    await hand.fill(page.getByLabel('Title'), 'One hand, two evenings')
+    await keep('new')
+    await hand.press(page.getByRole('button', { name: 'Make it' }))
+    await page.getByRole('heading', { name: 'One hand, two evenings' }).waitFor()
+    expect(existsSync(join(folder, 'work', 'One hand two evenings.claimframe'))).toBe(true)
+    expect(await barriers(page)).toEqual([])
+  })
+
+  it('should gather two films and cut a clip from each', async () => {
+    await page.keyboard.press('Alt+Digit2')
+    for (const [i, film] of films.entries()) {
+      await hand.fill(page.getByRole('textbox', { name: 'Add a film' }), film)
+      await page.keyboard.press('Enter')
+      await expect.poll(() => page.getByRole('button', { name: 'Cut a clip' }).count(), { timeout: 30_000 }).toBe(i + 1)
+    }
+    for (const [i, [name, first, last]] of ([['first evening', '10', '109'], ['second evening', '5', '99']] as const).entries()) {
+      await hand.press(page.getByRole('button', { name: 'Cut a clip' }).nth(i))
+      const form = page.locator('.clip-form')
+      await hand.fill(form.getByLabel('First frame', { exact: true }), first)
+      await hand.fill(form.getByLabel('Last frame', { exact: true }), last)
+      await hand.fill(form.getByLabel('Name', { exact: true }), name)
+      if (i === 0) expect(await barriers(page)).toEqual([])
+      await hand.press(form.getByRole('button', { name: 'Keep the clip' }))
+      await form.waitFor({ state: 'detached' })
+    }
+    await saved()
+    expect(state().tables.clips.list().map((clip) => [clip.name, clip.from, clip.to])).toEqual([['first evening', 10, 110], ['second evening', 5, 100]])
+    await keep('footage')
+  })
+
+  it('should mark contact on both clips and measure a knee on one', async () => {
+    await page.keyboard.press('Alt+Digit3')
+    const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+    for (const [clip, start, contact] of [['second evening', 5, 45], ['first evening', 10, 60]] as const) {
+      await hand.choose(page.getByLabel('Clip', { exact: true }), clip)
+      await hand.goTo(page.locator('.stage'))
+      if (by === 'pointer') await page.locator('.stage').focus()
+      await page.keyboard.press('Home')
+      await whole(start)
+      for (let at = start; at < contact; at += at + 10 <= contact ? 10 : 1) await page.keyboard.press(at + 10 <= contact ? 'PageDown' : '.')
+      await whole(contact)
+      await page.keyboard.press('e')
+      await hand.press(page.getByRole('button', { name: `Mark it on frame ${contact}` }))
+      await page.getByText(`frame ${contact}`, { exact: true }).waitFor()
+      await hand.goTo(page.locator('.stage'))
+      await page.keyboard.press('Escape')
+      if (await page.locator('.sheet').count()) await page.keyboard.press('Escape')
+    }
+    await hand.fill(page.getByLabel('Who is it?'), 'Nela Varga')
+    await hand.press(page.locator('.guide').getByRole('button', { name: 'Name' }))
+    await hand.goTo(page.locator('.stage'))
+    await page.keyboard.press('v')
+    await hand.choose(page.getByLabel('Lead side'), 'left')
+    await hand.fill(page.getByLabel('Yaw, degrees from side-on'), '5')
+    await hand.press(page.getByRole('button', { name: 'State it' }))
+    await hand.goTo(page.locator('.stage'))
+    await page.keyboard.press('m')
+    await hand.choose(page.getByLabel('Which limb'), 'rear knee')
+    await hand.press(page.getByRole('button', { name: 'Place its points' }))
+    const box = (await page.locator('.stage').boundingBox())!
+    for (let round = 0; round < 3; round++)
+      for (const [x, y] of [[0.42, 0.4], [0.44, 0.52], [0.42, 0.64]] as const) {
+        if (by === 'pointer') {
+          await page.mouse.click(box.x + x * box.width + round, box.y + y * box.height)
+          await page.getByText('arrow keys: a quarter pixel').waitFor()
+        } else {
+          for (let i = 0; i < 8; i++) await page.keyboard.press(y === 0.52 ? 'Shift+ArrowRight' : 'Shift+ArrowDown')
+          await page.keyboard.press('Enter')
+          await page.getByText('arrow keys: a quarter pixel').waitFor()
+        }
+        await page.keyboard.press(' ')
+      }
+    await page.getByText('All points are placed.').waitFor()
+    await keep('bench')
+    await hand.press(page.getByRole('button', { name: 'Keep it' }))
+    await page.locator('.edge-reading', { hasText: 'rear knee' }).waitFor()
+    await saved()
+    expect(state().tables.measures.list()).toHaveLength(1)
+    expect(state().tables.events.list().map(({ name, earliest }) => [name, earliest])).toEqual([['contact', 45], ['contact', 60]])
+  })
+
+  it('should write two paragraphs, with a value and a cue in them', async () => {
+    await page.keyboard.press('Alt+Digit1')
+    const words = page.locator('.words .ProseMirror')
+    await hand.goTo(words)
+    await page.keyboard.type('At contact the rear knee is at ')
+    await page.keyboard.press('Control+.')
+    await page.getByRole('combobox', { name: /^Put in/ }).waitFor()
+    expect(await barriers(page)).toEqual([])
+    await page.keyboard.type('knee')
+    await page.keyboard.press('Enter')
+    await page.locator('.words .value').waitFor()
+    await page.keyboard.type('.')
+    await page.keyboard.press('Control+Home')
+    for (let i = 0; i < 6; i++) await page.keyboard.press('ArrowRight')
+    await page.keyboard.press('Control+.')
+    await page.getByRole('combobox', { name: /^Put in/ }).waitFor()
+    await page.keyboard.type('tie contact first')
+    await keep('put-in')
+    await page.keyboard.press('Enter')
+    await page.locator('.words [data-cue]', { hasText: 'contact' }).waitFor()
+    await page.keyboard.press('Control+End')
+    await page.keyboard.press('Enter')
+    await page.keyboard.type('Both evenings, side by side.')
+    await expect.poll(() => state().script.textContent).toContain('side by side.')
+    expect(state().script.childCount).toBe(2)
+  })
+
+  it('should show a run, a hold with an arrow and a zoom, and a pair', async () => {
+    await hand.goTo(page.locator('.words p').first())
+    if (by === 'keys') {
+      await hand.goTo(page.locator('.words .ProseMirror'))
+      await page.keyboard.press('Control+Home')
+    }
+    await page.locator('.words p').first().and(page.locator('.in-hand')).waitFor()
+    const add = page.getByLabel('Add a shot')
+    await hand.choose(add, 'run: a clip at a speed')
+    const fields = page.locator('.fields')
+    await fields.waitFor()
+    await hand.fill(fields.getByLabel('From', { exact: true }), '40')
+    await page.keyboard.press('Enter')
+    await hand.fill(fields.getByLabel('Up to', { exact: true }), '61')
+    await page.keyboard.press('Enter')
+    await hand.choose(fields.getByLabel('Speed'), '½×')
+    await expect.poll(() => shotsOf(0)?.[0]).toMatchObject({ from: 40, to: 61, speed: '1/2' })
+    await hand.choose(add, 'hold: one frame, frozen')
+    await expect.poll(() => shotsOf(0)?.length).toBe(2)
+    const shots = page.locator('.shots .shot')
+    await hand.press(shots.nth(1))
+    await page.locator('canvas.picture[data-detail="full"]').waitFor()
+    await hand.press(page.getByRole('button', { name: 'Point', exact: true }))
+    for (const [tool, from, to] of [['Arrow', [0.25, 0.3], [0.45, 0.5]], ['Zoom', [0.2, 0.2], [0.75, 0.75]]] as const) {
+      await hand.press(page.getByRole('button', { name: tool, exact: true }))
+      await page.locator('.pointing').waitFor()
+      if (by === 'pointer') {
+        const box = (await page.locator('.pointing').boundingBox())!
+        await page.mouse.move(box.x + from[0] * box.width, box.y + from[1] * box.height)
+        await page.mouse.down()
+        await page.mouse.move(box.x + to[0] * box.width, box.y + to[1] * box.height, { steps: 4 })
+        await page.mouse.up()
+      } else {
+        for (let i = 0; i < 10; i++) await page.keyboard.press('ArrowLeft')
+        for (let i = 0; i < 8; i++) await page.keyboard.press('ArrowUp')
+        await page.keyboard.press('Enter')
+        for (let i = 0; i < 20; i++) await page.keyboard.press('ArrowRight')
+        for (let i = 0; i < 14; i++) await page.keyboard.press('ArrowDown')
+        await page.keyboard.press('Enter')
+        await page.keyboard.press('Escape')
+      }
+    }
+    await hand.choose(page.getByLabel('Show a measure'), 'apparent rear knee angle, image plane, frame 60')
+    await expect.poll(() => {
+      const shot = shotsOf(0)?.[1]
+      return shot && 'marks' in shot ? shot.marks?.map((mark) => (typeof mark === 'string' ? mark : Object.keys(mark)[0])) : null
+    }).toEqual(['arrow', 'm1'])
+    expect(shotsOf(0)?.[1]).toHaveProperty('frame')
+    expect(await barriers(page)).toEqual([])
+    await keep('point')
+    if (by === 'keys') {
+      await hand.goTo(page.locator('.words .ProseMirror'))
+      await page.keyboard.press('Control+End')
+    } else await page.locator('.words p').nth(1).click()
+    await page.locator('.words p').nth(1).and(page.locator('.in-hand')).waitFor()
+    await hand.choose(page.getByLabel('Add a shot'), 'pair: two clips in step')
+    await expect.poll(() => shotsOf(1)?.[0]).toMatchObject({ pair: [{ clip: 'c1' }, { clip: 'c2' }] })
+    await page.locator('canvas.picture[data-detail="full"]').waitFor()
+    await keep('pair')
+  })
+
+  it('should play, and follow the film into the next paragraph', async () => {
+    if (by === 'keys') {
+      await hand.goTo(page.locator('.words .ProseMirror'))
+      await page.keyboard.press('Control+Home')
+    } else await page.locator('.words p').first().click()
+    await page.locator('.words p').first().and(page.locator('.in-hand')).waitFor()
+    await hand.goTo(page.getByRole('button', { name: 'One frame on' }))
+    await page.keyboard.press('PageUp')
+    await page.keyboard.press('Control+ ')
+    await page.getByRole('button', { name: 'Pause' }).waitFor()
+    await page.locator('.words p').nth(1).and(page.locator('.in-hand')).waitFor({ timeout: 20_000 })
+    await page.getByRole('button', { name: 'Run', exact: true }).waitFor({ timeout: 20_000 })
+  })
+
+  it('should render the film to the disk', async () => {
+    await page.keyboard.press('Alt+Digit5')
+    expect(await barriers(page)).toEqual([])
+    await hand.press(page.getByRole('button', { name: 'Render a draft' }))
+    const film = join(folder, 'work', 'One hand two evenings-draft.mp4')
+    await expect.poll(() => existsSync(film), { timeout: 120_000 }).toBe(true)
+    await keep('film')
+    const head = await openFilm(await findFfmpeg(), film)
+    expect([head.codec, head.width, head.height, head.sound?.codec]).toEqual(['h264', 960, 540, 'aac'])
+    // 21 frames at ½ speed, three seconds held, then the pair: half a second each way at ¼ and two seconds still.
+    expect(head.duration_s).toBeGreaterThan(1.4 + 3 + 6)
+    expect(faults).toEqual([])
+  })
+})
