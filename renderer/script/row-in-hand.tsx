@@ -88,7 +88,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   }
   const onKey = (event: KeyboardEvent): void => {
     if ((event.target instanceof HTMLInputElement && event.target.type !== 'range') || event.target instanceof HTMLTextAreaElement || event.target instanceof HTMLSelectElement) return
-    if (event.key === ' ' && !(event.target instanceof HTMLButtonElement)) {
+    if (event.key === ' ' && (event.ctrlKey || event.shiftKey || !(event.target instanceof HTMLButtonElement))) {
       event.preventDefault()
       return run(event.shiftKey ? 0.5 : 1, event.ctrlKey)
     }

@@ -47,12 +47,13 @@ export const keyHand = (page: Page): Hand => {
     },
     async choose(list, words) {
       await goTo(list)
-      await page.keyboard.type(words)
-      await page.keyboard.press('Enter')
-      await list.evaluate((node, wanted) => {
-        const chosen = (node as HTMLSelectElement).selectedOptions[0]?.textContent
-        if (chosen !== wanted && (node as HTMLSelectElement).value !== '') throw new Error(`“${chosen}” is chosen, not “${wanted}”`)
-      }, words)
+      const options = await list.locator('option:not([disabled])').allTextContents()
+      if (!options.includes(words)) throw new Error(`“${words}” is not among: ${options.join(', ')}`)
+      // As many letters as tell it from the others.
+      const letters = Array.from({ length: words.length }, (_, i) => words.slice(0, i + 1)).find((part) => options.every((option) => option === words || !option.toLowerCase().startsWith(part.toLowerCase())))
+      if (/^[ -~]+$/.test(letters ?? words)) return page.keyboard.type(letters ?? words)
+      const by = options.indexOf(words) - options.indexOf(await list.evaluate((node) => (node as HTMLSelectElement).selectedOptions[0]?.textContent ?? ''))
+      for (let i = 0; i < Math.abs(by); i++) await page.keyboard.press(by > 0 ? 'ArrowDown' : 'ArrowUp')
     },
   }
 }

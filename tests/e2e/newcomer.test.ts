@@ -174,6 +174,8 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await page.keyboard.type('knee')
     await page.keyboard.press('Enter')
     await page.locator('.words .value').waitFor()
+    // Within 200 ms of getting the keys back, the editor takes a jump to the start for the browser's own doing.
+    await page.waitForTimeout(300)
     await page.keyboard.type('.')
     await page.keyboard.press('Control+Home')
     for (let i = 0; i < 6; i++) await page.keyboard.press('ArrowRight')
@@ -183,6 +185,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await keep('put-in')
     await page.keyboard.press('Enter')
     await page.locator('.words [data-cue]', { hasText: 'contact' }).waitFor()
+    await page.waitForTimeout(300)
     await page.keyboard.press('Control+End')
     await page.keyboard.press('Enter')
     await page.keyboard.type('Both evenings, side by side.')
@@ -191,8 +194,8 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
   })
 
   it('should show a run, a hold with an arrow and a zoom, and a pair', async () => {
-    await hand.goTo(page.locator('.words p').first())
-    if (by === 'keys') {
+    if (by === 'pointer') await page.locator('.words p').first().click()
+    else {
       await hand.goTo(page.locator('.words .ProseMirror'))
       await page.keyboard.press('Control+Home')
     }
@@ -275,7 +278,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     const head = await openFilm(await findFfmpeg(), film)
     expect([head.codec, head.width, head.height, head.sound?.codec]).toEqual(['h264', 960, 540, 'aac'])
     // 21 frames at ½ speed, three seconds held, then the pair: half a second each way at ¼ and two seconds still.
-    expect(head.duration_s).toBeGreaterThan(1.4 + 3 + 6)
+    expect(head.duration_s).toBeGreaterThanOrEqual(1.4 + 3 + 6)
     expect(faults).toEqual([])
   })
 })
