@@ -98,24 +98,26 @@ export class FilmFrames {
   }
 
   #pump(): void {
-    if (this.#pumping || this.#closed) return
-    this.#pumping = true
-    void this.#work().finally(() => {
-      this.#pumping = false
-    })
+    if (!this.#pumping && !this.#closed) void this.#work()
   }
 
+  /// Ends, and says so, within the task in which nothing more was wanted: what is wanted next in that very task begins anew.
   async #work(): Promise<void> {
-    while (!this.#closed) {
-      const cursors = this.#cursors
-      const now = cursors.find((frame) => this.#wants(frame, 'small') && !this.cache.has(this.table.id, frame, 'full'))
-      const whole = this.#wholeWanted ? cursors.find((frame) => this.#wants(frame, 'full')) : undefined
-      const next = now === undefined && this.#readsAhead ? this.#nextAhead() : null
-      if (now !== undefined) await this.#readSmall(now, 1)
-      else if (whole !== undefined && performance.now() >= this.#restAt) await this.#readWhole(whole)
-      else if (next !== null) await this.#readSmall(next.from, next.count)
-      else if (whole !== undefined) await pause(Math.max(1, this.#restAt - performance.now()))
-      else return
+    this.#pumping = true
+    try {
+      while (!this.#closed) {
+        const cursors = this.#cursors
+        const now = cursors.find((frame) => this.#wants(frame, 'small') && !this.cache.has(this.table.id, frame, 'full'))
+        const whole = this.#wholeWanted ? cursors.find((frame) => this.#wants(frame, 'full')) : undefined
+        const next = now === undefined && this.#readsAhead ? this.#nextAhead() : null
+        if (now !== undefined) await this.#readSmall(now, 1)
+        else if (whole !== undefined && performance.now() >= this.#restAt) await this.#readWhole(whole)
+        else if (next !== null) await this.#readSmall(next.from, next.count)
+        else if (whole !== undefined) await pause(Math.max(1, this.#restAt - performance.now()))
+        else return
+      }
+    } finally {
+      this.#pumping = false
     }
   }
 
