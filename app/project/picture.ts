@@ -78,16 +78,18 @@ export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run:
 })
 export type Shot = z.infer<typeof Shot>
 
-/// A piece of a paragraph: words, a live value, a cue, an unspoken note.
-export const Inline = keyedUnion('words, or one of value, cue, note', {
+/// A piece of a paragraph: words, a live value, a cue, an unspoken note, a cite.
+export const Inline = keyedUnion('words, or one of value, cue, note, cite', {
   text: z.string().min(1).max(100_000),
   keys: {
     /// `form` absent: value and error as on the label; "spoken": rounded as it is said.
     value: z.strictObject({ value: Id, form: z.enum(['label', 'spoken', 'value']).optional() }),
     cue: z.strictObject({ cue: Id, word: Line.min(1) }),
     note: z.strictObject({ note: Prose.min(1) }),
+    /// A reference, with the place in it ("p. 12"): listed with the film, neither spoken nor in captions.
+    cite: z.strictObject({ cite: Id, at: Line.min(1).optional() }),
   },
-}).meta({ id: 'Inline', description: 'Words, a live value (a measure’s reading), a cue (a word said as an event’s frame appears), or a note that is not spoken.' })
+}).meta({ id: 'Inline', description: 'Words, a live value (a measure’s reading), a cue (a word said as an event’s frame appears), a note that is not spoken, or a cite of a reference.' })
 export type Inline = z.infer<typeof Inline>
 
 export const Chapter = z.strictObject({ chapter: Line })
