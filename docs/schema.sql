@@ -1,4 +1,4 @@
--- Made by the migrations in main/store/migrations; format 2.
+-- Made by the migrations in main/store/migrations; format 3.
 
 CREATE TABLE claim (
   id TEXT PRIMARY KEY,
@@ -148,7 +148,7 @@ CREATE TABLE paragraph (
   position INTEGER NOT NULL,
   title TEXT,
   shots INTEGER CHECK (shots >= 0)
-) STRICT;
+, narration TEXT) STRICT;
 
 CREATE TABLE paragraph_anchor (
   paragraph TEXT NOT NULL REFERENCES paragraph (id) ON DELETE CASCADE DEFERRABLE INITIALLY DEFERRED,

@@ -63,6 +63,9 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
       fc.record({ note: fc.oneof(words, fc.constant('two\nlines')) }),
     )
     const text = fc.array(inline, { maxLength: 8 })
+    const narration = fc
+      .record({ said: chance(fc.array(fc.tuple(fc.constantFrom('contact', 'the', 'acromion'), real(0, 30)), { maxLength: 4 })), found: fc.boolean(), pauses: chance(fc.uniqueArray(fc.integer({ min: 0, max: 20 }), { maxLength: 2 })), pace: chance(fraction) })
+      .map(({ said, found, pauses, pace }) => present({ words: said?.map(([word]) => word), onsets: said && found ? said.map(([, at]) => at).sort((a, b) => a - b) : undefined, pauses: pauses?.sort((a, b) => a - b).map((at) => ({ at, seconds: 0.5 })), pace }))
 
     return fc.record({
       title: line,
@@ -117,7 +120,7 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
       script: fc.array(
         fc.oneof(
           { weight: 1, arbitrary: fc.record({ chapter: line }) },
-          { weight: 4, arbitrary: fc.record({ text, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
+          { weight: 4, arbitrary: fc.record({ text, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), narration: chance(narration), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
         ),
         { maxLength: 6 },
       ),
