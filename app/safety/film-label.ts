@@ -19,6 +19,8 @@ export interface FilmLabel {
   readonly to: number
   readonly texts: readonly TextShape[]
   readonly box: Box
+  /// Whose value it shows; null where it shows none.
+  readonly measure: string | null
   /// What lies beneath it that it should not cover, in words; null: nothing.
   readonly covers: 'joint' | 'caption' | null
 }
@@ -38,7 +40,7 @@ function cardLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     const page = cardPageAt(pages, at, shot.frames)
     if (at + 1 < shot.frames && cardPageAt(pages, at + 1, shot.frames) === page) continue
     const texts = textsOf(pages[page]?.shapes ?? [])
-    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, box: boundsOf(texts, context), covers: null })
+    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, box: boundsOf(texts, context), measure: null, covers: null })
     from = at + 1
   }
   return labels
@@ -53,11 +55,11 @@ function pictureLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     const texts = textsOf(shapes)
     if (texts.length === 0) return
     const box = boundsOf(texts, context)
-    labels.push({ kind, ...span, texts, box, covers: intersection(box, zone) ? 'caption' : null })
+    labels.push({ kind, ...span, texts, box, measure: null, covers: intersection(box, zone) ? 'caption' : null })
   }
   for (const plate of plan.plates) {
     const texts = textsOf(plate.set.draw([plate.box.x, plate.box.y]))
-    labels.push({ kind: 'value', from: shot.start + plate.from, to: shot.start + plate.to, texts, box: plate.box, covers: intersection(plate.box, zone) ? 'caption' : plate.clear ? null : 'joint' })
+    labels.push({ kind: 'value', from: shot.start + plate.from, to: shot.start + plate.to, texts, box: plate.box, measure: plate.measure, covers: intersection(plate.box, zone) ? 'caption' : plate.clear ? null : 'joint' })
   }
   for (const mark of shot.marks) {
     if (typeof mark === 'string' || !('word' in mark) || measureOf(mark, context)) continue
@@ -71,7 +73,7 @@ function pictureLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     if (texts.length === 0) continue
     const box = boundsOf(texts, context)
     const under = intersection(box, zone) ? 'caption' : overJoint(box, shot, at, context) ? 'joint' : null
-    labels.push({ kind: 'word', from: shot.start + at, to: shot.start + shot.frames, texts, box, covers: under })
+    labels.push({ kind: 'word', from: shot.start + at, to: shot.start + shot.frames, texts, box, measure: null, covers: under })
   }
   block('name', plan.title.shapes, { from: whole.from, to: Math.min(whole.to, shot.start + plan.title.frames) })
   block('credit', plan.credit.shapes, whole)
