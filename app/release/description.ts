@@ -1,17 +1,9 @@
-import { cautionText } from '../marks/caution-text'
 import { filmTimeText } from '../programme/sentence-time'
 import type { Breakdown } from '../project/breakdown'
 import { chapterLines, type FilmChapters } from './chapters'
+import type { Notices } from './notices'
 import { cleanLines, oneLine } from './plain-text'
 import type { SourceUse } from './source-use'
-
-/// The notices that go with a film, as they stand in it: a project's own words, or ours. An empty one was taken out.
-export interface Notices {
-  readonly start: string
-  readonly health: string
-  readonly practice: string
-  readonly estimates: string
-}
 
 /// What copyright is for others to judge (DOMAIN §6).
 export const SOURCES_NOTE = 'Clips belong to their owners. Whether a use is allowed depends on the law of each country and on the platform’s rules; nothing here decides that.'
@@ -47,9 +39,7 @@ export function descriptionText({ breakdown, chapters, sources, references, noti
   if (earlier.length > 0) blocks.push(['Earlier films', ...earlier])
   const corrections = correctionLines(breakdown)
   if (corrections.length > 0) blocks.push(['Corrections', ...corrections])
-  if (notices.practice) blocks.push(['Practice', ...cleanLines(notices.practice)])
-  if (notices.estimates) blocks.push(['What the values are not', ...cleanLines(notices.estimates)])
-  if (notices.health) blocks.push(['Health', ...cleanLines(notices.health)])
+  for (const { label, text } of notices.end) blocks.push([...(label ? [label] : ['Please keep in mind']), ...cleanLines(text)])
   return `${[[oneLine(breakdown.title)], ...blocks].map((lines) => lines.join('\n')).join('\n\n')}\n`
 }
 
@@ -77,10 +67,4 @@ export function correctionLines(breakdown: Breakdown): string[] {
       const what = changes.map(({ was, now }) => `was ${oneLine(was)}, now ${oneLine(now)}`).join('; ')
       return `${oneLine(date)}${of ? ` (version ${oneLine(of.version)})` : ''}: ${oneLine(note)}${what ? ` ${what}.` : ''}${places.length > 0 ? ` At ${places.join(', ')}.` : ''}`
     })
-}
-
-/// The notices of a project. `removed`: codes of those that were taken out on purpose.
-export function noticesOf(own: Partial<Notices> | undefined, removed: ReadonlySet<keyof Notices>): Notices {
-  const take = (key: keyof Notices): string => (removed.has(key) ? '' : (own?.[key]?.trim() || cautionText[key]))
-  return { start: take('start'), health: take('health'), practice: take('practice'), estimates: take('estimates') }
 }

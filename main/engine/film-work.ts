@@ -10,7 +10,7 @@ import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
 
 /// What the film is made of at this moment; later edits do not reach a render that has begun.
-async function materialOf(workspace: Workspace, opened: OpenedProject, signal?: AbortSignal) {
+export async function materialOf(workspace: Workspace, opened: OpenedProject, signal?: AbortSignal) {
   const library = new FilmLibrary(await workspace.tool(), opened.folder, opened.cache, 'free', signal)
   const breakdown = opened.readings.breakdown()
   const [faces, takes] = await Promise.all([filmFaces(), findTakes(breakdown, { library, folder: opened.folder })])
