@@ -1,4 +1,16 @@
--- Made by the migrations in main/store/migrations; format 1.
+-- Made by the migrations in main/store/migrations; format 3.
+
+CREATE TABLE claim (
+  id TEXT PRIMARY KEY,
+  position INTEGER NOT NULL,
+  quoted TEXT NOT NULL,
+  paragraph TEXT GENERATED ALWAYS AS (quoted ->> '$.paragraph') STORED,
+  classes TEXT NOT NULL,
+  evidence TEXT,
+  state TEXT NOT NULL CHECK (state IN ('confirmed', 'suggested')),
+  stated_by TEXT,
+  stated_when TEXT
+) STRICT;
 
 CREATE TABLE clip (
   id TEXT PRIMARY KEY,
@@ -14,6 +26,16 @@ CREATE TABLE clip (
   roll TEXT,
   picture TEXT,
   use TEXT
+) STRICT;
+
+CREATE TABLE correction (
+  id TEXT PRIMARY KEY,
+  position INTEGER NOT NULL,
+  release TEXT NOT NULL REFERENCES release (id) DEFERRABLE INITIALLY DEFERRED,
+  date TEXT NOT NULL,
+  state TEXT NOT NULL CHECK (state IN ('draft', 'published')),
+  note TEXT NOT NULL,
+  changes TEXT NOT NULL
 ) STRICT;
 
 CREATE TABLE cue (
@@ -98,6 +120,18 @@ CREATE TABLE measure (
   frame INTEGER GENERATED ALWAYS AS (body ->> '$.frame') STORED
 ) STRICT;
 
+CREATE TABLE override (
+  id TEXT PRIMARY KEY,
+  position INTEGER NOT NULL,
+  finding TEXT NOT NULL,
+  quoted TEXT,
+  shot TEXT,
+  problem TEXT NOT NULL,
+  reason TEXT NOT NULL,
+  stated_by TEXT NOT NULL,
+  stated_when TEXT NOT NULL
+) STRICT;
+
 CREATE TABLE pair_member (
   paragraph TEXT NOT NULL,
   shot INTEGER NOT NULL,
@@ -114,14 +148,14 @@ CREATE TABLE paragraph (
   position INTEGER NOT NULL,
   title TEXT,
   shots INTEGER CHECK (shots >= 0)
-) STRICT;
+, narration TEXT) STRICT;
 
 CREATE TABLE paragraph_anchor (
   paragraph TEXT NOT NULL REFERENCES paragraph (id) ON DELETE CASCADE DEFERRABLE INITIALLY DEFERRED,
   position INTEGER NOT NULL,
   measure TEXT,
   event TEXT,
-  word TEXT,
+  word TEXT, reference TEXT,
   PRIMARY KEY (paragraph, position)
 ) STRICT;
 
@@ -139,6 +173,34 @@ CREATE TABLE reading (
   body TEXT NOT NULL,
   value REAL GENERATED ALWAYS AS (body ->> '$.value') STORED,
   verdict TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.verdict') STORED
+) STRICT;
+
+CREATE TABLE reference (
+  id TEXT PRIMARY KEY,
+  position INTEGER NOT NULL,
+  csl TEXT NOT NULL,
+  finding TEXT,
+  population TEXT,
+  limits TEXT,
+  setting TEXT,
+  note TEXT
+) STRICT;
+
+CREATE TABLE release (
+  id TEXT PRIMARY KEY,
+  position INTEGER NOT NULL,
+  film TEXT NOT NULL,
+  version TEXT NOT NULL,
+  date TEXT NOT NULL,
+  put_up TEXT,
+  project INTEGER NOT NULL,
+  document TEXT,
+  files TEXT NOT NULL,
+  footage TEXT NOT NULL,
+  said_values TEXT NOT NULL,
+  said_events TEXT NOT NULL,
+  said TEXT NOT NULL,
+  note TEXT
 ) STRICT;
 
 CREATE TABLE script_snapshot (
@@ -187,7 +249,13 @@ CREATE INDEX anchor_event ON paragraph_anchor (event);
 
 CREATE INDEX anchor_measure ON paragraph_anchor (measure);
 
+CREATE INDEX anchor_reference ON paragraph_anchor (reference);
+
+CREATE INDEX claim_paragraph ON claim (paragraph);
+
 CREATE INDEX clip_footage ON clip (footage);
+
+CREATE INDEX correction_release ON correction (release);
 
 CREATE INDEX event_clip ON event (clip);
 

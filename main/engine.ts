@@ -8,6 +8,7 @@ import { answerCall, refusedReply, reply } from './engine/call-door'
 import { editHandlers } from './engine/edit-handlers'
 import { fileAnswer } from './engine/file-answer'
 import { addFilms, footageHandlers, FOOTAGE_FOLDER } from './engine/footage-handlers'
+import { keptFile } from './engine/release-work'
 import { gatherBytes } from './engine/gather'
 import { pageFiles, type PageFile } from './engine/page-files'
 import { projectHandlers } from './engine/project-handlers'
@@ -82,6 +83,10 @@ async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Reque
     }
     case 'still':
       return found(await fileAnswer(request, await stillFile(workspace, workspace.opened, route.id, route.frame, route.width, request.signal), 'image/png'), 'frame', String(route.frame))
+    case 'kept': {
+      const file = keptFile(workspace.opened, route.release, route.name)
+      return found(file === null ? null : await fileAnswer(request, file.path, file.type), 'kept file', route.name.slice(0, 80))
+    }
     case 'wave': {
       const sound = await soundFile(workspace.opened, route.id)
       return found(sound === null ? null : await fileAnswer(request, await waveFile(workspace, workspace.opened, sound, request.signal), 'application/octet-stream'), 'recording', route.id)

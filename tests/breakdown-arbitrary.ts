@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import type { Breakdown } from '../app/project/breakdown'
 import type { Inline, Mark, Paragraph, Shot } from '../app/project/picture'
+import { claimTables } from './claim-arbitrary'
 import { measureArbitrary } from './measure-arbitrary'
 
 /// Random breakdowns that the reader accepts: every table filled or left out, references that hold, fractions
@@ -58,9 +59,13 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
       { weight: 3, arbitrary: words as fc.Arbitrary<Inline> },
       fc.record({ value: fc.constantFrom(...names.measures), form: chance(fc.constantFrom('label' as const, 'spoken' as const, 'value' as const)) }).map(present),
       fc.record({ cue: event, word: words }),
+      fc.record({ cite: fc.constantFrom('r0', 'r1'), at: chance(words) }).map(present),
       fc.record({ note: fc.oneof(words, fc.constant('two\nlines')) }),
     )
     const text = fc.array(inline, { maxLength: 8 })
+    const narration = fc
+      .record({ said: chance(fc.array(fc.tuple(fc.constantFrom('contact', 'the', 'acromion'), real(0, 30)), { maxLength: 4 })), found: fc.boolean(), pauses: chance(fc.uniqueArray(fc.integer({ min: 0, max: 20 }), { maxLength: 2 })), pace: chance(fraction) })
+      .map(({ said, found, pauses, pace }) => present({ words: said?.map(([word]) => word), onsets: said && found ? said.map(([, at]) => at).sort((a, b) => a - b) : undefined, pauses: pauses?.sort((a, b) => a - b).map((at) => ({ at, seconds: 0.5 })), pace }))
 
     return fc.record({
       title: line,
@@ -115,15 +120,16 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
       script: fc.array(
         fc.oneof(
           { weight: 1, arbitrary: fc.record({ chapter: line }) },
-          { weight: 4, arbitrary: fc.record({ text, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
+          { weight: 4, arbitrary: fc.record({ text, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), narration: chance(narration), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
         ),
         { maxLength: 6 },
       ),
+      claiming: claimTables({ ...names, frames: CLIP_FRAMES }),
     })
   })
   .map((parts) => {
-    const { script, cueTimes, ...rest } = parts
+    const { script, cueTimes, claiming, ...rest } = parts
     const numbered = script.map((entry, i) => ('chapter' in entry ? entry : ({ id: `p${i}`, ...entry } as Paragraph)))
     const times = cueTimes && distinct(cueTimes.flatMap(({ row, ...time }) => (numbered[row] && 'id' in numbered[row] ? [{ paragraph: numbered[row].id, ...time }] : [])), (time) => `${time.paragraph}/${time.event}`)
-    return { format: 'claimframe-breakdown', version: 1, ...present({ ...rest, cueTimes: times }), script: numbered } as Breakdown
+    return { format: 'claimframe-breakdown', version: 1, ...present({ ...rest, cueTimes: times }), script: numbered, ...claiming } as Breakdown
   })

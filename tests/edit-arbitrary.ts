@@ -82,7 +82,7 @@ function outsidePair(script: Node, pos: number): number {
 function isPlain(script: Node, from: number, to: number): boolean {
   let plain = true
   script.nodesBetween(from, to, (node) => {
-    if (node.type.name === 'value' || /\p{Cc}/u.test(node.text ?? '')) plain = false
+    if (node.type.name === 'value' || node.type.name === 'cite' || /\p{Cc}/u.test(node.text ?? '')) plain = false
   })
   return plain
 }

@@ -13,6 +13,10 @@ export const proxyAddress = (footage: string): string => `proxy/${part(footage)}
 /// (16 to 4096; its own width when absent). 404 outside the film, 409 while the film is being read.
 export const stillAddress = (footage: string, frame: number, width?: number): string => `still/${part(footage)}/${frame}${width === undefined ? '' : `?width=${width}`}`
 
+/// A file that the project keeps of a published version: `evidence.json`, `evidence.html`, `checks.json`, and the stills that
+/// its sentences rest on, there when the footage is not.
+export const keptAddress = (release: string, name: string): string => `kept/${part(release)}/${part(name)}`
+
 /// Loudness of a take for drawing: one pair of little-endian 16-bit integers (lowest, highest sample)
 /// for each 1/100 s. `take` is a take's id or the file name that a paragraph names.
 export const waveAddress = (take: string): string => `wave/${part(take)}`
@@ -49,6 +53,7 @@ export const addressTable: readonly { readonly address: string; readonly method:
   { address: 'media/<footage>', method: 'GET, HEAD', what: 'the film file, byte for byte; one range is answered by 206 with `Content-Range`, or 416; `ETag`, `If-Range` and `If-None-Match` are kept' },
   { address: 'proxy/<footage>', method: 'GET, HEAD', what: 'the small stand-in (MP4, H.264, BT.709): frame i of the film is its frame i, a key frame, shown for 1/60 s; 404 until `footage.facts` says `ready`' },
   { address: 'still/<footage>/<frame>?width=', method: 'GET, HEAD', what: 'one exact frame as PNG, upright, square pixels, unmirrored; 404 outside the film, 409 while it is being read' },
+  { address: 'kept/<release>/<name>', method: 'GET, HEAD', what: 'a file that the project keeps of a published version: `evidence.json`, `evidence.html`, `checks.json`, `stills/….jpg` (the name’s slash encoded)' },
   { address: 'wave/<take>', method: 'GET, HEAD', what: 'lowest and highest sample of each 1/100 s, little-endian 16-bit pairs' },
   { address: 'takes/<take>', method: 'GET, HEAD', what: 'a finished recording (WAV), or the sound file that a paragraph names' },
   { address: 'takes/<take>?offset=', method: 'POST', what: 'appends to a recording (`application/octet-stream`, 8 MB at most); answered once the bytes are safe on disk; another offset than its length: 409 and `take-offset` with the right one' },

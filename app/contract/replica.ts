@@ -26,6 +26,11 @@ export const Replica = z.strictObject({
   measures: records('measures'),
   cueTimes: records('cueTimes'),
   paragraphs: records('paragraphs'),
+  claims: records('claims'),
+  references: records('references'),
+  overrides: records('overrides'),
+  releases: records('releases'),
+  corrections: records('corrections'),
 })
 export type Replica = z.infer<typeof Replica>
 
@@ -45,6 +50,11 @@ export function replicaOf(state: ProjectState): Replica {
     measures: t.measures.list(),
     cueTimes: t.cueTimes.list(),
     paragraphs: t.paragraphs.list(),
+    claims: t.claims.list(),
+    references: t.references.list(),
+    overrides: t.overrides.list(),
+    releases: t.releases.list(),
+    corrections: t.corrections.list(),
   }
 }
 
@@ -70,6 +80,11 @@ export function stateOfReplica(replica: Replica): ProjectState {
       measures: table('measures'),
       cueTimes: table('cueTimes'),
       paragraphs: table('paragraphs'),
+      claims: table('claims'),
+      references: table('references'),
+      overrides: table('overrides'),
+      releases: table('releases'),
+      corrections: table('corrections'),
     },
   }
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { Id } from '../project/fields'
+import { Id, Line } from '../project/fields'
+import type { SourceUse } from '../release/source-use'
 import { call } from './call'
 import { FilePath } from './project-calls'
 import { JobId } from './footage-calls'
@@ -8,7 +9,7 @@ import { Refusal } from './refusal'
 /// Long work of the engine. It goes on when windows are closed or reloaded.
 export const Job = z.strictObject({
   id: JobId,
-  kind: z.enum(['gather', 'read-film', 'pieces', 'proxy', 'render', 'bundle']),
+  kind: z.enum(['gather', 'read-film', 'pieces', 'proxy', 'render', 'bundle', 'release']),
   /// In plain words, with the name of what it works on: "reading bout-a.mp4".
   label: z.string(),
   /// `waiting` for other jobs; `cancelled` is a state, not a failure.
@@ -23,6 +24,22 @@ export const Job = z.strictObject({
   refusal: Refusal.nullable(),
 })
 export type Job = z.infer<typeof Job>
+
+/// How the film uses one footage; see app/release/source-use.ts.
+const SourceUseAnswer = z.strictObject({
+  footage: z.string(),
+  file: z.string(),
+  owner: z.string(),
+  where: z.string(),
+  when: z.string(),
+  basis: z.string(),
+  credit: z.string(),
+  onScreen_s: z.number(),
+  used_s: z.number(),
+  length_s: z.number(),
+  analysed: z.number(),
+  missing: z.array(z.string()).readonly(),
+}) satisfies z.ZodType<SourceUse>
 
 const started = z.strictObject({ job: JobId })
 
@@ -41,5 +58,20 @@ export const workCalls = {
     }),
     started,
     'Starts rendering the film to `file` (.mp4). The job’s `file` is the finished film; its refusal may be `render-check-failed`, `held-back`, `disk-full`. Refused at once with `file-exists`.',
+  ),
+  'release.start': call(
+    z.strictObject({
+      /// The folder that comes into being; its name is the delivery's.
+      folder: FilePath,
+      /// What this version is called: "first", "2".
+      version: Line.min(1),
+    }),
+    started,
+    'Starts a job that makes the whole delivery (film with its checks, captions, chapters, description, thumbnail, timelines, readings, curves, evidence, document, manifest with checksums) and records the version in the project. The folder comes into being whole or not at all; the job’s `file` is the folder. Its refusal may be `held-back`, `render-check-failed`, `disk-full`. Refused at once with `file-exists`, `read-only`.',
+  ),
+  'release.notes': call(
+    z.strictObject({}),
+    z.strictObject({ holding: z.array(z.strictObject({ problem: z.string(), wayOut: z.string() })), told: z.array(z.string()), description: z.string(), sources: z.array(SourceUseAnswer) }),
+    'What stands before a delivery as the project is now: what holds it back, why platforms would not take the chapters, the description, and how each footage is used.',
   ),
 } as const

@@ -37,7 +37,7 @@ function checkRow(node: Node, place: string, problems: ProblemList): void {
     return problems.add(place, cause instanceof Error ? cause.message : 'cannot stand in a script')
   }
   node.children.forEach((child, i) => {
-    if (!child.isText && child.marks.length > 0) problems.add(`${place}.text[${i}]`, 'a value cannot be part of a cue or a note')
+    if (!child.isText && child.marks.length > 0) problems.add(`${place}.text[${i}]`, 'a value or cite cannot be part of a cue or a note')
     if (child.text !== undefined && /\0|\p{Surrogate}/u.test(child.text)) problems.add(`${place}.text[${i}]`, 'holds a character that cannot be kept')
   })
   const parsed = ScriptRow.safeParse(nodeToRow(node), { error: wordIssue })

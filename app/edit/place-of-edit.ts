@@ -3,7 +3,7 @@ import type { Change, RecordDiff } from './edit'
 
 /// Where an edit acts, so that undoing it can go there and say so.
 export interface EditPlace {
-  readonly room: 'script' | 'bench' | 'narration'
+  readonly room: 'script' | 'bench' | 'narration' | 'evidence'
   readonly paragraph: string | null
   readonly clip: string | null
   readonly frame: number | null
@@ -41,6 +41,15 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
       return { ...nowhere, room: 'narration', paragraph: (diff.change === 'updated' ? diff.to : diff.record).paragraph }
     case 'paragraphs':
       return { ...nowhere, room: 'script', paragraph: diff.key }
+    case 'claims':
+    case 'overrides': {
+      const { on } = diff.change === 'updated' ? diff.to : diff.record
+      return { ...nowhere, room: 'evidence', paragraph: on?.paragraph ?? null }
+    }
+    case 'references':
+    case 'releases':
+    case 'corrections':
+      return { ...nowhere, room: 'evidence' }
     case 'clips':
       return { ...nowhere, room: 'script', clip: diff.key }
     default:

@@ -3,7 +3,7 @@ import type { Breakdown } from '../project/breakdown'
 import type { Sample } from '../project/film'
 import type { ScriptRow } from '../project/picture'
 import { nodeToRow, scriptToNode } from '../script/conversion'
-import { landmarkKey, packSamples, tables, type LandmarkHead, type Pack, type Records, type Settings, type TableName } from './records'
+import { landmarkKey, optionalTables, packSamples, tables, type LandmarkHead, type Pack, type Records, type Settings, type TableName } from './records'
 import { RecordTable } from './record-table'
 
 /// A pack of samples as the state knows it: always its extent; its samples only where they were
@@ -34,8 +34,8 @@ export function packHead(pack: Pack): PackHead {
 
 /// The state of a breakdown before any edit, every sample read in.
 export function stateOf(b: Breakdown): ProjectState {
-  const { format: _format, version: _version, footage, subjects, clips, views, events, landmarks, measures, cueTimes, script, ...rest } = b
-  const kept: Settings['kept'] = (['views', 'events', 'landmarks', 'measures', 'cueTimes'] as const).filter((name) => b[name] !== undefined)
+  const { format: _format, version: _version, footage, subjects, clips, views, events, landmarks, measures, cueTimes, script, claims, references, overrides, releases, corrections, ...rest } = b
+  const kept: Settings['kept'] = optionalTables.filter((name) => b[name] !== undefined)
   const heads = (landmarks ?? []).map(({ samples: _samples, ...head }) => head)
   const packs = (landmarks ?? []).flatMap((l) => packSamples(l, l.samples))
   const paragraphs = script.flatMap((row) => {
@@ -58,6 +58,11 @@ export function stateOf(b: Breakdown): ProjectState {
       measures: RecordTable.of(measures ?? [], tables.measures.keyOf),
       cueTimes: RecordTable.of(cueTimes ?? [], tables.cueTimes.keyOf),
       paragraphs: RecordTable.of(paragraphs, tables.paragraphs.keyOf),
+      claims: RecordTable.of(claims ?? [], tables.claims.keyOf),
+      references: RecordTable.of(references ?? [], tables.references.keyOf),
+      overrides: RecordTable.of(overrides ?? [], tables.overrides.keyOf),
+      releases: RecordTable.of(releases ?? [], tables.releases.keyOf),
+      corrections: RecordTable.of(corrections ?? [], tables.corrections.keyOf),
     },
   }
 }
@@ -85,6 +90,11 @@ export function breakdownOf(state: ProjectState, samplesOf: (of: LandmarkHead) =
       const row = nodeToRow(node)
       return 'chapter' in row ? row : { ...row, ...t.paragraphs.get(row.id) }
     }),
+    ...optional('claims', t.claims.list()),
+    ...optional('references', t.references.list()),
+    ...optional('overrides', t.overrides.list()),
+    ...optional('releases', t.releases.list()),
+    ...optional('corrections', t.corrections.list()),
   }
 }
 

@@ -1,8 +1,11 @@
 import { z } from 'zod'
 import { Breakdown } from '../project/breakdown'
+import { Claim, Override } from '../project/claim'
 import { Clip, Event, Footage, Landmark, Sample, Subject, View } from '../project/film'
 import { CueTime, Paragraph } from '../project/picture'
 import { Measure } from '../project/question'
+import { Reference } from '../project/reference'
+import { Correction, Release } from '../project/release'
 
 /// The records a project is kept and edited in. They are the document's own, except that a
 /// landmark's samples lie in packs of 256 frames, a paragraph's words in the script document, and
@@ -11,7 +14,8 @@ import { Measure } from '../project/question'
 /// Frames of a landmark that share a pack.
 export const PACK_FRAMES = 256
 
-const optionalTables = ['views', 'events', 'landmarks', 'measures', 'cueTimes'] as const
+/// Tables that a document may leave out.
+export const optionalTables = ['views', 'events', 'landmarks', 'measures', 'cueTimes', 'claims', 'references', 'overrides', 'releases', 'corrections'] as const
 
 /// Everything of a breakdown that is not a table. `kept` names the optional tables that its
 /// document wrote, so that an empty one comes back as it was.
@@ -27,6 +31,11 @@ export const Settings = Breakdown.omit({
   measures: true,
   cueTimes: true,
   script: true,
+  claims: true,
+  references: true,
+  overrides: true,
+  releases: true,
+  corrections: true,
 }).extend({ kept: z.array(z.enum(optionalTables)) })
 export type Settings = z.infer<typeof Settings>
 
@@ -54,6 +63,11 @@ export interface Records {
   readonly measures: Measure
   readonly cueTimes: CueTime
   readonly paragraphs: ParagraphRecord
+  readonly claims: Claim
+  readonly references: Reference
+  readonly overrides: Override
+  readonly releases: Release
+  readonly corrections: Correction
 }
 export type TableName = keyof Records
 
@@ -71,6 +85,11 @@ export const tables: { readonly [T in TableName]: { readonly schema: z.ZodType<R
   measures: { schema: Measure, keyOf: (r) => r.id, ordered: true },
   cueTimes: { schema: CueTime, keyOf: (r) => `${r.paragraph}/${r.event}`, ordered: true },
   paragraphs: { schema: ParagraphRecord, keyOf: (r) => r.id, ordered: false },
+  claims: { schema: Claim, keyOf: (r) => r.id, ordered: true },
+  references: { schema: Reference, keyOf: (r) => r.id, ordered: true },
+  overrides: { schema: Override, keyOf: (r) => r.id, ordered: true },
+  releases: { schema: Release, keyOf: (r) => r.id, ordered: true },
+  corrections: { schema: Correction, keyOf: (r) => r.id, ordered: true },
 }
 
 export const tableNames = Object.keys(tables) as readonly TableName[]

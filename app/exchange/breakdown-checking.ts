@@ -1,6 +1,7 @@
 import type { Breakdown } from '../project/breakdown'
 import type { Clip } from '../project/film'
 import type { Measure } from '../project/question'
+import { checkClaims } from './claim-checking'
 import { problemOfFileName } from './document-file-name'
 import { placeWithin, quoted, type ProblemList } from './problem-list'
 import { checkScript } from './script-checking'
@@ -14,6 +15,8 @@ import { checkScript } from './script-checking'
 /// - a landmark's samples stand in the order of their frames (repeats on one frame keep theirs)
 /// - measures that build on measures, and capture factors that come from another clip's, do so
 ///   without going round; a clip and its events that a factor comes from are there
+/// - evidence and cites name what is there; a correction belongs to a release, whose words name its
+///   own values, events and stills
 /// - file names stay inside the document's folder
 export interface Index {
   readonly clips: ReadonlyMap<string, Clip>
@@ -54,10 +57,11 @@ export function checkBreakdown(b: Breakdown, problems: ProblemList, options: Che
   checkLandmarks(b, index, problems)
   checkMeasures(b.measures ?? [], index, problems)
   checkScript(b, index, problems, options)
+  checkClaims(b, index, problems, options)
 }
 
 /// The records by id; an id that is met again is a problem.
-function uniqueIds<R extends { readonly id: string }>(records: readonly R[], table: string, problems: ProblemList): Map<string, R> {
+export function uniqueIds<R extends { readonly id: string }>(records: readonly R[], table: string, problems: ProblemList): Map<string, R> {
   const byId = new Map<string, R>()
   records.forEach((record, i) => {
     if (byId.has(record.id)) problems.add(`${table}[${i}].id`, `${quoted(record.id)} is taken by an earlier entry`)

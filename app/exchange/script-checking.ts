@@ -1,6 +1,6 @@
 import type { Breakdown } from '../project/breakdown'
 import type { Clip } from '../project/film'
-import type { Mark, Place, Shot } from '../project/picture'
+import type { Mark, Narration, Place, Shot } from '../project/picture'
 import { checkEvent, checkFile, checkFrame, checkOrder, checkSubject, findClip, notThere, type CheckingOptions, type Index } from './breakdown-checking'
 import { quoted, type ProblemList } from './problem-list'
 
@@ -15,6 +15,7 @@ export function checkScript(b: Breakdown, index: Index, problems: ProblemList, o
     if (paragraphs.has(row.id)) problems.add(`${place}.id`, `${quoted(row.id)} is taken by an earlier paragraph`)
     paragraphs.add(row.id)
     if (row.take !== undefined) checkFile(row.take, `${place}.take`, problems)
+    if (row.narration) checkNarration(row.narration, `${place}.narration`, problems)
     row.text.forEach((inline, j) => {
       if (typeof inline === 'string') return
       if ('value' in inline) anchors.measure(inline.value, `${place}.text[${j}].value`)
@@ -31,6 +32,12 @@ export function checkScript(b: Breakdown, index: Index, problems: ProblemList, o
     if (times.has(key)) problems.add(place, `the time of ${time.event} in ${time.paragraph} is given by an earlier entry`)
     times.add(key)
   })
+}
+
+function checkNarration({ words, onsets, pauses }: Narration, place: string, problems: ProblemList): void {
+  if (onsets && onsets.length !== (words?.length ?? 0)) problems.add(`${place}.onsets`, `has ${onsets.length} times for ${words?.length ?? 0} words`)
+  if (onsets?.some((time, i) => i > 0 && time < (onsets[i - 1] ?? 0))) problems.add(`${place}.onsets`, 'times must not fall')
+  if (pauses?.some((pause, i) => i > 0 && pause.at <= (pauses[i - 1]?.at ?? 0))) problems.add(`${place}.pauses`, 'pauses must rise')
 }
 
 /// References that may dangle while a project is being edited.

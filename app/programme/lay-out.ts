@@ -67,7 +67,8 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
     at += layout.frames
   }
 
-  if (!hasCard(breakdown, 'caution')) {
+  const leftOut = (code: string): boolean => (breakdown.overrides ?? []).some(({ finding }) => finding === code)
+  if (!hasCard(breakdown, 'caution') && !leftOut('start-card-missing')) {
     const card: Card = { card: 'caution' }
     place(layShot(card, shotContext), card, null, -1, ticksOf(rational(0)))
   }
@@ -105,7 +106,7 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
   }
   findings.push(...replayFindings(breakdown))
   const ending = paragraphs.at(-1)
-  if (ending && !hasCard(breakdown, 'end')) findings.push({ code: 'end-card-missing', paragraph: ending.id, problem: 'the film has no end card: the notices on health, practice and estimates stand there' })
+  if (ending && !hasCard(breakdown, 'end') && !leftOut('end-card-missing')) findings.push({ code: 'end-card-missing', paragraph: ending.id, problem: 'the film has no end card: the notices on health, practice and estimates stand there' })
   return { width: output.width, height: output.height, rate, frames: at, shots, paragraphs, chapters, findings }
 }
 

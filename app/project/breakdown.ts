@@ -1,8 +1,11 @@
 import { z } from 'zod'
+import { Claim, Override } from './claim'
 import { Line, PositiveFraction, Prose } from './fields'
 import { Clip, Event, Footage, Landmark, Subject, View } from './film'
 import { CueTime, ScriptRow } from './picture'
 import { Measure } from './question'
+import { Reference } from './reference'
+import { Correction, Release } from './release'
 
 /// The whole of a project as one value: what the breakdown document holds, and what every
 /// pure verb of the core takes. Tables keep their order. The store and the document are two
@@ -30,5 +33,10 @@ export const Breakdown = z.strictObject({
   measures: z.array(Measure).max(100_000).optional(),
   cueTimes: z.array(CueTime).max(100_000).optional(),
   script: z.array(ScriptRow).max(100_000),
+  claims: z.array(Claim).max(100_000).optional(),
+  references: z.array(Reference).max(10_000).optional(),
+  overrides: z.array(Override).max(100_000).optional(),
+  releases: z.array(Release).max(1000).optional(),
+  corrections: z.array(Correction).max(10_000).optional(),
 })
 export type Breakdown = z.infer<typeof Breakdown>

@@ -78,17 +78,32 @@ export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run:
 })
 export type Shot = z.infer<typeof Shot>
 
-/// A piece of a paragraph: words, a live value, a cue, an unspoken note.
-export const Inline = keyedUnion('words, or one of value, cue, note', {
+/// A piece of a paragraph: words, a live value, a cue, an unspoken note, a cite.
+export const Inline = keyedUnion('words, or one of value, cue, note, cite', {
   text: z.string().min(1).max(100_000),
   keys: {
     /// `form` absent: value and error as on the label; "spoken": rounded as it is said.
     value: z.strictObject({ value: Id, form: z.enum(['label', 'spoken', 'value']).optional() }),
     cue: z.strictObject({ cue: Id, word: Line.min(1) }),
     note: z.strictObject({ note: Prose.min(1) }),
+    /// A reference, with the place in it ("p. 12"): listed with the film, neither spoken nor in captions.
+    cite: z.strictObject({ cite: Id, at: Line.min(1).optional() }),
   },
-}).meta({ id: 'Inline', description: 'Words, a live value (a measure’s reading), a cue (a word said as an event’s frame appears), or a note that is not spoken.' })
+}).meta({ id: 'Inline', description: 'Words, a live value (a measure’s reading), a cue (a word said as an event’s frame appears), a note that is not spoken, or a cite of a reference.' })
 export type Inline = z.infer<typeof Inline>
+
+/// What is known of a paragraph's narration, and how its pictures follow it.
+export const Narration = z.strictObject({
+  /// The take's words as they were to be said when it was recorded: lower case, numbers in words.
+  words: z.array(Line.min(1)).max(10_000).optional(),
+  /// Onset of each of `words` in the take, seconds from its start, never falling; as many as `words`.
+  onsets: z.array(z.number().min(0).max(100_000)).max(10_000).optional(),
+  /// Room tone put into the take: at how many of its seconds, for how long; in order.
+  pauses: z.array(z.strictObject({ at: z.number().min(0).max(100_000), seconds: z.number().positive().max(600) })).max(1000).optional(),
+  /// The pictures follow the cues, at this speed where they can.
+  pace: PositiveFraction.optional(),
+})
+export type Narration = z.infer<typeof Narration>
 
 export const Chapter = z.strictObject({ chapter: Line })
 export const Paragraph = z.strictObject({
@@ -97,6 +112,7 @@ export const Paragraph = z.strictObject({
   shots: z.array(Shot).max(1000).optional(),
   /// A recording of this paragraph's words, beside the document.
   take: z.string().min(1).max(1000).optional(),
+  narration: Narration.optional(),
   /// Names on screen over this paragraph's first shot: two lines.
   title: z.strictObject({ name: Line, line: Line.optional() }).optional(),
 })

@@ -25,6 +25,7 @@ function rowToNode(row: ScriptRow): Node {
 function inlineToNode(inline: Inline): Node {
   if (typeof inline === 'string') return scriptSchema.text(inline)
   if ('value' in inline) return scriptSchema.node('value', { measure: inline.value, form: inline.form ?? null })
+  if ('cite' in inline) return scriptSchema.node('cite', { reference: inline.cite, at: inline.at ?? null })
   if ('cue' in inline) return scriptSchema.text(inline.word, [scriptSchema.mark('cue', { event: inline.cue })])
   return scriptSchema.text(inline.note, [scriptSchema.mark('note')])
 }
@@ -42,6 +43,10 @@ export function nodeToRow(node: Node): ScriptWords[number] {
 }
 
 function nodeToInline(node: Node): Inline {
+  if (node.type.name === 'cite') {
+    const { reference, at } = node.attrs as { reference: string; at: string | null }
+    return at === null ? { cite: reference } : { cite: reference, at }
+  }
   if (!node.isText) {
     const { measure, form } = node.attrs as { measure: string; form: 'label' | 'spoken' | 'value' | null }
     return form === null ? { value: measure } : { value: measure, form }

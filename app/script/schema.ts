@@ -4,6 +4,7 @@ import { Schema, type Attrs, type Mark, type Node } from 'prosemirror-model'
 /// - A paragraph is known by its `id`; its shots, take and title are a record of that id, not
 ///   part of the document, so that changing a picture is no change of the words.
 /// - A live value is one atom: it shows a reading and can never be typed into.
+/// - A cite is one atom: it names a reference, and is neither spoken nor shown in captions.
 /// - A cue is a mark on the words that say it, an unspoken note a mark on its text, so that both
 ///   are edited like any other words.
 /// - `piece` keeps a text apart from the one before it where a document wrote two in a row; it
@@ -21,7 +22,7 @@ export const scriptSchema = new Schema({
       parseDOM: [{ tag: 'h1' }, { tag: 'h2' }, { tag: 'h3' }],
     },
     paragraph: {
-      content: '(text | value)*',
+      content: '(text | value | cite)*',
       attrs: { id: { validate: 'string' } },
       whitespace: 'pre',
       toDOM: (node: Node) => ['p', { 'data-paragraph': String(node.attrs['id']) }, 0],
@@ -39,6 +40,16 @@ export const scriptSchema = new Schema({
           getAttrs: (dom: ElementLike): Attrs => ({ measure: dom.getAttribute('data-value') ?? '', form: dom.getAttribute('data-form') }),
         },
       ],
+    },
+    cite: {
+      inline: true,
+      atom: true,
+      attrs: { reference: { validate: 'string' }, at: { default: null, validate: 'string|null' } },
+      toDOM: (node: Node) => {
+        const [reference, at] = [String(node.attrs['reference']), node.attrs['at'] as string | null]
+        return ['span', { 'data-cite': reference, ...(at === null ? {} : { 'data-at': at }) }, `[${reference}]`]
+      },
+      parseDOM: [{ tag: 'span[data-cite]', getAttrs: (dom: ElementLike): Attrs => ({ reference: dom.getAttribute('data-cite') ?? '', at: dom.getAttribute('data-at') }) }],
     },
   },
   marks: {

@@ -28,7 +28,7 @@ export interface ScriptWord {
 
 /// The label of a live value in captions. Value and error stay together in every form ("145° ± 12°"),
 /// the form "label" says what it is as well, "spoken" shows what is said.
-function shownValue(inline: { value: string; form?: 'label' | 'spoken' | 'value' | undefined }, readings: Readings): string {
+export function shownValue(inline: { value: string; form?: 'label' | 'spoken' | 'value' | undefined }, readings: Readings): string {
   const reading = readings.get(inline.value)
   if (!reading) return MISSING_VALUE
   if (inline.form === 'label') return reading.label || MISSING_VALUE

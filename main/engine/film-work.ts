@@ -10,7 +10,7 @@ import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
 
 /// What the film is made of at this moment; later edits do not reach a render that has begun.
-async function materialOf(workspace: Workspace, opened: OpenedProject, signal?: AbortSignal) {
+export async function materialOf(workspace: Workspace, opened: OpenedProject, signal?: AbortSignal) {
   const library = new FilmLibrary(await workspace.tool(), opened.folder, opened.cache, 'free', signal)
   const breakdown = opened.readings.breakdown()
   const [faces, takes] = await Promise.all([filmFaces(), findTakes(breakdown, { library, folder: opened.folder })])
@@ -29,7 +29,7 @@ export async function renderOpened(workspace: Workspace, order: RenderOrder, con
   const { opened } = workspace
   const { library, breakdown, faces, takes } = await materialOf(workspace, opened, context.signal)
   const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: order.quality === 'draft', from: order.from, to: order.to })
-  const report = await renderFilm({ plan, library, faces, out: order.file, cache: opened.cache, signal: context.signal, onProgress: (done) => context.report(done.fraction) })
+  const report = await renderFilm({ plan, library, faces, out: order.file, cache: opened.cache, review: order.quality === 'final', signal: context.signal, onProgress: (done) => context.report(done.fraction) })
   return report.out
 }
 

@@ -46,7 +46,7 @@ export class JobDesk {
 
   /// `fileOf` names the finished file, where there is one.
   start<T>(about: JobAbout, work: (context: JobContext) => Promise<T>, fileOf: (value: T) => string | null = () => null): StartedJob<T> {
-    const queue = about.kind === 'render' || about.kind === 'bundle' ? this.#queues.render : this.#queues.other
+    const queue = about.kind === 'render' || about.kind === 'bundle' || about.kind === 'release' ? this.#queues.render : this.#queues.other
     const { id, outcome } = queue.add(about.label, work)
     const job: Job = { id, kind: about.kind, label: about.label, state: 'waiting', progress: 0, left_s: null, footage: about.footage ?? null, file: null, refusal: null }
     this.#known.set(id, { job, started: this.options.now(), told: 0 })
@@ -80,7 +80,7 @@ export class JobDesk {
 
   /// Labels of the work that a person would miss if the project were closed now.
   atWork(): string[] {
-    return this.list().filter((job) => ['render', 'bundle', 'gather'].includes(job.kind) && (job.state === 'waiting' || job.state === 'running')).map((job) => job.label)
+    return this.list().filter((job) => ['render', 'bundle', 'release', 'gather'].includes(job.kind) && (job.state === 'waiting' || job.state === 'running')).map((job) => job.label)
   }
 
   #follow(view: JobView): void {

@@ -5,6 +5,7 @@ export type Route =
   | { readonly to: 'events'; readonly engine: string; readonly after: number }
   | { readonly to: 'media' | 'proxy' | 'wave' | 'take' | 'face'; readonly id: string }
   | { readonly to: 'still'; readonly id: string; readonly frame: number; readonly width: number | null }
+  | { readonly to: 'kept'; readonly release: string; readonly name: string }
   | { readonly to: 'take-piece'; readonly id: string; readonly offset: number }
   | { readonly to: 'film-upload'; readonly name: string }
   | { readonly to: 'nowhere'; readonly status: 400 | 404 | 405; readonly problem: string }
@@ -20,6 +21,7 @@ export function routeOf(method: string, url: URL): Route {
     return after === null ? nowhere(400, 'after is a number') : { to: 'events', engine: url.searchParams.get('engine') ?? '', after }
   }
   if (noun === 'still' && id !== undefined && extra !== undefined && rest.length === 0) return stillAt(id, extra, url.searchParams.get('width'))
+  if (noun === 'kept' && id !== undefined && extra !== undefined && rest.length === 0) return { to: 'kept', release: id, name: extra }
   if (id !== undefined && extra === undefined) {
     if (noun === 'media' || noun === 'proxy' || noun === 'wave') return { to: noun, id }
     if (noun === 'takes') return { to: 'take', id }

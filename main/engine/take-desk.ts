@@ -3,12 +3,12 @@ import { basename, join } from 'node:path'
 import { z } from 'zod'
 import type { Take } from '../../app/contract/take-calls'
 import { CodedError } from '../../app/errors/coded-error'
+import { wavHead, WAV_HEAD_BYTES } from '../media/wav-head'
 import { portableName } from './gather'
 
 /// Recordings of narration, in the project's `takes` folder: 16-bit samples, one channel. While one is
 /// being made it is a `.part` with room for its head, so that whatever was acknowledged is there after a crash.
 
-const HEAD_BYTES = 44
 /// Three hours at 48 kHz.
 const MOST_BYTES = 3 * 3600 * 96_000
 const FOLDER = 'takes'
@@ -35,7 +35,7 @@ export class TakeDesk {
     while (taken.has(`${stem}-${number}`)) number++
     const id = `${stem}-${number}`
     await writeFile(this.#path(id, 'json'), JSON.stringify({ paragraph, sampleRate }), { flag: 'wx' })
-    await writeFile(this.#path(id, 'part'), Buffer.alloc(HEAD_BYTES), { flag: 'wx' })
+    await writeFile(this.#path(id, 'part'), Buffer.alloc(WAV_HEAD_BYTES), { flag: 'wx' })
     return this.#told(await this.#take(id))
   }
 
@@ -47,15 +47,15 @@ export class TakeDesk {
       const handle = await open(path, 'r+').catch(() => null)
       if (!handle) throw new CodedError('not-there', { what: 'recording', id })
       try {
-        const held = (await handle.stat()).size - HEAD_BYTES
+        const held = (await handle.stat()).size - WAV_HEAD_BYTES
         if (offset !== held) throw new CodedError('take-offset', { take: id, expected: held })
         if (held + bytes.byteLength > MOST_BYTES) throw new CodedError('too-large', { what: 'a recording', limit_bytes: MOST_BYTES })
         try {
           let done = 0
-          while (done < bytes.byteLength) done += (await handle.write(bytes, done, bytes.byteLength - done, HEAD_BYTES + held + done)).bytesWritten
+          while (done < bytes.byteLength) done += (await handle.write(bytes, done, bytes.byteLength - done, WAV_HEAD_BYTES + held + done)).bytesWritten
           await handle.sync()
         } catch (error) {
-          await handle.truncate(HEAD_BYTES + held).catch(() => undefined)
+          await handle.truncate(WAV_HEAD_BYTES + held).catch(() => undefined)
           if (['ENOSPC', 'EDQUOT', 'EFBIG'].includes((error as NodeJS.ErrnoException).code ?? '')) throw new CodedError('disk-full', { file: path }, { cause: error })
           throw error
         }
@@ -72,11 +72,11 @@ export class TakeDesk {
       const handle = await open(this.#path(id, 'part'), 'r+').catch(() => null)
       if (handle) {
         try {
-          const held = (await handle.stat()).size - HEAD_BYTES
+          const held = (await handle.stat()).size - WAV_HEAD_BYTES
           const whole = held - (held % 2)
           const { sampleRate } = await this.#note(id)
-          await handle.write(wavHead(whole, sampleRate), 0, HEAD_BYTES, 0)
-          await handle.truncate(HEAD_BYTES + whole)
+          await handle.write(wavHead(whole, sampleRate), 0, WAV_HEAD_BYTES, 0)
+          await handle.truncate(WAV_HEAD_BYTES + whole)
           await handle.sync()
         } finally {
           await handle.close()
@@ -113,7 +113,7 @@ export class TakeDesk {
     const [finished, recording] = await Promise.all([stat(this.#path(id, 'wav')).catch(() => null), stat(this.#path(id, 'part')).catch(() => null)])
     const size = (recording ?? finished)?.size
     if (size === undefined) throw new CodedError('not-there', { what: 'recording', id })
-    const bytes = Math.max(0, size - HEAD_BYTES)
+    const bytes = Math.max(0, size - WAV_HEAD_BYTES)
     return { id, paragraph, file: recording ? null : `${FOLDER}/${id}.wav`, bytes, sampleRate, samples: Math.floor(bytes / 2), state: recording ? 'recording' : 'finished' }
   }
 
@@ -146,21 +146,3 @@ export class TakeDesk {
 }
 
 const isTakeName = (id: string): boolean => /^[\p{L}\p{N}_-][\p{L}\p{N} _.-]{0,200}$/u.test(id) && !id.includes('..')
-
-/// RIFF/WAVE, PCM (Multimedia Programming Interface and Data Specifications 1.0, 1991).
-function wavHead(bytes: number, sampleRate: number): Buffer {
-  const head = Buffer.alloc(HEAD_BYTES)
-  head.write('RIFF', 0, 'latin1')
-  head.writeUInt32LE(36 + bytes, 4)
-  head.write('WAVEfmt ', 8, 'latin1')
-  head.writeUInt32LE(16, 16)
-  head.writeUInt16LE(1, 20)
-  head.writeUInt16LE(1, 22)
-  head.writeUInt32LE(sampleRate, 24)
-  head.writeUInt32LE(sampleRate * 2, 28)
-  head.writeUInt16LE(2, 32)
-  head.writeUInt16LE(16, 34)
-  head.write('data', 36, 'latin1')
-  head.writeUInt32LE(bytes, 40)
-  return head
-}

@@ -4,6 +4,7 @@ import type { Handlers } from '../../app/contract/calls'
 import type { workCalls } from '../../app/contract/work-calls'
 import { CodedError } from '../../app/errors/coded-error'
 import { renderOpened } from './film-work'
+import { releaseNotes, startRelease } from './release-work'
 import type { Workspace } from './workspace'
 
 export function workHandlers(workspace: Workspace): Handlers<keyof typeof workCalls> {
@@ -22,5 +23,7 @@ export function workHandlers(workspace: Workspace): Handlers<keyof typeof workCa
       const job = workspace.jobs.start({ kind: 'render', label: `rendering ${basename(out)}` }, (context) => renderOpened(workspace, { ...order, file: out }, context), (made) => made)
       return { job: job.id }
     },
+    'release.start': (order) => startRelease(workspace, order),
+    'release.notes': () => releaseNotes(workspace),
   }
 }

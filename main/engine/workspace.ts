@@ -46,6 +46,10 @@ export class Workspace {
     this.jobs = new JobDesk({ newId: this.newId, now: () => this.#now().getTime(), tell: (job) => this.events.tell({ kind: 'job', job }), onFault: (error, what) => this.fault(error, what) })
   }
 
+  now(): Date {
+    return this.#now()
+  }
+
   /// The open project. Throws `no-project`.
   get opened(): OpenedProject {
     if (!this.#opened) throw new CodedError('no-project', {})

@@ -83,10 +83,9 @@ export interface JobsInput {
   readonly to?: number | undefined
 }
 
-/// The segments of output frames [from, to), each with its marks drawn.
-export function jobsOf(input: JobsInput): SegmentJob[] {
-  const { breakdown, programme, films, readings, typeface, library } = input
-  const context: DrawContext = {
+/// What a film's marks are drawn from.
+export function drawContext(breakdown: Breakdown, programme: Programme, films: ReadonlyMap<string, LibraryFilm>, readings: ReadonlyMap<string, Reading>, typeface: Typeface): DrawContext {
+  return {
     measures: measureContext(breakdown, (footage) => films.get(footage)?.table ?? null),
     readings,
     typeface,
@@ -94,6 +93,12 @@ export function jobsOf(input: JobsInput): SegmentJob[] {
     height: programme.height,
     explainsErrorAt: firstValueShot(programme, readings),
   }
+}
+
+/// The segments of output frames [from, to), each with its marks drawn.
+export function jobsOf(input: JobsInput): SegmentJob[] {
+  const { breakdown, programme, films, readings, typeface, library } = input
+  const context = drawContext(breakdown, programme, films, readings, typeface)
   const drawn = new Map<LaidShot, readonly Span[]>()
   return segmentJobs(programme, {
     encoding: input.encoding,

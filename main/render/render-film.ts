@@ -6,7 +6,8 @@ import { runFfmpeg } from '../media/process'
 import type { FilmLibrary } from '../media/film-library'
 import type { FilmFaces } from './faces'
 import { filmProblems } from './film-checks'
-import type { FilmPlan } from './film-plan'
+import { drawContext, type FilmPlan } from './film-plan'
+import { reviewFilm, type FilmReview } from './film-review'
 import { segmentFile, segmentFolder, tidySegments, type SegmentMaking } from './segment-cache'
 import { checkFilmSound, makeFilmSound } from './film-sound'
 
@@ -18,6 +19,8 @@ export interface RenderInput {
   readonly out: string
   /// Folder of kept segments; may be removed at any time.
   readonly cache: string
+  /// Whether the finished pictures are decoded and looked at as well, as a film that goes out needs.
+  readonly review?: boolean | undefined
   readonly signal?: AbortSignal | undefined
   readonly onProgress?: ((done: RenderProgress) => void) | undefined
 }
@@ -35,12 +38,14 @@ export interface RenderReport {
   readonly segments: { readonly made: number; readonly kept: number; readonly files: readonly string[] }
   /// Loudness of the finished film; `target` null where there was no narration to bring to it.
   readonly sound: { readonly integrated: number; readonly truePeak: number; readonly target: number | null; readonly hallBelow: number | null }
+  /// What was found on the finished pictures; null where they were not looked at.
+  readonly review: FilmReview | null
 }
 
 /// Segments kept at most, bytes.
 const CACHE_BYTES = 20e9
 /// Pictures take by far the most of the work.
-const PICTURES_SHARE = 0.92
+const PICTURES_SHARE = 0.8
 
 /// Makes the film: segments that are not kept yet, the sound, the join, the checks. The file gets its
 /// final name only when it is whole and has passed; whatever goes wrong, nothing stands under that name that
@@ -74,14 +79,16 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
   try {
     const first = jobs[0]?.start ?? 0
     const sound = await makeFilmSound({ plan, library, from: first, to: first + frames, folder: work, signal })
-    onProgress?.({ step: 'joining', fraction: 0.97 })
+    onProgress?.({ step: 'joining', fraction: 0.84 })
     const list = join(work, 'pieces.ffconcat')
     await writeFile(list, concatList(pieces, programme.rate))
     await runFfmpeg(library.tool, ['-v', 'error', ...joinArguments(list, sound.file, programme.rate, plan.breakdown.title, part)], { signal, what: 'the film' })
-    onProgress?.({ step: 'checking', fraction: 0.98 })
+    onProgress?.({ step: 'checking', fraction: 0.86 })
     const problems = await filmProblems(library.tool, part, { width: programme.width, height: programme.height, rate: programme.rate, frames }, signal)
     const heard = await checkFilmSound(library, part, sound, signal)
     problems.push(...heard.problems)
+    const review = input.review ? await look(input, part, { first, frames }, work) : null
+    problems.push(...(review?.remarks ?? []).filter(({ weight }) => weight === 'stop').map(({ frame, problem }) => (frame === null ? problem : `at ${((frame * programme.rate.d) / programme.rate.n).toFixed(1)} s: ${problem}`)))
     if (problems.length > 0) throw new CodedError('render-check-failed', { problems })
     await rename(part, out)
     onProgress?.({ step: 'checking', fraction: 1 })
@@ -91,11 +98,19 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
       seconds: (frames * programme.rate.d) / programme.rate.n,
       segments: { made, kept: jobs.length - made, files: pieces.map((p) => p.file) },
       sound: { integrated: heard.figures.integrated, truePeak: heard.figures.truePeak, target: sound.measured ? sound.target.integrated : null, hallBelow: sound.mix.hallBelow },
+      review,
     }
   } finally {
     await rm(part, { force: true })
     await rm(work, { recursive: true, force: true })
   }
+}
+
+/// Decodes the film and holds it against its plan.
+function look({ plan, library, faces, signal, onProgress }: RenderInput, file: string, { first, frames }: { first: number; frames: number }, folder: string): Promise<FilmReview> {
+  const { programme, films } = plan
+  const context = drawContext(plan.breakdown, programme, films, plan.readings, faces.typeface)
+  return reviewFilm({ tool: library.tool, file, programme, context, films, from: first, frames, folder, signal, onProgress: (done) => onProgress?.({ step: 'checking', fraction: 0.86 + 0.14 * done }) })
 }
 
 /// The film may stand in place of an earlier film, never in place of what it is made from.

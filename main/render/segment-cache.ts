@@ -57,14 +57,7 @@ export async function segmentFile(job: SegmentJob, making: SegmentMaking, onFram
     onFrames(job.frames)
     return { file, made: false }
   }
-  await mkdir(making.folder, { recursive: true })
-  const work = await mkdtemp(join(making.folder, 'making-'))
-  try {
-    if (job.ass !== null) {
-      await writeFile(join(work, 'marks.ass'), job.ass)
-      await mkdir(join(work, 'fonts'))
-      for (const [i, face] of making.faces.files.entries()) await copyFile(face, join(work, 'fonts', `${i}.ttf`))
-    }
+  return inSegmentFolder(job, making.faces, making.folder, async (work) => {
     const part = join(work, 'segment.mp4')
     await runFfmpeg(making.tool, segmentArguments(job, making, part), {
       cwd: work,
@@ -75,15 +68,32 @@ export async function segmentFile(job: SegmentJob, making: SegmentMaking, onFram
     await rename(part, file)
     onFrames(job.frames)
     return { file, made: true }
+  })
+}
+
+/// A folder of its own for making a segment in, its marks and type faces in place; gone afterwards.
+export async function inSegmentFolder<T>(job: Pick<SegmentJob, 'ass'>, faces: Faces, folder: string, make: (work: string) => Promise<T>): Promise<T> {
+  await mkdir(folder, { recursive: true })
+  const work = await mkdtemp(join(folder, 'making-'))
+  try {
+    if (job.ass !== null) {
+      await writeFile(join(work, 'marks.ass'), job.ass)
+      await mkdir(join(work, 'fonts'))
+      for (const [i, face] of faces.files.entries()) await copyFile(face, join(work, 'fonts', `${i}.ttf`))
+    }
+    return await make(work)
   } finally {
     await rm(work, { recursive: true, force: true })
   }
 }
 
 /// ffmpeg's whole argument list for one segment.
-export function segmentArguments(job: SegmentJob, making: Pick<SegmentMaking, 'source'>, out: string): string[] {
+export const segmentArguments = (job: SegmentJob, making: Pick<SegmentMaking, 'source'>, out: string): string[] => [...segmentInputs(job, making), '-map', '[out]', ...job.encoder, out]
+
+/// The part of it up to the filter graph, which ends in [out].
+export function segmentInputs(job: Pick<SegmentJob, 'inputs' | 'graph'>, making: Pick<SegmentMaking, 'source'>): string[] {
   const inputs = job.inputs.flatMap((input) => ['-ss', input.seconds, ...inputArguments(making.source(input.footage).path)])
-  return ['-v', 'error', '-y', ...inputs, '-filter_complex', job.graph, '-map', '[out]', ...job.encoder, out]
+  return ['-v', 'error', '-y', ...inputs, '-filter_complex', job.graph]
 }
 
 /// Removes what an interrupted run left, and the oldest segments beyond `bytes`.

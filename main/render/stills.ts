@@ -8,7 +8,7 @@ import { fileUrl } from '../media/file-url'
 import { runFfmpeg } from '../media/process'
 import type { FilmFaces } from './faces'
 import { jobsOf } from './film-plan'
-import { segmentFile } from './segment-cache'
+import { inSegmentFolder, segmentInputs } from './segment-cache'
 import { FINAL } from '../../app/render/encoding'
 
 export interface StillsInput {
@@ -28,7 +28,7 @@ export interface StillsInput {
 /// appeared. The folder comes into being whole or not at all; an earlier one is replaced. Answers the
 /// files.
 export async function makeStills(input: StillsInput): Promise<string[]> {
-  const { programme, library, signal } = input
+  const { programme } = input
   await mkdir(dirname(input.folder), { recursive: true })
   const work = await mkdtemp(`${input.folder}-part-`)
   try {
@@ -40,9 +40,7 @@ export async function makeStills(input: StillsInput): Promise<string[]> {
       const name = `${shot.paragraph.replaceAll(/[^\p{L}\p{N}._-]/gu, '_')}-${n}.png`
       input.onProgress?.(`still ${names.length + 1}`)
       const at = shot.start + shot.frames - 1
-      const jobs = jobsOf({ ...input, typeface: input.faces.typeface, encoding: STILL, from: at, to: at + 1 })
-      const piece = await segmentFile(jobs[0]!, { tool: library.tool, folder: join(input.cache, 'stills'), faces: input.faces, signal, source: (footage) => input.films.get(footage)! })
-      await runFfmpeg(library.tool, ['-v', 'error', '-y', '-i', fileUrl(piece.file), '-frames:v', '1', '-f', 'image2', '-c:v', 'png', fileUrl(join(work, name))], { signal, what: 'the stills' })
+      await stillPicture(input, at, join(work, name))
       names.push(name)
     }
     await rm(input.folder, { recursive: true, force: true })
@@ -53,7 +51,19 @@ export async function makeStills(input: StillsInput): Promise<string[]> {
   }
 }
 
-/// Nothing is lost in a still that would not be lost in the film's own coding of its colours.
-const STILL = { ...FINAL, crf: 1 } as const
+/// One output frame of a programme as a picture file, PNG by its ending or JPEG; `width` at most, the film's own by default.
+export async function stillPicture(input: Omit<StillsInput, 'folder' | 'onProgress'>, at: number, file: string, width?: number): Promise<void> {
+  const { library, faces, signal } = input
+  const [job] = jobsOf({ ...input, typeface: faces.typeface, encoding: FINAL, from: at, to: at + 1 })
+  if (!job) throw new RangeError(`the programme has no frame ${at}`)
+  const jpeg = /\.jpe?g$/i.test(file)
+  const size = width !== undefined && width < input.programme.width ? `${width}:-2:flags=area:` : ''
+  const colours = `scale=${size}in_color_matrix=bt709:in_range=tv${jpeg ? ':out_color_matrix=bt601:out_range=pc,format=yuvj420p' : ',format=rgb24'}`
+  const picture = { ...job, graph: `${job.graph};[out]${colours}[still]` }
+  await inSegmentFolder(job, faces, join(input.cache, 'stills'), async (cwd) => {
+    const args = segmentInputs(picture, { source: (footage) => input.films.get(footage)! })
+    await runFfmpeg(library.tool, [...args, '-map', '[still]', '-frames:v', '1', '-f', 'image2', '-c:v', jpeg ? 'mjpeg' : 'png', ...(jpeg ? ['-q:v', '2'] : []), fileUrl(file)], { cwd, signal, what: 'the stills' })
+  })
+}
 
 const heldShots = (programme: Programme): LaidShot[] => programme.shots.filter((shot) => shot.kind === 'hold' && shot.index >= 0)

@@ -24,6 +24,11 @@ export function loadState(rows: RecordRows, file: string): ProjectState {
       measures: RecordTable.of(rows.list('measures'), tables.measures.keyOf),
       cueTimes: RecordTable.of(rows.list('cueTimes'), tables.cueTimes.keyOf),
       paragraphs: RecordTable.of(rows.paragraphs(), tables.paragraphs.keyOf),
+      claims: RecordTable.of(rows.list('claims'), tables.claims.keyOf),
+      references: RecordTable.of(rows.list('references'), tables.references.keyOf),
+      overrides: RecordTable.of(rows.list('overrides'), tables.overrides.keyOf),
+      releases: RecordTable.of(rows.list('releases'), tables.releases.keyOf),
+      corrections: RecordTable.of(rows.list('corrections'), tables.corrections.keyOf),
     },
   }
 }

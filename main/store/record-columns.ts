@@ -1,6 +1,9 @@
 import type { LandmarkHead, Settings } from '../../app/edit/records'
+import type { Claim, Override } from '../../app/project/claim'
 import type { Clip, Event, Footage, Subject, View } from '../../app/project/film'
 import type { CueTime } from '../../app/project/picture'
+import type { Reference } from '../../app/project/reference'
+import type { Correction, Release } from '../../app/project/release'
 import { boolean, json, number, text, type Columns } from './columns'
 
 /// The tables whose records have a column a field.
@@ -14,6 +17,11 @@ export interface FlatRecords {
   readonly events: Event
   readonly landmarks: LandmarkHead
   readonly cueTimes: CueTime
+  readonly claims: Claim
+  readonly references: Reference
+  readonly overrides: Override
+  readonly releases: Release
+  readonly corrections: Correction
 }
 
 interface FlatTable<R> {
@@ -79,5 +87,53 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
     table: 'cue',
     columns: { paragraph: text('paragraph'), event: text('event'), seconds: number('seconds'), u: number('u') },
     key: ['paragraph', 'event'],
+  },
+  claims: {
+    table: 'claim',
+    columns: { id: text('id'), on: json('quoted'), classes: json('classes'), evidence: json('evidence'), state: text('state'), by: text('stated_by'), when: text('stated_when') },
+    key: ['id'],
+  },
+  references: {
+    table: 'reference',
+    columns: { id: text('id'), csl: json('csl'), finding: text('finding'), population: text('population'), limits: text('limits'), setting: json('setting'), note: text('note') },
+    key: ['id'],
+  },
+  overrides: {
+    table: 'override',
+    columns: {
+      id: text('id'),
+      finding: text('finding'),
+      on: json('quoted'),
+      shot: json('shot'),
+      problem: text('problem'),
+      reason: text('reason'),
+      by: text('stated_by'),
+      when: text('stated_when'),
+    },
+    key: ['id'],
+  },
+  releases: {
+    table: 'release',
+    columns: {
+      id: text('id'),
+      film: text('film'),
+      version: text('version'),
+      date: text('date'),
+      where: text('put_up'),
+      project: number('project'),
+      document: text('document'),
+      files: json('files'),
+      footage: json('footage'),
+      values: json('said_values'),
+      events: json('said_events'),
+      said: json('said'),
+      note: text('note'),
+    },
+    key: ['id'],
+  },
+  corrections: {
+    table: 'correction',
+    columns: { id: text('id'), release: text('release'), date: text('date'), state: text('state'), note: text('note'), changes: json('changes') },
+    key: ['id'],
   },
 }

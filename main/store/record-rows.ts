@@ -53,7 +53,7 @@ export class RecordRows {
     const shots = groupBy(this.all('SELECT paragraph, position, body FROM shot ORDER BY paragraph, position'), (row) => String(row['paragraph']))
     const takes = new Map(this.all('SELECT paragraph, file FROM take').map((row) => [row['paragraph'], String(row['file'])]))
     const bodies = (rows: readonly Row[] | undefined): unknown[] => (rows ?? []).map((row): unknown => JSON.parse(String(row['body'])))
-    return this.all('SELECT id, title, shots FROM paragraph ORDER BY position').flatMap((row) => {
+    return this.all('SELECT id, title, shots, narration FROM paragraph ORDER BY position').flatMap((row) => {
       const id = String(row['id'])
       const record: ParagraphRecord = { id }
       if (row['shots'] !== null) {
@@ -67,6 +67,7 @@ export class RecordRows {
       }
       const take = takes.get(id)
       if (take !== undefined) record.take = take
+      if (row['narration'] !== null) record.narration = JSON.parse(String(row['narration'])) as NonNullable<ParagraphRecord['narration']>
       if (row['title'] !== null) record.title = JSON.parse(String(row['title'])) as NonNullable<ParagraphRecord['title']>
       return Object.keys(record).length > 1 ? [record] : []
     })
@@ -166,7 +167,8 @@ export class RecordRows {
 
   private writeParagraph(record: ParagraphRecord): void {
     this.clearParagraph(record.id)
-    this.run('UPDATE paragraph SET title = ?, shots = ? WHERE id = ?', record.title ? JSON.stringify(record.title) : null, record.shots?.length ?? null, record.id)
+    const json = (value: unknown): string | null => (value === undefined ? null : JSON.stringify(value))
+    this.run('UPDATE paragraph SET title = ?, shots = ?, narration = ? WHERE id = ?', json(record.title), record.shots?.length ?? null, json(record.narration), record.id)
     if (record.take !== undefined) this.run('INSERT INTO take (paragraph, file) VALUES (?, ?)', record.id, record.take)
     record.shots?.forEach((shot, i) => this.writeShot(record.id, i, shot))
   }
@@ -181,7 +183,7 @@ export class RecordRows {
   }
 
   private clearParagraph(id: string): void {
-    this.run('UPDATE paragraph SET title = NULL, shots = NULL WHERE id = ?', id)
+    this.run('UPDATE paragraph SET title = NULL, shots = NULL, narration = NULL WHERE id = ?', id)
     this.run('DELETE FROM take WHERE paragraph = ?', id)
     this.run('DELETE FROM shot WHERE paragraph = ?', id)
   }

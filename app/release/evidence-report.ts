@@ -1,0 +1,179 @@
+import { countCases } from '../measure/count'
+import type { MeasureContext } from '../measure/context'
+import type { Breakdown } from '../project/breakdown'
+import type { ClaimClass, Evidence } from '../project/claim'
+import type { Release, Said, SaidEvent, SaidValue } from '../project/release'
+import type { FilmChapters } from './chapters'
+import { correctionLines, METHOD_NOTE } from './description'
+import type { Notices } from './notices'
+import type { SourceUse } from './source-use'
+
+/// What each class of claim is called in the window and in reports (DOMAIN §5).
+export const CLASS_WORDS: Readonly<Record<ClaimClass, string>> = {
+  A: 'observed',
+  B: 'measured',
+  C: 'timed, in order',
+  D: 'counted',
+  E: 'compared',
+  F: 'cited',
+  G: 'a cause',
+  H: 'opinion',
+  I: 'intent',
+  J: 'medical',
+  K: 'earlier film',
+  L: 'display',
+  M: 'advice',
+}
+
+export interface ReportedReference {
+  readonly id: string
+  readonly text: string
+  readonly finding: string
+  readonly population: string
+  readonly limits: string
+  readonly setting: readonly string[]
+}
+
+/// A still as it stands in a report: which frame of which clip and film, and when that was in the file.
+export interface ReportedStill {
+  readonly name: string
+  readonly clip: string
+  readonly clipName: string
+  readonly frame: number
+  /// Seconds of the footage's own time; null where its frame table is not known.
+  readonly at_s: number | null
+  readonly footage: string
+  readonly source: string
+}
+
+/// One sentence and everything that it rests on.
+export interface EvidenceEntry {
+  readonly words: string
+  readonly paragraph: string
+  readonly from_s: number
+  readonly to_s: number
+  /// The first leads; empty where nobody said and no rule spoke.
+  readonly classes: readonly ClaimClass[]
+  readonly state: 'confirmed' | 'suggested' | 'none'
+  readonly evidence: readonly Evidence[]
+  readonly values: readonly SaidValue[]
+  readonly events: readonly SaidEvent[]
+  readonly stills: readonly ReportedStill[]
+  readonly references: readonly string[]
+  readonly take: string | null
+  readonly takeSha256: string | null
+}
+
+/// The evidence of one version of a film: the report as data.
+export interface EvidenceReport {
+  readonly format: 'claimframe-evidence'
+  readonly film: { readonly title: string; readonly version: string; readonly date: string; readonly seconds: number; readonly file: string | null; readonly sha256: string | null }
+  /// What it was made from.
+  readonly script: { readonly version: number; readonly document: string | null }
+  readonly question: string
+  readonly method: readonly string[]
+  readonly counts: { readonly sentences: number; readonly byClass: Readonly<Partial<Record<ClaimClass, number>>>; readonly confirmed: number; readonly overridden: number }
+  readonly entries: readonly EvidenceEntry[]
+  readonly sets: readonly { readonly measure: string; readonly what: string; readonly set: string; readonly k: number; readonly n: number; readonly unusable: number; readonly cases: readonly { readonly clip: string; readonly holds: boolean | null; readonly note: string }[] }[]
+  readonly clips: readonly { readonly id: string; readonly name: string; readonly bout: string; readonly technique: string; readonly capture: string; readonly state: 'used' | 'rejected' | 'not said'; readonly reason: string }[]
+  readonly sources: readonly SourceUse[]
+  readonly references: readonly ReportedReference[]
+  readonly overrides: readonly { readonly finding: string; readonly words: string; readonly problem: string; readonly reason: string; readonly by: string; readonly when: string }[]
+  readonly corrections: readonly string[]
+  readonly chapters: FilmChapters
+  readonly notices: Notices
+}
+
+export interface ReportInput {
+  readonly release: Release
+  readonly breakdown: Breakdown
+  readonly context: MeasureContext
+  readonly seconds: number
+  readonly sources: readonly SourceUse[]
+  readonly references: readonly ReportedReference[]
+  readonly chapters: FilmChapters
+  readonly notices: Notices
+  /// Seconds of the file at which a clip's frame stands.
+  readonly timeOf: (clip: string, frame: number) => number | null
+  readonly stateOf: (said: Said) => 'confirmed' | 'suggested' | 'none'
+}
+
+export function evidenceReport(input: ReportInput): EvidenceReport {
+  const { release, breakdown } = input
+  const entries = entriesOf(input)
+  const byClass: Partial<Record<ClaimClass, number>> = {}
+  for (const { classes } of entries) for (const letter of classes.slice(0, 1)) byClass[letter] = (byClass[letter] ?? 0) + 1
+  const film = release.files.find(({ name }) => name.endsWith('.mp4'))
+  return {
+    format: 'claimframe-evidence',
+    film: { title: release.film, version: release.version, date: release.date, seconds: input.seconds, file: film?.name ?? null, sha256: film?.sha256 ?? null },
+    script: { version: release.project, document: release.document ?? null },
+    question: breakdown.question ?? '',
+    method: METHOD_NOTE,
+    counts: { sentences: entries.length, byClass, confirmed: entries.filter(({ state }) => state === 'confirmed').length, overridden: breakdown.overrides?.length ?? 0 },
+    entries,
+    sets: (breakdown.measures ?? []).flatMap((measure) => {
+      if (measure.kind !== 'count') return []
+      const { k, n, unusable } = countCases(measure.cases, input.context)
+      return [{ measure: measure.id, what: measure.what, set: measure.set, k, n, unusable, cases: measure.cases.map(({ clip, holds, note }) => ({ clip, holds, note: note ?? '' })) }]
+    }),
+    clips: breakdown.clips.map((clip) => ({
+      id: clip.id,
+      name: clip.name ?? clip.id,
+      bout: clip.bout ?? '',
+      technique: clip.technique ?? '',
+      capture: clip.capture === 'unknown' ? 'how fast it was shot is not known' : `capture factor ${clip.capture.factor} (u ${clip.capture.u})`,
+      state: clip.use?.state ?? 'not said',
+      reason: clip.use?.reason ?? '',
+    })),
+    sources: input.sources,
+    references: input.references,
+    overrides: (breakdown.overrides ?? []).map(({ finding, on, problem, reason, by, when }) => ({ finding, words: on?.words ?? '', problem, reason, by, when })),
+    corrections: correctionLines(breakdown),
+    chapters: input.chapters,
+    notices: input.notices,
+  }
+}
+
+function entriesOf(input: ReportInput): EvidenceEntry[] {
+  const { release, breakdown } = input
+  const values = new Map(release.values.map((value) => [value.measure, value]))
+  const events = new Map(release.events.map((event) => [event.id, event]))
+  const files = new Map(release.files.map((file) => [file.name, file]))
+  const clips = new Map(breakdown.clips.map((clip) => [clip.id, clip]))
+  const footage = new Map(breakdown.footage.map((film) => [film.id, film]))
+  return release.said.flatMap((said): EvidenceEntry[] => {
+    if (said.as !== 'sentence') return []
+    const beneath = (said.values ?? []).flatMap((id) => within(id, breakdown))
+    return [
+      {
+        words: said.words,
+        paragraph: said.paragraph ?? '',
+        from_s: said.from_s ?? 0,
+        to_s: said.to_s ?? 0,
+        classes: said.classes ?? [],
+        state: input.stateOf(said),
+        evidence: said.evidence ?? [],
+        values: [...new Set(beneath)].flatMap((id) => values.get(id) ?? []),
+        events: (said.events ?? []).flatMap((id) => events.get(id) ?? []),
+        stills: (said.stills ?? []).flatMap((name): ReportedStill[] => {
+          const still = files.get(name)?.still
+          const clip = clips.get(still?.clip ?? '')
+          if (!still || !clip) return []
+          const film = footage.get(clip.footage)
+          const { owner, where, when, credit } = film?.source ?? {}
+          return [{ name, clip: clip.id, clipName: clip.name ?? clip.id, frame: still.frame, at_s: input.timeOf(clip.id, still.frame), footage: film?.file ?? '', source: [credit ?? owner, where, when].filter(Boolean).join(', ') }]
+        }),
+        references: said.references ?? [],
+        take: said.take ?? null,
+        takeSha256: files.get(said.take ?? '')?.sha256 ?? null,
+      },
+    ]
+  })
+}
+
+/// A measure and those that it builds on.
+function within(id: string, breakdown: Breakdown, depth = 0): string[] {
+  const measure = breakdown.measures?.find((each) => each.id === id)
+  return [id, ...(measure && 'measures' in measure && depth < 20 ? measure.measures.flatMap((each) => within(each, breakdown, depth + 1)) : [])]
+}

@@ -1,0 +1,129 @@
+import { distanceToBox, intersection, type Box } from '../marks/box'
+import { cardPageAt, pagesOf } from '../marks/cards'
+import { readingSeconds } from '../marks/caution-text'
+import type { DrawContext } from '../marks/draw-context'
+import type { Shape } from '../marks/shape'
+import { planShot } from '../marks/shot-plan'
+import { appearsAt, freeLines, joints, measureOf, panelOf, picturesOf } from '../marks/shot-scene'
+import type { LaidShot, Programme } from '../programme/programme'
+import { pictureOfShot } from '../programme/picture-at'
+import { toNumber } from '../time/rational'
+import type { FilmRemark } from './film-remark'
+
+export type TextShape = Extract<Shape, { kind: 'text' }>
+
+/// Something written on the film, as it was planned: what, where, and on which of the film's frames.
+export interface FilmLabel {
+  readonly kind: 'value' | 'word' | 'name' | 'credit' | 'badge' | 'card'
+  readonly from: number
+  readonly to: number
+  readonly texts: readonly TextShape[]
+  readonly box: Box
+  /// Whose value it shows; null where it shows none.
+  readonly measure: string | null
+  /// What lies beneath it that it should not cover, in words; null: nothing.
+  readonly covers: 'joint' | 'caption' | null
+}
+
+/// Everything that is written on a film, in its order.
+export function filmLabels(programme: Programme, context: DrawContext): FilmLabel[] {
+  return programme.shots.flatMap((shot) => (shot.card ? cardLabels(shot, context) : pictureLabels(shot, context)))
+}
+
+const textsOf = (shapes: readonly Shape[]): TextShape[] => shapes.filter((shape): shape is TextShape => shape.kind === 'text' && shape.text.trim() !== '')
+
+function cardLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
+  if (!shot.card) return []
+  const pages = pagesOf(shot.card, context)
+  const labels: FilmLabel[] = []
+  for (let at = 0, from = 0; at < shot.frames; at++) {
+    const page = cardPageAt(pages, at, shot.frames)
+    if (at + 1 < shot.frames && cardPageAt(pages, at + 1, shot.frames) === page) continue
+    const texts = textsOf(pages[page]?.shapes ?? [])
+    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, box: boundsOf(texts, context), measure: null, covers: null })
+    from = at + 1
+  }
+  return labels
+}
+
+function pictureLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
+  const plan = planShot(shot, context)
+  const whole = { from: shot.start, to: shot.start + shot.frames }
+  const zone: Box = { x: 0, y: plan.lettering.captionTop, width: context.width, height: context.height - plan.lettering.captionTop }
+  const labels: FilmLabel[] = []
+  const block = (kind: FilmLabel['kind'], shapes: readonly Shape[], span: { from: number; to: number }): void => {
+    const texts = textsOf(shapes)
+    if (texts.length === 0) return
+    const box = boundsOf(texts, context)
+    labels.push({ kind, ...span, texts, box, measure: null, covers: intersection(box, zone) ? 'caption' : null })
+  }
+  for (const plate of plan.plates) {
+    const texts = textsOf(plate.set.draw([plate.box.x, plate.box.y]))
+    labels.push({ kind: 'value', from: shot.start + plate.from, to: shot.start + plate.to, texts, box: plate.box, measure: plate.measure, covers: intersection(plate.box, zone) ? 'caption' : plate.clear ? null : 'joint' })
+  }
+  for (const mark of shot.marks) {
+    if (typeof mark === 'string' || !('word' in mark) || measureOf(mark, context)) continue
+    const at = appearsAt(mark, shot)
+    if (at >= shot.frames) continue
+    const index = panelOf(mark, shot, context)
+    const last = pictureOfShot(shot, shot.frames - 1)
+    const [shown, laid] = [last.panels[index], shot.panels[index]]
+    const drawn = shown && laid ? freeLines(mark, laid.clip, shown, context, plan.lettering) : null
+    const texts = textsOf(drawn?.shapes ?? [])
+    if (texts.length === 0) continue
+    const box = boundsOf(texts, context)
+    const under = intersection(box, zone) ? 'caption' : overJoint(box, shot, at, context) ? 'joint' : null
+    labels.push({ kind: 'word', from: shot.start + at, to: shot.start + shot.frames, texts, box, measure: null, covers: under })
+  }
+  block('name', plan.title.shapes, { from: whole.from, to: Math.min(whole.to, shot.start + plan.title.frames) })
+  block('credit', plan.credit.shapes, whole)
+  block('badge', plan.badges.shapes, whole)
+  return labels
+}
+
+function overJoint(box: Box, shot: LaidShot, from: number, context: DrawContext): boolean {
+  return picturesOf(shot, from, shot.frames, 4).some((picture) => picture.panels.some((shown, i) => joints(shot.panels[i]?.clip ?? '', shown, context).flat().some((at) => distanceToBox(box, at) <= 0)))
+}
+
+/// Where the lines of a text lie, capitals and descenders included.
+export function boundsOf(texts: readonly TextShape[], { typeface }: Pick<DrawContext, 'typeface'>): Box {
+  const boxes = texts.map((text): Box => {
+    const width = typeface.advance(text.text, text.size, text.weight)
+    const x = text.at[0] - (text.align === 'left' ? 0 : text.align === 'middle' ? width / 2 : width)
+    return { x, y: text.at[1] - typeface.capHeight * text.size, width, height: (typeface.capHeight + 0.24) * text.size }
+  })
+  const [x, y] = [Math.min(...boxes.map((b) => b.x)), Math.min(...boxes.map((b) => b.y))]
+  return { x, y, width: Math.max(...boxes.map((b) => b.x + b.width)) - x, height: Math.max(...boxes.map((b) => b.y + b.height)) - y }
+}
+
+/// The least size of what is written, as a share of the picture's height; of its width where it stands upright.
+export const LEAST_TEXT = 0.04
+
+/// Labels that are too small, too short or lie over a joint or the captions' zone.
+export function labelRemarks(labels: readonly FilmLabel[], programme: Programme): FilmRemark[] {
+  const rate = toNumber(programme.rate)
+  const least = LEAST_TEXT * Math.min(programme.height, programme.width)
+  // A plate repeated over neighbouring shots stands for all of them.
+  const standsFor = (label: FilmLabel): number => {
+    const same = labels.filter((other) => other.kind === label.kind && wordsOf(other) === wordsOf(label) && other.from <= label.to + 1 && label.from <= other.to + 1)
+    return Math.max(...same.map((l) => l.to)) - Math.min(...same.map((l) => l.from))
+  }
+  return labels.flatMap((label) => {
+    const remarks: FilmRemark[] = []
+    const say = (code: FilmRemark['code'], problem: string, wayOut: string): void => void remarks.push({ code, weight: 'look', frame: label.from, problem, wayOut })
+    const words = wordsOf(label)
+    const smallest = Math.min(...label.texts.map((text) => text.size))
+    if (smallest < least - 0.01) say('label-small', `“${words}” is ${Math.round(smallest)} pixels high where ${Math.ceil(least)} are needed to read it`, 'Fewer words on one picture leave them their size.')
+    const [stands, needs] = [standsFor(label) / rate, label.kind === 'badge' || label.kind === 'credit' ? 0.5 : readingSeconds(words)]
+    if (stands + 1 / rate < Math.min(needs, 12)) say('label-short', `“${words}” stands for ${stands.toFixed(1)} s and takes ${needs.toFixed(1)} s to read`, 'Hold the picture longer, or take words off it.')
+    if (label.covers === 'joint') say('label-over-joint', `“${words}” could not be kept clear of a joint or a line`, 'Show a smaller part of the picture, or fewer values on it.')
+    if (label.covers === 'caption') say('label-over-caption', `“${words}” reaches into the captions' zone`, 'Move it up.')
+    return remarks
+  })
+}
+
+/// A label's words, shortened for people.
+export function wordsOf(label: FilmLabel): string {
+  const words = label.texts.map((text) => text.text).join(' ')
+  return words.length > 90 ? `${words.slice(0, 89).trimEnd()}…` : words
+}

@@ -1,0 +1,86 @@
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Shot } from '../../app/project/picture'
+import { CodedError } from '../../app/errors/coded-error'
+import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
+import { fileUrl } from '../../main/media/file-url'
+import { runFfmpeg } from '../../main/media/process'
+import { filmFaces } from '../../main/render/faces'
+import { drawContext } from '../../main/render/film-plan'
+import { reviewFilm, type FilmReview } from '../../main/render/film-review'
+import { makePatternFilm } from '../film-patterns'
+import { renderDocument, wordless } from './render-document'
+
+let folder: string
+let tool: FfmpegTool
+
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'review-'))
+  tool = await findFfmpeg()
+  await makePatternFilm(tool, join(folder, 'numbers.mp4'), { frames: 90, rate: '60' })
+  // 30 pictures a second: dark and light grey by turns, then black, then one picture that stands.
+  const level = `if(lt(N,45),if(mod(N,2),170,205),if(lt(N,60),16,if(lt(N,120),90,120)))`
+  await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'lavfi', '-i', `color=c=gray:s=320x180:r=30:d=5,geq=lum='${level}':cb=128:cr=128`, '-c:v', 'libx264', '-qp', '4', fileUrl(join(folder, 'flashing.mp4'))])
+})
+
+afterAll(() => rm(folder, { recursive: true, force: true }))
+
+const filmed = (file: string, frames: number, shots: readonly Shot[], rate = '60/1'): Breakdown =>
+  wordless({ output: { width: 640, height: 360, rate }, footage: [{ id: 'f1', file }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: frames, capture: { factor: '1', u: 0 } }, { id: 'c2', footage: 'f1', from: 0, to: frames, mirrored: true, capture: { factor: '1', u: 0 } }], events: [{ id: 'a', clip: 'c1', name: 'contact', earliest: 30, latest: 30 }, { id: 'b', clip: 'c2', name: 'contact', earliest: 41, latest: 41 }] }, [...shots])
+
+async function reviewed(breakdown: Breakdown, file?: string): Promise<FilmReview> {
+  const out = join(folder, 'film.mp4')
+  const { plan } = await renderDocument(tool, breakdown, folder, { out })
+  const faces = await filmFaces()
+  const context = drawContext(plan.breakdown, plan.programme, plan.films, plan.readings, faces.typeface)
+  return reviewFilm({ tool, file: file ?? out, programme: plan.programme, context, films: plan.films, folder })
+}
+
+const holds = (first: number): readonly Shot[] => [
+  { hold: 'c1', at: first, seconds: '1/2', marks: [{ ring: [200, 90], radius: 30 }] },
+  { hold: 'c2', at: 77, seconds: '1/2', frame: [80, 45, 160, 90] },
+  { pair: [{ clip: 'c1', event: 'a' }, { clip: 'c2', event: 'b' }], before: '1/4', after: '1/4', speed: '1/2', layout: 'beside', still: '1/2' },
+]
+
+describe('the review of a finished film', () => {
+  it('finds every chosen frame in the decoded pictures, mirrored, cut out and beside another', async () => {
+    const review = await reviewed(filmed('numbers.mp4', 90, holds(23)))
+    expect(review.approved).toEqual({ frames: 4, compared: 4, shown: 4 })
+    expect(review.remarks.filter((r) => r.weight === 'stop')).toEqual([])
+  })
+
+  it('finds that the next frame stands where another was chosen', async () => {
+    const other = join(folder, 'other.mp4')
+    await renderDocument(tool, filmed('numbers.mp4', 90, holds(24)), folder, { out: other })
+    const review = await reviewed(filmed('numbers.mp4', 90, holds(23)), other)
+    expect(review.approved).toEqual({ frames: 4, compared: 4, shown: 3 })
+    expect(review.remarks.filter((r) => r.weight === 'stop').map((r) => [r.code, r.problem])).toEqual([['frame-not-approved', 'frame 23 of c1 should stand here, and another picture does']])
+  })
+
+  it('finds flashes, black pictures and pictures that stand in rendered film, where they are', async () => {
+    const review = await reviewed(filmed('flashing.mp4', 150, [{ run: 'c1', from: 0, to: 150, speed: '1' }], '30/1'))
+    const card = review.flashes.frames - 150 - 3
+    const at = (code: string): (number | null)[] => review.remarks.filter((r) => r.code === code).map((r) => r.frame)
+    expect(review.flashes.general.exceeded).toBe(true)
+    expect(at('flash')).toHaveLength(1)
+    expect(at('flash')[0]).toBeLessThan(card + 45)
+    expect(at('black')).toEqual([card + 45])
+    expect(at('stands-still').length).toBeGreaterThan(0)
+    expect(review.remarks.find((r) => r.code === 'flash')!.problem).toContain('W3C')
+  })
+
+  it('keeps a film that flashes from its name when the whole film is made', async () => {
+    const { renderFilm } = await import('../../main/render/render-film')
+    const out = join(folder, 'kept.mp4')
+    const { plan } = await renderDocument(tool, filmed('flashing.mp4', 150, [{ run: 'c1', from: 0, to: 60, speed: '1' }], '30/1'), folder, { out: join(folder, 'draft.mp4') })
+    const { FilmLibrary } = await import('../../main/media/film-library')
+    const library = new FilmLibrary(tool, folder, join(folder, 'cache'), 'confined')
+    const rendering = renderFilm({ plan, library, faces: await filmFaces(), out, cache: join(folder, 'cache'), review: true })
+    await expect(rendering).rejects.toThrow(CodedError)
+    await expect(rendering).rejects.toThrow(/flashes within one second/)
+    await expect(readFile(out)).rejects.toThrow(/ENOENT/)
+  })
+})
