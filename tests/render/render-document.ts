@@ -29,9 +29,11 @@ export async function renderDocument(
 /// Every frame of a film's picture as 8-bit grey, one at a time.
 export async function eachFrame(tool: FfmpegTool, path: string, size: { readonly width: number; readonly height: number }, onFrame: (pixels: Buffer, n: number) => void, format: 'gray' | 'rgb24' = 'gray'): Promise<number> {
   const bytes = size.width * size.height * (format === 'gray' ? 1 : 3)
+  // The quick conversion is off by up to three levels in green.
+  const exactColours = format === 'rgb24' ? ['-vf', 'scale=in_color_matrix=bt709:in_range=tv:flags=bicubic+accurate_rnd+full_chroma_int+full_chroma_inp'] : []
   let rest: Buffer = Buffer.alloc(0)
   let n = 0
-  await streamFfmpeg(tool, ['-v', 'error', '-i', fileUrl(path), '-map', '0:v:0', ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']), '-f', 'rawvideo', '-pix_fmt', format, 'pipe:1'], {
+  await streamFfmpeg(tool, ['-v', 'error', '-i', fileUrl(path), '-map', '0:v:0', ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']), ...exactColours, '-f', 'rawvideo', '-pix_fmt', format, 'pipe:1'], {
     onStdout: (chunk) => {
       rest = rest.length === 0 ? chunk : Buffer.concat([rest, chunk])
       while (rest.length >= bytes) {
