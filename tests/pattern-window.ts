@@ -55,7 +55,7 @@ export async function openPatternWindow({ films, breakdown, more, standIns = [] 
     await until(async () => (await factsOf(page, footage)).proxy === 'ready')
   }
   await page.reload()
-  await page.getByRole('heading', { name: breakdown.title }).waitFor()
+  await page.locator('.top h1', { hasText: breakdown.title }).waitFor()
   return {
     folder,
     engine,

@@ -1,7 +1,9 @@
 import type { Comparison } from './comparison'
+import { openWindow } from './trials/open-window'
 import { readDocument } from './trials/read-document'
 import { recomputeReadings } from './trials/recompute-readings'
 import { renderFilmTrial } from './trials/render-film'
+import { typeAKey } from './trials/type-a-key'
 
 /// Every comparison there is. A new one: a file in `trials`, and its line here.
-export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial]
+export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial, openWindow, typeAKey]

@@ -7,8 +7,8 @@ import type { Comparison } from '../comparison'
 
 const joints = ['shoulder.left', 'elbow.left', 'wrist.left', 'hip.left', 'knee.left', 'ankle.left']
 
-/// 200 paragraphs, 300 shots, 2,000 measures, six points followed through 2,000 frames.
-function largeBreakdown(): Breakdown {
+/// 200 paragraphs (or as many as asked), three shots to two of them, 2,000 measures, six points followed through 2,000 frames.
+export function largeBreakdown(paragraphs = 200): Breakdown {
   const frames = Array.from({ length: 2000 }, (_, frame) => frame)
   return {
     format: 'claimframe-breakdown',
@@ -20,7 +20,7 @@ function largeBreakdown(): Breakdown {
     clips: [{ id: 'c1', footage: 'f1', from: 0, to: 2000, capture: { factor: '1', u: 0 } }],
     landmarks: joints.map((point, at) => ({ clip: 'c1', subject: 's1', point, samples: frames.map((frame) => ({ frame, at: [100 * at + frame / 7, 400 + 50 * Math.sin(frame / 30)], sigma: 4 })) })),
     measures: frames.map((frame) => ({ id: `m${frame}`, kind: 'joint-angle', clip: 'c1', subject: 's1', frame, points: ['hip.left', 'knee.left', 'ankle.left'] })),
-    script: Array.from({ length: 200 }, (_, at) => ({
+    script: Array.from({ length: paragraphs }, (_, at) => ({
       id: `p${at}`,
       text: ['The lead knee is at ', { value: `m${at}` }, ', and the weight has gone over it.'],
       shots: [

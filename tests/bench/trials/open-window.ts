@@ -1,0 +1,26 @@
+import type { Comparison, Contender } from '../comparison'
+import { largeBreakdown } from './read-document'
+import { makeProject, openProject, withWindow } from './large-window'
+
+const opening = (paragraphs: number, wanted?: Contender['wanted']): Contender => ({
+  name: `${paragraphs} paragraphs`,
+  ...(wanted ? { wanted } : {}),
+  run: (folder) => withWindow(folder, `p${paragraphs}.claimframe`, async (page, file) => {
+    // The film has been read before, as it has on any day but the first.
+    await openProject(page, file)
+    await page.locator('canvas.picture').waitFor()
+    const milliseconds = await openProject(page, file)
+    await page.locator('.pictures .row').nth(2).waitFor()
+    return { milliseconds }
+  }),
+})
+
+export const openWindow: Comparison = {
+  name: 'open-window',
+  question: 'From asking for a project to its words and values on the screen: three shots to two paragraphs, 2,000 readings; 200 paragraphs against 100.',
+  rounds: 5,
+  async prepare(folder) {
+    for (const paragraphs of [100, 200]) await makeProject(folder, `p${paragraphs}.claimframe`, largeBreakdown(paragraphs))
+  },
+  contenders: [opening(100), opening(200, { ratio: 2.2 })],
+}
