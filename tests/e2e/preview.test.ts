@@ -55,7 +55,7 @@ if (further)
       const read = readBreakdown(await readFile(further, 'utf8'), further)
       if (!read.ok) throw read.error
       const takes = read.value.script.flatMap((row) => ('take' in row && row.take !== undefined ? [row.take] : []))
-      return { breakdown: read.value, files: [...read.value.footage.map(({ file }) => file), ...takes], from: dirname(resolve(further)) }
+      return { breakdown: read.value, files: [...read.value.footage.map(({ file }) => file), ...takes, ...(read.value.sound?.roomTone === undefined ? [] : [read.value.sound.roomTone])], from: dirname(resolve(further)) }
     },
   })
 

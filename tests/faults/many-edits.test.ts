@@ -127,7 +127,7 @@ async function work(open: () => Promise<TestWindow>, name: string, ledger: Ledge
     const gesture = nextGesture()
     // Samples lie in the project, not in a window's replica: such an edit is made where all is known.
     const whole: ProjectState = gesture.kind === 'samples' ? ledger.state : state
-    const edit = whole.version === state.version ? editOf(gesture, whole, `${name}-${i}`) : null
+    const edit: Edit | null = whole.version === state.version ? editOf(gesture, whole, `${name}-${i}`) : null
     if (!edit) continue
     if (dice === 7) {
       // The window is gone before it hears the answer.
@@ -142,7 +142,7 @@ async function work(open: () => Promise<TestWindow>, name: string, ledger: Ledge
       state = null
       continue
     }
-    const answer = await window.client.call('edit.apply', { edit })
+    const answer: Awaited<ReturnType<typeof window.client.call<'edit.apply'>>> = await window.client.call('edit.apply', { edit })
     if (!answer.ok) {
       if (answer.error.code === 'engine-gone') return
       expect(['edit-conflict', 'edit-refused']).toContain(answer.error.code)
