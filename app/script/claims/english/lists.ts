@@ -36,7 +36,7 @@ export const lists = {
   ordered: [
     'before', 'after', 'ahead of', 'prior to', 'precede', 'preceding', 'subsequent to', 'subsequently', 'afterwards', 'beforehand', 'simultaneous', 'simultaneously', 'same time', 'same moment', 'same instant', 'same frame', 'in sync', 'in unison', 'in time',
     'coincide', 'together with', 'by the time', 'as soon as', 'no sooner', 'lag', 'trail behind', 'outpace', 'in sequence', 'in that order', 'in order', 'sequence', 'sequential', 'following', 'followed by', 'meanwhile', 'in between',
-    'delay', 'delayed', 'early', 'earlier', 'late', 'later', 'too soon', 'sooner', 'premature', 'prematurely', 'instantly', 'immediately', 'straight away', 'right away', 'right after', 'right before', 'just as', 'all at once', 'at once', 'one after the other', 'not yet',
+    'delay', 'delayed', 'too soon', 'premature', 'prematurely', 'instantly', 'immediately', 'straight away', 'right away', 'right after', 'right before', 'just as', 'all at once', 'at once', 'one after the other', 'not yet',
     'second to move', 'last to move', 'first to move', 'last to arrive', 'first to arrive', 'simultaneity', 'overlap', 'duration', 'interval', 'timing gap', 'concurrent', 'concurrently', 'at that point already', 'in quick succession', 'chronologically', 'onset',
   ],
 
@@ -61,7 +61,7 @@ export const lists = {
 
   // F
   science: [
-    'study', 'research', 'researcher', 'scientist', 'science', 'scientific', 'scientifically', 'literature', 'evidence', 'data', 'paper', 'published', 'journal', 'experiment', 'laboratory', 'lab', 'trial data', 'meta analysis', 'textbook says', 'biomechanics', 'biomechanist', 'physiology', 'physiologist', 'physiological', 'anatomy', 'neuroscience', 'proven', 'proof',
+    'studies', 'a study', 'the study', 'this study', 'one study', 'study of', 'study show', 'study find', 'study say', 'research', 'researcher', 'scientist', 'science', 'scientific', 'scientifically', 'literature', 'evidence', 'data', 'paper', 'published', 'journal', 'experiment', 'laboratory', 'lab', 'trial data', 'meta analysis', 'textbook says', 'biomechanics', 'biomechanist', 'physiology', 'physiologist', 'physiological', 'anatomy', 'neuroscience', 'proven', 'proof',
     'prove', 'muscle', 'tendon', 'fascia', 'nerve', 'reflex', 'motor unit', 'fibre', 'fiber', 'fast twitch', 'slow twitch', 'stretch shortening', 'eccentric', 'concentric', 'isometric', 'elastic', 'cortisol', 'adrenaline', 'fatigue', 'lactate', 'glycogen', 'vestibular', 'inner ear', 'cerebral', 'neuron', 'glute', 'gluteal', 'quadricep', 'quad',
     'hamstring', 'adductor', 'abductor', 'calf muscle', 'oblique', 'abdominal', 'erector', 'lat', 'deltoid', 'trapezius', 'pectoral', 'tricep', 'bicep', 'rotator cuff', 'hip flexor', 'core', 'skull', 'brain', 'brainstem', 'neural', 'oxygen', 'heart rate', 'reaction time', 'law of physics', 'physics', 'newton', 'inertia', 'statistically', 'on average', 'average', 'meta',
   ],
