@@ -4,6 +4,9 @@ import { evidenceStills, stillsBreakdown, type EvidenceStill } from '../../app/r
 import { evidenceNeeds, statedClass, type SentenceClass } from '../../app/release/release-record'
 import type { TimedSentence } from '../../app/programme/sentence-time'
 import type { Breakdown } from '../../app/project/breakdown'
+import type { ClaimClass } from '../../app/project/claim'
+import type { MeasureKind } from '../../app/project/question'
+import { suggestClasses } from '../../app/script/claims/suggest-classes'
 import type { FilmLibrary } from '../media/film-library'
 import type { FilmFaces } from '../render/faces'
 import { programmeOf } from '../render/film-plan'
@@ -16,7 +19,17 @@ const STILL_WIDTH = 960
 export const stillFile = (still: Pick<EvidenceStill, 'name'>): string => `stills/${still.name}.jpg`
 
 /// What a sentence is taken to claim.
-export const classIn = (breakdown: Breakdown) => (sentence: TimedSentence): SentenceClass | null => statedClass(breakdown, sentence)
+export function classIn(breakdown: Breakdown): (sentence: TimedSentence) => SentenceClass | null {
+  const kinds = new Map((breakdown.measures ?? []).map(({ id, kind }) => [id, classOfKind(kind)]))
+  return (sentence) => statedClass(breakdown, sentence) ?? { classes: suggestClasses(sentence.shown, [...new Set(sentence.values.flatMap((id) => kinds.get(id) ?? []))]).classes, state: 'suggested', evidence: [] }
+}
+
+/// The class that saying a measure's value makes.
+function classOfKind(kind: MeasureKind): ClaimClass {
+  if (kind === 'comparison') return 'E'
+  if (kind === 'count') return 'D'
+  return ['frame-count', 'time-between', 'order', 'peak-time', 'peak-order'].includes(kind) ? 'C' : 'B'
+}
 
 /// The stills that a film's evidence needs.
 export function neededStills({ breakdown, sentences }: DeliveryMatter): EvidenceStill[] {
