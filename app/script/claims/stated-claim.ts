@@ -63,16 +63,6 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
     for (const saying of changed) given.set(saying, [...(given.get(saying) ?? []), claim])
     if (changed.length > 0) lost.delete(claim)
   }
-  // Rewritten whole: the one sentence left over stands where the one claim left over stood.
-  for (const claim of [...lost]) {
-    const left = (byPlace.get(placeOf(claim.on)) ?? []).filter(free)
-    const rivals = [...lost].filter((other) => placeOf(other.on) === placeOf(claim.on))
-    const [only] = left
-    if (left.length === 1 && rivals.length === 1 && only) {
-      given.set(only, [claim])
-      lost.delete(claim)
-    }
-  }
   return {
     claims: sayings.map((saying) => {
       const records = given.get(saying) ?? []
