@@ -2,7 +2,7 @@ import { CodedError } from '../../../app/errors/coded-error'
 import { filmTimeText } from '../../../app/programme/sentence-time'
 import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../../app/release/answer'
 import { errorParts } from '../../../app/release/evidence-page'
-import { CLASS_WORDS } from '../../../app/release/evidence-report'
+import { classesInWords } from '../../../app/script/claims/class-words'
 import { textOption, type Command } from '../command'
 import { FINE } from '../exit-status'
 import { load } from '../load'
@@ -29,7 +29,7 @@ function linesOf(found: FilmAnswer): string[] {
   const { release, sentence, values, events, stills } = found
   return [
     `${filmTimeText(sentence.from_s ?? 0)}  ${sentence.words}`,
-    `class   ${(sentence.classes ?? []).map((letter) => CLASS_WORDS[letter]).join(', ') || 'no claim'}`,
+    `class   ${classesInWords(sentence.classes ?? []) || 'no claim'}`,
     ...values.flatMap((value) => [`value   ${value.value} (${value.what})`, ...(value.parts.length > 0 ? [`error   ${errorParts(value)} (95 %)`] : [])]),
     ...events.map((event) => `event   ${event.name}: frames ${event.earliest} to ${event.latest} of ${event.clip}`),
     ...stills.map((file) => `still   releases/${release.id}/${file.name}`),

@@ -52,7 +52,7 @@ export const exportCommand: Command = {
       try {
         const made = await makeEvidenceStills(matter, neededStills(matter), work, { library, faces, cache, signal: input.signal, onProgress: (done) => input.progress(`stills: ${Math.floor(done * 100)} %`) })
         const files = await Promise.all(made.map(async (still) => ({ name: stillFile(still), sha256: await fullHash(join(work, stillFile(still))), still: { clip: still.clip, frame: still.frame } })))
-        const release = releaseRecord({ ...matter, classOf: classIn(breakdown), stills: made, stillFile, id: 'unpublished', version: 'not published', date: new Date().toISOString().slice(0, 10), projectVersion: 0, files, footageSha256: new Map() })
+        const release = releaseRecord({ ...matter, classOf: classIn(breakdown, readings), stills: made, stillFile, id: 'unpublished', version: 'not published', date: new Date().toISOString().slice(0, 10), projectVersion: 0, files, footageSha256: new Map() })
         const report = reportOf(matter, release)
         if (evidence.includes('json')) await write(`${name}-evidence.json`, `${JSON.stringify(report, null, 2)}\n`)
         if (evidence.includes('html')) await write(`${name}-evidence.html`, evidencePage(report, await embeddedStills(made, work)))
