@@ -1,7 +1,8 @@
 import type { Comparison } from './comparison'
+import { followPoints } from './trials/follow-points'
 import { readDocument } from './trials/read-document'
 import { recomputeReadings } from './trials/recompute-readings'
 import { renderFilmTrial } from './trials/render-film'
 
 /// Every comparison there is. A new one: a file in `trials`, and its line here.
-export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial]
+export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial, followPoints]
