@@ -1,6 +1,7 @@
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import { useShown } from '../state/use-project'
 import { LiveValue } from '../script/live-value'
+import { AnswerBox } from './answer-box'
 import { FindingLine } from './claim-finding'
 import { ClaimList } from './claim-list'
 import { errorParts } from './error-parts'
@@ -12,6 +13,7 @@ export function EvidenceRoom() {
   const elsewhere = findings.filter((finding) => finding.on === null)
   return (
     <div className="evidence">
+      <AnswerBox />
       <ClaimList />
       {elsewhere.length > 0 && (
         <section aria-labelledby="open-findings">
