@@ -39,7 +39,7 @@ export function ReleaseRoom() {
           <label className="wide">Folder <input value={folder} size={60} onChange={(event) => setFolder(event.target.value)} /></label>
         </div>
         <p className="actions">
-          <button type="button" className="main-action" disabled={busy || readOnly || version.trim() === ''} onClick={() => void release()}>Release</button>
+          <button type="button" className="main-action" disabled={busy || readOnly || version.trim() === ''} onClick={() => void release()}>Make the delivery</button>
         </p>
         {problem && <p className="refusal" role="alert">{problem}</p>}
         {notes && notes.holding.length > 0 && (
