@@ -39,7 +39,7 @@ function forbidden(area) {
   const at = appFolders.indexOf(area.name.slice('app/'.length))
   const above = appFolders.slice(at + 1)
   if (above.length === 0) return shut
-  return [...shut, { imported: `^(\\./|(\\.\\./)+)(app/)?(${above.join('|')})(/|$)`, message: 'app imports downward only: see the order in eslint.config.js' }]
+  return [...shut, { imported: `^(\\./(${above.join('|')})/|(\\.\\./)+(app/)?(${above.join('|')})(/|$))`, message: 'app imports downward only: see the order in eslint.config.js' }]
 }
 
 /// Imports that the import rule does not see: late ones, `require`, and types named by `import(...)`.

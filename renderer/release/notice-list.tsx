@@ -21,7 +21,7 @@ export function NoticeList() {
         {NOTICE_CODES.map((code) => (
           <li key={code}>
             <strong>{NAMES[code]}</strong>
-            {code === 'start-card-missing' ? <p>{notices.start}</p> : <p>{notices.end.map(({ label, text }) => `${label ? `${label}: ` : ''}${text}`).join(' ')}</p>}
+            {!isLeftOut(breakdown, code) && (code === 'start-card-missing' ? <p>{notices.start}</p> : <p>{notices.end.map(({ label, text }) => `${label ? `${label}: ` : ''}${text}`).join(' ')}</p>)}
             <Leaving code={code} override={(breakdown.overrides ?? []).find((each) => each.finding === code)} out={isLeftOut(breakdown, code)} disabled={readOnly} />
           </li>
         ))}

@@ -18,11 +18,17 @@ export function ReleaseRoom() {
   const { file, jobs, breakdown, readOnly } = useShown()
   const base = file.replace(/\.[^./\\]+$/, '')
   const releases = breakdown?.releases ?? []
-  const [version, setVersion] = useState(String(releases.length + 1))
-  const [folder, setFolder] = useState(`${base}-${releases.length + 1}`)
+  const [version, setVersion] = useState('')
+  const [folder, setFolder] = useState('')
   const [out, setOut] = useState(`${base}.mp4`)
   const [problem, setProblem] = useState<string | null>(null)
   const notes = useNotes(breakdown)
+  // The next version has the next name.
+  const next = releases.length + 1
+  useEffect(() => {
+    setVersion(String(next))
+    setFolder(`${base}-${next}`)
+  }, [next, base])
   const work = jobs.filter((job) => job.kind === 'render' || job.kind === 'release')
   const busy = work.some((job) => job.state === 'running' || job.state === 'waiting')
   const release = async (): Promise<void> => {
