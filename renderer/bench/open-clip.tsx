@@ -24,8 +24,9 @@ import { beginGuide, nextTurn, placedAt, seenAs, turnBefore, turnOf, type Guide 
 import { GuideCard } from './guide-card'
 import { intoScript } from './into-script'
 import { useFollowing } from './use-following'
+import { outlyingOf } from './outlying'
 import { isByHand } from './placing'
-import { acceptPoints, copyPoints, movePoint, placePoint, removePoint, seePoint } from './point-edits'
+import { acceptPoints, copyPoints, movePoint, placePoint, removePlacing, removePoint, seePoint } from './point-edits'
 import { aimRadius, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { bringIn, pictureAtStage, viewAffine, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
@@ -138,7 +139,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     else if (command.do === 'next' && active) {
       const next = nextTurn(active)
       setGuide(next)
-      if (!next) setSaid('All points are placed.')
+      if (!next) {
+        const slipped = subject && measures ? [...new Set(active.turns.map(({ point }) => point))].filter((point) => outlyingOf(measures.samples(clip.id, subject, point, frame))) : []
+        setSaid(slipped.length > 0 ? `All points are placed. One placing of ${slipped.map((point) => sayPoint(point, lead)).join(', ')} lies far from the others: look at the points.` : 'All points are placed.')
+        if (slipped.length > 0) setSheet('Points')
+      }
     } else if (command.do === 'back' && active) {
       if (active.placed) {
         void project.edit((state) => removePoint(state, project.shown().breakdown, active, turnOf(active).point, 'last', lead))
@@ -252,6 +257,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           <BenchSheet
             name={sheet} hand={hand} light={light} onLight={setLight} onClose={() => { setSheet(null); ref.current?.focus() }}
             onIntoScript={putIntoScript}
+            onRemovePlacing={(point, index) => subject && void project.edit((state) => removePlacing(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, index, lead))}
             onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, 'all', lead))}
           />
         )}

@@ -22,7 +22,7 @@ interface Props {
   readonly onFrame: (frame: number) => void
 }
 
-const LEFT = 190
+const LEFT = 236
 const RIGHT = 24
 const TOP = 26
 const FOOT = 18
@@ -58,15 +58,13 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
         {measure && reading ? (
           <>
             <strong>{reading.plate.what}</strong>
-            <span>{curve.length > 1 ? 'band: 95 %' : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>
-            {smooth.length > 0 && <span>thin: as placed; thick: smoothed; dotted: 30 % lower cut-off</span>}
+            {laid ? <span role="status">{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
             {others.length > 0 && (
               <select aria-label="Lay another clip’s curve over it" value={other?.id ?? ''} onChange={(event) => setBeside(event.target.value)}>
                 <option value="">beside: none</option>
                 {others.map(({ id, clip: where }) => <option key={id} value={id}>beside: {(where !== undefined && context?.clip(where)?.name) || where}</option>)}
               </select>
             )}
-            {laid && <span role="status">{laid.words}</span>}
             {curve.length > 1 && typeface && table && (
               <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit)} figure={{ measure: measure.id, title: reading.plate.what, points: curve, events: events.map((event) => ({ name: event.name, frame: (event.earliest + event.latest) / 2 })), unit: reading.unit, clip: clip.name ?? clip.id }} />
             )}
