@@ -14,6 +14,7 @@ import { pageFiles, type PageFile } from './engine/page-files'
 import { projectHandlers } from './engine/project-handlers'
 import { piecesOf, readBody } from './engine/read-body'
 import { routeOf, type Route } from './engine/route'
+import { claimHandlers } from './engine/claim-handlers'
 import { scriptHandlers } from './engine/script-handlers'
 import { takeHandlers } from './engine/take-handlers'
 import { workHandlers } from './engine/work-handlers'
@@ -47,6 +48,7 @@ export function openEngine(options: EngineOptions): Engine {
     ...editHandlers(workspace),
     ...footageHandlers(workspace),
     ...scriptHandlers(workspace),
+    ...claimHandlers(workspace),
     ...workHandlers(workspace),
     ...takeHandlers(workspace),
     ...aboutHandlers(workspace, options.version),

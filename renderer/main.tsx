@@ -7,6 +7,7 @@ import './styles/shell.css'
 import './styles/sheets.css'
 import './styles/script.css'
 import './styles/lists.css'
+import './styles/claims.css'
 import './styles/footage.css'
 import './styles/bench.css'
 

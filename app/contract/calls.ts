@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { claimCalls } from './claim-calls'
 import { desktopCalls } from './desktop-calls'
 import { editCalls } from './edit-calls'
 import { footageCalls } from './footage-calls'
@@ -9,7 +10,7 @@ import { workCalls } from './work-calls'
 
 /// Every call between window and engine, by name. Both ends are derived from this list: the window's
 /// from `engineClient`, the engine's from `Handlers`.
-export const calls = { ...projectCalls, ...editCalls, ...footageCalls, ...scriptCalls, ...workCalls, ...takeCalls, ...desktopCalls } as const
+export const calls = { ...projectCalls, ...editCalls, ...footageCalls, ...scriptCalls, ...claimCalls, ...workCalls, ...takeCalls, ...desktopCalls } as const
 
 export type CallName = keyof typeof calls
 /// What a caller gives: fields with a default may be left out.

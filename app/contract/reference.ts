@@ -1,11 +1,15 @@
 import { z } from 'zod'
 import { Edit } from '../edit/edit'
 import { Clip, Event, Footage, Landmark, Sample, Subject, View } from '../project/film'
+import { Claim, Evidence, Override, Quoted } from '../project/claim'
 import { CueTime, Paragraph } from '../project/picture'
 import { Measure } from '../project/question'
+import { Reference } from '../project/reference'
+import { Correction, Release, Said } from '../project/release'
 import { LandmarkHead, ParagraphRecord, Settings } from '../edit/records'
 import { addressTable } from './addresses'
 import { calls } from './calls'
+import { ClaimAnswer, OvertakenAnswer, ReferenceAnswer } from './claim-calls'
 import { Committed, NextUndo, UndoStep } from './edit-calls'
 import { EngineEvent, EventPage, SequencedEvent } from './events'
 import { FilmFacts, FilmTable, FilmWarning, Piece } from './footage-calls'
@@ -19,7 +23,7 @@ import { Job } from './work-calls'
 /// The reference of the contract (docs/contract.md), written from the contract itself.
 
 /// Shapes that the reference names once and shows in a section of their own.
-const shown = { Refusal, ProjectFacts, Replica, NextUndo, UndoStep, Committed, FilmFacts, FilmWarning, FilmTable, Piece, Reading: ReadingAnswer, Caption: CaptionAnswer, Finding: FindingAnswer, Job, Take, EngineEvent } as const
+const shown = { Refusal, ProjectFacts, Replica, NextUndo, UndoStep, Committed, FilmFacts, FilmWarning, FilmTable, Piece, Reading: ReadingAnswer, Caption: CaptionAnswer, Finding: FindingAnswer, ClaimAnswer, ReferenceAnswer, OvertakenAnswer, Job, Take, EngineEvent } as const
 /// Shapes that are the core's own: where they are described.
 const described = {
   RefusalCode: [RefusalCode, 'app/errors/messages.ts'],
@@ -34,6 +38,14 @@ const described = {
   CueTime: [CueTime, 'app/project/picture.ts'],
   Paragraph: [Paragraph, 'app/project/picture.ts'],
   Measure: [Measure, 'app/project/question.ts'],
+  Quoted: [Quoted, 'app/project/claim.ts'],
+  Evidence: [Evidence, 'app/project/claim.ts'],
+  Claim: [Claim, 'app/project/claim.ts'],
+  Override: [Override, 'app/project/claim.ts'],
+  Reference: [Reference, 'app/project/reference.ts'],
+  Said: [Said, 'app/project/release.ts'],
+  Release: [Release, 'app/project/release.ts'],
+  Correction: [Correction, 'app/project/release.ts'],
   Settings: [Settings, 'app/edit/records.ts'],
   LandmarkHead: [LandmarkHead, 'app/edit/records.ts'],
   ParagraphRecord: [ParagraphRecord, 'app/edit/records.ts'],

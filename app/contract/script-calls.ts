@@ -2,7 +2,8 @@ import { z } from 'zod'
 import { Frame, Id } from '../project/fields'
 import { LandmarkName, Sample } from '../project/film'
 import type { Reading } from '../measure/reading'
-import type { Finding } from '../script/claims/finding'
+import { Quoted } from '../project/claim'
+import { FindingCode, type Finding } from '../script/claims/finding'
 import { call } from './call'
 
 const nullable = z.number().nullable()
@@ -33,12 +34,15 @@ export const CaptionAnswer = z.strictObject({ from_s: z.number(), to_s: z.number
 
 /// Something that a sentence claims and that nothing stands behind, or not enough; see app/script/claims/finding.ts.
 export const FindingAnswer = z.strictObject({
-  code: z.enum(['typed-number', 'value-missing', 'value-refused', 'value-changed', 'cue-missing', 'shot-missing', 'mark-missing', 'stronger-than-verdict', 'hedge-missing']),
+  code: FindingCode,
   place: z.string(),
   paragraph: z.string(),
   sentence: z.string(),
   problem: z.string(),
   wayOut: z.string(),
+  on: Quoted.nullable(),
+  holds: z.boolean(),
+  override: z.strictObject({ id: Id, reason: z.string(), by: z.string(), when: z.string() }).nullable(),
 }) satisfies z.ZodType<Finding>
 
 /// Samples asked for: of one clip, narrowed by subject, point and frames (`to` excluded).

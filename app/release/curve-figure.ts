@@ -64,7 +64,11 @@ export function drawCurve(figure: CurveFigure): Shape[] {
     .forEach(({ name, frame }, i) => {
       shapes.push(line([[x(frame), plot.top], [x(frame), plot.foot]], 2.5, INK, 0.7))
       const right = x(frame) > (plot.left + plot.right) / 2
-      shapes.push(textShape(shortened(name, 40), [x(frame) + (right ? -10 : 10), plot.top + 26 + 32 * (i % 3)], 26, 400, INK, right ? 'right' : 'left'))
+      const words = shortened(name, 40)
+      const wide = 14 * words.length
+      const left = right ? x(frame) - 14 - wide : x(frame) + 6
+      shapes.push({ kind: 'fill', rings: [boxRing(left, plot.top + 2 + 32 * (i % 3), wide + 8, 30)], colour: '#ffffff', opacity: 0.85 })
+      shapes.push(textShape(words, [x(frame) + (right ? -10 : 10), plot.top + 26 + 32 * (i % 3)], 26, 400, INK, right ? 'right' : 'left'))
     })
   shapes.push(line([[plot.left, plot.top], [plot.left, plot.foot], [plot.right, plot.foot]], 2.5, INK))
   return shapes

@@ -1,6 +1,7 @@
 import { filmTimeText } from '../programme/sentence-time'
 import type { SaidEvent, SaidValue } from '../project/release'
-import { CLASS_WORDS, type EvidenceEntry, type EvidenceReport, type ReportedStill } from './evidence-report'
+import type { EvidenceEntry, EvidenceReport, ReportedStill } from './evidence-report'
+import { CLASS_NAMES, classesInWords } from '../script/claims/class-words'
 import { SOURCES_NOTE } from './description'
 import { htmlText as t } from './plain-text'
 
@@ -8,7 +9,7 @@ import { htmlText as t } from './plain-text'
 /// base64 by its name; one that is not there is named in words.
 export function evidencePage(report: EvidenceReport, stills: ReadonlyMap<string, string>): string {
   const { film, counts } = report
-  const classes = Object.entries(counts.byClass).map(([letter, n]) => `${n} ${CLASS_WORDS[letter as keyof typeof CLASS_WORDS]}`)
+  const classes = Object.entries(counts.byClass).map(([letter, n]) => `${n} ${CLASS_NAMES[letter as keyof typeof CLASS_NAMES]}`)
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -59,7 +60,7 @@ function section<T>(id: string, heading: string, items: readonly T[], item: (eac
 
 function entryHtml(entry: EvidenceEntry, report: EvidenceReport, stills: ReadonlyMap<string, string>): string {
   const references = entry.references.flatMap((id) => report.references.filter((reference) => reference.id === id))
-  const classes = entry.classes.map((letter) => CLASS_WORDS[letter]).join(', ') || 'no claim'
+  const classes = classesInWords(entry.classes) || 'no claim'
   return `<article id="at-${Math.floor(entry.from_s)}-${t(entry.paragraph)}" aria-label="${filmTimeText(entry.from_s)}">
 <p class="words"><span class="time">${filmTimeText(entry.from_s)}</span> <span>${t(entry.words)}</span></p>
 <p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${entry.state === 'suggested' ? ' <span class="quiet">suggested, not confirmed</span>' : ''}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}</p>

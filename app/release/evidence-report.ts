@@ -8,23 +8,6 @@ import { correctionLines, METHOD_NOTE } from './description'
 import type { Notices } from './notices'
 import type { SourceUse } from './source-use'
 
-/// What each class of claim is called in the window and in reports (DOMAIN §5).
-export const CLASS_WORDS: Readonly<Record<ClaimClass, string>> = {
-  A: 'observed',
-  B: 'measured',
-  C: 'timed, in order',
-  D: 'counted',
-  E: 'compared',
-  F: 'cited',
-  G: 'a cause',
-  H: 'opinion',
-  I: 'intent',
-  J: 'medical',
-  K: 'earlier film',
-  L: 'display',
-  M: 'advice',
-}
-
 export interface ReportedReference {
   readonly id: string
   readonly text: string

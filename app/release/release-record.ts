@@ -45,12 +45,6 @@ export interface ReleaseInput {
   readonly description?: string | undefined
 }
 
-/// The class that a person gave to a sentence, by its words.
-export function statedClass(breakdown: Breakdown, sentence: Pick<TimedSentence, 'paragraph' | 'words' | 'nth'>): SentenceClass | null {
-  const claim = (breakdown.claims ?? []).find(({ on }) => on.part === 'sentence' && on.paragraph === sentence.paragraph && on.words === sentence.words && (on.nth ?? 0) === sentence.nth)
-  return claim ? { classes: claim.classes, state: claim.state, evidence: claim.evidence ?? [] } : null
-}
-
 /// What a film's evidence must hold: every measure and event that its words, pictures and claims use, and those beneath them.
 export function evidenceNeeds(breakdown: Breakdown, sentences: readonly TimedSentence[], classOf: ReleaseInput['classOf']): { measures: Set<string>; events: Set<string>; claims: Claim[] } {
   const known = new Map((breakdown.measures ?? []).map((measure) => [measure.id, measure]))

@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util'
 import { CodedError } from '../../app/errors/coded-error'
 import { codedSystemError } from '../system-error'
 import type { Command, CommandInput } from './command'
+import { answer } from './commands/answer'
 import { claims } from './commands/claims'
 import { create } from './commands/create'
 import { dump } from './commands/dump'
@@ -10,11 +11,12 @@ import { exportCommand } from './commands/export'
 import { open } from './commands/open'
 import { probe } from './commands/probe'
 import { readings } from './commands/readings'
+import { release } from './commands/release'
 import { render } from './commands/render'
 import { BAD_INPUT, exitStatusOf, FINE } from './exit-status'
 import { Printer } from './printer'
 
-const commands: Readonly<Record<string, Command>> = { open, create, dump, probe, readings, claims, render, export: exportCommand }
+const commands: Readonly<Record<string, Command>> = { open, create, dump, probe, readings, claims, render, export: exportCommand, release, answer }
 
 process.exitCode = await main(process.argv.slice(2))
 

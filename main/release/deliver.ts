@@ -8,7 +8,7 @@ import { evidencePage } from '../../app/release/evidence-page'
 import { evidenceReport, type EvidenceReport } from '../../app/release/evidence-report'
 import type { EvidenceStill } from '../../app/release/evidence-still'
 import { MANIFEST, writeManifest, type Manifest, type ManifestFile } from '../../app/release/manifest'
-import { releaseRecord, statedClass } from '../../app/release/release-record'
+import { releaseRecord } from '../../app/release/release-record'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Release, ReleasedFile } from '../../app/project/release'
 import type { FilmChecks } from '../../app/release/film-checks'
@@ -152,7 +152,7 @@ async function makeFiles(input: DeliveryInput, plan: FilmPlan, part: string): Pr
   }
   const release = releaseRecord({
     ...matter,
-    classOf: classIn(breakdown),
+    classOf: classIn(breakdown, readings),
     stills,
     stillFile,
     id: input.id,
@@ -177,6 +177,7 @@ async function makeFiles(input: DeliveryInput, plan: FilmPlan, part: string): Pr
 export function reportOf(matter: DeliveryMatter, release: Release): EvidenceReport {
   const { breakdown, programme, films } = matter
   const clips = new Map(breakdown.clips.map((clip) => [clip.id, clip]))
+  const classOf = classIn(breakdown, matter.readings)
   return evidenceReport({
     release,
     breakdown,
@@ -190,7 +191,7 @@ export function reportOf(matter: DeliveryMatter, release: Release): EvidenceRepo
       const film = films.get(clips.get(clip)?.footage ?? '')
       return film && frame <= film.table.pts.length ? secondsAt(film.table, frame) : null
     },
-    stateOf: (said) => (said.on?.paragraph === undefined ? 'none' : (statedClass(breakdown, { paragraph: said.on.paragraph, words: said.on.words, nth: said.on.nth ?? 0 })?.state ?? (said.classes ? 'suggested' : 'none'))),
+    stateOf: (said) => classOf({ paragraph: said.on?.paragraph ?? '', words: said.on?.words ?? '', nth: said.on?.nth ?? 0 })?.state ?? 'none',
   })
 }
 

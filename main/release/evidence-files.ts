@@ -1,9 +1,11 @@
 import { mkdir, readFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
+import type { Reading } from '../../app/measure/reading'
 import { evidenceStills, stillsBreakdown, type EvidenceStill } from '../../app/release/evidence-still'
-import { evidenceNeeds, statedClass, type SentenceClass } from '../../app/release/release-record'
+import { evidenceNeeds, type SentenceClass } from '../../app/release/release-record'
 import type { TimedSentence } from '../../app/programme/sentence-time'
 import type { Breakdown } from '../../app/project/breakdown'
+import { statedClaims } from '../../app/script/claims/stated-claim'
 import type { FilmLibrary } from '../media/film-library'
 import type { FilmFaces } from '../render/faces'
 import { programmeOf } from '../render/film-plan'
@@ -15,12 +17,18 @@ const STILL_WIDTH = 960
 
 export const stillFile = (still: Pick<EvidenceStill, 'name'>): string => `stills/${still.name}.jpg`
 
-/// What a sentence is taken to claim.
-export const classIn = (breakdown: Breakdown) => (sentence: TimedSentence): SentenceClass | null => statedClass(breakdown, sentence)
+/// What each sentence is taken to claim: as a person stated it, else as the rules suggest.
+export function classIn(breakdown: Breakdown, readings: ReadonlyMap<string, Reading>): (sentence: Pick<TimedSentence, 'paragraph' | 'words' | 'nth'>) => SentenceClass | null {
+  const key = (paragraph: string, words: string, nth: number): string => JSON.stringify([paragraph, words, nth])
+  const stated = new Map(
+    statedClaims(breakdown, readings).claims.flatMap(({ saying: { on }, classes, state, evidence }) => (on.part === 'sentence' ? [[key(on.paragraph ?? '', on.words, on.nth ?? 0), { classes, state: state === 'confirmed' ? 'confirmed' : 'suggested', evidence } satisfies SentenceClass] as const] : [])),
+  )
+  return ({ paragraph, words, nth }) => stated.get(key(paragraph, words, nth)) ?? null
+}
 
 /// The stills that a film's evidence needs.
-export function neededStills({ breakdown, sentences }: DeliveryMatter): EvidenceStill[] {
-  return evidenceStills(breakdown, evidenceNeeds(breakdown, sentences, classIn(breakdown)))
+export function neededStills({ breakdown, sentences, readings }: DeliveryMatter): EvidenceStill[] {
+  return evidenceStills(breakdown, evidenceNeeds(breakdown, sentences, classIn(breakdown, readings)))
 }
 
 export interface MakingStills {

@@ -8,8 +8,9 @@ export type Command =
   | { readonly do: 'event'; readonly way: -1 | 1 }
   | { readonly do: 'run'; readonly speed: number }
   | { readonly do: 'zoom'; readonly by: number }
+  | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
-  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' }
+  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'in-hand' | 'accept' }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
 
 export const sheetNames = ['Measures', 'Events', 'View', 'Points', 'Keys'] as const
@@ -67,6 +68,14 @@ export function commandOf({ key, shiftKey }: { readonly key: string; readonly sh
       return { do: 'guide' }
     case 'c':
       return { do: 'copy' }
+    case 't':
+      return { do: 'track', way: 1 }
+    case 'r':
+      return { do: 'track', way: -1 }
+    case 'n':
+      return { do: 'in-hand' }
+    case 'a':
+      return { do: 'accept' }
     case 'i':
       return { do: 'into-script' }
     case 'm':
@@ -100,6 +109,9 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['H, B, while placing', 'hidden, blurred'],
   ['Esc', 'leave off'],
   ['C', 'copy the points to the next frame, to be looked at there'],
+  ['N', 'take the next point of this frame in hand; after the last, all'],
+  ['T, R', 'follow the point in hand, or all, onward; back'],
+  ['A', 'accept the suggested point in hand, or all'],
   ['M E V L', 'measures, events, the view, the points'],
   ['I', 'put the chosen value into the script'],
 ]

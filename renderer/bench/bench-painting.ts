@@ -43,6 +43,7 @@ export interface ShownPoint {
   readonly name: string
   readonly at: Point
   readonly seen: Sample['seen']
+  readonly origin: Sample['origin']
   readonly inHand: boolean
 }
 
@@ -146,6 +147,25 @@ function paintPoint(surface: CanvasRenderingContext2D, [x, y]: Point, point: Sho
     shape(radius + 4)
     surface.stroke()
   }
+  surface.setLineDash([])
+  paintOrigin(surface, x, y, radius + 5, point.origin)
+}
+
+/// Where a place comes from, about it: a followed one stands in a diamond, a corrected one in a triangle, a suggested one in a
+/// dashed diamond; a placed one in nothing.
+function paintOrigin(surface: CanvasRenderingContext2D, x: number, y: number, r: number, origin: Sample['origin']): void {
+  if (origin === undefined || origin === 'placed') return
+  surface.beginPath()
+  const corners = origin === 'corrected' ? [[0, -r - 2], [r, r - 2], [-r, r - 2]] : [[0, -r], [r, 0], [0, r], [-r, 0]]
+  for (const [dx = 0, dy = 0] of corners) surface.lineTo(x + dx, y + dy)
+  surface.closePath()
+  surface.setLineDash(origin === 'suggested' ? [3, 3] : [])
+  surface.lineWidth = 3
+  surface.strokeStyle = palette.casing
+  surface.stroke()
+  surface.lineWidth = 1.5
+  surface.strokeStyle = palette.text
+  surface.stroke()
   surface.setLineDash([])
 }
 

@@ -37,10 +37,10 @@ export function readingsHere(breakdown: Breakdown, readings: ReadonlyMap<string,
 }
 
 /// The points to show. While points are being placed only those of this round, so that earlier rounds stay hidden.
-export function shownPoints(breakdown: Breakdown, clip: string, subject: string, frame: number, guide: Guide | null, dragged: { readonly point: string; readonly by: Point } | null): ShownPoint[] {
+export function shownPoints(breakdown: Breakdown, clip: string, subject: string, frame: number, guide: Guide | null, dragged: { readonly point: string; readonly by: Point } | null, inHand: string | null = null): ShownPoint[] {
   if (guide) {
     const { point } = turnOf(guide)
-    return [...guide.round].map(([name, at]) => ({ name, at, seen: name === point ? guide.seen : 'seen', inHand: name === point }))
+    return [...guide.round].map(([name, at]) => ({ name, at, seen: name === point ? guide.seen : 'seen', origin: 'placed', inHand: name === point }))
   }
   return (breakdown.landmarks ?? []).flatMap((landmark) => {
     if (landmark.clip !== clip || landmark.subject !== subject) return []
@@ -48,7 +48,7 @@ export function shownPoints(breakdown: Breakdown, clip: string, subject: string,
     if (here.length === 0) return []
     const by = dragged?.point === landmark.point ? dragged.by : ([0, 0] as const)
     const mean = (axis: 0 | 1): number => here.reduce((sum, s) => sum + s.at[axis], 0) / here.length + by[axis]
-    return [{ name: landmark.point, at: [mean(0), mean(1)] as const, seen: here.at(-1)?.seen, inHand: dragged?.point === landmark.point }]
+    return [{ name: landmark.point, at: [mean(0), mean(1)] as const, seen: here.at(-1)?.seen, origin: here.at(-1)?.origin, inHand: dragged?.point === landmark.point || inHand === landmark.point }]
   })
 }
 

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
 import { placingOrder, type PointGroup } from '../../app/body/body-points'
-
+import { sayPoint } from '../../app/body/landmark-name'
 import type { FilmTable } from '../../app/contract/footage-calls'
 import { letteringOf } from '../../app/marks/lettering'
 import { measureLines, measureOf } from '../../app/marks/shot-scene'
@@ -23,7 +23,10 @@ import { COLUMN, EDGE, EdgeReadings, edgePlaces } from './edge-readings'
 import { beginGuide, nextTurn, placedAt, seenAs, turnBefore, turnOf, type Guide } from './guide'
 import { GuideCard } from './guide-card'
 import { intoScript } from './into-script'
-import { copyPoints, movePoint, placePoint, removePoint, seePoint } from './point-edits'
+import { useFollowing } from './use-following'
+import { outlyingOf } from './outlying'
+import { isByHand } from './placing'
+import { acceptPoints, copyPoints, movePoint, placePoint, removePlacing, removePoint, seePoint } from './point-edits'
 import { aimRadius, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { bringIn, pictureAtStage, viewAffine, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
@@ -58,6 +61,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const [said, setSaid] = useState('')
   const [speed, setSpeed] = useState(0)
   const [light, setLight] = useState({ brightness: 1, contrast: 1 })
+  const [inHand, setInHand] = useState<string | null>(null)
   const [dragged, setDragged] = useState<{ readonly point: string; readonly by: Point } | null>(null)
 
   const mirrored = clip.mirrored ?? false
@@ -76,7 +80,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   useEffect(() => film.look([frame], { onward: speed === 0 ? 1 : speed, whole: speed === 0 }), [film, frame, speed])
   useEffect(() => ref.current?.focus(), [ref])
 
-  const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged) : []), [breakdown, clip, subject, frame, active, dragged])
+  const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged, inHand) : []), [breakdown, clip, subject, frame, active, dragged, inHand])
   const lines = active || speed !== 0 ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
   const places = useMemo(() => {
     const shown = { footage: clip.footage, frame, place: [0, 0, stage.width, stage.height] as const, shown: [0, 0, film.width, film.height] as const, mirrored, opacity: 1, toCanvas: toStage }
@@ -92,6 +96,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     aim: active ? { at: aim, radius: measures && subject ? aimRadius(measures, clip.id, subject) : 10, label: turnOf(active).point } : null,
   }
 
+  const following = useFollowing({
+    clip, subject, lead, table, height: () => (measures && subject ? measures.figureHeight(clip.id, subject) : null), say: setSaid,
+    onAsk: (at, point) => { setInHand(point); go(at) },
+  })
+  const heldPoints = (): string[] => (inHand !== null && points.some(({ name }) => name === inHand) ? [inHand] : points.map(({ name }) => name))
   const begin = (names: readonly string[]): void => {
     if (!subject || readOnly || !measures) return
     const next = beginGuide({ clip: clip.id, subject, frame }, names, (point) => measures.samples(clip.id, subject, point, frame).length)
@@ -130,7 +139,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     else if (command.do === 'next' && active) {
       const next = nextTurn(active)
       setGuide(next)
-      if (!next) setSaid('All points are placed.')
+      if (!next) {
+        const slipped = subject && measures ? [...new Set(active.turns.map(({ point }) => point))].filter((point) => outlyingOf(measures.samples(clip.id, subject, point, frame))) : []
+        setSaid(slipped.length > 0 ? `All points are placed. One placing of ${slipped.map((point) => sayPoint(point, lead)).join(', ')} lies far from the others: look at the points.` : 'All points are placed.')
+        if (slipped.length > 0) setSheet('Points')
+      }
     } else if (command.do === 'back' && active) {
       if (active.placed) {
         void project.edit((state) => removePoint(state, project.shown().breakdown, active, turnOf(active).point, 'last', lead))
@@ -141,9 +154,18 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       setGuide(seenAs(active, seen))
       if (active.placed) void project.edit((state) => seePoint(state, project.shown().breakdown, active, turnOf(active).point, seen, lead))
     } else if (command.do === 'leave') {
-      if (gestures.giveUp()) return
+      if (gestures.giveUp() || following.leave()) return
       if (sheet) setSheet(null)
       else setGuide(null)
+    } else if (command.do === 'track') {
+      if (subject && !readOnly) void following.run(frame, [command.way], heldPoints(), null)
+    } else if (command.do === 'in-hand') {
+      const names = points.map(({ name }) => name)
+      const next = inHand === null ? names[0] : names[names.indexOf(inHand) + 1]
+      setInHand(next ?? null)
+      setSaid(next ? `In hand: ${sayPoint(next, lead)}.` : 'All points of the frame are in hand.')
+    } else if (command.do === 'accept') {
+      if (subject && !readOnly) void project.edit((state) => acceptPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, heldPoints()))
     } else if (command.do === 'guide') begin(placingOrder('whole body', lead))
     else if (command.do === 'copy' && subject && !readOnly && frame + 1 < clip.to) {
       void project.edit((state) => copyPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, frame + 1))
@@ -179,6 +201,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         return null
       }
       const near = readOnly || detail !== 'full' ? [] : points.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
+      if (near[0]) setInHand(near[0].p.name)
       return near[0]?.p.name ?? 'pan'
     },
     hover: (at) => active && !active.placed && setAim(pictureAtStage(view, at, film, mirrored)),
@@ -186,7 +209,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     drop(point, by) {
       setDragged(null)
       if (!by || !subject || (by[0] === 0 && by[1] === 0)) return
-      void project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, (mirrored ? -by[0] : by[0]) / view.scale, by[1] / view.scale, lead))
+      const corrects = breakdown?.landmarks?.some((l) => l.clip === clip.id && l.subject === subject && l.point === point && l.samples.some((sample) => sample.frame === frame && !isByHand(sample))) ?? false
+      const group = corrects ? `correct ${clip.id} ${frame} ${point} ${Math.round(performance.now())}`.slice(0, 80) : null
+      const moves = project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, (mirrored ? -by[0] : by[0]) / view.scale, by[1] / view.scale, lead), group)
+      // A corrected place: its neighbours are followed anew from it, and taken back with it.
+      if (corrects) void moves.then(() => following.run(frame, [1, -1], [point], group))
     },
     setView,
   })
@@ -224,11 +251,13 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           onNewSubject={(name) => void project.edit((state) => { const id = freeId(state, 'subjects', 's'); return { label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id, name })] } })}
           onBegin={(group: PointGroup) => begin(placingOrder(group, lead))}
         />
-        {said && <p className="said-here" role="status">{said}</p>}
+        {following.done !== null && <p className="said-here" role="status">Following: {following.done} frames looked at. Esc leaves off; nothing is kept then.</p>}
+        {said && following.done === null && <p className="said-here" role="status">{said}</p>}
         {sheet && (
           <BenchSheet
             name={sheet} hand={hand} light={light} onLight={setLight} onClose={() => { setSheet(null); ref.current?.focus() }}
             onIntoScript={putIntoScript}
+            onRemovePlacing={(point, index) => subject && void project.edit((state) => removePlacing(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, index, lead))}
             onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, 'all', lead))}
           />
         )}

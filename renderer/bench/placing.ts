@@ -45,8 +45,16 @@ export function withoutLast(samples: readonly Sample[], frame: number): Sample[]
 }
 
 /// Every placing of a frame moved alike, so that their spread stays what it was. A tracked or suggested one that a hand
-/// moves is a corrected one.
+/// moves is a corrected one, and as sure as a hand's.
 export const moved = (samples: readonly Sample[], frame: number, dx: number, dy: number): Sample[] =>
-  samples.map((s) => (s.frame === frame ? { ...s, at: [s.at[0] + dx, s.at[1] + dy], ...(s.origin === 'tracked' || s.origin === 'suggested' ? { origin: 'corrected' as const } : {}) } : s))
+  samples.map((sample): Sample => {
+    if (sample.frame !== frame) return sample
+    const at: [number, number] = [sample.at[0] + dx, sample.at[1] + dy]
+    if (isByHand(sample)) return { ...sample, at }
+    const { sigma: _sigma, ...rest } = sample
+    return { ...rest, at, origin: 'corrected' }
+  })
+
+export const isByHand = ({ origin }: Sample): boolean => origin !== 'tracked' && origin !== 'suggested'
 
 const byPack = (packs: readonly Pack[]): Map<number, Pack> => new Map(packs.map((pack) => [pack.pack, pack]))

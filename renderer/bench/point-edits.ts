@@ -45,6 +45,24 @@ export function copyPoints(state: ProjectState, breakdown: Breakdown | null, on:
   return changes.length === 0 ? null : { label: `Copy points to frame ${to}`, steps: [], diffs: changes.flatMap(({ diffs }) => diffs) }
 }
 
+/// Takes one of a frame's placings away.
+export const removePlacing = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, index: number, lead: Side | null): Placing =>
+  change(state, breakdown, on, point, `Remove a placing of ${sayPoint(point, lead)}`, (samples) => {
+    const here = samples.filter((s) => s.frame === on.frame)
+    return samples.filter((sample) => sample !== here[index])
+  })
+
+/// Suggested points of a frame taken as one's own: looked at, and left where they are.
+export function acceptPoints(state: ProjectState, breakdown: Breakdown | null, on: On, points: readonly string[]): Placing {
+  const changes = points.flatMap((point) => {
+    const of = { clip: on.clip, subject: on.subject, point }
+    const before = breakdown ? samplesOf(breakdown, of) : []
+    const next = before.map((sample): Sample => (sample.frame === on.frame && sample.origin === 'suggested' ? { ...sample, origin: 'placed' } : sample))
+    return changeSamples(state, before, of, next, '') ?? []
+  })
+  return changes.length === 0 ? null : { label: 'Accept what was suggested', steps: [], diffs: changes.flatMap(({ diffs }) => diffs) }
+}
+
 function change(state: ProjectState, breakdown: Breakdown | null, on: On, point: string, label: string, next: (samples: readonly Sample[]) => Sample[]): Placing {
   if (!breakdown) return null
   const of = { clip: on.clip, subject: on.subject, point }

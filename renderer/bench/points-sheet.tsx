@@ -2,9 +2,10 @@ import { sayPoint } from '../../app/body/landmark-name'
 import { definitionOf } from '../../app/body/body-points'
 import { useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { outlyingOf } from './outlying'
 
 /// The points that are placed on the frame, each with how often and how it was seen; and where each lies on the body.
-export function PointsSheet({ hand, onRemove }: { readonly hand: BenchHand; readonly onRemove: (point: string) => void }) {
+export function PointsSheet({ hand, onRemove, onRemovePlacing }: { readonly hand: BenchHand; readonly onRemove: (point: string) => void; readonly onRemovePlacing: (point: string, index: number) => void }) {
   const { breakdown, readOnly } = useShown()
   const { clip, subject, frame, lead } = hand
   const here = (breakdown?.landmarks ?? []).filter((l) => l.clip === clip?.id && l.subject === subject).map((l) => ({ point: l.point, samples: l.samples.filter((s) => s.frame === frame) }))
@@ -16,10 +17,16 @@ export function PointsSheet({ hand, onRemove }: { readonly hand: BenchHand; read
         {here.filter(({ samples }) => samples.length > 0).map(({ point, samples }) => (
           <li key={point}>
             <p>
-              <strong>{sayPoint(point, lead)}</strong> <span className="figures">{samples.length === 1 ? 'placed once' : `placed ${samples.length} times`}{samples.some((s) => s.origin === 'tracked') ? ', tracked' : ''}</span>
+              <strong>{sayPoint(point, lead)}</strong> <span className="figures">{samples.length === 1 ? 'placed once' : `placed ${samples.length} times`}{samples.some((s) => s.origin === 'tracked') ? ', followed' : samples.some((s) => s.origin === 'suggested') ? ', suggested: not looked at yet' : ''}</span>
               {samples.some((s) => s.seen === 'occluded') && ' · hidden'}
               {samples.some((s) => s.seen === 'blurred') && ' · blurred'}
             </p>
+            {outlyingOf(samples) && !readOnly && (
+              <p role="status">
+                Its {ORDINALS[outlyingOf(samples)!.index] ?? 'last'} placing lies {Math.round(outlyingOf(samples)!.away)} pixels from the others. A slip?{' '}
+                <button type="button" onClick={() => onRemovePlacing(point, outlyingOf(samples)!.index)}>Take that placing away</button>
+              </p>
+            )}
             {definitionOf(point) && <p className="quiet">{definitionOf(point)}</p>}
             {!readOnly && (
               <p className="actions">
@@ -33,3 +40,5 @@ export function PointsSheet({ hand, onRemove }: { readonly hand: BenchHand; read
     </>
   )
 }
+
+const ORDINALS = ['first', 'second', 'third']

@@ -1,9 +1,14 @@
-import { useMemo, type PointerEvent } from 'react'
+import { useMemo, useState, type PointerEvent } from 'react'
 import type { MeasureContext } from '../../app/measure/context'
 import type { Reading } from '../../app/measure/reading'
 import type { Clip, Event } from '../../app/project/film'
 import type { Measure } from '../../app/project/question'
 import { curveOf, gridOf, type CurvePoint } from './curve'
+import { exact } from '../../app/project/fields'
+import { useFilmTypeface } from '../player/film-typeface'
+import { curveBeside, measuresBeside } from './curve-beside'
+import { SaveCurve } from './save-curve'
+import { curveCsv, peaksOf, smoothCurve } from './smooth-curve'
 import type { Size } from './stage-view'
 
 interface Props {
@@ -17,7 +22,7 @@ interface Props {
   readonly onFrame: (frame: number) => void
 }
 
-const LEFT = 190
+const LEFT = 236
 const RIGHT = 24
 const TOP = 26
 const FOOT = 18
@@ -26,10 +31,20 @@ const FOOT = 18
 /// Press it to go there.
 export function TimeStrip({ clip, frame, events, measure, reading, context, size, onFrame }: Props) {
   const curve = useMemo(() => (measure && context ? curveOf(measure, context) : []), [measure, context])
+  const typeface = useFilmTypeface()
+  const [beside, setBeside] = useState('')
+  const table = context?.table(clip) ?? null
+  // Nothing is smoothed across contact.
+  const smooth = useMemo(() => (table ? smoothCurve(curve, events.filter(({ name }) => /contact/i.test(name)).map(({ earliest }) => earliest), table, factorOf(clip)) : []), [curve, events, table, clip])
+  const peaks = useMemo(() => peaksOf(curve, smooth), [curve, smooth])
+  const others = useMemo(() => (measure && context ? measuresBeside(measure, context) : []), [measure, context])
+  const other = others.find(({ id }) => id === beside) ?? null
+  const laid = useMemo(() => (measure && other && context ? curveBeside(measure, other, context) : null), [measure, other, context])
   const wide = Math.max(1, size.width - LEFT - RIGHT)
   const x = (at: number): number => LEFT + (wide * (at + 0.5 - clip.from)) / (clip.to - clip.from)
-  const low = Math.min(...curve.map((p) => p.low))
-  const high = Math.max(...curve.map((p) => p.high))
+  const all = [...curve, ...(laid?.points ?? [])]
+  const low = Math.min(...all.map((p) => p.low))
+  const high = Math.max(...all.map((p) => p.high))
   const y = (value: number): number => TOP + ((size.height - TOP - FOOT) * (high - value)) / Math.max(1e-9, high - low)
   const go = (event: PointerEvent<SVGSVGElement>): void => {
     if (event.buttons !== 1) return
@@ -43,8 +58,16 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
         {measure && reading ? (
           <>
             <strong>{reading.plate.what}</strong>
-            <span>{curve.length > 1 ? 'band: 95 %' : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>
-            {curve.length > 1 && <span>as placed, not smoothed</span>}
+            {laid ? <span role="status">{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
+            {others.length > 0 && (
+              <select aria-label="Lay another clip’s curve over it" value={other?.id ?? ''} onChange={(event) => setBeside(event.target.value)}>
+                <option value="">beside: none</option>
+                {others.map(({ id, clip: where }) => <option key={id} value={id}>beside: {(where !== undefined && context?.clip(where)?.name) || where}</option>)}
+              </select>
+            )}
+            {curve.length > 1 && typeface && table && (
+              <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit)} figure={{ measure: measure.id, title: reading.plate.what, points: curve, events: events.map((event) => ({ name: event.name, frame: (event.earliest + event.latest) / 2 })), unit: reading.unit, clip: clip.name ?? clip.id }} />
+            )}
           </>
         ) : (
           <span>{events.length === 0 ? 'No event is marked yet: E' : 'Choose a measure to see its curve: M'}</span>
@@ -75,11 +98,30 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
             ))}
           </g>
         ))}
+        {smooth.map((piece) => (
+          <g key={piece[0]?.frame}>
+            <path d={`M${piece.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve smooth" />
+            <path d={`M${piece.map((p) => `${x(p.frame)},${y(p.lower)}`).join('L')}`} className="curve lower" />
+          </g>
+        ))}
+        {laid && laid.points.length > 1 && <path d={`M${laid.points.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve beside" />}
+        {peaks.map((peak) => (
+          <g key={`${peak.frame} ${peak.way}`}>
+            <circle cx={x(peak.frame)} cy={y(peak.value)} r={4} className="dot" />
+            <text x={x(peak.frame)} y={y(peak.value) + (peak.way === 'highest' ? -8 : 18)} textAnchor="middle" className="event-name">{`${Math.round(peak.value)} ± ${Math.ceil(peak.half)}${unit}`}</text>
+          </g>
+        ))}
         <line x1={x(frame)} x2={x(frame)} y1={TOP - 10} y2={size.height - 4} className="cursor" />
       </svg>
       <input type="range" className="spoken-only" min={clip.from} max={clip.to - 1} value={frame} onChange={(event) => onFrame(Number(event.target.value))} aria-label="Frame of the clip" />
     </div>
   )
+}
+
+function factorOf({ capture }: Clip): number | null {
+  if (capture === 'unknown') return null
+  const { n, d } = exact(capture.factor)
+  return n / d
 }
 
 /// Pieces without a missing frame between.

@@ -1,26 +1,32 @@
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import { useShown } from '../state/use-project'
 import { LiveValue } from '../script/live-value'
+import { AnswerBox } from './answer-box'
+import { FindingLine } from './claim-finding'
+import { ClaimList } from './claim-list'
 import { errorParts } from './error-parts'
+import { ReferenceSheet } from './reference-sheet'
 
 /// What the script claims without enough behind it, and every value with what it rests on.
 export function EvidenceRoom() {
-  const { findings, readings } = useShown()
+  const { findings, readings, readOnly } = useShown()
+  const elsewhere = findings.filter((finding) => finding.on === null)
   return (
     <div className="evidence">
-      <section aria-labelledby="open-findings">
-        <h2 id="open-findings">{findings.length === 0 ? 'Nothing is open' : `${findings.length} open`}</h2>
-        {findings.length === 0 && <p className="quiet">No number is typed, no value is gone or refused, and no wording is stronger than its verdict.</p>}
-        <ul className="plain">
-          {findings.map((finding, i) => (
-            <li key={i} className="finding">
-              {finding.sentence && <q>{finding.sentence}</q>}
-              <p><span className="open-mark" aria-hidden="true">◌</span> {finding.problem}</p>
-              <p className="quiet">{finding.wayOut}</p>
-            </li>
-          ))}
-        </ul>
-      </section>
+      <AnswerBox />
+      <ClaimList />
+      {elsewhere.length > 0 && (
+        <section aria-labelledby="open-findings">
+          <h2 id="open-findings">On pictures and takes</h2>
+          <ul className="plain">
+            {elsewhere.map((finding) => (
+              <li key={`${finding.place}${finding.code}${finding.problem}`} className="finding">
+                <FindingLine finding={finding} readOnly={readOnly} />
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
       <section aria-labelledby="values">
         <h2 id="values">Values</h2>
         {readings.size === 0 && <p className="quiet">Nothing has been measured yet.</p>}
@@ -48,6 +54,7 @@ export function EvidenceRoom() {
           </tbody>
         </table>
       </section>
+      <ReferenceSheet />
     </div>
   )
 }

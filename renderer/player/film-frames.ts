@@ -219,7 +219,7 @@ type Coding = NonNullable<FilmFacts['coding']>
 
 /// How the browser is to take a film's colours; null where it has no word for them, or they are changed on the way to the
 /// render: stand-in and stills then show the film.
-function colourOf(coding: Coding | null): ReelColour | null {
+export function colourOf(coding: Coding | null): ReelColour | null {
   if (!coding || coding.prepared) return null
   const { matrix, fullRange } = coding
   return matrix === 'bt709' ? { matrix, fullRange } : matrix === 'bt601' ? { matrix: 'smpte170m', fullRange } : null

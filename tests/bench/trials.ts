@@ -1,4 +1,5 @@
 import type { Comparison } from './comparison'
+import { followPoints } from './trials/follow-points'
 import { openWindow } from './trials/open-window'
 import { readDocument } from './trials/read-document'
 import { recomputeReadings } from './trials/recompute-readings'
@@ -6,4 +7,4 @@ import { renderFilmTrial } from './trials/render-film'
 import { typeAKey } from './trials/type-a-key'
 
 /// Every comparison there is. A new one: a file in `trials`, and its line here.
-export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial, openWindow, typeAKey]
+export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial, followPoints, openWindow, typeAKey]

@@ -44,7 +44,7 @@ function misses(name: string, found: TakeWords, tokens: readonly SpokenToken[]):
   expect(starts.length).toBe(tokens.length)
   return take.onsets.flatMap(([at, seconds]) => {
     const word = found.words[starts.findIndex((start) => start === at || start === at + 1)]
-    return word?.onset == null ? [] : [{ off: word.onset - seconds, u: word.u }]
+    return word === undefined || word.onset === null ? [] : [{ off: word.onset - seconds, u: word.u }]
   })
 }
 

@@ -1,6 +1,40 @@
+import { z } from 'zod'
+import { Quoted, type ClaimClass, type Override } from '../../project/claim'
+
+/// The kinds of finding, each with the class that it belongs to; null: it is of none.
+export const FINDING_CLASSES = {
+  'typed-number': 'B',
+  'value-missing': 'B',
+  'value-refused': 'B',
+  'value-changed': 'B',
+  'take-older': 'B',
+  'cue-missing': null,
+  'shot-missing': null,
+  'mark-missing': 'B',
+  'stronger-than-verdict': 'E',
+  'hedge-missing': 'B',
+  'not-measured': 'B',
+  'order-open': 'C',
+  'count-missing': 'D',
+  'comparison-missing': 'E',
+  'views-differ': 'E',
+  'speeds-differ': 'E',
+  'reference-missing': 'F',
+  'cause-open': 'G',
+  'intent': 'I',
+  'intent-in-slow-motion': 'I',
+  'medical': 'J',
+  'no-full-speed': null,
+} as const satisfies Readonly<Record<string, ClaimClass | null>>
+export type FindingCode = keyof typeof FINDING_CLASSES
+export const FindingCode = z.enum(Object.keys(FINDING_CLASSES) as [FindingCode, ...FindingCode[]])
+
+/// Classes whose open findings hold a final film back (DOMAIN §5, rule 14).
+const HOLDING: ReadonlySet<ClaimClass | null> = new Set<ClaimClass>(['B', 'C', 'D', 'E', 'G', 'I', 'J'])
+
 /// Something that a sentence claims and that nothing stands behind, or not enough.
 export interface Finding {
-  readonly code: 'typed-number' | 'value-missing' | 'value-refused' | 'value-changed' | 'cue-missing' | 'shot-missing' | 'mark-missing' | 'stronger-than-verdict' | 'hedge-missing'
+  readonly code: FindingCode
   /// Where, as the document has it: "script[3].text", "script[3].shots[1]".
   readonly place: string
   readonly paragraph: string
@@ -9,4 +43,28 @@ export interface Finding {
   readonly problem: string
   /// What can be done about it.
   readonly wayOut: string
+  /// The words it is on; null where it is on a shot or the film.
+  readonly on: Quoted | null
+  /// Whether it keeps a final film back while it is open.
+  readonly holds: boolean
+  /// Let stand by a person; null while it is open.
+  readonly override: { readonly id: string; readonly reason: string; readonly by: string; readonly when: string } | null
 }
+
+/// Whether it keeps a final film back as things are.
+export const holdsBack = (finding: Finding): boolean => finding.holds && finding.override === null
+
+export type FindingDraft = Omit<Finding, 'holds' | 'override'>
+
+/// The finding with whether it holds the film back and the override that covers it: one with its code on
+/// the same words (or shot), and the same problem.
+export function withOverride(draft: FindingDraft, overrides: readonly Override[]): Finding {
+  const same = overrides.find(
+    (override) => override.finding === draft.code && override.problem === draft.problem && (draft.on === null ? override.on === undefined && placeOfShot(override) === placeOfDraft(draft) : override.on !== undefined && sameWords(override.on, draft.on)),
+  )
+  return { ...draft, holds: HOLDING.has(FINDING_CLASSES[draft.code]), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
+}
+
+const sameWords = (a: Quoted, b: Quoted): boolean => a.part === b.part && a.paragraph === b.paragraph && a.words === b.words && (a.nth ?? 0) === (b.nth ?? 0)
+const placeOfShot = (override: Override): string => (override.shot ? `${override.shot.paragraph}/${override.shot.position}` : 'film')
+const placeOfDraft = ({ paragraph, place }: FindingDraft): string => (paragraph === '' ? 'film' : `${paragraph}/${/shots\[(\d+)\]$/.exec(place)?.[1] ?? ''}`)

@@ -18,8 +18,15 @@ export const MEASURED_NOUNS: readonly string[] = [
 export const NOT_MEASURED: readonly RegExp[] = [/^ (?:a|per) second/i, /^ (?:clip|bout|camera|strike|punch|hand|fighter|view|time|look)/i]
 
 /// Words that claim more certainty than an error bar allows.
-export const CERTAIN: readonly string[] = ['exactly', 'clearly', 'precisely', 'definitely', 'certainly', 'undoubtedly', 'without doubt', 'proves', 'proven']
+export const CERTAIN: readonly string[] = ['exactly', 'clearly', 'precisely', 'definitely', 'certainly', 'undoubtedly', 'without doubt', 'proves', 'proven', 'obviously', 'without question', 'no doubt', 'plainly', 'unmistakably']
 /// Words that put one event before another.
 export const ORDERING: readonly string[] = ['before', 'after', 'first', 'ahead of', 'leads', 'follows', 'earlier', 'later']
 /// Words that take an order back or leave it open.
 export const OPEN: readonly string[] = ['not resolved', 'cannot tell', "can't tell", 'cannot say', 'whether', 'unclear', 'too close', 'not measured', 'nothing']
+/// Words that keep a value by eye or by range from sounding measured.
+export const ABOUT: readonly string[] = ['about', 'roughly', 'around', 'by eye', 'looks like', 'estimate', 'approximately', 'or so']
+/// Words that leave a cause open: what a reference allows, never more.
+export const CAREFUL: readonly string[] = ['consistent with', 'thought to', 'may', 'might', 'could', 'suggests', 'suggest', 'would fit', 'in line with']
+
+/// The first of `words` that stands in a text, whatever its case; null where none does.
+export const wordIn = (text: string, words: readonly string[]): string | null => words.find((word) => new RegExp(`(?<![\\p{L}])${word}(?![\\p{L}])`, 'iu').test(text)) ?? null

@@ -1,0 +1,106 @@
+import type { Breakdown } from '../../project/breakdown'
+import type { Claim, ClaimClass, Evidence } from '../../project/claim'
+import type { MeasureKind } from '../../project/question'
+import type { Readings } from '../spoken-form'
+import { sayingsOf, VALUE, type Saying } from './saying'
+import { STRONG_CLASSES, suggestClasses } from './suggest-classes'
+
+/// A saying with what it claims. Claims quote words (see `Quoted`), so what edits do to them follows
+/// from the words alone: unchanged words, wherever they are moved, keep their claim; changed words
+/// keep classes and evidence, to be confirmed anew; both halves of a split get them; a merge takes
+/// the stronger class and all evidence; undoing brings the confirmation back.
+export interface StatedClaim {
+  readonly saying: Saying
+  /// The first leads.
+  readonly classes: readonly [ClaimClass, ...ClaimClass[]]
+  readonly evidence: readonly Evidence[]
+  /// `to-confirm`: a person stated it of other words.
+  readonly state: 'confirmed' | 'suggested' | 'to-confirm'
+  /// Records that it comes from: none for what the rules alone suggest.
+  readonly records: readonly Claim[]
+  /// The words that speak for each class, where the rules suggest it.
+  readonly because: ReadonlyMap<ClaimClass, string>
+}
+
+export interface StatedClaims {
+  readonly claims: readonly StatedClaim[]
+  /// Claims whose words are gone.
+  readonly lost: readonly Claim[]
+}
+
+const CLASS_OF_KIND: Partial<Record<MeasureKind, ClaimClass>> = { 'time-between': 'C', 'frame-count': 'C', order: 'C', 'peak-order': 'C', 'peak-time': 'C', count: 'D', comparison: 'E' }
+
+/// What everything that the film says claims, in the script's order.
+export function statedClaims(breakdown: Breakdown, readings: Readings): StatedClaims {
+  const sayings = sayingsOf(breakdown, readings)
+  const given = new Map<Saying, Claim[]>()
+  const open = new Set(breakdown.claims ?? [])
+  const give = (saying: Saying, claim: Claim): void => {
+    given.set(saying, [...(given.get(saying) ?? []), claim])
+    open.delete(claim)
+  }
+  const free = (saying: Saying): boolean => !given.has(saying)
+  const kinds = new Map((breakdown.measures ?? []).map((measure) => [measure.id, measure.kind]))
+  const byPlace = new Map<string, Saying[]>()
+  for (const saying of sayings) byPlace.set(placeOf(saying.on), [...(byPlace.get(placeOf(saying.on)) ?? []), saying])
+  const exact = new Set<Saying>()
+
+  for (const claim of [...open]) {
+    const found = (byPlace.get(placeOf(claim.on)) ?? []).find((saying) => saying.on.words === claim.on.words && (saying.on.nth ?? 0) === (claim.on.nth ?? 0))
+    if (found) exact.add(found)
+    if (found) give(found, claim)
+  }
+  // Moved as they are: to another paragraph, or before another of the same words.
+  for (const claim of [...open]) {
+    const found = sayings.find((saying) => free(saying) && saying.on.part === claim.on.part && saying.on.words === claim.on.words)
+    if (found) exact.add(found)
+    if (found) give(found, claim)
+  }
+  const lost = new Set(open)
+  for (const claim of [...open]) {
+    const near = byPlace.get(placeOf(claim.on)) ?? []
+    const changed = [...near, ...sayings.filter((saying) => saying.on.part === claim.on.part && !near.includes(saying))].filter((saying) => !exact.has(saying) && shares(claim.on.words, saying.on.words, near.includes(saying)))
+    for (const saying of changed) given.set(saying, [...(given.get(saying) ?? []), claim])
+    if (changed.length > 0) lost.delete(claim)
+  }
+  return {
+    claims: sayings.map((saying) => {
+      const records = given.get(saying) ?? []
+      const of = saying.values.flatMap((id): ClaimClass[] => {
+        const kind = kinds.get(id)
+        return kind === undefined ? [] : [CLASS_OF_KIND[kind] ?? 'B']
+      })
+      const suggested = suggestClasses(saying.bare.replaceAll(VALUE, ' '), of)
+      const [first, ...rest] = merged(records.flatMap((claim) => claim.classes))
+      const confirmed = records.length === 1 && exact.has(saying) && records[0]?.state === 'confirmed'
+      return {
+        saying,
+        classes: first === undefined ? suggested.classes : records.length === 1 ? (records[0]?.classes as [ClaimClass, ...ClaimClass[]]) : [first, ...rest],
+        evidence: records.flatMap((claim) => claim.evidence ?? []),
+        state: records.length === 0 ? 'suggested' : confirmed ? 'confirmed' : exact.has(saying) && records.length === 1 ? 'suggested' : 'to-confirm',
+        records,
+        because: suggested.because,
+      }
+    }),
+    lost: [...lost],
+  }
+}
+
+const placeOf = (on: Claim['on']): string => `${on.part}/${on.paragraph ?? ''}`
+
+/// Strongest first, each once.
+function merged(classes: readonly ClaimClass[]): ClaimClass[] {
+  const rank = (letter: ClaimClass): number => (STRONG_CLASSES.includes(letter) ? STRONG_CLASSES.indexOf(letter) : STRONG_CLASSES.length)
+  return [...new Set(classes)].sort((a, b) => rank(a) - rank(b))
+}
+
+/// Whether words are so much of each other's that one came from the other: half of the shorter one's,
+/// in its own paragraph; all of them, three at least, elsewhere.
+function shares(a: string, b: string, near: boolean): boolean {
+  const [x, y] = [wordsIn(a), wordsIn(b)]
+  const [short, long] = x.length <= y.length ? [x, new Set(y)] : [y, new Set(x)]
+  const same = short.filter((word) => long.has(word)).length
+  return near ? short.length > 0 && same >= short.length / 2 : short.length >= 3 && same === short.length
+}
+
+const wordsIn = (text: string): string[] => text.toLowerCase().match(/[\p{L}\p{N}{}._:-]+/gu) ?? []

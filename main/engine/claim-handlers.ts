@@ -1,0 +1,64 @@
+import type { Handlers } from '../../app/contract/calls'
+import type { claimCalls } from '../../app/contract/claim-calls'
+import { overtakenReleases } from '../../app/release/correction-draft'
+import { usesOfMeasure, usesOfReference } from '../../app/release/where-used'
+import { statedClaims } from '../../app/script/claims/stated-claim'
+import { readReferences } from '../references/read-references'
+import { referenceTexts } from '../references/reference-text'
+import type { Workspace } from './workspace'
+
+export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claimCalls> {
+  const now = () => {
+    const { readings, project } = workspace.opened
+    return { version: project.version, breakdown: readings.breakdown(), known: new Map(readings.list().map((reading) => [reading.id, reading])) }
+  }
+  return {
+    'claims.list': () => {
+      const { version, breakdown, known } = now()
+      const { claims, lost } = statedClaims(breakdown, known)
+      return {
+        version,
+        claims: claims.map(({ saying, classes, state, evidence, records, because }) => ({
+          on: saying.on,
+          place: saying.place,
+          paragraph: saying.paragraph,
+          shown: saying.shown,
+          classes: [...classes],
+          state,
+          evidence: [...evidence],
+          values: [...saying.values],
+          cites: [...saying.cites],
+          records: records.map(({ id }) => id),
+          because: [...because].map(([letter, words]) => ({ class: letter, words })),
+        })),
+        lost: [...lost],
+      }
+    },
+    'references.list': () => {
+      const { version, breakdown, known } = now()
+      return { version, references: referenceTexts(breakdown.references ?? []).map((text) => ({ ...text, uses: usesOfReference(text.id, breakdown, known) })) }
+    },
+    'references.read': ({ text }) => {
+      const read = readReferences(text, new Set(workspace.opened.project.state.tables.references.keys))
+      if (!read.ok) throw read.error
+      return { references: read.value }
+    },
+    'values.uses': ({ measure }) => {
+      const { version, breakdown, known } = now()
+      return { version, uses: usesOfMeasure(measure, breakdown, known) }
+    },
+    'corrections.due': ({ date }) => {
+      const { version, breakdown, known } = now()
+      const taken = new Set(workspace.opened.project.state.tables.corrections.keys)
+      return {
+        version,
+        overtaken: overtakenReleases(breakdown, known, date).map(({ release, changes, draft }) => {
+          let n = 1
+          while (taken.has(`correction-${n}`)) n++
+          taken.add(`correction-${n}`)
+          return { release: release.id, film: release.film, version: release.version, date: release.date, changes: changes.map((change) => ({ ...change, said: [...change.said] })), draft: { id: `correction-${n}`, ...draft } }
+        }),
+      }
+    },
+  }
+}

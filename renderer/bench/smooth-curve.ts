@@ -1,0 +1,111 @@
+import type { CurvePoint } from '../../app/measure/curve'
+import { ONE_SIDED } from '../../app/measure/margin'
+import { smootherOf, weighed } from '../../app/motion/smoother'
+import { secondsAt, type FrameTable } from '../../app/time/frame-table'
+
+/// A curve smoothed at two cut-offs, its peaks, and two curves held against one another.
+
+export interface SmoothPoint {
+  readonly frame: number
+  readonly value: number
+  /// At a cut-off 30 % lower: where both part, the value depends on the smoothing.
+  readonly lower: number
+}
+export interface Peak {
+  readonly frame: number
+  readonly value: number
+  /// Half width of 95 %: the placed points' error there ⊕ 1.96 · difference of the cut-offs / √3.
+  readonly half: number
+  readonly way: 'highest' | 'lowest'
+}
+
+export const CUTOFF_HZ = 10
+/// Of the frames a second: more is noise (DOMAIN §2.5 [J]).
+const HIGHEST_SHARE = 0.25
+
+/// Unbroken pieces of a curve: a frame without a value ends one, and so does contact, across which nothing is smoothed.
+/// `breaks`: last frames before a contact.
+export function piecesOf(curve: readonly CurvePoint[], breaks: readonly number[]): CurvePoint[][] {
+  const pieces: CurvePoint[][] = []
+  for (const point of curve) {
+    const piece = pieces.at(-1)
+    const last = piece?.at(-1)
+    if (piece && last && point.frame === last.frame + 1 && !breaks.includes(last.frame)) piece.push(point)
+    else pieces.push([point])
+  }
+  return pieces
+}
+
+/// Each piece of five frames or more smoothed; `k`: file time over real time, null where it is not known: then by the file's.
+export function smoothCurve(curve: readonly CurvePoint[], breaks: readonly number[], table: FrameTable, k: number | null): SmoothPoint[][] {
+  return piecesOf(curve, breaks).flatMap((piece) => {
+    const times = piece.map(({ frame }) => secondsAt(table, frame) / (k ?? 1))
+    const gaps = times.slice(1).map((time, i) => time - times[i]!)
+    const mean = gaps.reduce((sum, gap) => sum + gap, 0) / Math.max(1, gaps.length)
+    const cutoff = Math.min(CUTOFF_HZ, HIGHEST_SHARE / mean)
+    const even = gaps.every((gap) => Math.abs(gap - mean) < 0.02 * mean)
+    const [at, below] = [smootherOf(times, even, cutoff), smootherOf(times, even, 0.7 * cutoff)]
+    if (!at || !below) return []
+    const values = piece.map(({ value }) => value)
+    return [piece.map(({ frame }, i) => ({ frame, value: weighed(at.value[i]!, values), lower: weighed(below.value[i]!, values) }))]
+  })
+}
+
+/// The highest and the lowest point of each smoothed piece that do not lie at its end.
+export function peaksOf(curve: readonly CurvePoint[], smooth: readonly (readonly SmoothPoint[])[]): Peak[] {
+  const placed = new Map(curve.map((point) => [point.frame, point]))
+  return smooth.flatMap((piece) =>
+    (['highest', 'lowest'] as const).flatMap((way) => {
+      const sign = way === 'highest' ? 1 : -1
+      const top = piece.reduce((best, point, i) => (sign * point.value > sign * piece[best]!.value ? i : best), 0)
+      if (top === 0 || top === piece.length - 1) return []
+      const { frame, value, lower } = piece[top]!
+      const { low, high } = placed.get(frame)!
+      return [{ frame, value, half: Math.hypot((high - low) / 2, (1.96 * Math.abs(value - lower)) / Math.sqrt(3)), way }]
+    }),
+  )
+}
+
+/// One curve's points as they lie in another's frames, both at real time with one event at one instant.
+export interface Laid {
+  /// In the other's frames; may lie between two.
+  readonly frame: number
+  readonly value: number
+  readonly low: number
+  readonly high: number
+}
+
+export interface AlignedSide {
+  readonly curve: readonly CurvePoint[]
+  /// The event's frames.
+  readonly event: { readonly earliest: number; readonly latest: number }
+  readonly table: FrameTable
+  readonly k: number
+}
+
+/// Lays `other` over `own`. `decision` speaks of the nearest places to the event in both: DOMAIN §3's rule, never a bare
+/// subtraction. `delta`: how near counts as similar, written down before; null: none.
+export function layOver(own: AlignedSide, other: AlignedSide, delta: number | null): { readonly points: readonly Laid[]; readonly decision: 'differs' | 'similar' | 'cannot tell apart' | null } {
+  const instant = ({ event, table, k }: AlignedSide): number => (secondsAt(table, event.earliest) + secondsAt(table, event.latest)) / 2 / k
+  const [zero, there] = [instant(own), instant(other)]
+  const interval = (secondsAt(own.table, own.event.latest + 1) - secondsAt(own.table, own.event.latest)) / own.k
+  const middle = (own.event.earliest + own.event.latest) / 2
+  const points = other.curve.map(({ frame, value, low, high }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, value, low, high }))
+  const near = (curve: readonly Laid[]): Laid | null => curve.reduce<Laid | null>((best, point) => (best === null || Math.abs(point.frame - middle) < Math.abs(best.frame - middle) ? point : best), null)
+  const [a, b] = [near(own.curve), near(points)]
+  if (!a || !b || Math.abs(a.frame - middle) > 1 || Math.abs(b.frame - middle) > 1 || !Number.isFinite(zero)) return { points, decision: null }
+  const u = Math.hypot((a.high - a.low) / 3.92, (b.high - b.low) / 3.92)
+  const d = Math.abs(a.value - b.value)
+  return { points, decision: d >= 1.96 * u ? 'differs' : delta !== null && d + ONE_SIDED * u < delta ? 'similar' : 'cannot tell apart' }
+}
+
+/// A curve as comma-separated values: frame, seconds of the file, value and 95 %, and the smoothed values.
+export function curveCsv(curve: readonly CurvePoint[], smooth: readonly (readonly SmoothPoint[])[], table: FrameTable, unit: string): string {
+  const smoothed = new Map(smooth.flat().map((point) => [point.frame, point]))
+  const head = ['frame', 'file_seconds', `value_${unit === '°' ? 'deg' : unit.replaceAll(/[^a-zA-Z0-9]+/g, '_')}`, 'low_95', 'high_95', 'smoothed', 'smoothed_lower_cutoff']
+  const rows = curve.map(({ frame, value, low, high }) => {
+    const s = smoothed.get(frame)
+    return [frame, secondsAt(table, frame).toFixed(6), value.toFixed(4), low.toFixed(4), high.toFixed(4), s?.value.toFixed(4) ?? '', s?.lower.toFixed(4) ?? ''].join(',')
+  })
+  return [head.join(','), ...rows, ''].join('\r\n')
+}

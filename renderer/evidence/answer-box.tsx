@@ -1,0 +1,87 @@
+import { useState } from 'react'
+import { keptAddress } from '../../app/contract/addresses'
+import { filmTimeText } from '../../app/programme/sentence-time'
+import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../app/release/answer'
+import { errorParts } from '../../app/release/evidence-page'
+import { classesInWords } from '../../app/script/claims/class-words'
+import { useShown } from '../state/use-project'
+import '../styles/release.css'
+
+/// "08:12, how do you know?": type a time of a published version and see what was said then and what it rested on. It comes
+/// from what was kept with the version, not from the footage.
+export function AnswerBox() {
+  const { breakdown } = useShown()
+  const releases = breakdown?.releases ?? []
+  const [question, setQuestion] = useState('')
+  const [version, setVersion] = useState('')
+  const found = breakdown && question.trim() !== '' ? answerAt(breakdown, question, version || undefined) : null
+  return (
+    <section className="answer" aria-label="Answer by time">
+      <div className="answer-asked">
+        <label>
+          <span className="quiet">How do you know?</span>
+          <input value={question} onChange={(event) => setQuestion(event.target.value)} placeholder="08:12" size={22} inputMode="text" />
+        </label>
+        {releases.length > 1 && (
+          <label>
+            <span className="quiet">version</span>
+            <select value={version || releases.at(-1)?.id} onChange={(event) => setVersion(event.target.value)}>
+              {releases.map((release) => <option key={release.id} value={release.id}>{release.version}, {release.date}</option>)}
+            </select>
+          </label>
+        )}
+      </div>
+      <div role="status">
+        {typeof found === 'string' && <p className="quiet">{ANSWER_PROBLEMS[found]}</p>}
+        {found !== null && typeof found === 'object' && <Answer found={found} />}
+      </div>
+    </section>
+  )
+}
+
+function Answer({ found }: { readonly found: FilmAnswer }) {
+  const { release, sentence, values, events, stills, film } = found
+  return (
+    <article className="answer-sheet">
+      <p className="answer-words">
+        <span className="figures">{filmTimeText(sentence.from_s ?? 0)}</span>
+        <q>{sentence.words}</q>
+      </p>
+      <p><strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong></p>
+      {stills.length > 0 && (
+        <div className="answer-stills">
+          {stills.map((file) => (
+            <figure key={file.name}>
+              <img src={keptAddress(release.id, file.name)} alt={`frame ${file.still?.frame} of ${file.still?.clip}`} />
+              <figcaption className="quiet">frame {file.still?.frame} of {file.still?.clip}</figcaption>
+            </figure>
+          ))}
+        </div>
+      )}
+      <dl className="answer-facts">
+        {values.map((value) => (
+          <div key={value.measure}>
+            <dt>value</dt>
+            <dd>
+              <strong>{value.value}</strong> {value.what}
+              {value.parts.length > 0 && <div className="quiet">{errorParts(value)} (95 %)</div>}
+              {value.reasons.length > 0 && <div className="quiet">{value.reasons.join('; ')}</div>}
+            </dd>
+          </div>
+        ))}
+        {events.map((event) => (
+          <div key={event.id}>
+            <dt>event</dt>
+            <dd>{event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of {event.clip}</dd>
+          </div>
+        ))}
+        {sentence.take !== undefined && <div><dt>take</dt><dd>{sentence.take} <span className="quiet">{shortSum(found.takeSha256)}</span></dd></div>}
+        <div><dt>script</dt><dd>version {release.project} <span className="quiet">{shortSum(release.document ?? null)}</span></dd></div>
+        <div><dt>film</dt><dd>version {release.version} of {release.date} <span className="quiet">{shortSum(film?.sha256 ?? null)}</span></dd></div>
+        {found.corrections.map((note) => <div key={note.id}><dt>note</dt><dd>{note.date}: {note.note}</dd></div>)}
+      </dl>
+    </article>
+  )
+}
+
+const shortSum = (sha256: string | null): string => (sha256 === null ? '' : `SHA-256 ${sha256.slice(0, 12)}…`)

@@ -1,0 +1,108 @@
+import { useEffect, useRef, useState, type KeyboardEvent } from 'react'
+import type { ClaimAnswer } from '../../app/contract/claim-calls'
+import { ClaimClass } from '../../app/project/claim'
+import { classesInWords, evidenceInWords } from '../../app/script/claims/class-words'
+import { holdsBack, type Finding } from '../../app/script/claims/finding'
+import { useProject, useShown } from '../state/use-project'
+import { useAnswer } from './claim-answers'
+import { stating, type Stated } from './claim-edits'
+import { ClaimRow } from './claim-row'
+
+/// Every sentence with its class and what it rests on. Up and down go through them; Enter confirms the
+/// one in hand, Shift+Enter all that nothing is open on; a letter A–M gives or takes a class; O marks it as
+/// your view.
+export function ClaimList() {
+  const project = useProject()
+  const { findings, readOnly } = useShown()
+  const answer = useAnswer('claims.list')
+  const [at, setAt] = useState(0)
+  const rows = useRef<HTMLOListElement>(null)
+  const claims = answer?.claims ?? []
+  const inHand = Math.min(at, claims.length - 1)
+  useEffect(() => {
+    rows.current?.querySelector('[aria-current="true"]')?.scrollIntoView({ block: 'nearest' })
+  }, [inHand])
+  if (!answer) return <p className="quiet">Reading what the script claims …</p>
+
+  const state = (list: readonly { answer: ClaimAnswer; change: Stated }[], label: string): void =>
+    void project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, new Date().toISOString()) }))
+  const plain = claims.filter((claim) => claim.state !== 'confirmed' && !findingsOn(claim, findings).some(holdsBack))
+  const confirmAll = (): void => state(plain.map((each) => ({ answer: each, change: { state: 'confirmed' } })), 'Confirm claims')
+  const now = claims[inHand]
+  const confirm = (): void => {
+    if (now) state([{ answer: now, change: { state: 'confirmed' } }], 'Confirm a claim')
+    setAt(Math.min(inHand + 1, claims.length - 1))
+  }
+
+  const onKeyDown = (event: KeyboardEvent<HTMLElement>): void => {
+    if (event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement || event.target instanceof HTMLTextAreaElement) return
+    if (event.ctrlKey || event.metaKey || event.altKey) return
+    const key = event.key.toUpperCase()
+    const letter = ClaimClass.safeParse(key)
+    if (event.key === 'ArrowDown') setAt(Math.min(inHand + 1, claims.length - 1))
+    else if (event.key === 'ArrowUp') setAt(Math.max(inHand - 1, 0))
+    else if (event.key === 'Enter' && event.shiftKey) confirmAll()
+    else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) confirm()
+    else if (letter.success && now) state([{ answer: now, change: { classes: toggled(now.classes, letter.data) } }], `Class of a claim`)
+    else if (key === 'O' && now) state([{ answer: now, change: { evidence: now.evidence.includes('opinion') ? now.evidence.filter((each) => each !== 'opinion') : [...now.evidence, 'opinion'] } }], 'Mark as your view')
+    else return
+    event.preventDefault()
+  }
+
+  const count = (letters: string): number => claims.filter((claim) => letters.includes(claim.classes[0] ?? '')).length
+  const open = findings.filter(holdsBack).length
+  return (
+    <section aria-label="Claims" className="claims" onKeyDown={onKeyDown}>
+      <div className="claim-counts">
+        <p><b>{claims.length}</b> said</p>
+        <p><b>{count('ABCDE')}</b> measured or shown</p>
+        <p><b>{count('FGK')}</b> cited or cause</p>
+        <p><b>{count('H')}</b> opinion</p>
+        <p><b>{claims.filter((claim) => claim.state === 'confirmed').length}</b> confirmed</p>
+        {open > 0 ? <p className="open-mark"><b>{open}</b> open: the film is held back</p> : <p>nothing holds the film back</p>}
+        <button type="button" disabled={readOnly || plain.length === 0} title="Shift+Enter" onClick={confirmAll}>
+          Confirm the {plain.length} with nothing open
+        </button>
+      </div>
+      <ol className="claim-rows plain" ref={rows} tabIndex={0} aria-label="What the film says">
+        {claims.map((claim, i) =>
+          i === inHand ? (
+            <ClaimRow key={keyOf(claim)} claim={claim} findings={findingsOn(claim, findings)} onState={(change, label) => state([{ answer: claim, change }], label)} onConfirm={confirm} readOnly={readOnly} />
+          ) : (
+            <li key={keyOf(claim)} className="claim" onClick={() => setAt(i)}>
+              <p className="claim-words"><bdi>{claim.shown}</bdi></p>
+              <p className="claim-side">
+                <b className={findingsOn(claim, findings).some(holdsBack) ? 'open-mark' : undefined}>
+                  <span aria-hidden="true">{claim.state === 'confirmed' ? '●' : '◌'}</span> {claim.classes.join('')} {classesInWords(claim.classes)}
+                </b>
+                <span className="quiet">{sideWords(claim, findings)}</span>
+              </p>
+            </li>
+          ),
+        )}
+      </ol>
+      {answer.lost.length > 0 && (
+        <details>
+          <summary>{answer.lost.length} claims whose words are gone</summary>
+          <ul>{answer.lost.map((claim) => <li key={claim.id}><q><bdi>{claim.on.words}</bdi></q> <span className="quiet">{classesInWords(claim.classes)}</span></li>)}</ul>
+        </details>
+      )}
+    </section>
+  )
+}
+
+const keyOf = ({ on }: ClaimAnswer): string => `${on.part}/${on.paragraph ?? ''}/${on.nth ?? 0}/${on.words}`
+
+/// Takes a class away that is there (unless it is the only one), else puts it first.
+const toggled = (classes: readonly ClaimClass[], letter: ClaimClass): ClaimClass[] =>
+  classes.includes(letter) && classes.length > 1 ? classes.filter((each) => each !== letter) : [letter, ...classes.filter((each) => each !== letter)]
+
+function sideWords(claim: ClaimAnswer, findings: readonly Finding[]): string {
+  const [open] = findingsOn(claim, findings).filter(holdsBack)
+  if (open) return open.problem
+  const rests = [...claim.evidence.map(evidenceInWords), ...claim.values.map((id) => `value ${id}`), ...claim.cites.map((id) => `cites ${id}`)]
+  return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? 'its words changed: to be confirmed' : 'suggested', ...rests].filter((words) => words !== null).join(' · ')
+}
+
+export const findingsOn = ({ on }: ClaimAnswer, findings: readonly Finding[]): Finding[] =>
+  findings.filter((finding) => finding.on !== null && finding.on.part === on.part && finding.on.paragraph === on.paragraph && finding.on.words === on.words && (finding.on.nth ?? 0) === (on.nth ?? 0))

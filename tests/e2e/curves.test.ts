@@ -1,0 +1,71 @@
+import axe from 'axe-core'
+import { readFile } from 'node:fs/promises'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Landmark } from '../../app/project/film'
+import { openPatternWindow, type PatternWindow } from '../pattern-window'
+
+/// Curves on the Bench: smoothed at two cut-offs, peaks, another clip's curve over it with what may be said, saved as files.
+
+/// A knee that bends and straightens about its clip's frame 60, by so many degrees.
+const knee = (clip: string, middle: number, depth: number): Landmark[] =>
+  (['hip.left', 'knee.left', 'ankle.left'] as const).map((point) => ({
+    clip, subject: 's1', point,
+    samples: Array.from({ length: 61 }, (_, i) => {
+      const frame = middle - 30 + i
+      const bend = (((170 - depth * Math.exp(-(((i - 30) / 9) ** 2))) * Math.PI) / 180)
+      const at: [number, number] = point === 'hip.left' ? [600, 200] : point === 'knee.left' ? [600, 400] : [600 + 200 * Math.sin(Math.PI - bend), 400 + 200 * Math.cos(Math.PI - bend)]
+      return { frame, at, sigma: 3, origin: i % 30 === 0 ? 'placed' : 'tracked' }
+    }),
+  }))
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown', version: 1, title: 'Two knees', output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 120, capture: { factor: '1', u: 0 }, name: 'first evening' }, { id: 'c2', footage: 'f1', from: 0, to: 120, capture: { factor: '1', u: 0 }, name: 'second evening' }],
+  views: ['c1', 'c2'].map((clip) => ({ clip, subject: 's1', from: 0, to: 120, lead: 'left' as const, yaw: { deg: 5, u: 3 } })),
+  events: [{ id: 'e1', clip: 'c1', name: 'load', earliest: 60, latest: 60 }, { id: 'e2', clip: 'c2', name: 'load', earliest: 50, latest: 50 }],
+  landmarks: [...knee('c1', 60, 60), ...knee('c2', 50, 20)],
+  measures: [{ id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 60, points: ['hip.left', 'knee.left', 'ankle.left'] }, { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's1', frame: 50, points: ['hip.left', 'knee.left', 'ankle.left'] }],
+  script: [{ id: 'p1', text: ['Two knees.'], shots: [] }],
+}
+
+let window: PatternWindow
+let page: Page
+beforeAll(async () => {
+  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 120, rate: '120', width: 1280, height: 720, gop: 60 } }, breakdown })
+  page = window.page
+  await page.getByRole('button', { name: 'Bench', exact: true }).click()
+  await page.getByLabel('Frame of the clip').fill('60')
+  await page.locator('.bench-canvas[data-frame="60"][data-detail="full"]').waitFor({ state: 'attached' })
+  await page.locator('.curve.smooth').first().waitFor({ state: 'attached' })
+})
+afterAll(async () => window?.close())
+
+it('should tell the lowest point of the smoothed curve with its error, and have no barrier', async () => {
+  expect(await page.locator('.time-strip svg .event-name', { hasText: '±' }).textContent()).toMatch(/^1[01]\d ± \d+°$/)
+  await page.evaluate(axe.source)
+  const { violations } = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string }[] }
+  expect(violations.map(({ id }) => id)).toEqual([])
+})
+
+it('should lay the other clip’s curve over it on their shared event, and say that they differ', async () => {
+  await page.getByLabel('Lay another clip’s curve over it').selectOption('m2')
+  await page.locator('.curve.beside').waitFor({ state: 'attached' })
+  await page.getByText('at load: differs, beyond our error').waitFor()
+})
+
+it('should save the curve as outlines, as a picture and as values', async () => {
+  const saved = async (kind: string): Promise<Buffer> => {
+    const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: `Save the curve as ${kind}` }).click()])
+    expect(file.suggestedFilename()).toBe(`curve-m1.${kind.toLowerCase()}`)
+    return readFile(await file.path())
+  }
+  expect((await saved('SVG')).toString()).toContain('<title>')
+  expect([...(await saved('PNG')).subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])
+  const rows = (await saved('CSV')).toString().trim().split('\r\n')
+  expect(rows.length).toBe(62)
+  expect(rows[31]).toMatch(/^60,0\.500000,1\d\d\.\d{4},/)
+  expect(window.faults).toEqual([])
+})

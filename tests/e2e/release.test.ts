@@ -1,0 +1,110 @@
+import axe from 'axe-core'
+import { existsSync } from 'node:fs'
+import { mkdtemp, mkdir, readdir, realpath, rename, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { openEngine, type Engine } from '../../main/engine'
+import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
+import { findFfmpeg } from '../../main/media/find-ffmpeg'
+import { createProject } from '../../main/store/create-project'
+import { startChromium } from '../chromium'
+import { makePatternFilm } from '../film-patterns'
+
+/// A version goes out from the window; then its footage is gone, and a question with a time of the film is answered from what
+/// was kept.
+
+let folder: string
+let engine: Engine
+let door: LoopbackDoor
+let browser: Browser
+let page: Page
+const faults: string[] = []
+
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'From plant to contact',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4', source: { owner: 'Lantern Yard', where: 'club ring', basis: 'with leave' } }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
+  events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 22 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
+  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
+  script: [
+    { chapter: 'The load' },
+    { id: 'p1', text: ['From plant to contact it takes ', { value: 'm1' }, '.'], shots: [{ hold: 'c1', at: 40, seconds: '2' }] },
+    { id: 'p2', text: [], shots: [{ hold: 'c1', at: 60, seconds: '1' }] },
+  ],
+}
+
+beforeAll(async () => {
+  if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
+  folder = await realpath(await mkdtemp(join(tmpdir(), 'release-')))
+  await mkdir(join(folder, 'state'))
+  await makePatternFilm(await findFfmpeg(), join(folder, 'bout.mp4'), { frames: 90, rate: '30' })
+  const made = createProject(join(folder, 'bout.claimframe'), breakdown)
+  if (!made.ok) throw made.error
+  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
+  browser = await startChromium()
+  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page.on('pageerror', (error) => faults.push(error.message))
+  await page.goto(door.newAddress())
+  await page.evaluate(async (file) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) }), join(folder, 'bout.claimframe'))
+  await page.reload()
+  await page.getByRole('heading', { name: 'From plant to contact' }).waitFor()
+})
+afterAll(async () => {
+  await browser?.close()
+  await engine?.end()
+  await door?.close()
+  await rm(folder, { recursive: true, force: true })
+})
+
+const barriers = async (): Promise<string[]> => {
+  await page.evaluate(axe.source)
+  const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
+  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`)
+}
+
+it('should say what holds the film back, and record why a caution is left out', async () => {
+  await page.getByRole('button', { name: 'Release' }).click()
+  await page.getByText('the film has no end card').first().waitFor()
+  await page.getByText('Chapters are left out: There is one chapter; at least 3 are needed.').waitFor()
+  const endCard = page.getByRole('listitem').filter({ hasText: 'End card' })
+  await endCard.getByRole('button', { name: 'Leave it out …' }).click()
+  await page.getByLabel('Reason, which stands in the evidence report').fill('shown to coaches of the club only')
+  await endCard.getByRole('button', { name: 'Leave it out', exact: true }).click()
+  await page.getByText('shown to coaches of the club only').waitFor()
+  await expect.poll(() => page.getByText('hold the film back').or(page.getByText('holds the film back')).count()).toBe(0)
+  expect(await barriers()).toEqual([])
+})
+
+it('should make the whole delivery and keep the version', async () => {
+  await page.getByRole('button', { name: 'Make the delivery' }).click()
+  await page.getByText('Version 1', { exact: true }).waitFor({ timeout: 120_000 })
+  await page.getByText('chosen frames found in the film').waitFor()
+  expect(await barriers()).toEqual([])
+  const names = await readdir(join(folder, 'bout-1'))
+  for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio']) expect(names).toContain(name)
+  expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'release.png') })
+})
+
+it('should answer a time of the film with the footage gone', async () => {
+  await rename(join(folder, 'bout.mp4'), join(folder, 'elsewhere.mp4'))
+  await page.getByRole('button', { name: 'Evidence' }).click()
+  await page.getByLabel('How do you know?').fill('0:05, how do you know?')
+  const answer = page.locator('.answer-sheet')
+  await answer.getByText('From plant to contact it takes 19.5 frames ± 1.5.').waitFor()
+  await answer.getByText('plant: frames 20 to 22 of c1').waitFor()
+  await answer.getByText('contact: frames 40 to 41 of c1').waitFor()
+  await expect.poll(() => answer.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth))).toEqual([320, 320, 320, 320])
+  await answer.getByText(/version 1 of \d{4}-\d\d-\d\d/).waitFor()
+  expect(await barriers()).toEqual([])
+  expect(faults).toEqual([])
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'answer.png') })
+})

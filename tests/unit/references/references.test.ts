@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest'
+import type { Reference } from '../../../app/project/reference'
+import { readReferences } from '../../../main/references/read-references'
+import { referenceTexts } from '../../../main/references/reference-text'
+
+const BIBTEX = `@article{caruso2016, author={Caruso, Eugene M. and Burns, Zachary C. and Converse, Benjamin A.}, title={Slow motion increases perceived intent}, journal={Proceedings of the National Academy of Sciences}, year={2016}, volume={113}, number={33}, pages={9250--9255}, doi={10.1073/pnas.1603865113}}
+@book{winter, author={Winter, David A.}, title={Biomechanics and Motor Control of Human Movement}, publisher={Wiley}, year={2009}}`
+
+const read = (text: string, taken: string[] = []): Reference[] => {
+  const result = readReferences(text, new Set(taken))
+  if (!result.ok) throw result.error
+  return result.value
+}
+
+describe('references', () => {
+  it('should be read from BibTeX and printed by authors, year, title and place', () => {
+    const references = read(BIBTEX)
+    expect(references.map((r) => [r.id, r.csl.type])).toEqual([['caruso2016', 'article-journal'], ['winter', 'book']])
+    // The particulars of Caruso et al. 2016 as its publisher gives them: PNAS 113(33), 9250–9255.
+    const [first, second] = referenceTexts(references)
+    expect(first!.text).toBe('Caruso EM, Burns ZC, Converse BA (2016). Slow motion increases perceived intent. Proceedings of the National Academy of Sciences, 113(33), 9250–9255. doi:10.1073/pnas.1603865113')
+    expect(first!.short).toBe('(Caruso et al. 2016)')
+    expect(second!.text).toBe('Winter DA (2009). Biomechanics and Motor Control of Human Movement. Wiley')
+  })
+
+  it('should be read from CSL-JSON, kept whole, under names that are free', () => {
+    const item = { id: 'a b/c', type: 'article-journal', title: 'Made-up title', custom: { kept: [1, { deep: true }] }, issued: { 'date-parts': [[2020]] } }
+    const references = read(JSON.stringify([item, item]), ['a-b-c'])
+    expect(references.map((r) => r.id)).toEqual(['a-b-c-2', 'a-b-c-3'])
+    expect(references[0]!.csl).toEqual(item)
+  })
+
+  it('should fetch nothing and refuse what is no reference', () => {
+    for (const text of ['https://example.org/a.bib', '10.1073/pnas.1603865113', '', '[]', '{"title": "no type"}', '{"type": 5}', '[1]', '@article{broken', '{{{{']) {
+      const result = readReferences(text, new Set())
+      expect(result.ok ? text : result.error.code).toBe('document-invalid')
+    }
+  })
+
+  it('should show hostile text as text', () => {
+    const hostile = ['<script>alert(1)</script>', '{\\an5}{\\pos(1,1)}', '=HYPERLINK("x")', '\u202Eabc', `${'long '.repeat(2000)}end`]
+    const texts = referenceTexts(hostile.map((title, i) => ({ id: `r${i}`, csl: { type: 'book', title, author: [{ literal: title }], issued: { 'date-parts': 'nonsense' } } })))
+    expect(texts).toHaveLength(hostile.length)
+    expect(texts[0]!.text).toContain('alert(1)')
+    expect(texts[1]!.text).toContain('an5')
+    expect(texts[2]!.text).toContain('=HYPERLINK')
+    expect(texts[3]!.text).toContain('\u202Eabc')
+    expect(texts[4]!.text).toContain('long end')
+  })
+})

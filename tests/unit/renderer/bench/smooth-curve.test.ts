@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest'
+import { evenFrameTable } from '../../../../app/time/frame-table'
+import { curveCsv, layOver, peaksOf, piecesOf, smoothCurve } from '../../../../renderer/bench/smooth-curve'
+
+const table = evenFrameTable(400, { n: 120, d: 1 })
+const half = evenFrameTable(400, { n: 60, d: 1 })
+const at = (frame: number, value: number, error = 4) => ({ frame, value, low: value - error, high: value + error })
+const bump = Array.from({ length: 81 }, (_, i) => at(i, 100 + 40 * Math.exp(-(((i - 40) / 14) ** 2))))
+
+describe('a smoothed curve', () => {
+  it('should not reach across a missing frame or a contact', () => {
+    const curve = [0, 1, 2, 4, 5, 6].map((frame) => at(frame, frame))
+    expect(piecesOf(curve, [5]).map((piece) => piece.map(({ frame }) => frame))).toEqual([[0, 1, 2], [4, 5], [6]])
+    const jump = Array.from({ length: 40 }, (_, i) => at(i, i < 20 ? 0 : 100))
+    for (const { value } of smoothCurve(jump, [19], table, 1).flat()) expect(Math.min(Math.abs(value), Math.abs(value - 100))).toBeLessThan(1e-6)
+  })
+
+  it('should tell the peak with its error, wider where the cut-offs part', () => {
+    const [peak] = peaksOf(bump, smoothCurve(bump, [], table, 1))
+    expect(peak).toMatchObject({ frame: 40, way: 'highest' })
+    expect(Math.abs(peak!.value - 140)).toBeLessThan(peak!.half)
+    expect(peak!.half).toBeGreaterThan(4)
+  })
+
+  it('should have no peak at an end', () => {
+    const rising = Array.from({ length: 30 }, (_, i) => at(i, i))
+    expect(peaksOf(rising, smoothCurve(rising, [], table, 1))).toEqual([])
+  })
+})
+
+describe('two curves over one another', () => {
+  const own = { curve: bump, event: { earliest: 40, latest: 40 }, table, k: 1 }
+  it('should meet at the event and run at one real rate', () => {
+    const other = { curve: [at(20, 140), at(21, 139), at(25, 120)], event: { earliest: 20, latest: 20 }, table: half, k: 1 }
+    expect(layOver(own, other, null).points.map(({ frame }) => Math.round(frame * 1e6) / 1e6)).toEqual([40, 42, 50])
+    // A replay at half speed: file time is twice real time.
+    expect(layOver(own, { ...other, k: 2 }, null).points.map(({ frame }) => Math.round(frame * 1e6) / 1e6)).toEqual([40, 41, 45])
+  })
+
+  it('should decide by their errors, and call similar only what a margin was written down for', () => {
+    const other = (value: number) => ({ curve: [at(20, value)], event: { earliest: 20, latest: 20 }, table: half, k: 1 })
+    expect(layOver(own, other(150), null).decision).toBe('differs')
+    expect(layOver(own, other(142), null).decision).toBe('cannot tell apart')
+    expect(layOver(own, other(142), 10).decision).toBe('similar')
+    expect(layOver(own, { ...other(142), curve: [at(60, 142)] }, 10).decision).toBeNull()
+  })
+})
+
+it('should write a curve as comma-separated values', () => {
+  expect(curveCsv([at(3, 45.25)], [], table, '°')).toBe('frame,file_seconds,value_deg,low_95,high_95,smoothed,smoothed_lower_cutoff\r\n3,0.025000,45.2500,41.2500,49.2500,,\r\n')
+})
