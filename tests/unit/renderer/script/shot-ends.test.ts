@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest'
+import type { LaidShot } from '../../../../app/programme/programme'
+import type { Clip } from '../../../../app/project/film'
+import type { Shot } from '../../../../app/project/picture'
+import { rational } from '../../../../app/time/rational'
+import { atNextSpeed, cutInTwo, withEndMoved } from '../../../../renderer/script/shot-ends'
+
+const clip: Clip = { id: 'c1', footage: 'f1', from: 0, to: 100, capture: { factor: '1', u: 0 } }
+const rate = rational(60)
+
+/// A run at half speed on a film of the output's own rate: every frame twice.
+const run: Shot = { run: 'c1', from: 20, to: 50, speed: '1/2' }
+const laid = (shot: Shot, frames: readonly number[]): LaidShot => ({ shot, frames: frames.length, start: 0, index: 0, panels: [{ clip: 'c1', footage: 'f1', frames }] }) as unknown as LaidShot
+const twice = laid(run, Array.from({ length: 60 }, (_, i) => 20 + Math.floor(i / 2)))
+
+describe('moving an end', () => {
+  it('shows other frames of the run, never outside its clip', () => {
+    expect(withEndMoved(run, twice, 'end', -20, rate, clip)).toMatchObject({ from: 20, to: 40 })
+    expect(withEndMoved(run, twice, 'end', 20, rate, clip)).toMatchObject({ to: 60 })
+    expect(withEndMoved(run, twice, 'end', 900, rate, clip)).toMatchObject({ to: 100 })
+    expect(withEndMoved(run, twice, 'start', 20, rate, clip)).toMatchObject({ from: 30, to: 50 })
+    expect(withEndMoved(run, twice, 'start', -900, rate, clip)).toMatchObject({ from: 0 })
+  })
+  it('is nothing where it would leave no frame, or moves by none', () => {
+    expect(withEndMoved(run, twice, 'end', -60, rate, clip)).toBeNull()
+    expect(withEndMoved(run, twice, 'start', 0, rate, clip)).toBeNull()
+  })
+  it('makes a hold longer or shorter by exact fractions', () => {
+    const hold: Shot = { hold: 'c1', at: 40, seconds: '1' }
+    const held = laid(hold, Array.from({ length: 60 }, () => 40))
+    expect(withEndMoved(hold, held, 'end', 7, rate, undefined)).toMatchObject({ seconds: '67/60' })
+    expect(withEndMoved(hold, held, 'start', 30, rate, undefined)).toMatchObject({ seconds: '1/2' })
+  })
+  it('shows more or less about a pair’s event, by the pair’s speed', () => {
+    const pair: Shot = { pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c1', event: 'e2' }], before: '1/2', after: '1/2', speed: '1/4', layout: 'beside' }
+    const shown = laid(pair, Array.from({ length: 240 }, () => 0))
+    expect(withEndMoved(pair, shown, 'end', 60, rate, undefined)).toMatchObject({ after: '3/4' })
+    expect(withEndMoved(pair, shown, 'start', 60, rate, undefined)).toMatchObject({ before: '1/4' })
+    expect(withEndMoved(pair, shown, 'end', -200, rate, undefined)).toBeNull()
+  })
+})
+
+describe('cutting in two', () => {
+  it('parts a run at the frame shown, and a hold in time', () => {
+    expect(cutInTwo(run, twice, 20, rate)).toEqual([{ ...run, to: 30 }, { ...run, from: 30 }])
+    const hold: Shot = { hold: 'c1', at: 40, seconds: '1' }
+    expect(cutInTwo(hold, laid(hold, Array.from({ length: 60 }, () => 40)), 20, rate)).toEqual([{ ...hold, seconds: '1/3' }, { ...hold, seconds: '2/3' }])
+  })
+  it('cuts nothing at the ends, within the first frame, or of a pair', () => {
+    expect(cutInTwo(run, twice, 0, rate)).toBeNull()
+    expect(cutInTwo(run, twice, 1, rate)).toBeNull()
+    expect(cutInTwo(run, twice, 60, rate)).toBeNull()
+  })
+})
+
+it('speeds go one step at a time, and stop at either end', () => {
+  expect(atNextSpeed(run, 1)).toMatchObject({ speed: '1' })
+  expect(atNextSpeed(run, -1)).toMatchObject({ speed: '1/4' })
+  expect(atNextSpeed({ ...run, speed: '1/8' } as Shot, -1)).toBeNull()
+  expect(atNextSpeed({ ...run, speed: '2/3' } as Shot, 1)).toMatchObject({ speed: '1' })
+  expect(atNextSpeed({ hold: 'c1', at: 3, seconds: '1' }, 1)).toBeNull()
+})
