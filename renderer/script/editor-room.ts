@@ -350,7 +350,7 @@ export class EditorRoom {
     if (this.#pressed) return
     const { $head } = this.view.state.selection
     const node = $head.depth > 0 ? $head.node(1) : null
-    if (node?.type.name === 'paragraph') this.around().onCaret(idOf(node))
+    if (node?.type.name === 'paragraph' && idOf(node) !== this.around().hand) this.around().onCaret(idOf(node))
   }
 }
 

@@ -18,6 +18,7 @@ let here: Place = { room: 'Script', clip: null, frame: null, paragraph: null }
 const listeners = new Set<() => void>()
 
 export function goTo(parts: Partial<Place>): void {
+  if ((Object.keys(parts) as (keyof Place)[]).every((part) => parts[part] === here[part])) return
   here = { ...here, ...parts }
   for (const listener of listeners) listener()
 }

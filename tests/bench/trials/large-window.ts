@@ -41,6 +41,6 @@ export async function openProject(page: Page, file: string): Promise<number> {
   const began = Date.now()
   await page.evaluate((body) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body }), JSON.stringify({ file }))
   await page.reload({ waitUntil: 'commit' })
-  await page.waitForFunction("document.querySelector('.words .value b')?.textContent?.includes('°')", undefined, { polling: 'raf' })
+  await page.locator('.words .value b', { hasText: '°' }).first().waitFor()
   return Date.now() - began
 }

@@ -1,4 +1,4 @@
-import { join } from 'node:path'
+import { join, resolve } from 'node:path'
 import type { Page } from 'playwright-core'
 import { build } from 'vite'
 import type { Breakdown } from '../../../app/project/breakdown'
@@ -52,7 +52,7 @@ export const typeAKey: Comparison = {
   rounds: 5,
   async prepare(folder) {
     await makeProject(folder, 'long.claimframe', longScript())
-    await build({ logLevel: 'error', configFile: false, build: { outDir: join(folder, 'bare'), emptyOutDir: true, lib: { entry: join(import.meta.dirname, 'bare-editor.ts'), formats: ['iife'], name: 'bare', fileName: () => 'bare.js' } } })
+    await build({ logLevel: 'error', configFile: false, build: { outDir: join(folder, 'bare'), emptyOutDir: true, lib: { entry: resolve('tests/bench/trials/bare-editor.ts'), formats: ['iife'], name: 'bare', fileName: () => 'bare.js' } } })
   },
   contenders: [
     {
