@@ -5,7 +5,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
 import { runFfmpeg } from '../../main/media/process'
 import { runCommand } from '../command-line'
-import { makePatternFilm, readPattern } from '../film-patterns'
+import { DIM, makePatternFilm, readPattern } from '../film-patterns'
 import { eachFrame, wordless, writeDocument } from './render-document'
 
 let tool: FfmpegTool
@@ -13,7 +13,7 @@ let folder: string
 beforeAll(async () => {
   tool = await findFfmpeg()
   folder = await mkdtemp(join(tmpdir(), 'command-'))
-  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 200, rate: '30' })
+  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 200, rate: '30', bright: DIM })
   await writeDocument(
     folder,
     {
