@@ -69,3 +69,18 @@ it('should save the curve as outlines, as a picture and as values', async () => 
   expect(rows[31]).toMatch(/^60,0\.500000,1\d\d\.\d{4},/)
   expect(window.faults).toEqual([])
 })
+
+it('should set the other clip beside it, locked on their event, each steppable alone', async () => {
+  await page.locator('.stage').focus()
+  await page.keyboard.press('d')
+  const stands = (frame: number, beside: number | ''): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-beside="${beside}"]`).waitFor({ state: 'attached', timeout: 20_000 })
+  await stands(60, 50)
+  await page.keyboard.press('.')
+  await stands(61, 51)
+  await page.keyboard.press('>')
+  await stands(61, 52)
+  await page.getByText('second evening · frame 52 · locked on load, 1 frame on').waitFor()
+  await page.keyboard.press('d')
+  await stands(61, '')
+  expect(window.faults).toEqual([])
+})
