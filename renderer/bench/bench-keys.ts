@@ -10,7 +10,7 @@ export type Command =
   | { readonly do: 'zoom'; readonly by: number }
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
-  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'in-hand' | 'accept' | 'beside' }
+  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'in-hand' | 'accept' | 'beside' | 'loop' }
   | { readonly do: 'step-beside'; readonly by: number }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
 
@@ -75,6 +75,8 @@ export function commandOf({ key, shiftKey }: { readonly key: string; readonly sh
       return { do: 'track', way: -1 }
     case 'n':
       return { do: 'in-hand' }
+    case 'o':
+      return { do: 'loop' }
     case 'd':
       return { do: 'beside' }
     case '<':
@@ -106,6 +108,7 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['Home, End', 'the clip’s first and last frame'],
   ['[ ]', 'the event before, the event after'],
   ['space', 'run at a quarter of full speed, or stop; with shift at full speed'],
+  ['O', 'run over and over: from here; to here; no longer'],
   ['+ −, wheel', 'nearer, further; what is under the pointer stays there'],
   ['0', 'the whole picture'],
   ['P', 'place points, one after another, three times'],

@@ -53,6 +53,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const place = usePlace()
   const typeface = useFilmTypeface()
   const [besideClip, setBesideClip] = useState<string | null>(null)
+  const [loop, setLoop] = useState<{ readonly from: number; readonly to: number | null } | null>(null)
   const [besideBy, setBesideBy] = useState(0)
   const { ref, stage, view, setView } = useStage(film, besideClip === null ? 1 : 0.5)
   const canvas = useRef<HTMLCanvasElement>(null)
@@ -84,7 +85,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const lock = locks.find((each) => each.clip.id === besideClip) ?? null
   const there = lock ? frameBeside(lock, frame, besideBy) : null
   const otherFilm = lock ? framesOf(lock.clip.footage, { films, tables }) : null
-  useRun(speed, frame, clip.to, table, go, () => setSpeed(0))
+  useRun(speed, frame, loop?.to ?? clip.to, table, go, () => setSpeed(0), loop?.to ? loop.from : null)
   useEffect(() => {
     const how = { onward: speed === 0 ? 1 : speed, whole: speed === 0 }
     film.look(there !== null && otherFilm === film ? [frame, there] : [frame], how)
@@ -195,6 +196,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       setBesideClip(next?.clip.id ?? null)
       setView(null)
       if (locks.length === 0) setSaid('No other clip shares an event with this one.')
+    } else if (command.do === 'loop') {
+      const next = loop === null ? { from: frame, to: null } : loop.to === null && frame > loop.from ? { from: loop.from, to: frame + 1 } : null
+      setLoop(next)
+      setSaid(next === null ? 'Runs to the clip’s end.' : next.to === null ? `Over and over from frame ${next.from}: press O again where it ends.` : `Runs over and over from frame ${next.from} to ${next.to - 1}.`)
+      if (next?.to) go(next.from)
     } else if (command.do === 'step-beside') setBesideBy(besideBy + command.by)
     else if (command.do === 'guide') begin(placingOrder('whole body', lead))
     else if (command.do === 'copy' && subject && !readOnly && frame + 1 < clip.to) {

@@ -84,3 +84,23 @@ it('should set the other clip beside it, locked on their event, each steppable a
   await stands(61, '')
   expect(window.faults).toEqual([])
 })
+
+it('should run a stretch over and over', async () => {
+  await page.getByLabel('Frame of the clip').fill('10')
+  await page.locator('.stage').focus()
+  await page.keyboard.press('o')
+  await page.keyboard.press('PageDown')
+  await page.keyboard.press('o')
+  await page.getByText('Runs over and over from frame 10 to 20.').waitFor()
+  await page.locator('.bench-canvas[data-frame="10"][data-detail="full"]').waitFor({ state: 'attached', timeout: 20_000 })
+  await page.keyboard.press('Shift+Space')
+  const seen = await page.evaluate(async () => {
+    const frames: number[] = []
+    for (const end = performance.now() + 900; performance.now() < end; await new Promise(requestAnimationFrame)) frames.push(Number(document.querySelector<HTMLElement>('.bench-canvas')?.dataset['frame']))
+    return frames
+  })
+  await page.keyboard.press('Space')
+  expect(Math.min(...seen)).toBeGreaterThanOrEqual(10)
+  expect(Math.max(...seen)).toBeLessThanOrEqual(20)
+  expect(seen.filter((frame, i) => i > 0 && frame < seen[i - 1]!).length).toBeGreaterThanOrEqual(2)
+})
