@@ -10,6 +10,7 @@ import './styles/lists.css'
 import './styles/claims.css'
 import './styles/footage.css'
 import './styles/bench.css'
+import './styles/narration.css'
 
 const project = new Project()
 void project.start()

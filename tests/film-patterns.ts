@@ -23,6 +23,9 @@ export interface PatternFilm {
   readonly bframes?: number
   /// Intervals in milliseconds, repeated as long as the film lasts.
   readonly vfr?: readonly number[]
+  /// Grey of the white blocks, 235 by default. At 30 frames a second these blocks flash: a film whose pictures are looked at
+  /// before it gets its name is made at `DIM`, whose luminance lies less than 0.10 over black (W3C's definition).
+  readonly bright?: number
   /// Number of the first frame.
   readonly first?: number
   /// ffmpeg's name of the container where the file's ending does not say it.
@@ -35,13 +38,16 @@ export interface PatternFilm {
   readonly output?: readonly string[]
 }
 
+/// The brightest white that does not flash.
+export const DIM = 84
+
 /// One frame of the pattern in 8-bit grey.
-export function drawPattern(number: number, width: number, height: number): Uint8Array {
+export function drawPattern(number: number, width: number, height: number, bright = 235): Uint8Array {
   const cells = cellsOf(number)
   const picture = new Uint8Array(width * height)
   for (let y = 0; y < height; y++) {
     const row = Math.floor((y * ROWS) / height)
-    for (let x = 0; x < width; x++) picture[y * width + x] = cells[row * COLUMNS + Math.floor((x * COLUMNS) / width)] ? 235 : 16
+    for (let x = 0; x < width; x++) picture[y * width + x] = cells[row * COLUMNS + Math.floor((x * COLUMNS) / width)] ? bright : 16
   }
   return picture
 }
@@ -78,12 +84,12 @@ export async function makePatternFilm(tool: FfmpegTool, path: string, film: Patt
       ...(film.container ? ['-f', film.container] : []),
       fileUrl(path),
     ],
-    { stdin: patterns(first, frames, width, height) },
+    { stdin: patterns(first, frames, width, height, film.bright) },
   )
 }
 
-function* patterns(first: number, frames: number, width: number, height: number): Generator<Uint8Array> {
-  for (let i = 0; i < frames; i++) yield drawPattern(first + i, width, height)
+function* patterns(first: number, frames: number, width: number, height: number, bright?: number): Generator<Uint8Array> {
+  for (let i = 0; i < frames; i++) yield drawPattern(first + i, width, height, bright)
 }
 
 function clockOf(intervals: readonly number[], frames: number): string {

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { TakeWords } from '../align/take-words'
 import { Id } from '../project/fields'
 import { call } from './call'
 
@@ -15,14 +16,30 @@ export const Take = z.strictObject({
   sampleRate: z.int(),
   samples: z.int(),
   state: z.enum(['recording', 'finished']),
+  /// The words that were to be said when it was recorded, lower case, numbers in words; null where nobody wrote them down.
+  words: z.array(z.string()).nullable(),
 })
 export type Take = z.infer<typeof Take>
+
+/// The words of a take in time; see `app/align/take-words`.
+export const TakeWordsAnswer = z.strictObject({
+  by: z.enum(['recogniser', 'reference']),
+  words: z.array(z.strictObject({ word: z.string(), piece: z.int(), onset: z.number().nullable(), u: z.number() })),
+  leftOut: z.array(z.string()),
+  repeated: z.array(z.strictObject({ words: z.string(), first: z.number(), again: z.number() })),
+  other: z.boolean(),
+}) satisfies z.ZodType<TakeWords>
 
 export const takeCalls = {
   'takes.begin': call(
     z.strictObject({ paragraph: Id, sampleRate: z.int().min(8000).max(192_000) }),
     Take,
     'Begins a recording: 16-bit little-endian samples, one channel, are then appended to its address.',
+  ),
+  'takes.words': call(
+    z.strictObject({ take: z.string().min(1).max(1000), paragraph: Id }),
+    TakeWordsAnswer,
+    'Finds the paragraph’s words, as the script has them now, in a take (an id, or the file that the paragraph names). By the recogniser where one is installed, else by the reference voice with its larger u. Tying them to cues is an edit of its own.',
   ),
   'takes.finish': call(z.strictObject({ take: Id }), Take, 'Closes a recording as a WAV file. Giving it to its paragraph is an edit of its own.'),
   'takes.list': call(z.strictObject({}), z.strictObject({ takes: z.array(Take) }), 'Every recording of the project, broken-off ones included, and every sound file that a paragraph names.'),

@@ -37,7 +37,10 @@ export interface Located {
 export function locate(context: MeasureContext, clip: Clip, subject: string, name: string, frame: number): Result<Located, ReasonCode> {
   const stored = storedName(name, context.lead(clip.id, subject, frame))
   if (stored === null) return refused('lead-side-unknown')
-  const samples = context.samples(clip.id, subject, stored, frame)
+  const all = context.samples(clip.id, subject, stored, frame)
+  // What a machine suggests, or was copied from another frame, counts for nothing until a person has accepted it.
+  const samples = all.some((s) => s.origin === 'suggested') ? all.filter((s) => s.origin !== 'suggested') : all
+  if (samples.length === 0 && all.length > 0) return refused('suggested-point')
   if (samples.length > 0) return placed(context, clip, subject, stored, frame, samples)
   if (sideOf(stored) !== 'mid' || context.isPlaced(clip.id, subject, stored))
     return refused(context.isPlaced(clip.id, subject, stored) ? 'no-sample-on-frame' : 'landmark-missing')
@@ -62,7 +65,6 @@ function placed(context: MeasureContext, clip: Clip, subject: string, point: str
   const warnings: ReasonCode[] = []
   const hidden = samples.some((s) => s.seen === 'occluded')
   if (hidden) warnings.push('occluded')
-  if (samples.some((s) => s.origin === 'suggested')) warnings.push('suggested-point')
   if (n === 1 && samples[0]!.sigma === undefined && samples[0]!.origin !== 'tracked') warnings.push('single-click')
   if (picture && (at[0] < LENS_EDGE * picture.width || at[0] > (1 - LENS_EDGE) * picture.width)) warnings.push('lens-edge')
 

@@ -1,6 +1,7 @@
 import type { Rational } from '../time/rational'
 import type { Ticks } from '../time/ticks'
 import type { Rectangle } from '../project/fields'
+import type { Pause } from '../script/pauses'
 import type { Affine } from './affine'
 import type { Card, Mark, Shot } from '../project/picture'
 
@@ -61,6 +62,8 @@ export interface LaidParagraph {
   /// When its words start and end; from the take where there is one, else estimated.
   readonly words: { readonly from: Ticks; readonly to: Ticks; readonly estimated: boolean }
   readonly take: string | null
+  /// Room tone put into the take, where it is.
+  readonly pauses?: readonly Pause[]
 }
 
 export interface ProgrammeFinding {

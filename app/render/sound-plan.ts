@@ -1,6 +1,7 @@
 import type { Breakdown } from '../project/breakdown'
 import { exact } from '../project/fields'
 import type { Programme } from '../programme/programme'
+import { takeStretches } from '../script/pauses'
 import { multiply, rational, round, type Rational } from '../time/rational'
 import { TICKS_PER_SECOND, type Ticks } from '../time/ticks'
 
@@ -78,10 +79,16 @@ export function planSound(breakdown: Breakdown, programme: Programme, sources: S
   const takes = spoken.flatMap(({ paragraph, at }, i): TakePiece[] => {
     const take = sources.takes.get(paragraph.id)
     if (!take) throw new RangeError(`paragraph ${paragraph.id} has a take that no file was given for`)
-    const end = Math.min(at + round(multiply(take.seconds, rational(SOUND_RATE))), spoken[i + 1]?.at ?? samples, samples)
-    if (end <= at) return []
-    const fade = Math.min(TAKE_FADE, Math.floor((end - at) / 2))
-    return [{ paragraph: paragraph.id, file: take.file, startSeconds: 0, at, samples: end - at, fadeIn: fade, fadeOut: fade }]
+    const limit = Math.min(spoken[i + 1]?.at ?? samples, samples)
+    const whole = round(multiply(take.seconds, rational(SOUND_RATE)))
+    return takeStretches(whole / SOUND_RATE, paragraph.pauses).flatMap((stretch): TakePiece[] => {
+      const [from, to] = [Math.round(stretch.from * SOUND_RATE), Math.round(stretch.to * SOUND_RATE)]
+      const start = at + Math.round(stretch.at * SOUND_RATE)
+      const end = Math.min(start + to - from, limit)
+      if (end <= start) return []
+      const fade = Math.min(TAKE_FADE, Math.floor((end - start) / 2))
+      return [{ paragraph: paragraph.id, file: take.file, startSeconds: from / SOUND_RATE, at: start, samples: end - start, fadeIn: fade, fadeOut: fade }]
+    })
   })
   return {
     samples,

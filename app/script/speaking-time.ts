@@ -2,6 +2,7 @@ import { syllable } from 'syllable'
 import type { CueTime, Paragraph } from '../project/picture'
 import { TICKS_PER_SECOND, type Ticks } from '../time/ticks'
 import { inWords } from './number-words'
+import { saidAt } from './pauses'
 import { sentencesOf } from './sentences'
 import { wordsOf, type Readings } from './spoken-form'
 
@@ -109,8 +110,9 @@ export function cueSeconds(
   const index = wordsOf(paragraph, readings).findIndex((word) => word.cues.includes(event))
   if (index < 0) return null
   const found = options.cueTimes?.find((time) => time.paragraph === paragraph.id && time.event === event)
-  if (found) return found.seconds
-  return estimatedOnsets(paragraph, readings, options.sound, options.rate)[index]?.seconds ?? null
+  const seconds = found?.seconds ?? estimatedOnsets(paragraph, readings, options.sound, options.rate)[index]?.seconds
+  if (seconds === undefined) return null
+  return found || options.sound !== undefined ? saidAt(seconds, paragraph.narration?.pauses) : seconds
 }
 
 /// Seconds of an estimate as programme time, to the nearest tick.

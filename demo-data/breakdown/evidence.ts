@@ -105,6 +105,7 @@ export function evidenceOf(truths: Truths): Evidence {
       { id: 'm11', kind: 'time-between', clip: 'c5', from: 'e11', to: 'e5' },
       { id: 'm12', kind: 'frame-count', clip: 'c5', from: 'e11', to: 'e5' },
       { id: 'm13', kind: 'joint-angle', clip: 'c4', subject: 's2', frame: at.contact.c4, points: ['hip.lead', 'knee.lead', 'ankle.lead'] },
+      { id: 'm14', kind: 'comparison', measures: ['m1', 'm2'] },
     ],
   }
 }

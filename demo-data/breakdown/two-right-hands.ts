@@ -46,6 +46,15 @@ export function twoRightHands(truths: Truths, takes: ReadonlyMap<string, TakeFac
     ...evidenceOf(truths),
     cueTimes,
     script,
+    claims: [
+      {
+        id: 'claim1',
+        on: { part: 'sentence', paragraph: 'p6', words: 'Matched on contact, {m1} and {m2} at the lead knee: at this precision I cannot tell them apart.' },
+        classes: ['E', 'B'],
+        evidence: [{ reading: 'm14' }],
+        state: 'confirmed',
+      },
+    ],
   }
 }
 

@@ -13,7 +13,7 @@ import { portableName } from './gather'
 const MOST_BYTES = 3 * 3600 * 96_000
 const FOLDER = 'takes'
 
-const Note = z.strictObject({ paragraph: z.string(), sampleRate: z.int() })
+const Note = z.strictObject({ paragraph: z.string(), sampleRate: z.int(), words: z.array(z.string()).optional() })
 
 export class TakeDesk {
   readonly #folder: string
@@ -27,14 +27,14 @@ export class TakeDesk {
     this.#folder = join(folder, FOLDER)
   }
 
-  async begin(paragraph: string, sampleRate: number): Promise<Take> {
+  async begin(paragraph: string, sampleRate: number, words: readonly string[]): Promise<Take> {
     await mkdir(this.#folder, { recursive: true })
     const stem = portableName(paragraph).replaceAll('.', '_')
     const taken = new Set((await readdir(this.#folder)).map((name) => name.replace(/\.(wav|part|json)$/, '')))
     let number = 1
     while (taken.has(`${stem}-${number}`)) number++
     const id = `${stem}-${number}`
-    await writeFile(this.#path(id, 'json'), JSON.stringify({ paragraph, sampleRate }), { flag: 'wx' })
+    await writeFile(this.#path(id, 'json'), JSON.stringify({ paragraph, sampleRate, words }), { flag: 'wx' })
     await writeFile(this.#path(id, 'part'), Buffer.alloc(WAV_HEAD_BYTES), { flag: 'wx' })
     return this.#told(await this.#take(id))
   }
@@ -109,12 +109,12 @@ export class TakeDesk {
   }
 
   async #take(id: string): Promise<Take> {
-    const { paragraph, sampleRate } = await this.#note(id)
+    const { paragraph, sampleRate, words = null } = await this.#note(id)
     const [finished, recording] = await Promise.all([stat(this.#path(id, 'wav')).catch(() => null), stat(this.#path(id, 'part')).catch(() => null)])
     const size = (recording ?? finished)?.size
     if (size === undefined) throw new CodedError('not-there', { what: 'recording', id })
     const bytes = Math.max(0, size - WAV_HEAD_BYTES)
-    return { id, paragraph, file: recording ? null : `${FOLDER}/${id}.wav`, bytes, sampleRate, samples: Math.floor(bytes / 2), state: recording ? 'recording' : 'finished' }
+    return { id, paragraph, file: recording ? null : `${FOLDER}/${id}.wav`, bytes, sampleRate, samples: Math.floor(bytes / 2), state: recording ? 'recording' : 'finished', words }
   }
 
   async #note(id: string): Promise<z.infer<typeof Note>> {

@@ -1,9 +1,15 @@
 import { stat } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { Handlers } from '../../app/contract/calls'
+import { spokenTokens, type SpokenToken } from '../../app/align/spoken-tokens'
+import type { TakeWords } from '../../app/align/take-words'
+import type { CallOutput, Handlers } from '../../app/contract/calls'
 import type { Take, takeCalls } from '../../app/contract/take-calls'
 import { CodedError } from '../../app/errors/coded-error'
+import { alignTake } from '../narration/align-take'
+import { findRecogniser } from '../narration/find-recogniser'
+import { soundFile } from './bytes'
 import { readSound } from '../media/sound-file'
+import { nodeToRow } from '../../app/script/conversion'
 import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
 
@@ -13,7 +19,13 @@ export function takeHandlers(workspace: Workspace): Handlers<keyof typeof takeCa
       const { project, takes } = workspace.opened
       if (project.readOnly) throw new CodedError('read-only', { file: project.path })
       if (!project.state.script.children.some((node) => node.attrs['id'] === paragraph)) throw new CodedError('not-there', { what: 'paragraph', id: paragraph })
-      return takes.begin(paragraph, sampleRate)
+      return takes.begin(paragraph, sampleRate, tokensNow(workspace.opened, paragraph).map(({ word }) => word))
+    },
+    'takes.words': async ({ take, paragraph }) => {
+      const { opened } = workspace
+      const sound = await soundFile(opened, take)
+      if (sound === null) throw new CodedError('not-there', { what: 'recording', id: take })
+      return copyOf(await alignTake(sound, tokensNow(opened, paragraph), { tool: await workspace.tool(), recogniser: await findRecogniser() }))
     },
     'takes.finish': ({ take }) => workspace.opened.takes.finish(take),
     'takes.list': async () => {
@@ -33,5 +45,15 @@ async function fromElsewhere(workspace: Workspace, opened: OpenedProject, file: 
   const facts = await stat(path).catch(() => null)
   const sound = await readSound(await workspace.tool(), path).catch(() => null)
   if (!facts || !sound) return null
-  return { id: file, paragraph: null, file, bytes: facts.size, sampleRate: sound.rate, samples: sound.samples, state: 'finished' }
+  return { id: file, paragraph: null, file, bytes: facts.size, sampleRate: sound.rate, samples: sound.samples, state: 'finished', words: null }
 }
+
+/// A paragraph's words as they are to be said now. Throws `not-there`.
+function tokensNow(opened: OpenedProject, id: string): SpokenToken[] {
+  const node = opened.project.state.script.children.find((each) => each.attrs['id'] === id)
+  const row = node && nodeToRow(node)
+  if (!row || 'chapter' in row) throw new CodedError('not-there', { what: 'paragraph', id })
+  return spokenTokens(row, new Map(opened.readings.list().map((reading) => [reading.id, reading])))
+}
+
+const copyOf = ({ by, words, leftOut, repeated, other }: TakeWords): CallOutput<'takes.words'> => ({ by, words: [...words], leftOut: [...leftOut], repeated: [...repeated], other })

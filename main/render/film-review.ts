@@ -59,7 +59,7 @@ export async function reviewFilm(input: ReviewInput): Promise<FilmReview> {
   try {
     const seen = await decode(input, frames, labels, approved, folder)
     const remarks = [
-      ...flashRemarks(seen.flashes),
+      ...flashRemarks(seen.flashes, from),
       ...stretchRemarks(seen.pictures, programme, from),
       ...labelRemarks(labels, programme),
       ...(await contrastRemarks(labels, seen, input)),
@@ -138,12 +138,12 @@ async function decode(input: ReviewInput, frames: number, labels: readonly FilmL
   return { flashes: flash.report(), pictures, kept, labelFile, labelFrames, labelSize, lowestContrast: null }
 }
 
-function flashRemarks(report: FlashReport): FilmRemark[] {
+function flashRemarks(report: FlashReport, start: number): FilmRemark[] {
   const remark = (code: 'flash' | 'red-flash', what: string, figure: FlashFigure): FilmRemark[] =>
     figure.stretches.map(({ from }) => ({
       code,
       weight: 'stop',
-      frame: from,
+      frame: start + from,
       problem: `more than three ${what} within one second on ${Math.round(100 * figure.share)} % of a window, where 25 % is the limit (W3C, general flash and red flash thresholds)`,
       wayOut: 'Play that stretch slower or faster, darken it, take colour out of it, or cut it shorter. A warning beside it is not enough.',
     }))

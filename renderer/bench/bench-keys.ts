@@ -10,7 +10,8 @@ export type Command =
   | { readonly do: 'zoom'; readonly by: number }
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
-  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'in-hand' | 'accept' }
+  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'in-hand' | 'accept' | 'beside' | 'loop' }
+  | { readonly do: 'step-beside'; readonly by: number }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
 
 export const sheetNames = ['Measures', 'Events', 'View', 'Points', 'Keys'] as const
@@ -74,6 +75,14 @@ export function commandOf({ key, shiftKey }: { readonly key: string; readonly sh
       return { do: 'track', way: -1 }
     case 'n':
       return { do: 'in-hand' }
+    case 'o':
+      return { do: 'loop' }
+    case 'd':
+      return { do: 'beside' }
+    case '<':
+      return { do: 'step-beside', by: -1 }
+    case '>':
+      return { do: 'step-beside', by: 1 }
     case 'a':
       return { do: 'accept' }
     case 'i':
@@ -99,6 +108,7 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['Home, End', 'the clip’s first and last frame'],
   ['[ ]', 'the event before, the event after'],
   ['space', 'run at a quarter of full speed, or stop; with shift at full speed'],
+  ['O', 'run over and over: from here; to here; no longer'],
   ['+ −, wheel', 'nearer, further; what is under the pointer stays there'],
   ['0', 'the whole picture'],
   ['P', 'place points, one after another, three times'],
@@ -111,6 +121,8 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['C', 'copy the points to the next frame, to be looked at there'],
   ['N', 'take the next point of this frame in hand; after the last, all'],
   ['T, R', 'follow the point in hand, or all, onward; back'],
+  ['D', 'a second clip beside this one, locked on an event that both share; the next one; none'],
+  ['< >', 'step the clip beside alone'],
   ['A', 'accept the suggested point in hand, or all'],
   ['M E V L', 'measures, events, the view, the points'],
   ['I', 'put the chosen value into the script'],

@@ -53,9 +53,12 @@ const LOUPE_SCALE = 6
 
 /// Paints the stage. Answers what stands on it: nothing yet, a small picture, or the whole one, on which points may be
 /// placed.
-export function paintBench(surface: CanvasRenderingContext2D, scene: BenchScene): 'missing' | 'small' | 'full' {
+/// `beside`: a second clip on the right half, painted in the same task, so that both always stand on their frames; where one
+/// of them is not there yet, neither is painted.
+export function paintBench(surface: CanvasRenderingContext2D, scene: BenchScene, beside: BenchScene | null = null): 'missing' | 'small' | 'full' {
   const taken = scene.film.take(scene.frame)
-  if (!taken) return 'missing'
+  const other = beside?.film.take(beside.frame) ?? null
+  if (!taken || (beside && !other)) return 'missing'
   const { stage, density } = scene
   surface.setTransform(density, 0, 0, density, 0, 0)
   surface.globalAlpha = 1
@@ -64,6 +67,17 @@ export function paintBench(surface: CanvasRenderingContext2D, scene: BenchScene)
   paintFilm(surface, scene, taken.picture, scene.toStage, scene.view.scale)
   surface.setTransform(density, 0, 0, density, 0, 0)
   paintMarks(surface, scene, scene.toStage)
+  if (beside && other) {
+    surface.save()
+    surface.beginPath()
+    surface.rect(stage.width / 2, 0, stage.width / 2, stage.height)
+    surface.clip()
+    surface.fillStyle = STAGE_COLOUR
+    surface.fillRect(stage.width / 2, 0, stage.width / 2, stage.height)
+    paintFilm(surface, beside, other.picture, beside.toStage, beside.view.scale)
+    paintMarks(surface, beside, beside.toStage)
+    surface.restore()
+  }
   if (scene.aim && taken.detail === 'full') paintLoupe(surface, scene, taken.picture, scene.aim)
   return taken.detail
 }

@@ -11,6 +11,7 @@ import type { Point } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
 import { useFilmTypeface } from '../player/film-typeface'
 import type { FilmFrames } from '../player/film-frames'
+import { framesOf } from '../player/films'
 import { goTo, usePlace } from '../state/place'
 import { adding, freeId } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
@@ -28,7 +29,8 @@ import { outlyingOf } from './outlying'
 import { isByHand } from './placing'
 import { acceptPoints, copyPoints, movePoint, placePoint, removePlacing, removePoint, seePoint } from './point-edits'
 import { aimRadius, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
-import { bringIn, pictureAtStage, viewAffine, zoomAbout } from './stage-view'
+import { frameBeside, lockWords, locksOf } from './beside'
+import { bringIn, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
 import { useRun } from './use-run'
 import { useGestures, useStage } from './use-stage'
@@ -47,10 +49,13 @@ const GRAB = 14
 /// One clip open on the Bench. All that changes the project goes through the one gate, one gesture one edit.
 export function OpenClip({ clip, film, table, frame }: Props) {
   const project = useProject()
-  const { breakdown, tables, readings, readOnly } = useShown()
+  const { breakdown, films, tables, readings, readOnly } = useShown()
   const place = usePlace()
   const typeface = useFilmTypeface()
-  const { ref, stage, view, setView } = useStage(film)
+  const [besideClip, setBesideClip] = useState<string | null>(null)
+  const [loop, setLoop] = useState<{ readonly from: number; readonly to: number | null } | null>(null)
+  const [besideBy, setBesideBy] = useState(0)
+  const { ref, stage, view, setView } = useStage(film, besideClip === null ? 1 : 0.5)
   const canvas = useRef<HTMLCanvasElement>(null)
   const [own, setOwn] = useState<string | null>(null)
   const [guide, setGuide] = useState<Guide | null>(null)
@@ -76,8 +81,16 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const chosen = picked !== null && readings.has(picked) ? picked : (here.find((r) => r.frame !== null)?.id ?? here[0]?.id ?? null)
   const toStage = viewAffine(view, film, mirrored)
 
-  useRun(speed, frame, clip.to, table, go, () => setSpeed(0))
-  useEffect(() => film.look([frame], { onward: speed === 0 ? 1 : speed, whole: speed === 0 }), [film, frame, speed])
+  const locks = useMemo(() => (measures ? locksOf(clip, measures) : []), [measures, clip])
+  const lock = locks.find((each) => each.clip.id === besideClip) ?? null
+  const there = lock ? frameBeside(lock, frame, besideBy) : null
+  const otherFilm = lock ? framesOf(lock.clip.footage, { films, tables }) : null
+  useRun(speed, frame, loop?.to ?? clip.to, table, go, () => setSpeed(0), loop?.to ? loop.from : null)
+  useEffect(() => {
+    const how = { onward: speed === 0 ? 1 : speed, whole: speed === 0 }
+    film.look(there !== null && otherFilm === film ? [frame, there] : [frame], how)
+    if (there !== null && otherFilm !== film) otherFilm?.look([there], how)
+  }, [film, frame, speed, otherFilm, there])
   useEffect(() => ref.current?.focus(), [ref])
 
   const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged, inHand) : []), [breakdown, clip, subject, frame, active, dragged, inHand])
@@ -90,7 +103,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     })
     return edgePlaces(joined, { width: stage.width - (sheet ? SHEET : 0), height: stage.height })
   }, [here, context, stage, view, sheet])
-  const ties = active ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
+  const ties = active || besideClip !== null ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
   const scene: BenchScene = {
     film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points, lead, measures: lines, context, ties,
     aim: active ? { at: aim, radius: measures && subject ? aimRadius(measures, clip.id, subject) : 10, label: turnOf(active).point } : null,
@@ -101,6 +114,17 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     onAsk: (at, point) => { setInHand(point); go(at) },
   })
   const heldPoints = (): string[] => (inHand !== null && points.some(({ name }) => name === inHand) ? [inHand] : points.map(({ name }) => name))
+  const besideView = otherFilm && wholeView(otherFilm, { width: stage.width / 2, height: stage.height })
+  const besideSubject = lock && breakdown ? (breakdown.landmarks?.find((l) => l.clip === lock.clip.id)?.subject ?? null) : null
+  const besideScene: BenchScene | null =
+    lock && otherFilm && besideView && there !== null
+      ? {
+          ...scene, film: otherFilm, footage: lock.clip.footage, frame: there, mirrored: lock.clip.mirrored ?? false, ties: [], aim: null, measures: [],
+          view: { ...besideView, x: besideView.x + stage.width / 2 }, toStage: viewAffine({ ...besideView, x: besideView.x + stage.width / 2 }, otherFilm, lock.clip.mirrored ?? false),
+          points: breakdown && besideSubject ? shownPoints(breakdown, lock.clip.id, besideSubject, there, null, null) : [],
+          lead: besideSubject && measures ? measures.lead(lock.clip.id, besideSubject, there) : null,
+        }
+      : null
   const begin = (names: readonly string[]): void => {
     if (!subject || readOnly || !measures) return
     const next = beginGuide({ clip: clip.id, subject, frame }, names, (point) => measures.samples(clip.id, subject, point, frame).length)
@@ -166,7 +190,19 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       setSaid(next ? `In hand: ${sayPoint(next, lead)}.` : 'All points of the frame are in hand.')
     } else if (command.do === 'accept') {
       if (subject && !readOnly) void project.edit((state) => acceptPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, heldPoints()))
-    } else if (command.do === 'guide') begin(placingOrder('whole body', lead))
+    } else if (command.do === 'beside') {
+      const next = besideClip === null ? locks[0] : locks[locks.findIndex((each) => each.clip.id === besideClip) + 1]
+      setBesideBy(0)
+      setBesideClip(next?.clip.id ?? null)
+      setView(null)
+      if (locks.length === 0) setSaid('No other clip shares an event with this one.')
+    } else if (command.do === 'loop') {
+      const next = loop === null ? { from: frame, to: null } : loop.to === null && frame > loop.from ? { from: loop.from, to: frame + 1 } : null
+      setLoop(next)
+      setSaid(next === null ? 'Runs to the clip’s end.' : next.to === null ? `Over and over from frame ${next.from}: press O again where it ends.` : `Runs over and over from frame ${next.from} to ${next.to - 1}.`)
+      if (next?.to) go(next.from)
+    } else if (command.do === 'step-beside') setBesideBy(besideBy + command.by)
+    else if (command.do === 'guide') begin(placingOrder('whole body', lead))
     else if (command.do === 'copy' && subject && !readOnly && frame + 1 < clip.to) {
       void project.edit((state) => copyPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, frame + 1))
       go(frame + 1)
@@ -227,7 +263,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   return (
     <div className="bench" onKeyDown={onKey}>
       <div ref={ref} className={active ? 'stage placing' : 'stage'} role="application" tabIndex={0} aria-label={`${clip.name ?? clip.id}, frame ${frame}. Keys: question mark.`} {...pointer}>
-        <BenchCanvas ref={canvas} scene={scene} onDetail={setDetail} />
+        <BenchCanvas ref={canvas} scene={scene} beside={besideScene} onDetail={setDetail} />
         <p className="hud">
           <select aria-label="Clip" value={clip.id} onChange={(event) => goTo({ clip: event.target.value, frame: null })}>
             {breakdown?.clips.map(({ id, name }) => <option key={id} value={id}>{name ?? id}</option>)}
@@ -239,13 +275,14 @@ export function OpenClip({ clip, film, table, frame }: Props) {
             {view.scale >= 2 && ` · ${Math.round(view.scale * 100)} %`}
           </span>
         </p>
+        {lock && <p className="beside-words" role="status">{lock.clip.name ?? lock.clip.id} · frame {there} · {lockWords(lock, besideBy)}</p>}
         <div className="bench-tools">
           <button type="button" onClick={() => runCommand({ do: 'step', by: -1 })} title="one frame back: left arrow" aria-label="One frame back">◂</button>
           <button type="button" onClick={() => runCommand({ do: 'step', by: 1 })} title="one frame on: right arrow" aria-label="One frame on">▸</button>
           <button type="button" onClick={() => runCommand({ do: 'run', speed: 0.25 })} title="run slowly, or stop: space">{speed === 0 ? 'Run' : 'Stop'}</button>
           {sheetNames.map((name) => <button key={name} type="button" aria-pressed={sheet === name} onClick={() => setSheet(sheet === name ? null : name)}>{name}</button>)}
         </div>
-        {!sheet || stage.width > 1100 ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
+        {!lock && (!sheet || stage.width > 1100) ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
         <GuideCard
           guide={guide} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={go}
           onNewSubject={(name) => void project.edit((state) => { const id = freeId(state, 'subjects', 's'); return { label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id, name })] } })}

@@ -3,7 +3,8 @@ import type { Point } from '../../app/project/fields'
 import { panBy, wholeView, zoomAbout, type Size, type StageView } from './stage-view'
 
 /// The stage's size, and how the picture lies on it: whole until it is zoomed or moved.
-export function useStage(picture: Size): {
+/// `share`: of the stage's width, from its left, in which it lies.
+export function useStage(picture: Size, share = 1): {
   readonly ref: RefObject<HTMLDivElement | null>
   readonly stage: Size
   readonly view: StageView
@@ -12,7 +13,7 @@ export function useStage(picture: Size): {
   const ref = useRef<HTMLDivElement>(null)
   const [stage, setStage] = useState<Size>({ width: 1348, height: 660 })
   const [own, setOwn] = useState<StageView | null>(null)
-  const whole = wholeView(picture, stage)
+  const whole = wholeView(picture, { width: stage.width * share, height: stage.height })
   const now = useRef(whole)
   now.current = whole
   useEffect(() => {

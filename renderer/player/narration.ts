@@ -1,5 +1,6 @@
 import { takeAddress } from '../../app/contract/addresses'
 import type { Programme } from '../../app/programme/programme'
+import { takeStretches } from '../../app/script/pauses'
 import { toNumber } from '../../app/time/rational'
 import { secondsOf } from '../../app/time/ticks'
 
@@ -18,14 +19,16 @@ export class Narration {
     const audio = (this.#audio ??= new AudioContext())
     await audio.resume()
     const at = frame / toNumber(programme.rate)
-    const sounds = await Promise.all(spoken.map(async (p) => ({ from: toNumber(secondsOf(p.words.from)), sound: await this.#sound(audio, p.take as string) })))
+    const sounds = await Promise.all(spoken.map(async (p) => ({ from: toNumber(secondsOf(p.words.from)), pauses: p.pauses, sound: await this.#sound(audio, p.take as string) })))
     if (turn !== this.#turn) return null
     const begins = audio.currentTime + 0.05
-    for (const { from, sound } of sounds) {
-      if (!sound || from + sound.duration <= at) continue
+    for (const { from: words, pauses, sound } of sounds) for (const stretch of sound ? takeStretches(sound.duration, pauses) : []) {
+      const from = words + stretch.at
+      const length = stretch.to - stretch.from
+      if (from + length <= at) continue
       const node = new AudioBufferSourceNode(audio, { buffer: sound })
       node.connect(audio.destination)
-      node.start(begins + Math.max(0, from - at), Math.max(0, at - from))
+      node.start(begins + Math.max(0, from - at), stretch.from + Math.max(0, at - from), length - Math.max(0, at - from))
       this.#playing.push(node)
     }
     return () => Math.max(0, audio.currentTime - begins)

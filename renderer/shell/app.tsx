@@ -2,6 +2,7 @@ import { useEffect, useState, type ReactNode } from 'react'
 import { Bench } from '../bench/bench'
 import { EvidenceRoom } from '../evidence/evidence-room'
 import { Footage } from '../footage/footage-room'
+import { NarrationRoom } from '../narration/narration-room'
 import { ReleaseRoom } from '../release/release-room'
 import { ScriptRoom } from '../script/script-room'
 import { goTo, roomNames, usePlace, type RoomName } from '../state/place'
@@ -11,7 +12,7 @@ import { KeysSheet } from './keys-sheet'
 import { ProjectSheet } from './project-sheet'
 import { StartScreen } from './start-screen'
 
-const rooms: Readonly<Record<RoomName, () => ReactNode>> = { Script: ScriptRoom, Footage, Bench, Evidence: EvidenceRoom, Release: ReleaseRoom }
+const rooms: Readonly<Record<RoomName, () => ReactNode>> = { Script: ScriptRoom, Footage, Bench, Narration: NarrationRoom, Evidence: EvidenceRoom, Release: ReleaseRoom }
 
 export function App({ project }: { readonly project: Project }) {
   return (
@@ -52,7 +53,7 @@ function Rooms() {
     return () => window.removeEventListener('keydown', onKey)
   }, [project])
   return (
-    <div className={room === 'Bench' ? 'window dark' : 'window'}>
+    <div className={room === 'Bench' || room === 'Narration' ? 'window dark' : 'window'}>
       <nav className="rail" aria-label="Rooms">
         {roomNames.map((name, i) => (
           <button key={name} type="button" className="room" aria-current={name === room ? 'page' : undefined} title={`Alt+${i + 1}`} onClick={() => goTo({ room: name })}>

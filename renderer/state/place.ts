@@ -2,7 +2,7 @@ import { useSyncExternalStore } from 'react'
 
 /// Where in the window the person is: the room, and what is in hand there. Rooms come and go; this stays.
 
-export const roomNames = ['Script', 'Footage', 'Bench', 'Evidence', 'Release'] as const
+export const roomNames = ['Script', 'Footage', 'Bench', 'Narration', 'Evidence', 'Release'] as const
 export type RoomName = (typeof roomNames)[number]
 
 export interface Place {

@@ -69,3 +69,38 @@ it('should save the curve as outlines, as a picture and as values', async () => 
   expect(rows[31]).toMatch(/^60,0\.500000,1\d\d\.\d{4},/)
   expect(window.faults).toEqual([])
 })
+
+it('should set the other clip beside it, locked on their event, each steppable alone', async () => {
+  await page.locator('.stage').focus()
+  await page.keyboard.press('d')
+  const stands = (frame: number, beside: number | ''): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-beside="${beside}"]`).waitFor({ state: 'attached', timeout: 20_000 })
+  await stands(60, 50)
+  await page.keyboard.press('.')
+  await stands(61, 51)
+  await page.keyboard.press('>')
+  await stands(61, 52)
+  await page.getByText('second evening · frame 52 · locked on load, 1 frame on').waitFor()
+  await page.keyboard.press('d')
+  await stands(61, '')
+  expect(window.faults).toEqual([])
+})
+
+it('should run a stretch over and over', async () => {
+  await page.getByLabel('Frame of the clip').fill('10')
+  await page.locator('.stage').focus()
+  await page.keyboard.press('o')
+  await page.keyboard.press('PageDown')
+  await page.keyboard.press('o')
+  await page.getByText('Runs over and over from frame 10 to 20.').waitFor()
+  await page.locator('.bench-canvas[data-frame="10"][data-detail="full"]').waitFor({ state: 'attached', timeout: 20_000 })
+  await page.keyboard.press('Shift+Space')
+  const seen = await page.evaluate(async () => {
+    const frames: number[] = []
+    for (const end = performance.now() + 900; performance.now() < end; await new Promise(requestAnimationFrame)) frames.push(Number(document.querySelector<HTMLElement>('.bench-canvas')?.dataset['frame']))
+    return frames
+  })
+  await page.keyboard.press('Space')
+  expect(Math.min(...seen)).toBeGreaterThanOrEqual(10)
+  expect(Math.max(...seen)).toBeLessThanOrEqual(20)
+  expect(seen.filter((frame, i) => i > 0 && frame < seen[i - 1]!).length).toBeGreaterThanOrEqual(2)
+})

@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
 import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
 import { runCommand, startCommand } from '../command-line'
-import { makePatternFilm } from '../film-patterns'
+import { DIM, makePatternFilm } from '../film-patterns'
 import { wordless, writeDocument } from '../render/render-document'
 
 /// What is left behind when a render is killed, cancelled, or runs out of disk.
@@ -21,7 +21,7 @@ afterAll(() => rm(films, { recursive: true, force: true }))
 beforeEach(async () => {
   await rm(folder, { recursive: true, force: true })
   await mkdir(folder)
-  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 300, rate: '30', width: 640, height: 360 })
+  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 300, rate: '30', width: 640, height: 360, bright: DIM })
   await writeDocument(folder, {
     ...wordless(
       { footage: [{ id: 'f1', file: 'a.mp4' }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 300, capture: { factor: '1', u: 0 } }] },

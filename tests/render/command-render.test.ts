@@ -5,7 +5,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
 import { runFfmpeg } from '../../main/media/process'
 import { runCommand } from '../command-line'
-import { makePatternFilm, readPattern } from '../film-patterns'
+import { DIM, makePatternFilm, readPattern } from '../film-patterns'
 import { eachFrame, wordless, writeDocument } from './render-document'
 
 let tool: FfmpegTool
@@ -13,7 +13,7 @@ let folder: string
 beforeAll(async () => {
   tool = await findFfmpeg()
   folder = await mkdtemp(join(tmpdir(), 'command-'))
-  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 200, rate: '30' })
+  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 200, rate: '30', bright: DIM })
   await writeDocument(
     folder,
     {
@@ -97,3 +97,23 @@ for (const output of [{ width: 180, height: 320 }, { width: 240, height: 240 }] 
     })
   })
 }
+
+it('should hold a delivery back, then make it whole, and answer a time from the project alone', async () => {
+  const document = {
+    ...wordless({ footage: [{ id: 'f1', file: 'a.mp4' }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 200, capture: { factor: '1', u: 0 } }] }, []),
+    title: 'One hold',
+    output: { width: 320, height: 180, rate: '30/1' },
+    script: [{ id: 'p1', text: ['The heel is up.'], shots: [{ hold: 'c1', at: 77, seconds: '1' }] }],
+  }
+  await writeDocument(folder, document, 'bare.json')
+  const held = await runCommand(['release', 'bare.json', '--to', 'held', '--json', '--cache', 'cache'], { cwd: folder })
+  expect([held.status, JSON.parse(held.stderr.trim().split('\n').at(-1)!)]).toMatchObject([1, { error: 'held-back' }])
+  await writeDocument(folder, { ...document, script: [...document.script, { id: 'p2', text: [], shots: [{ card: 'end', seconds: '4' }] }] }, 'whole.json')
+  await cli('create', 'one.claimframe', '--from', 'whole.json')
+  const made = (await cli('release', 'one.claimframe', '--to', 'out', '--version', 'first', '--cache', 'cache')) as { manifest: { files: { name: string }[] }; chapters: string[] }
+  expect(made.manifest.files.map(({ name }) => name)).toContain('one-hold.mp4')
+  expect(made.chapters).toEqual(['The script has no chapter headings.'])
+  const answer = (await cli('answer', 'one.claimframe', '00:05, how do you know?')) as { version: string; sentence: { words: string } }
+  expect(answer).toMatchObject({ version: 'first', sentence: { words: 'The heel is up.' } })
+  expect((await readFile(join(folder, 'releases/release-1/evidence.html'), 'utf8')).startsWith('<!doctype html>')).toBe(true)
+})

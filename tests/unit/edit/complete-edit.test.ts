@@ -63,7 +63,7 @@ describe('what the gate keeps out of the script', () => {
 
   it('should refuse a value inside a cue, an id that is none, and text that cannot be kept', () => {
     const value = scriptSchema.node('value', { measure: 'm1', form: null })
-    expect(refusal((tr) => tr.insert(p1 + 2, value.mark([scriptSchema.mark('cue', { event: 'e1' })])))).toContain('a value cannot be part of a cue or a note')
+    expect(refusal((tr) => tr.insert(p1 + 2, value.mark([scriptSchema.mark('cue', { event: 'e1' })])))).toContain('a value or cite cannot be part of a cue or a note')
     expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.node('value', { measure: '../m', form: null })))).toContain('script[1].text[1].value: an id is letters')
     expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.node('value', { measure: 'm1', form: 'loud' })))).toContain('script[1].text[1].form: must be "label" or "spoken" or "value"')
     expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.text('a\0b')))).toContain('holds a character that cannot be kept')

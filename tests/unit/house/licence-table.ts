@@ -22,8 +22,9 @@ export const unchangedOnly: ReadonlySet<string> = new Set(['MPL-2.0'])
 /// Fine for a tool that only builds or tests: no part of it is handed on.
 export const forToolsOnly: ReadonlySet<string> = new Set([...permissive, 'BSD-4-Clause', 'MPL-2.0', 'Python-2.0'])
 
-/// Only as programs of their own, started as separate processes; never loaded into ours.
-export const separateProcessOnly: ReadonlySet<string> = new Set(['GPL-3.0', 'GPL-3.0-or-later', 'GPLv3', 'LGPL-2.1', "GPL or LGPL (ffmpeg's own)"])
+/// Only as programs of their own, started as separate processes; never loaded into ours. (BSD-4-Clause: its notice is
+/// asked for in advertising.)
+export const separateProcessOnly: ReadonlySet<string> = new Set(['BSD-4-Clause', 'GPL-3.0', 'GPL-3.0-or-later', 'GPLv3', 'LGPL-2.1', "GPL or LGPL (ffmpeg's own)"])
 
 /// The lock file carries no licence for these; read in the package itself, at this version.
 const readInPackage: Readonly<Record<string, string>> = {

@@ -1,0 +1,32 @@
+import type { CueTime, Narration, Paragraph } from '../project/picture'
+import { wordsOf, type Readings } from '../script/spoken-form'
+import { tokensOf } from './spoken-tokens'
+import type { TakeWords } from './take-words'
+
+/// What a paragraph keeps of its take's words; their times only where every word was found, one after the other.
+export function narrationOf(found: TakeWords, before: Narration | undefined): Narration {
+  const { words: _words, onsets: _onsets, pauses: _pauses, ...kept } = before ?? {}
+  const onsets = found.words.map(({ onset }) => onset ?? -1)
+  const whole = onsets.length > 0 && onsets.every((onset, i) => onset >= (onsets[i - 1] ?? 0))
+  return { ...kept, words: found.words.map(({ word }) => word), ...(whole ? { onsets } : {}) }
+}
+
+/// The times of a paragraph's cues in a take: each by the first word of its piece. A cue whose word was not heard has none.
+export function cueTimesOf(paragraph: Paragraph, readings: Readings, found: TakeWords): CueTime[] {
+  return wordsOf(paragraph, readings).flatMap(({ cues }, piece) => {
+    const word = found.words.find((each) => each.piece === piece && each.onset !== null)
+    return word === undefined || word.onset === null ? [] : cues.map((event) => ({ paragraph: paragraph.id, event, seconds: word.onset ?? 0, u: word.u }))
+  })
+}
+
+/// Where a take no longer says what the script says: the words said and the words that now stand, around the first and the
+/// last difference. Null: it still fits.
+export function staleWords(said: readonly string[], paragraph: Paragraph, readings: Readings): { readonly said: string; readonly now: string } | null {
+  const now = tokensOf(wordsOf(paragraph, readings)).map(({ word }) => word)
+  let from = 0
+  while (from < said.length && from < now.length && said[from] === now[from]) from++
+  if (from === said.length && from === now.length) return null
+  let back = 0
+  while (back < said.length - from && back < now.length - from && said.at(-1 - back) === now.at(-1 - back)) back++
+  return { said: said.slice(from, said.length - back).join(' '), now: now.slice(from, now.length - back).join(' ') }
+}

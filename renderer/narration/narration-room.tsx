@@ -1,0 +1,152 @@
+import { useEffect, useState } from 'react'
+import { staleWords } from '../../app/align/tie-take'
+import { CONFIRM_ABOVE } from '../../app/align/take-words'
+import { takeAddress } from '../../app/contract/addresses'
+import type { Take } from '../../app/contract/take-calls'
+import { speakingTime, SPEAKING_TOLERANCE } from '../../app/script/speaking-time'
+import { spokenText, wordsOf } from '../../app/script/spoken-form'
+import { toNumber } from '../../app/time/rational'
+import { engine } from '../state/engine'
+import { goTo, usePlace } from '../state/place'
+import { useProject, useShown } from '../state/use-project'
+import { bringPictures, chooseTake, placeCue, solvedShots } from './take-edits'
+import { useRecording } from './use-recording'
+import { WaveLane } from './wave-lane'
+
+const PACES = ['1/8', '1/4', '1/2', '1'] as const
+
+/// Record the script paragraph by paragraph; find its words; bring the pictures to them.
+export function NarrationRoom() {
+  const project = useProject()
+  const shown = useShown()
+  const place = usePlace()
+  const { breakdown, readings } = shown
+  const [takes, setTakes] = useState<readonly Take[]>([])
+  const [told, setTold] = useState<string | null>(null)
+  const [chosen, setChosen] = useState<string | null>(null)
+  const [pace, setPace] = useState<string>('1/4')
+  const paragraphs = (breakdown?.script ?? []).flatMap((row) => ('chapter' in row || row.text.length === 0 ? [] : [row]))
+  const index = Math.max(0, paragraphs.findIndex(({ id }) => id === place.paragraph))
+  const paragraph = paragraphs[index]
+  const read = async (): Promise<void> => {
+    const answer = await engine.call('takes.list', {})
+    if (answer.ok) setTakes(answer.value.takes)
+  }
+  useEffect(() => void read(), [shown.takes])
+  const choose = async (take: Pick<Take, 'id' | 'file'>): Promise<void> => {
+    if (!paragraph || take.file === null) return
+    setTold('finding the words …')
+    const found = await engine.call('takes.words', { take: take.id, paragraph: paragraph.id })
+    if (!found.ok) return setTold(found.error.message)
+    const { leftOut, repeated, other, by } = found.value
+    const placed = found.value.words.some(({ onset }) => onset !== null)
+    const parts = [...(placed ? [] : ['no word could be found by the program here; choose a cue and press the wave where its word begins']), ...leftOut.map((words) => `“${words}” was not heard`), ...repeated.map(({ words, again }) => `“${words}” was said twice; the copy at ${again.toFixed(1)} s counts`), ...(other ? ['something else than the script was said'] : []), ...(by === 'reference' && placed ? ['no recogniser is installed: the words are less exact'] : [])]
+    setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
+    await project.edit(chooseTake(paragraph, take.file, found.value, readings))
+  }
+  const recording = useRecording(paragraph?.id ?? null, (id) => {
+    void read()
+    void engine.call('takes.list', {}).then((answer) => {
+      const take = answer.ok ? answer.value.takes.find((each) => each.id === id) : undefined
+      if (take) void choose(take)
+    })
+  })
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return
+      if (event.key.toLowerCase() === 'r') recording.toggle()
+      else if (event.key === 'ArrowDown' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
+      else if (event.key === 'ArrowUp' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.max(0, index - 1)]?.id ?? null })
+      else return
+      event.preventDefault()
+    }
+    window.addEventListener('keydown', onKey)
+    return () => window.removeEventListener('keydown', onKey)
+  })
+  if (!breakdown || !paragraph) return <div className="bench-empty"><h2>There are no words to record</h2><p>Write a paragraph in the Script room.</p></div>
+  const estimate = speakingTime(paragraph, readings).sound
+  const before = index > 0 ? spokenText(paragraphs[index - 1]!, readings).split(/(?<=[.!?])\s/).at(-1) : null
+  const own = takes.filter((take) => take.paragraph === paragraph.id)
+  const length = paragraph.take === undefined ? null : (shown.takes.get(paragraph.take) ?? null)
+  const times = (breakdown.cueTimes ?? []).filter((time) => time.paragraph === paragraph.id)
+  const untimed = paragraph.take === undefined ? [] : paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) || times.some(({ event }) => event === piece.cue) ? [] : [piece.cue]))
+  const unsure = times.find((time) => time.u > CONFIRM_ABOVE)
+  const solving = { breakdown, paragraph, readings, take: length, tables: shown.tables, pace }
+  const solved = solvedShots(solving)
+  const stale = paragraph.narration?.words && paragraph.take !== undefined ? staleWords(paragraph.narration.words, paragraph, readings) : null
+  const { meter } = recording
+  const play = (from: number): void => {
+    if (paragraph.take === undefined) return
+    const sound = new Audio(takeAddress(paragraph.take))
+    sound.currentTime = Math.max(0, from - 0.4)
+    void sound.play()
+    setTimeout(() => sound.pause(), 1200)
+  }
+  return (
+    <div className="narration">
+      <section className="prompt" aria-label="What to say">
+        {before && <p className="before">… {before}</p>}
+        <p className="say">{wordsOf(paragraph, readings).map((word, i) => <span key={i} className={word.cues.length > 0 ? 'cue' : undefined}>{word.spoken} </span>)}</p>
+        <div className="prompt-steps">
+          <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? `in ${recording.count} …` : 'Stop'}</button>
+          <button type="button" title="up" disabled={index === 0 || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}>Before</button>
+          <button type="button" title="down" disabled={index + 1 >= paragraphs.length || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index + 1]!.id })}>Next</button>
+          <span className="quiet">paragraph {index + 1} of {paragraphs.length}</span>
+        </div>
+        {recording.problem && <p className="refusal" role="alert">{recording.problem}</p>}
+      </section>
+      <aside className="narration-side" aria-label="Takes and cues">
+        <dl>
+          <dt>{recording.state === 'recording' ? 'recording' : 'last recording'}</dt><dd>{meter ? `${meter.seconds.toFixed(1)} s` : '–'}</dd>
+          <dt>level</dt><dd>{meter ? `${meter.peak.toFixed(0)} dB peak${meter.most >= -1 ? ', too loud' : ''}` : '–'}</dd>
+          <dt>room</dt><dd>{meter ? `${meter.floor.toFixed(0)} dB${meter.floor <= -60 ? ', quiet enough' : ', not quiet'}` : '–'}</dd>
+          <dt>should take</dt><dd>{estimate.toFixed(1)} ± {(estimate * SPEAKING_TOLERANCE).toFixed(1)} s</dd>
+        </dl>
+        {told && <p role="status">{told}</p>}
+        {stale && <p className="refusal">The take says “{stale.said || 'nothing'}”; the script now says “{stale.now || 'nothing'}”. Record it again.</p>}
+        <div aria-label="Takes">
+          {own.map((take) => {
+            const old = take.words && staleWords(take.words, paragraph, readings)
+            return (
+              <div key={take.id} className="take-row">
+                <strong>{take.id}</strong>
+                <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
+                {take.state === 'recording' ? <button type="button" onClick={() => void engine.call('takes.finish', { take: take.id }).then(read)}>Keep what is there</button> : take.file === paragraph.take ? <span>in the film</span> : <button type="button" disabled={shown.readOnly} onClick={() => void choose(take)}>Use</button>}
+                {old && <p>says “{old.said || 'nothing'}”; the script says “{old.now || 'nothing'}”</p>}
+              </div>
+            )
+          })}
+        </div>
+        {times.length + untimed.length > 0 && (
+          <div aria-label="Cues">
+            {times.map((time) => (
+              <div key={time.event} className="take-row">
+                <button type="button" aria-pressed={chosen === time.event} onClick={() => setChosen(time.event)}>{breakdown.events?.find(({ id }) => id === time.event)?.name ?? time.event}</button>
+                <button type="button" onClick={() => play(time.seconds)}>Hear</button>
+                {time.u > CONFIRM_ABOVE ? <button type="button" onClick={() => void project.edit(placeCue(paragraph.id, time.event, time.seconds))}>Confirm</button> : <span className="figures">± {Math.round(2000 * time.u)} ms</span>}
+              </div>
+            ))}
+            {untimed.map((event) => (
+              <div key={event} className="take-row">
+                <button type="button" aria-pressed={chosen === event} onClick={() => setChosen(event)}>{breakdown.events?.find(({ id }) => id === event)?.name ?? event}</button>
+                <span className="quiet">not placed</span>
+              </div>
+            ))}
+            {chosen !== null && <p className="quiet">Press the wave where its word begins.</p>}
+          </div>
+        )}
+        {solved && (
+          <div aria-label="Pictures">
+            <label>pace <select value={pace} onChange={(event) => setPace(event.target.value)}>{PACES.map((each) => <option key={each}>{each}</option>)}</select></label>{' '}
+            <button type="button" disabled={shown.readOnly || unsure !== undefined} onClick={() => void project.edit(bringPictures(solving))}>Bring the pictures to the words</button>
+            {unsure && <p className="quiet">Some words are not sure yet: hear and confirm them first.</p>}
+            {solved.conflicts.map((conflict, i) => <p key={i}>{conflict.problem}. Ways out: {conflict.ways.join('; ')}.</p>)}
+          </div>
+        )}
+      </aside>
+      <section className="wave-lane" aria-label="The take in the film">
+        {paragraph.take !== undefined && length ? <WaveLane paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} onPlace={(seconds) => chosen !== null && void project.edit(placeCue(paragraph.id, chosen, seconds))} /> : <p className="quiet">No take of this paragraph is in the film yet.</p>}
+      </section>
+    </div>
+  )
+}

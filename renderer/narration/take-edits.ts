@@ -1,0 +1,74 @@
+import { cueTimesOf, narrationOf } from '../../app/align/tie-take'
+import { SET_BY_HAND_U, type TakeWords } from '../../app/align/take-words'
+import type { RecordDiff } from '../../app/edit/edit'
+import type { ProjectState } from '../../app/edit/project-state'
+import type { ParagraphRecord } from '../../app/edit/records'
+import { cueShots, type CueShots } from '../../app/programme/cue-shots'
+import type { Breakdown } from '../../app/project/breakdown'
+import { exact } from '../../app/project/fields'
+import type { CueTime, Paragraph } from '../../app/project/picture'
+import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
+import type { Readings } from '../../app/script/spoken-form'
+import { toNumber, type Rational } from '../../app/time/rational'
+import type { FrameTable } from '../../app/time/frame-table'
+import type { EditChange } from '../state/project'
+import { adding, updating } from '../state/record-change'
+
+/// What the Narration room does to the project, each as one edit.
+
+function paragraphDiff(state: ProjectState, to: ParagraphRecord): RecordDiff {
+  const from = state.tables.paragraphs.get(to.id)
+  return from ? updating('paragraphs', from, to) : adding(state, 'paragraphs', to)
+}
+
+function cueDiffs(state: ProjectState, times: readonly CueTime[]): RecordDiff[] {
+  let last = state.tables.cueTimes.keys.at(-1) ?? null
+  return times.flatMap((time): RecordDiff[] => {
+    const key = `${time.paragraph}/${time.event}`
+    const from = state.tables.cueTimes.get(key)
+    if (from) return from.seconds === time.seconds && from.u === time.u ? [] : [updating('cueTimes', from, time)]
+    const added: RecordDiff = { ...adding(state, 'cueTimes', time), after: last } as RecordDiff
+    last = key
+    return [added]
+  })
+}
+
+/// Makes a take the paragraph's own, with its words and the times of its cues.
+export const chooseTake = (paragraph: Paragraph, file: string, found: TakeWords, readings: Readings) => (state: ProjectState): EditChange => {
+  const before = state.tables.paragraphs.get(paragraph.id) ?? { id: paragraph.id }
+  return { label: 'Choose the take', steps: [], diffs: [paragraphDiff(state, { ...before, take: file, narration: narrationOf(found, before.narration) }), ...cueDiffs(state, cueTimesOf(paragraph, readings, found))] }
+}
+
+/// Puts a cue's word where a person heard it.
+export const placeCue = (paragraph: string, event: string, seconds: number) => (state: ProjectState): EditChange => ({ label: 'Place the word', steps: [], diffs: cueDiffs(state, [{ paragraph, event, seconds: Math.max(0, seconds), u: SET_BY_HAND_U }]) })
+
+export interface Solving {
+  readonly breakdown: Breakdown
+  readonly paragraph: Paragraph
+  readonly readings: Readings
+  /// The take's length; null: by estimate.
+  readonly take: Rational | null
+  readonly tables: ReadonlyMap<string, FrameTable>
+  readonly pace: string
+}
+
+/// The shots that bring the paragraph's pictures to its words; null where there is nothing to bring.
+export function solvedShots({ breakdown, paragraph, readings, take, tables, pace }: Solving): CueShots | null {
+  const whole = { ...paragraph, narration: { ...paragraph.narration, pauses: undefined } }
+  const sound = take ? toNumber(take) : undefined
+  const cues = paragraph.text.flatMap((piece) => {
+    if (typeof piece === 'string' || !('cue' in piece)) return []
+    const seconds = cueSeconds(whole as Paragraph, piece.cue, readings, { cueTimes: breakdown.cueTimes, sound })
+    return seconds === null ? [] : [{ event: piece.cue, word: piece.word, seconds }]
+  })
+  const known = cues.filter(({ event }) => breakdown.events?.some((each) => each.id === event && breakdown.clips.some((clip) => clip.id === each.clip && tables.has(clip.footage))))
+  return cueShots({ breakdown, paragraph, cues: known, words: sound ?? speakingTime(paragraph, readings).sound, breath: 0.4, pace: exact(pace), table: (footage) => tables.get(footage) as FrameTable })
+}
+
+export const bringPictures = (solving: Solving) => (state: ProjectState): EditChange | null => {
+  const solved = solvedShots(solving)
+  if (!solved) return null
+  const before = state.tables.paragraphs.get(solving.paragraph.id) ?? { id: solving.paragraph.id }
+  const { pauses: _before, ...narration } = before.narration ?? {}
+  return { label: 'Bring the pictures to the words', steps: [], diffs: [paragraphDiff(state, { ...before, shots: [...solved.shots], narration: { ...narration, pace: solving.pace, ...(solved.pauses.length > 0 ? { pauses: [...solved.pauses] } : {}) } })] }
+}

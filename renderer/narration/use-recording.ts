@@ -1,0 +1,65 @@
+import { useEffect, useRef, useState } from 'react'
+import { Recorder, type Meter } from './recorder'
+
+export interface Recording {
+  readonly state: 'idle' | 'counting' | 'recording' | 'ending'
+  /// Seconds left of the count-in.
+  readonly count: number
+  readonly meter: Meter | null
+  readonly problem: string | null
+  toggle(): void
+}
+
+/// Counted in before the take begins, seconds.
+const COUNT_IN = 2
+
+/// One recording at a time of the paragraph in hand. `onTake` is told of every take that was made, broken off or not.
+export function useRecording(paragraph: string | null, onTake: (id: string) => void): Recording {
+  const [state, setState] = useState<Recording['state']>('idle')
+  const [count, setCount] = useState(0)
+  const [meter, setMeter] = useState<Meter | null>(null)
+  const [problem, setProblem] = useState<string | null>(null)
+  const recorder = useRef<Recorder | null>(null)
+  const told = useRef(onTake)
+  told.current = onTake
+  const turn = useRef(0)
+
+  const end = async (): Promise<void> => {
+    turn.current++
+    const { current } = recorder
+    recorder.current = null
+    if (!current) return setState('idle')
+    setState('ending')
+    const stopped = await current.stop()
+    setProblem(stopped.problem)
+    setState('idle')
+    if (stopped.take) told.current(stopped.take.id)
+  }
+  const begin = async (): Promise<void> => {
+    if (paragraph === null) return
+    const mine = ++turn.current
+    setProblem(null)
+    setState('counting')
+    for (let left = COUNT_IN; left > 0; left--) {
+      setCount(left)
+      await new Promise((done) => setTimeout(done, 1000))
+      if (mine !== turn.current) return
+    }
+    const begun = await Recorder.begin(paragraph, null, setMeter, () => void end())
+    if (typeof begun === 'string') {
+      setProblem(begun)
+      return setState('idle')
+    }
+    if (mine !== turn.current) return void begun.stop()
+    recorder.current = begun
+    setState('recording')
+  }
+  useEffect(
+    () => () => {
+      turn.current++
+      void recorder.current?.stop()
+    },
+    [],
+  )
+  return { state, count, meter, problem, toggle: () => void (state === 'idle' ? begin() : end()) }
+}

@@ -1,0 +1,143 @@
+import axe from 'axe-core'
+import { existsSync } from 'node:fs'
+import { mkdir, mkdtemp, readFile, realpath, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import { chromium, type Browser, type Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { findBrowser } from '../../main/cli/browser-window'
+import { openEngine, type Engine } from '../../main/engine'
+import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
+import { createProject } from '../../main/store/create-project'
+import { ask } from '../pattern-window'
+import { sine, writeWav } from '../sound-signals'
+
+/// Recording in a real browser with a known file for its microphone (a tone of 440 Hz): the tone within 0.1 Hz and no
+/// sample lost or doubled; what was said when the window dies; a refused microphone.
+
+const SECONDS = Number(process.env['CLAIMFRAME_RECORDED_SECONDS'] ?? 8)
+const HERTZ = 440
+const RATE = 48_000
+
+let folder: string
+let engine: Engine
+let door: LoopbackDoor
+let browser: Browser
+const faults: string[] = []
+
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Spoken',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [],
+  subjects: [],
+  clips: [],
+  script: [{ id: 'p1', text: ['He plants, and the pelvis turns.'] }, { id: 'p2', text: ['Then he waits.'] }],
+}
+
+const flags = ['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', ...(process.getuid?.() === 0 ? ['--no-sandbox'] : [])]
+
+async function open(extra: readonly string[]): Promise<{ browser: Browser; page: Page }> {
+  const executablePath = findBrowser()
+  if (executablePath === null) throw new Error('No Chromium-class browser was found.')
+  const opened = await chromium.launch({ executablePath, headless: true, args: [...flags, ...extra] })
+  const page = await opened.newPage({ viewport: { width: 1440, height: 900 } })
+  page.on('pageerror', (error) => faults.push(error.message))
+  await page.goto(door.newAddress())
+  await page.getByRole('heading', { name: 'Spoken' }).waitFor()
+  await page.getByRole('button', { name: 'Narration', exact: true }).click()
+  return { browser: opened, page }
+}
+
+beforeAll(async () => {
+  if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
+  folder = await realpath(await mkdtemp(join(tmpdir(), 'narration-')))
+  await mkdir(join(folder, 'state'))
+  await writeWav(join(folder, 'tone.wav'), [sine(80, HERTZ, 0.3)])
+  const made = createProject(join(folder, 'spoken.claimframe'), breakdown)
+  if (!made.ok) throw made.error
+  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
+  engine.workspace.open(join(folder, 'spoken.claimframe'))
+  browser = (await open(['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${join(folder, 'tone.wav')}`, '--autoplay-policy=no-user-gesture-required'])).browser
+})
+afterAll(async () => {
+  await browser?.close()
+  await engine?.end()
+  await door?.close()
+  await rm(folder, { recursive: true, force: true })
+})
+
+const samplesOf = async (id: string): Promise<Int16Array> => {
+  const bytes = await readFile(join(folder, 'takes', `${id}.wav`))
+  return new Int16Array(bytes.buffer.slice(bytes.byteOffset + 44, bytes.byteOffset + (bytes.length & ~1)))
+}
+
+/// The tone's phase in turns, unwound, every `step` samples: a lost or doubled sample is a jump of HERTZ / RATE turns.
+function phases(samples: Int16Array, step: number): number[] {
+  const out: number[] = []
+  for (let at = 0; at + step <= samples.length; at += step) {
+    let [re, im] = [0, 0]
+    for (let i = 0; i < step; i++) {
+      const angle = (2 * Math.PI * HERTZ * (at + i)) / RATE
+      re += samples[at + i]! * Math.cos(angle)
+      im -= samples[at + i]! * Math.sin(angle)
+    }
+    const turn = Math.atan2(im, re) / (2 * Math.PI)
+    const before = out.at(-1) ?? turn
+    out.push(turn - Math.round(turn - before))
+  }
+  return out
+}
+
+it('should record the tone as it is, no sample lost or doubled', async () => {
+  const page = browser.contexts()[0]!.pages()[0]!
+  await page.getByRole('button', { name: 'Record' }).click()
+  await page.getByText('recording', { exact: true }).waitFor({ timeout: 20_000 })
+  await page.waitForTimeout(SECONDS * 1000 + 500)
+  await page.getByRole('button', { name: 'Stop' }).click()
+  await page.getByRole('button', { name: 'Record' }).waitFor()
+  const takes = ((await ask(page, 'takes.list', {})) as { takes: { id: string; samples: number; state: string; words: string[] }[] }).takes
+  expect(takes).toMatchObject([{ id: 'p1-1', state: 'finished', words: ['he', 'plants', 'and', 'the', 'pelvis', 'turns'] }])
+  const samples = await samplesOf('p1-1')
+  expect(samples.length).toBeGreaterThan(SECONDS * RATE)
+  const settled = samples.subarray(RATE / 2)
+  // 1200 samples are eleven whole turns.
+  const turns = phases(settled, 1200)
+  const slope = (turns.at(-1)! - turns[0]!) / ((turns.length - 1) * (1200 / RATE))
+  const jumps = turns.slice(1).map((turn, i) => Math.abs(turn - turns[i]! - slope * (1200 / RATE)))
+  const most = Math.max(...jumps)
+  console.info(`${(samples.length / RATE).toFixed(1)} s: ${(HERTZ + slope).toFixed(4)} Hz, largest jump ${((most * RATE) / HERTZ).toFixed(3)} samples`)
+  expect(Math.abs(slope)).toBeLessThan(0.1)
+  expect((most * RATE) / HERTZ).toBeLessThan(0.5)
+})
+
+it('should keep what was said up to the last second when the window dies', async () => {
+  const page = browser.contexts()[0]!.pages()[0]!
+  await page.getByRole('button', { name: 'Next' }).click()
+  await page.getByRole('button', { name: 'Record' }).click()
+  await page.getByText('recording', { exact: true }).waitFor({ timeout: 20_000 })
+  await page.waitForTimeout(3000)
+  const said = Number.parseFloat((await page.locator('.narration-side dd').first().textContent()) ?? '0')
+  await browser.close()
+  const take = (await engine.workspace.opened.takes.list()).find(({ paragraph }) => paragraph === 'p2')!
+  expect(take.state).toBe('recording')
+  console.info(`shown ${said} s, on the disk ${(take.samples / RATE).toFixed(2)} s`)
+  expect(take.samples / RATE).toBeGreaterThan(said - 1)
+})
+
+it('should say that the microphone was refused, and be without barriers', async () => {
+  const { browser: other, page } = await open(['--use-fake-device-for-media-stream', '--deny-permission-prompts'])
+  try {
+    await page.getByRole('button', { name: 'Record' }).click()
+    await page.getByRole('alert').getByText('The microphone was refused').waitFor({ timeout: 20_000 })
+    await page.evaluate(axe.source)
+    const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
+    expect(found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`)).toEqual([])
+    expect(faults).toEqual([])
+  } finally {
+    await other.close()
+  }
+})
