@@ -269,7 +269,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
   })
 
   it('should render the film to the disk', async () => {
-    await page.keyboard.press('Alt+Digit5')
+    await page.keyboard.press('Alt+Digit6')
     expect(await barriers(page)).toEqual([])
     await hand.press(page.getByRole('button', { name: 'Render a draft' }))
     const film = join(folder, 'work', 'One hand two evenings-draft.mp4')
