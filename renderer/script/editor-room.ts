@@ -41,6 +41,8 @@ export interface EditorSurroundings {
 }
 
 const PAUSE_MS = 500
+/// How long typed keys wait for others to go with.
+const TOGETHER_MS = 200
 const layout = new PluginKey<DecorationSet>('layout')
 
 /// The editor's view, and what it has not sent yet: one request is on its way at a time, and what is typed meanwhile
@@ -53,6 +55,9 @@ export class EditorRoom {
   #base: number
   #unsent: Unsent[] = []
   #sending: Promise<void> | null = null
+  #soon: ReturnType<typeof setTimeout> | undefined
+  /// The project knows that words are waiting.
+  #told = false
   #pressed = false
   #group = { id: crypto.randomUUID() as string, at: 0 }
   #rows = ''
@@ -161,11 +166,14 @@ export class EditorRoom {
 
   /// Resolves once all that was typed is on the disk, or refused.
   async settled(): Promise<void> {
-    this.#begin()
-    await this.#sending
+    do {
+      this.#begin()
+      await this.#sending
+    } while (this.#unsent.length > 0)
   }
 
   destroy(): void {
+    void this.settled()
     this.project.unsent = null
     this.view.dom.ownerDocument.removeEventListener('pointerup', this.#onRelease)
     this.#size.disconnect()
@@ -213,35 +221,44 @@ export class EditorRoom {
     if (transaction.docChanged && !transaction.getMeta('followed')) {
       const told = transaction.getMeta('told') as Told | undefined
       this.#unsent.push({ label: told?.label ?? labelOf(transaction), steps: transactions.flatMap(({ steps }) => steps), diffs: told?.diffs ?? null })
-      if (!this.view.composing) this.#begin()
+      if (!this.view.composing) this.#beginSoon()
     }
     this.#tellCaret()
   }
 
+  /// Keys go together, a few at a time; anything else goes at once.
+  #beginSoon(): void {
+    if (!this.#told) this.project.waiting((this.#told = true))
+    if (this.#unsent.some(({ label, diffs }) => label !== TYPING || diffs !== null)) this.#begin()
+    else this.#soon ??= setTimeout(() => this.#begin(), TOGETHER_MS)
+  }
+
   #begin(): void {
+    clearTimeout(this.#soon)
+    this.#soon = undefined
+    if (this.#told && this.#unsent.length === 0 && !this.#sending) this.project.waiting((this.#told = false))
     if (this.#sending || this.#unsent.length === 0) return
     this.#sending = this.#send().finally(() => {
       this.#sending = null
       const { state } = this.project.shown()
       if (state) this.#take(state.script, state.version, [])
-      this.#begin()
+      if (this.#unsent.length > 0) this.#beginSoon()
+      else this.#begin()
     })
   }
 
   async #send(): Promise<void> {
-    while (this.#unsent.length > 0) {
-      const next = this.#nextUnsent()
-      const json = next.steps.map((step) => step.toJSON() as StepJson)
-      const typed = next.label === TYPING
-      const time = Date.now()
-      if (!typed || time - this.#group.at > PAUSE_MS) this.#group = { id: crypto.randomUUID(), at: time }
-      this.#group.at = time
-      const done = await this.project.edit((state) => ({ label: next.label, steps: json, diffs: next.diffs?.(state) ?? [] }), typed ? this.#group.id : null, () => this.#base)
-      if (!typed) this.#group.at = 0
-      const { state } = this.project.shown()
-      if (!done) this.project.keep(wordsOf(next.steps))
-      if (state) this.#take(state.script, state.version, next.steps)
-    }
+    const next = this.#nextUnsent()
+    const json = next.steps.map((step) => step.toJSON() as StepJson)
+    const typed = next.label === TYPING
+    const time = Date.now()
+    if (!typed || time - this.#group.at > PAUSE_MS) this.#group = { id: crypto.randomUUID(), at: time }
+    this.#group.at = time
+    const done = await this.project.edit((state) => ({ label: next.label, steps: json, diffs: next.diffs?.(state) ?? [] }), typed ? this.#group.id : null, () => this.#base)
+    if (!typed) this.#group.at = 0
+    const { state } = this.project.shown()
+    if (!done) this.project.keep(wordsOf(next.steps))
+    if (state) this.#take(state.script, state.version, next.steps)
   }
 
   /// What goes next: keys typed one after the other go together, anything else by itself.

@@ -47,6 +47,8 @@ const nothing: Shown = {
 
 /// How long the hand pauses before what follows from the words is worked out anew.
 const SETTLING_MS = 250
+/// How long nothing must be on its way before all is said to be saved.
+const CALM_MS = 250
 
 /// The window's replica of the open project: follows the engine's events, and is the one gate for edits.
 export class Project {
@@ -58,6 +60,10 @@ export class Project {
   #queue: Promise<unknown> = Promise.resolve()
   #settling: ReturnType<typeof setTimeout> | undefined
   #asking: ReturnType<typeof setTimeout> | undefined
+
+  /// Edits on their way, and words that wait to be sent.
+  #pending = 0
+  #calming: ReturnType<typeof setTimeout> | undefined
 
   /// Set by the script's editor: resolves once what it has not sent yet is on the disk.
   unsent: (() => Promise<void>) | null = null
@@ -102,13 +108,16 @@ export class Project {
       const { state } = this.#shown
       const made = state && (typeof change === 'function' ? change(state) : change)
       if (!made) return null
-      this.#show({ saving: true })
+      this.#save(1)
       const edit: Edit = { ...made, selection: null, id: crypto.randomUUID(), group, base: base?.() ?? state.version }
       const answer = await engine.call('edit.apply', { edit })
-      this.#show({ saving: false, ...(answer.ok ? {} : { refusal: answer.error }) })
-      if (!answer.ok) return null
+      this.#save(-1)
+      if (!answer.ok) {
+        this.#show({ refusal: answer.error })
+        return null
+      }
       this.#follow(answer.value.edits)
-      this.#show({ next: answer.value.next })
+      this.#showNext(answer.value.next)
       return this.#shown.state
     })
     this.#queue = sent.catch(() => null)
@@ -121,7 +130,7 @@ export class Project {
     const answer = await engine.call(kind === 'undo' ? 'edit.undo' : 'edit.redo', {})
     if (!answer.ok) return this.#show({ refusal: answer.error })
     this.#follow(answer.value.edits)
-    this.#show({ next: answer.value.next })
+    this.#showNext(answer.value.next)
   }
 
   /// Adds films by path. What is refused is said.
@@ -148,6 +157,24 @@ export class Project {
   /// Holds words of a refused edit, for the person to take back.
   keep(words: string): void {
     if (words.trim() !== '') this.#show({ kept: words })
+  }
+
+  /// Words are waiting to be sent (`true`), or have been (`false`): "all saved" is not said meanwhile.
+  waiting(has: boolean): void {
+    this.#save(has ? 1 : -1)
+  }
+
+  /// "saving" is shown at once, and taken away only when nothing has been on its way for a moment: it does not flicker.
+  #save(by: 1 | -1): void {
+    this.#pending += by
+    clearTimeout(this.#calming)
+    if (this.#pending > 0) {
+      if (!this.#shown.saving) this.#show({ saving: true })
+    } else this.#calming = setTimeout(() => this.#show({ saving: false }), CALM_MS)
+  }
+
+  #showNext(next: NextUndo): void {
+    if (JSON.stringify(next) !== JSON.stringify(this.#shown.next)) this.#show({ next })
   }
 
   #show(parts: Partial<Shown>): void {
@@ -189,7 +216,7 @@ export class Project {
     if (event.kind === 'project') void this.#load()
     else if (event.kind === 'edits') {
       this.#follow(event.edits)
-      this.#show({ next: event.next })
+      this.#showNext(event.next)
     } else if (event.kind === 'readings') {
       const readings = new Map(this.#shown.readings)
       for (const reading of event.changed) readings.set(reading.id, reading)
@@ -222,11 +249,19 @@ export class Project {
     } else {
       // Typing: the film is laid out anew when the hand pauses, not at every key.
       this.#show({ state })
-      clearTimeout(this.#settling)
-      this.#settling = setTimeout(() => this.#shown.state && this.#show(this.#derived(this.#shown.state)), SETTLING_MS)
+      this.#settle()
     }
     this.#askFindings()
     if (placed) void this.#readSamples()
+  }
+
+  /// Works out what follows from the words, once the hand pauses.
+  #settle(): void {
+    clearTimeout(this.#settling)
+    this.#settling = setTimeout(() => {
+      if (this.#pending > 0) this.#settle()
+      else if (this.#shown.state) this.#show(this.#derived(this.#shown.state))
+    }, SETTLING_MS)
   }
 
   #derived(state: ProjectState): Pick<Shown, 'state' | 'breakdown'> {
