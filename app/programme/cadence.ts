@@ -19,6 +19,26 @@ export interface Walk {
 
 /// Footage frame at each of `count` output frames, never running backwards.
 export function walkFrames(walk: Walk, count: number): Int32Array {
+  return walkEvenly(walk, count) ?? walkByTimes(walk, count)
+}
+
+/// On a film of one rate the frames lie on a line: whole numbers alone, as long as they are safe ones; null else.
+function walkEvenly({ table, at, anchor, pace, outputRate, from, to }: Walk, count: number): Int32Array | null {
+  if (!table.rate) return null
+  const { n: on, d } = multiply(divide(pace, outputRate), table.rate)
+  if ((count + Math.abs(anchor)) * on + at * d > Number.MAX_SAFE_INTEGER) return null
+  const last = Math.min(to, table.pts.length) - 1
+  const frames = new Int32Array(count)
+  for (let n = 0; n < count; n++) {
+    const reached = at * d + (n - anchor) * on
+    const past = reached % d
+    frames[n] = Math.max(from, Math.min(last, (reached - (past < 0 ? past + d : past)) / d))
+  }
+  return frames
+}
+
+/// By the times of the frames, one after the other.
+function walkByTimes(walk: Walk, count: number): Int32Array {
   const start = exactSecondsAt(walk.table, walk.at)
   const step = divide(walk.pace, walk.outputRate)
   const frames = new Int32Array(count)
