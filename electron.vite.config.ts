@@ -21,5 +21,5 @@ export default defineConfig({
   // A script in the sandbox is of the older kind of module.
   preload: { build: { outDir: 'out/preload', rollupOptions: { input: { preload: resolve('main/desktop/preload.ts') }, output: { format: 'cjs', entryFileNames: '[name].cjs' } } } },
   // Nothing is put into addresses: the window's content policy takes faces from files alone.
-  renderer: { root: 'renderer', plugins: [react()], build: { outDir: 'out/renderer', assetsInlineLimit: 0, rollupOptions: { input: resolve('renderer/index.html') } } },
+  renderer: { root: 'renderer', plugins: [react()], build: { outDir: 'out/renderer', assetsInlineLimit: 0, minify: true, rollupOptions: { input: resolve('renderer/index.html') } } },
 })
