@@ -58,12 +58,19 @@ function section<T>(id: string, heading: string, items: readonly T[], item: (eac
   return items.length === 0 ? '' : `<section aria-labelledby="${id}"><h2 id="${id}">${heading}</h2><ul class="plain">${items.map(item).join('\n')}</ul>${after}</section>`
 }
 
+const STATE_NOTE: Readonly<Record<EvidenceEntry['state'], string>> = {
+  confirmed: '',
+  suggested: ' <span class="quiet">suggested, not confirmed</span>',
+  'to-confirm': ' <span class="quiet">stated of other words, not confirmed of these</span>',
+  none: '',
+}
+
 function entryHtml(entry: EvidenceEntry, report: EvidenceReport, stills: ReadonlyMap<string, string>): string {
   const references = entry.references.flatMap((id) => report.references.filter((reference) => reference.id === id))
   const classes = classesInWords(entry.classes) || 'no claim'
   return `<article id="at-${Math.floor(entry.from_s)}-${t(entry.paragraph)}" aria-label="${filmTimeText(entry.from_s)}">
 <p class="words"><span class="time">${filmTimeText(entry.from_s)}</span> <span>${t(entry.words)}</span></p>
-<p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${entry.state === 'suggested' ? ' <span class="quiet">suggested, not confirmed</span>' : ''}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}</p>
+<p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${STATE_NOTE[entry.state]}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}</p>
 <dl class="facts">
 ${entry.values.map(valueHtml).join('\n')}
 ${entry.events.length > 0 ? fact('events', entry.events.map(bracket).join('; ')) : ''}

@@ -6,6 +6,7 @@ import type { Release, Said, SaidEvent, SaidValue } from '../project/release'
 import type { FilmChapters } from './chapters'
 import { correctionLines, METHOD_NOTE } from './description'
 import type { Notices } from './notices'
+import type { SentenceClass } from './release-record'
 import type { SourceUse } from './source-use'
 
 export interface ReportedReference {
@@ -37,7 +38,7 @@ export interface EvidenceEntry {
   readonly to_s: number
   /// The first leads; empty where nobody said and no rule spoke.
   readonly classes: readonly ClaimClass[]
-  readonly state: 'confirmed' | 'suggested' | 'none'
+  readonly state: SentenceClass['state'] | 'none'
   readonly evidence: readonly Evidence[]
   readonly values: readonly SaidValue[]
   readonly events: readonly SaidEvent[]
@@ -78,7 +79,7 @@ export interface ReportInput {
   readonly notices: Notices
   /// Seconds of the file at which a clip's frame stands.
   readonly timeOf: (clip: string, frame: number) => number | null
-  readonly stateOf: (said: Said) => 'confirmed' | 'suggested' | 'none'
+  readonly stateOf: (said: Said) => SentenceClass['state'] | 'none'
 }
 
 export function evidenceReport(input: ReportInput): EvidenceReport {

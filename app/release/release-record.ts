@@ -9,16 +9,18 @@ import type { Claim, ClaimClass, Evidence } from '../project/claim'
 import type { Measure } from '../project/question'
 import type { Release, ReleasedFile, Said, SaidEvent, SaidValue } from '../project/release'
 import { filmLabels, wordsOf } from '../safety/film-label'
+import type { StatedClaim } from '../script/claims/stated-claim'
 import { spokenText } from '../script/spoken-form'
 import { toNumber } from '../time/rational'
 import { secondsOf } from '../time/ticks'
 import { bracketFrames, eventsOfMeasure, framesOfMeasure, type EvidenceStill } from './evidence-still'
 import { oneLine } from './plain-text'
 
-/// What a sentence is taken to claim: what a person confirmed, else what the rules suggest.
+/// What a sentence is taken to claim: what a person confirmed, or stated of words that it came from (`to-confirm`), else
+/// what the rules suggest.
 export interface SentenceClass {
   readonly classes: readonly ClaimClass[]
-  readonly state: 'confirmed' | 'suggested'
+  readonly state: StatedClaim['state']
   readonly evidence: readonly Evidence[]
 }
 

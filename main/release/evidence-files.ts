@@ -17,11 +17,12 @@ const STILL_WIDTH = 960
 
 export const stillFile = (still: Pick<EvidenceStill, 'name'>): string => `stills/${still.name}.jpg`
 
-/// What each sentence is taken to claim: as a person stated it, else as the rules suggest.
+/// What each sentence is taken to claim: as a person stated it of these words or of those that they came from, else as
+/// the rules suggest.
 export function classIn(breakdown: Breakdown, readings: ReadonlyMap<string, Reading>): (sentence: Pick<TimedSentence, 'paragraph' | 'words' | 'nth'>) => SentenceClass | null {
   const key = (paragraph: string, words: string, nth: number): string => JSON.stringify([paragraph, words, nth])
   const stated = new Map(
-    statedClaims(breakdown, readings).claims.flatMap(({ saying: { on }, classes, state, evidence }) => (on.part === 'sentence' ? [[key(on.paragraph ?? '', on.words, on.nth ?? 0), { classes, state: state === 'confirmed' ? 'confirmed' : 'suggested', evidence } satisfies SentenceClass] as const] : [])),
+    statedClaims(breakdown, readings).claims.flatMap(({ saying: { on }, classes, state, evidence }) => (on.part === 'sentence' ? [[key(on.paragraph ?? '', on.words, on.nth ?? 0), { classes, state, evidence } satisfies SentenceClass] as const] : [])),
   )
   return ({ paragraph, words, nth }) => stated.get(key(paragraph, words, nth)) ?? null
 }

@@ -9,7 +9,7 @@ import { freshId } from './paragraph-ids'
 /// What can be done to the script's words beside typing. Each says in its transaction what it is called, and which
 /// records change with it.
 
-const { paragraph, chapter, value } = scriptSchema.nodes
+const { paragraph, chapter, value, cite } = scriptSchema.nodes
 const { cue, note } = scriptSchema.marks
 
 export interface Told {
@@ -168,6 +168,23 @@ export const putValue = (measure: string, form: 'label' | 'spoken' | 'value' | n
   const { $from } = state.selection
   if ($from.depth !== 1 || $from.parent.type !== paragraph) return false
   dispatch?.(tell(state.tr.replaceSelectionWith(value.create({ measure, form }), false).scrollIntoView(), 'Put a value in'))
+  return true
+}
+
+/// A cite goes behind what it speaks for: behind the word that the caret touches, and before a space that follows it.
+/// Words in the selection stay.
+export const putCite = (reference: string): Command => (state, dispatch) => {
+  const { $to } = state.selection
+  if ($to.depth !== 1 || $to.parent.type !== paragraph) return false
+  const all = $to.parent.textBetween(0, $to.parent.content.size, null, '\uFFFC')
+  const before = all.slice(0, $to.parentOffset)
+  const spaces = before.trim() === '' ? 0 : before.length - before.trimEnd().length
+  const behind = spaces > 0 ? 0 : (/^[\p{L}\p{N}’'-]*/u.exec(all.slice($to.parentOffset))?.[0].length ?? 0)
+  const at = $to.pos - spaces + behind
+  const tr = state.tr.insert(at, cite.create({ reference }))
+  // The caret does not stay between a cite and the words that it is for.
+  if (state.selection.empty && $to.pos <= at) tr.setSelection(TextSelection.create(tr.doc, at + 1))
+  dispatch?.(tell(tr.scrollIntoView(), 'Put a reference in'))
   return true
 }
 

@@ -49,7 +49,7 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord
           <input value={word} onChange={(event) => onWord(event.target.value)} onKeyDown={(event) => event.stopPropagation()} size={24} autoFocus />
         </label>
       )}
-      {tool && <p className="quiet" role="status">{toolWords[tool].how} Ends on a landmark follow it. Escape ends.</p>}
+      {tool && <p className="quiet" role="status">{toolWords[tool].how}{tool === 'path' ? ' With keys: Enter at each corner, twice at the last.' : ' Ends on a landmark follow it.'} Escape ends.</p>}
       {measures.length > 0 && <Select label="Show a measure" value={measure} options={[['', 'choose …'], ...measures.map(({ id, plate, frame }) => [id, `${plate.what}${frame === null ? '' : `, frame ${frame}`}`] as const)]} onSet={put} />}
       <ul className="plain">
         {marks.map((mark, i) => (

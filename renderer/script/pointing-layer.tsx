@@ -6,28 +6,41 @@ interface Props {
   readonly tool: Tool
   readonly width: number
   readonly height: number
-  readonly onDrawn: (start: Point, end: Point) => void
+  /// Where it went, canvas pixels: its one place, its two ends, or all of a path.
+  readonly onDrawn: (way: readonly Point[]) => void
   readonly onEnd: () => void
 }
 
-/// Lies over the picture while something is drawn on it: by dragging, or by arrow keys and Enter. Escape takes it back.
+/// Lies over the picture while something is drawn on it: by dragging, or by arrow keys and Enter (a path: Enter at each
+/// corner, twice at the last). Escape takes the last point back.
 export function PointingLayer({ tool, width, height, onDrawn, onEnd }: Props) {
   const layer = useRef<SVGSVGElement>(null)
-  const [start, setStart] = useState<Point | null>(null)
+  const [way, setWay] = useState<readonly Point[]>([])
+  // What a hand draws comes quicker than it is shown.
+  const drawing = useRef<Point[]>([])
   const [at, setAt] = useState<Point>([width / 2, height / 2])
   const [byKey, setByKey] = useState(false)
-  useEffect(() => layer.current?.focus(), [tool])
+  useEffect(() => {
+    layer.current?.focus()
+    drawing.current = []
+    setWay([])
+  }, [tool])
 
   const pointOf = (event: PointerEvent): Point => {
     const box = layer.current!.getBoundingClientRect()
     return [((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height]
   }
+  const end = (points: readonly Point[]): void => {
+    drawing.current = []
+    setWay([])
+    onDrawn(points)
+  }
   const set = (point: Point): void => {
-    if (tool === 'word') return onDrawn(point, point)
-    if (start) {
-      onDrawn(start, point)
-      setStart(null)
-    } else setStart(point)
+    const last = way.at(-1)
+    if (tool === 'word') end([point])
+    else if (!last || (tool === 'path' && (last[0] !== point[0] || last[1] !== point[1]))) setWay([...way, point])
+    else if (tool !== 'path') end([last, point])
+    else if (way.length > 1) end(way)
   }
   const onKey = (event: KeyboardEvent): void => {
     event.stopPropagation()
@@ -43,13 +56,13 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd }: Props) {
       set(at)
     } else if (event.key === 'Escape') {
       event.preventDefault()
-      if (start) setStart(null)
+      if (way.length > 0) setWay(way.slice(0, -1))
       else onEnd()
     }
   }
   return (
     <svg
-      ref={layer} className="pointing" viewBox={`0 0 ${width} ${height}`} tabIndex={0} role="application" aria-label={`${toolWords[tool].name}: ${toolWords[tool].how} With keys: arrows move the cross, Enter sets a point, Escape ends.`}
+      ref={layer} className="pointing" viewBox={`0 0 ${width} ${height}`} tabIndex={0} role="application" aria-label={`${toolWords[tool].name}: ${toolWords[tool].how} With keys: arrows move the cross, Enter sets a point${tool === 'path' ? ', twice at the last' : ''}, Escape ends.`}
       onKeyDown={onKey}
       onPointerDown={(event) => {
         event.preventDefault()
@@ -58,21 +71,33 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd }: Props) {
         setByKey(false)
         const point = pointOf(event)
         setAt(point)
-        if (tool === 'word') set(point)
-        else setStart(point)
+        if (tool === 'word') return end([point])
+        drawing.current = [point]
+        setWay([point])
       }}
-      onPointerMove={(event) => start && !byKey && setAt(pointOf(event))}
-      onPointerUp={(event) => start && !byKey && set(pointOf(event))}
-      onPointerCancel={() => setStart(null)}
+      onPointerMove={(event) => {
+        if (drawing.current.length === 0) return
+        const point = pointOf(event)
+        setAt(point)
+        if (tool !== 'path') return
+        drawing.current.push(point)
+        setWay([...drawing.current])
+      }}
+      onPointerUp={(event) => drawing.current.length > 0 && end([...drawing.current, pointOf(event)])}
+      onPointerCancel={() => {
+        drawing.current = []
+        setWay([])
+      }}
     >
-      {start && <Draft tool={tool} start={start} end={at} />}
+      {way[0] && <Draft tool={tool} way={way} end={at} />}
       {byKey && <path className="cross" d={`M${at[0] - 40} ${at[1]}H${at[0] + 40}M${at[0]} ${at[1] - 40}V${at[1] + 40}`} />}
     </svg>
   )
 }
 
-function Draft({ tool, start: [x, y], end: [X, Y] }: { readonly tool: Tool; readonly start: Point; readonly end: Point }) {
+function Draft({ tool, way, end: [X, Y] }: { readonly tool: Tool; readonly way: readonly Point[]; readonly end: Point }) {
+  const [x, y] = way[0] ?? [X, Y]
   if (tool === 'ring') return <circle className="draft" cx={x} cy={y} r={Math.hypot(X - x, Y - y)} />
-  if (tool === 'arrow' || tool === 'line') return <path className="draft" d={`M${x} ${y}L${X} ${Y}`} />
+  if (tool === 'arrow' || tool === 'line' || tool === 'path') return <path className="draft" d={`M${way.map((point) => point.join(' ')).join('L')}L${X} ${Y}`} />
   return <rect className="draft" x={Math.min(x, X)} y={Math.min(y, Y)} width={Math.abs(X - x)} height={Math.abs(Y - y)} />
 }

@@ -1,3 +1,4 @@
+import simplify from 'simplify-js'
 import { applyAffine, invert } from '../../app/programme/affine'
 import type { Picture } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -6,13 +7,14 @@ import type { Mark, Place, Shot } from '../../app/project/picture'
 
 /// Marks drawn on the picture by hand: canvas pixels in, a shot with one more mark (or another frame) out.
 
-export const tools = ['arrow', 'ring', 'line', 'word', 'dim', 'frame', 'frameTo'] as const
+export const tools = ['arrow', 'ring', 'line', 'path', 'word', 'dim', 'frame', 'frameTo'] as const
 export type Tool = (typeof tools)[number]
 
 export const toolWords: Readonly<Record<Tool, { readonly name: string; readonly how: string; readonly label: string }>> = {
   arrow: { name: 'Arrow', how: 'Drag from its tail to what it points at.', label: 'Draw an arrow' },
   ring: { name: 'Ring', how: 'Drag from its middle outwards.', label: 'Draw a ring' },
   line: { name: 'Line', how: 'Drag from one end to the other.', label: 'Draw a line' },
+  path: { name: 'Path', how: 'Drag along the way it goes.', label: 'Draw a path' },
   word: { name: 'Word', how: 'Click where it stands.', label: 'Put a word on the picture' },
   dim: { name: 'Dim the rest', how: 'Drag over the part that stays bright.', label: 'Dim the rest' },
   frame: { name: 'Zoom', how: 'Drag over the part to show.', label: 'Zoom' },
@@ -22,9 +24,15 @@ export const toolWords: Readonly<Record<Tool, { readonly name: string; readonly 
 /// Footage pixels within which a mark takes hold of a landmark and follows it.
 const HOLD = 14
 
-/// What a drag from `start` to `end` (canvas pixels) makes of a shot; null where it says nothing. `word`: what a word
-/// mark says.
-export function pointed(tool: Tool, start: Point, end: Point, picture: Picture, shot: Shot, breakdown: Breakdown, word: string): Shot | null {
+/// Points that a path keeps at most, and how far it may leave the way that was drawn while it has no more, footage pixels.
+const PATH_POINTS = 60
+const PATH_NEAR = 0.7
+
+/// What a way across the canvas (canvas pixels; its ends count, for a path all of it) makes of a shot; null where it says
+/// nothing. `word`: what a word mark says.
+export function pointed(tool: Tool, way: readonly Point[], picture: Picture, shot: Shot, breakdown: Breakdown, word: string): Shot | null {
+  const [start, end] = [way[0], way.at(-1)]
+  if (!start || !end) return null
   const panel = panelAt(picture, start)
   if (panel === null || 'card' in shot) return null
   const shown = picture.panels[panel]
@@ -37,6 +45,10 @@ export function pointed(tool: Tool, start: Point, end: Point, picture: Picture, 
   const on = panel > 0 ? { panel } : {}
   const mark = (made: Mark): Shot => ({ ...shot, marks: [...(shot.marks ?? []), made] })
   if (tool === 'word') return word.trim() === '' ? null : mark({ ...on, word: word.trim(), at: place(from) })
+  if (tool === 'path') {
+    const path = simplified(way.map((each) => applyAffine(toSource, each)))
+    return path === null ? null : mark({ ...on, path })
+  }
   if (length < 4) return null
   if (tool === 'arrow') return mark({ ...on, arrow: [rounded(from), place(to)] })
   if (tool === 'line') return mark({ ...on, line: [place(from), place(to)] })
@@ -47,6 +59,18 @@ export function pointed(tool: Tool, start: Point, end: Point, picture: Picture, 
   if (tool === 'dim') return mark({ ...on, dim: box })
   if ('pair' in shot) return { ...shot, pair: shot.pair.map((member, i) => (i === panel ? { ...member, [tool]: box } : member)) }
   return { ...shot, [tool]: box }
+}
+
+/// A way with no more points than a path keeps, as near to it as that allows (Ramer, Douglas and Peucker's way of
+/// leaving points out, by a library); its ends stay. Null where it goes nowhere.
+export function simplified(way: readonly Point[]): [number, number][] | null {
+  const points = way.map(([x, y]) => ({ x, y }))
+  let near = PATH_NEAR
+  let kept = simplify(points, near, true)
+  while (kept.length > PATH_POINTS) kept = simplify(points, (near *= 1.25), true)
+  const path = kept.map(({ x, y }) => rounded([x, y]))
+  const [x, y] = path[0] ?? [0, 0]
+  return path.some((each) => Math.hypot(each[0] - x, each[1] - y) >= 4) ? path : null
 }
 
 /// Whether a shot shows a part of its picture only.

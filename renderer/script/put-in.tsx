@@ -1,12 +1,13 @@
 import { useMemo } from 'react'
 import { usePart } from '../state/use-project'
 import { ChoiceDialog, type Choice } from '../sheets/choice-dialog'
-import { cueAtHand, putCue, putValue, takeCueAway, wordAtHand } from './editor-commands'
+import { shortName, titleOf } from './cite-look'
+import { cueAtHand, putCite, putCue, putValue, takeCueAway, wordAtHand } from './editor-commands'
 import type { EditorRoom } from './editor-room'
 import { LiveValue } from './live-value'
 import { clipName } from './shot-fields'
 
-/// Chooses what goes into the words at the caret: a value, or the frame that the word at hand is tied to.
+/// Chooses what goes into the words at the caret: a value, the frame that the word at hand is tied to, or a reference.
 export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readonly onClose: () => void }) {
   const breakdown = usePart('breakdown')
   const readings = usePart('readings')
@@ -28,12 +29,18 @@ export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readon
       shown: <span>“{word.text}” comes as <strong>{event.name}</strong> is shown</span>,
       beside: `${named(event.clip)}, frame ${event.earliest}`,
     })) : []
+    const cites = (breakdown.references ?? []).map((reference): Choice => ({
+      id: `cite ${reference.id}`,
+      words: `cite ${shortName(reference)} ${titleOf(reference) ?? ''} ${reference.id}`,
+      shown: <span>Cite <strong>{shortName(reference)}</strong></span>,
+      beside: (titleOf(reference) ?? reference.id).slice(0, 80),
+    }))
     const untie: Choice[] = tied ? [{ id: 'untie', words: 'untie the word', shown: <span>Untie this word from its frame</span> }] : []
-    return [...values, ...cues, ...untie]
+    return [...values, ...cues, ...cites, ...untie]
   }, [breakdown, readings, word, tied])
   const choose = (id: string): void => {
     const [kind, name = ''] = [id.split(' ')[0], id.slice(id.indexOf(' ') + 1)]
-    leave(() => editor.run(kind === 'value' ? putValue(name) : kind === 'cue' ? putCue(name) : takeCueAway))
+    leave(() => editor.run(kind === 'value' ? putValue(name) : kind === 'cue' ? putCue(name) : kind === 'cite' ? putCite(name) : takeCueAway))
   }
   /// Once the sheet is gone, the caret is where it was, whatever the browser made of it.
   const leave = (then?: () => void): void => {
@@ -43,5 +50,5 @@ export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readon
       then?.()
     })
   }
-  return <ChoiceDialog title="Put in" choices={choices} nothing="There is nothing to put in yet. Place points and choose a measure on the Bench; mark an event there to tie a word to its frame." onChoose={choose} onClose={() => leave()} />
+  return <ChoiceDialog title="Put in" choices={choices} nothing="There is nothing to put in yet. Place points and choose a measure on the Bench; mark an event there to tie a word to its frame. References are entered in Evidence." onChoose={choose} onClose={() => leave()} />
 }

@@ -81,9 +81,9 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     const two = own && shot && cutInTwo(own, shot, at - shot.start, programme.rate)
     if (two) void project.edit((state) => changeShots(state, paragraph, 'Cut the shot in two', (all) => (all[shot.index] === own ? all.toSpliced(shot.index, 1, ...two) : all)))
   }
-  const drawn = (start: Point, end: Point): void => {
+  const drawn = (way: readonly Point[]): void => {
     if (!own || !tool) return
-    const next = pointed(tool, start, end, pictureAt(programme, at), own, breakdown, word)
+    const next = pointed(tool, way, pictureAt(programme, at), own, breakdown, word)
     if (next) change(toolWords[tool].label, next)
   }
   const onKey = (event: KeyboardEvent): void => {

@@ -1,5 +1,7 @@
 import { useEffect, useRef } from 'react'
+import type { Reference } from '../../app/project/reference'
 import { useProject, usePart } from '../state/use-project'
+import { showCites } from './cite-view'
 import { EditorRoom, type EditorSurroundings } from './editor-room'
 
 type Props = Omit<EditorSurroundings, 'readings'> & { readonly onReady: (editor: EditorRoom | null) => void }
@@ -10,9 +12,11 @@ export function ScriptEditor(props: Props) {
   const project = useProject()
   const state = usePart('state')
   const readings = usePart('readings')
+  const references = usePart('breakdown')?.references
   const readOnly = usePart('readOnly')
   const place = useRef<HTMLDivElement>(null)
   const editor = useRef<EditorRoom | null>(null)
+  const cites = useRef<{ readonly of: EditorRoom; redraw(): void } | null>(null)
   const around = useRef<EditorSurroundings>({ ...props, readings })
   around.current = { ...props, readings }
   const { onReady, hand, handHeight, beneath } = props
@@ -30,6 +34,13 @@ export function ScriptEditor(props: Props) {
     }
   }, [project, readOnly, onReady])
 
+  // A script without references has no cites to draw.
+  useEffect(() => {
+    if (!references || references.length === 0 || !editor.current) return
+    if (cites.current?.of === editor.current) return cites.current.redraw()
+    const referenceOf = (id: string): Reference | undefined => project.shown().state?.tables.references.get(id)
+    cites.current = { of: editor.current, redraw: showCites(editor.current.view, referenceOf) }
+  }, [project, readOnly, onReady, references])
   useEffect(() => editor.current?.redrawValues(), [readings])
   useEffect(() => editor.current?.follow(state?.script ?? null, state?.version ?? 0), [state])
   useEffect(() => editor.current?.relayout(), [hand, handHeight, beneath])

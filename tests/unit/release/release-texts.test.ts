@@ -153,6 +153,9 @@ describe('long and hostile text', () => {
     expect(page).not.toMatch(/<script|<\/style><|" onload="|[\u202a-\u202e]/)
     expect(page.split('&lt;script&gt;').length).toBeGreaterThan(15)
     expect(page).toContain('U+202E')
+    expect(page).toContain('suggested, not confirmed')
+    const changed = evidencePage({ ...report, entries: report.entries.map((entry) => ({ ...entry, state: 'to-confirm' })) }, new Map())
+    expect(changed).toContain('stated of other words, not confirmed of these')
   })
 })
 

@@ -1,8 +1,9 @@
 import type { Node } from 'prosemirror-model'
 import { EditorState, TextSelection, type Command } from 'prosemirror-state'
 import { describe, expect, it } from 'vitest'
+import { nodeToScript } from '../../../../app/script/conversion'
 import { scriptSchema } from '../../../../app/script/schema'
-import { cueAtHand, joinAbove, moveRow, moveRowBy, putCue, putValue, splitParagraph, takeCueAway, toggleHeading, toggleNote, wordAtHand, type Told } from '../../../../renderer/script/editor-commands'
+import { cueAtHand, joinAbove, moveRow, moveRowBy, putCite, putCue, putValue, splitParagraph, takeCueAway, toggleHeading, toggleNote, wordAtHand, type Told } from '../../../../renderer/script/editor-commands'
 import { findPlugin, findWords, foundIn, goToFound, replaceAllFound, replaceFound, seek } from '../../../../renderer/script/find-words'
 import { paragraphIds } from '../../../../renderer/script/paragraph-ids'
 
@@ -112,6 +113,28 @@ describe('cues and values', () => {
   it('puts a value at the caret', () => {
     const put = run(stateOf([row('p1', 'At .')], 0, 3), putValue('m1')).state
     expect(put.doc.firstChild?.child(1).attrs['measure']).toBe('m1')
+  })
+})
+
+describe('a cite', () => {
+  const spoken = (rows: readonly Node[], index: number, at: number, to = at): unknown => nodeToScript(run(stateOf(rows, index, at, to), putCite('ref1')).state.doc)[index]
+  it('goes behind the word that the caret touches, and never behind the space after it', () => {
+    const rows = [row('p1', 'It turns. Then it lands.')]
+    expect(spoken(rows, 0, 5)).toMatchObject({ text: ['It turns', { cite: 'ref1' }, '. Then it lands.'] })
+    expect(spoken(rows, 0, 9)).toMatchObject({ text: ['It turns.', { cite: 'ref1' }, ' Then it lands.'] })
+    expect(spoken(rows, 0, 10)).toMatchObject({ text: ['It turns.', { cite: 'ref1' }, ' Then it lands.'] })
+    expect(spoken(rows, 0, 0)).toMatchObject({ text: ['It', { cite: 'ref1' }, ' turns. Then it lands.'] })
+  })
+
+  it('leaves the words of the selection, and the caret goes on behind it', () => {
+    expect(spoken([row('p1', 'It turns.')], 0, 3, 9)).toMatchObject({ text: ['It turns.', { cite: 'ref1' }] })
+    const { state, told } = run(stateOf([row('p1', 'It turns.')], 0, 9), putCite('ref1'))
+    expect(state.selection.$from.parentOffset).toBe(10)
+    expect(told?.label).toBe('Put a reference in')
+  })
+
+  it('has no place in a heading', () => {
+    expect(run(stateOf([heading('The load')], 0, 3), putCite('ref1')).done).toBe(false)
   })
 })
 

@@ -1,0 +1,78 @@
+import { describe, expect, it } from 'vitest'
+import type { Picture } from '../../../../app/programme/programme'
+import type { Breakdown } from '../../../../app/project/breakdown'
+import type { Point } from '../../../../app/project/fields'
+import { Mark, type Shot } from '../../../../app/project/picture'
+import { pointed, simplified } from '../../../../renderer/script/pointing'
+
+/// A circle as a hand draws it: 700 points.
+const circle: Point[] = Array.from({ length: 700 }, (_, i) => [960 + 300 * Math.cos((i / 700) * 6), 540 + 300 * Math.sin((i / 700) * 6)])
+
+/// How far the points of `way` lie from the nearest leg of `path`, at most.
+const strayed = (way: readonly Point[], path: readonly Point[]): number =>
+  Math.max(
+    ...way.map(([x, y]) =>
+      Math.min(
+        ...path.slice(1).map(([bx, by], i) => {
+          const [ax, ay] = path[i]!
+          const length = (bx - ax) ** 2 + (by - ay) ** 2
+          const along = length === 0 ? 0 : Math.max(0, Math.min(1, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length))
+          return Math.hypot(x - ax - along * (bx - ax), y - ay - along * (by - ay))
+        }),
+      ),
+    ),
+  )
+
+describe('a path drawn by hand', () => {
+  it('keeps its ends and at most 60 points, and stays within 2 pixels of a smooth way', () => {
+    const path = simplified(circle)!
+    expect(path.length).toBeLessThanOrEqual(60)
+    expect([path[0], path.at(-1)]).toEqual([circle[0], circle.at(-1)].map((point) => point!.map((at) => Math.round(at * 10) / 10)))
+    expect(strayed(circle, path)).toBeLessThan(2)
+  })
+
+  it('keeps at most 60 points of the wildest way', () => {
+    const wild = Array.from({ length: 3000 }, (_, i): Point => [i / 2, i % 2 === 0 ? 0 : 40 + ((i * 7919) % 1000)])
+    const path = simplified(wild)!
+    expect(path.length).toBeLessThanOrEqual(60)
+    expect(path.length).toBeGreaterThanOrEqual(2)
+  })
+
+  it('keeps corners that were set one by one as they are', () => {
+    expect(simplified([[10, 10], [200.04, 40], [90, 300]])).toEqual([[10, 10], [200, 40], [90, 300]])
+  })
+
+  it('is nothing where it goes nowhere, and something where it comes back', () => {
+    expect(simplified([])).toBeNull()
+    expect(simplified([[5, 5]])).toBeNull()
+    expect(simplified([[5, 5], [6, 6], [5, 6]])).toBeNull()
+    expect(simplified([[0, 0], [100, 0], [100, 100], [0, 0]])).toHaveLength(4)
+  })
+})
+
+describe('pointing at a picture', () => {
+  const shot: Shot = { hold: 'c1', at: 40, seconds: '1' }
+  /// Half of the footage's size, 100 canvas pixels to the right.
+  const picture = {
+    panels: [{ footage: 'f1', frame: 40, place: [100, 0, 960, 540], shown: [0, 0, 1920, 1080], mirrored: false, opacity: 1, toCanvas: { a: 0.5, b: 0, c: 0, d: 0.5, e: 100, f: 0 } }],
+    shot: { shot, panels: [{ clip: 'c1', source: { width: 1920, height: 1080 } }] },
+    at: 0,
+  } as unknown as Picture
+  const breakdown = {} as Breakdown
+
+  it('puts a path among the marks, in pixels of the footage', () => {
+    const next = pointed('path', [[200, 100], [300, 150], [400, 100]], picture, shot, breakdown, '')
+    expect(next).toMatchObject({ hold: 'c1', marks: [{ path: [[200, 200], [400, 300], [600, 200]] }] })
+    expect(Mark.safeParse(next && 'marks' in next ? next.marks?.[0] : null).success).toBe(true)
+  })
+
+  it('makes the other marks of the ends alone', () => {
+    expect(pointed('line', [[200, 100], [250, 400], [400, 100]], picture, shot, breakdown, '')).toMatchObject({ marks: [{ line: [[200, 200], [600, 200]] }] })
+    expect(pointed('word', [[200, 100]], picture, shot, breakdown, ' here ')).toMatchObject({ marks: [{ word: 'here', at: [200, 200] }] })
+  })
+
+  it('says nothing beside the picture, and nothing of no way', () => {
+    expect(pointed('path', [[20, 100], [300, 150]], picture, shot, breakdown, '')).toBeNull()
+    expect(pointed('path', [], picture, shot, breakdown, '')).toBeNull()
+  })
+})
