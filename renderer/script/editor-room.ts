@@ -286,6 +286,15 @@ export class EditorRoom {
 
   #plugins(): Plugin[] {
     return [
+      // Before any command: a key right behind one that moved the caret acts where the caret is now.
+      new Plugin({
+        props: {
+          handleKeyDown: (_view, event) => {
+            if (event.key.length > 1 || event.ctrlKey || event.metaKey || event.altKey) this.#hearCaret()
+            return false
+          },
+        },
+      }),
       keymap({
         Enter: splitParagraph,
         Backspace: joinAbove,
