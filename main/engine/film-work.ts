@@ -2,6 +2,7 @@ import { captionsOf } from '../../app/programme/caption'
 import { toNumber } from '../../app/time/rational'
 import { secondsOf } from '../../app/time/ticks'
 import { FilmLibrary } from '../media/film-library'
+import { holdBackFilm } from '../release/hold-back'
 import { filmFaces } from '../render/faces'
 import { openFilms, planFilm, programmeOf, readingTable } from '../render/film-plan'
 import { renderFilm } from '../render/render-film'
@@ -24,11 +25,12 @@ export interface RenderOrder {
   readonly to?: number | undefined
 }
 
-/// Renders the film; answers the finished file.
+/// Renders the film; answers the finished file. A final one rejects with `held-back` while findings on it are open.
 export async function renderOpened(workspace: Workspace, order: RenderOrder, context: { readonly signal: AbortSignal; readonly report: (fraction: number) => void }): Promise<string> {
   const { opened } = workspace
   const { library, breakdown, faces, takes } = await materialOf(workspace, opened, context.signal)
   const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: order.quality === 'draft', from: order.from, to: order.to })
+  if (order.quality === 'final') holdBackFilm(breakdown, plan.readings)
   const report = await renderFilm({ plan, library, faces, out: order.file, cache: opened.cache, review: order.quality === 'final', signal: context.signal, onProgress: (done) => context.report(done.fraction) })
   return report.out
 }

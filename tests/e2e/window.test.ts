@@ -33,6 +33,7 @@ const breakdown: Breakdown = {
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
   events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
   measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
+  references: [{ id: 'okoro2019', csl: { type: 'article-journal', title: 'Knee angles in landing', author: [{ family: 'Okoro' }, { family: 'Lind' }], issued: { 'date-parts': [[2019]] } } }],
   script: [
     { chapter: 'The load' },
     { id: 'p1', text: ['From plant to ', { cue: 'e1', word: 'contact' }, ' it takes ', { value: 'm1' }, '.'], shots: [{ run: 'c1', from: 20, to: 50, speed: '1/2' }, { hold: 'c1', at: 40, seconds: '1' }] },
@@ -126,6 +127,41 @@ it('should split a paragraph and put a live value in', async () => {
   await page.keyboard.press('Enter')
   await expect.poll(() => page.locator('.words p').count()).toBe(3)
   await page.locator('.words p').nth(2).locator('.value', { hasText: '20.5 frames' }).waitFor()
+})
+
+it('should put a reference in, readable among the words', async () => {
+  await page.waitForTimeout(300)
+  await page.keyboard.press('Control+.')
+  await page.getByRole('combobox', { name: /^Put in/ }).fill('cite okoro')
+  await page.keyboard.press('Enter')
+  const cite = page.locator('.words p').nth(2).locator('.cite', { hasText: 'Okoro and Lind 2019' })
+  await cite.waitFor()
+  expect(await cite.getAttribute('title')).toContain('Knee angles in landing')
+  await page.getByText('all saved').waitFor()
+  expect(await barriers()).toEqual([])
+})
+
+it('should draw a path on the picture, by hand and corner by corner', async () => {
+  await page.locator('.words p').nth(1).click()
+  await page.locator('.words .in-hand', { hasText: 'And then he waits.' }).waitFor()
+  await page.getByRole('button', { name: 'Point', exact: true }).click()
+  await page.getByRole('button', { name: 'Path', exact: true }).click()
+  const layer = page.getByRole('application', { name: /^Path/ })
+  const box = (await layer.boundingBox())!
+  await page.mouse.move(box.x + box.width * 0.3, box.y + box.height * 0.5)
+  await page.mouse.down()
+  for (let i = 1; i <= 30; i++) await page.mouse.move(box.x + box.width * (0.3 + i / 75), box.y + box.height * (0.5 + 0.25 * Math.sin(i / 5)))
+  await page.mouse.up()
+  const rows = page.locator('.mark-row', { hasText: 'path' })
+  await expect.poll(() => rows.count()).toBe(1)
+  for (const key of ['Enter', 'ArrowLeft', 'ArrowLeft', 'Enter', 'ArrowUp', 'ArrowUp', 'Enter', 'Enter']) await page.keyboard.press(key)
+  await expect.poll(() => rows.count()).toBe(2)
+  const shot = engine.workspace.opened.project.state.tables.paragraphs.get('p2')?.shots?.[0]
+  const [drawn, set] = shot && 'marks' in shot ? (shot.marks ?? []).map((mark) => (typeof mark === 'object' && 'path' in mark ? mark.path : [])) : []
+  expect(drawn!.length).toBeGreaterThan(5)
+  expect(drawn!.length).toBeLessThanOrEqual(60)
+  expect(set).toHaveLength(3)
+  await page.keyboard.press('Escape')
 })
 
 it('should name the number that was typed, in the Evidence room', async () => {

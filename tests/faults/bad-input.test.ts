@@ -1,4 +1,4 @@
-import { copyFile, mkdir, mkdtemp, readdir, rm, symlink, writeFile } from 'node:fs/promises'
+import { copyFile, mkdir, mkdtemp, readdir, rename, rm, symlink, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
@@ -6,7 +6,7 @@ import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
 import { runFfmpeg } from '../../main/media/process'
 import { runCommand } from '../command-line'
 import { eachFrame, wordless } from '../render/render-document'
-import { makePatternFilm } from '../film-patterns'
+import { DIM, makePatternFilm } from '../film-patterns'
 
 /// What a person meets at the command line when what they give is broken: exit status 2, a message
 /// that names the thing and the place, and nothing written.
@@ -103,7 +103,8 @@ it('should refuse wrong use in words', async () => {
 
 it('should take files with the oddest names, and draw hostile text as text', async () => {
   const odd = `-i 'x"%d:y,[z];=é .mp4`
-  await copyFile(join(folder, 'good.mp4'), join(folder, odd))
+  await makePatternFilm(tool, join(folder, 'dim.mp4'), { frames: 30, rate: '30', width: 320, height: 180, bright: DIM })
+  await rename(join(folder, 'dim.mp4'), join(folder, odd))
   const hostile = String.raw`{\an5\fs200\c&H00FF00&}MOVED\N{\p1}m 0 0 l 999 0 999 999{\p0}`
   const breakdown = { ...document(odd), title: hostile, footage: [{ id: 'f1', file: odd, source: { credit: hostile } }] }
   await writeFile(join(folder, 'breakdown.json'), JSON.stringify(breakdown))
@@ -111,10 +112,11 @@ it('should take files with the oddest names, and draw hostile text as text', asy
   expect(status, stderr).toBe(0)
   let n = 0
   await eachFrame(tool, join(folder, 'film.mp4'), { width: 320, height: 180 }, (pixels, at) => {
-    // A drawing or a moved text would cover the cells of the pattern below the credit's line.
+    // A drawing or a moved text would stand bright over the cells of the pattern below the credit's line.
     if (at >= 20) return
-    const lower = pixels.subarray(320 * 45)
-    expect([...lower].filter((value) => value > 60 && value < 190).length).toBeLessThan(320 * 135 * 0.2)
+    const bright = (part: Buffer): number => [...part].filter((value) => value > DIM + 40).length
+    expect(bright(pixels.subarray(0, 320 * 45))).toBeGreaterThan(100)
+    expect(bright(pixels.subarray(320 * 45))).toBe(0)
     n++
   })
   expect(n).toBe(20)

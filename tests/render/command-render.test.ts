@@ -1,7 +1,8 @@
-import { copyFile, mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
+import { copyFile, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { holdsBack, type Finding } from '../../app/script/claims/finding'
 import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
 import { runFfmpeg } from '../../main/media/process'
 import { runCommand } from '../command-line'
@@ -97,6 +98,25 @@ for (const output of [{ width: 180, height: 320 }, { width: 240, height: 240 }] 
     })
   })
 }
+
+it('should hold a final film back while a typed number stands in it, make the draft, and make the film once that is let stand with a reason', async () => {
+  const document = {
+    ...wordless({ footage: [{ id: 'f1', file: 'a.mp4' }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 200, capture: { factor: '1', u: 0 } }] }, []),
+    output: { width: 320, height: 180, rate: '30/1' },
+    script: [{ id: 'p1', text: ['The knee is at 145 degrees.'], shots: [{ hold: 'c1', at: 77, seconds: '1/2' }] }],
+  }
+  await writeDocument(folder, document, 'typed.json')
+  const held = await runCommand(['render', 'typed.json', '--out', 'typed.mp4', '--json', '--cache', 'cache'], { cwd: folder })
+  expect([held.status, JSON.parse(held.stderr.trim().split('\n').at(-1)!)]).toMatchObject([1, { error: 'held-back' }])
+  expect(await readdir(folder)).not.toContain('typed.mp4')
+  await cli('render', 'typed.json', '--draft', '--out', 'typed-draft.mp4', '--cache', 'cache')
+  const claims = await runCommand(['claims', 'typed.json', '--json', '--cache', 'cache'], { cwd: folder })
+  const { findings } = JSON.parse(claims.stdout) as { findings: Finding[] }
+  const overrides = findings.filter(holdsBack).map(({ code, on, problem }, i) => ({ id: `o${i}`, finding: code, ...(on ? { on } : {}), problem, reason: 'read off the referee’s card', by: 'Mara Quint', when: '2026-11-25' }))
+  await writeDocument(folder, { ...document, overrides }, 'let-stand.json')
+  await cli('render', 'let-stand.json', '--out', 'typed.mp4', '--cache', 'cache')
+  expect(await readdir(folder)).toContain('typed.mp4')
+})
 
 it('should hold a delivery back, then make it whole, and answer a time from the project alone', async () => {
   const document = {

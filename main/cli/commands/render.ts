@@ -1,5 +1,6 @@
 import { CodedError } from '../../../app/errors/coded-error'
 import type { LibraryFilm } from '../../media/film-library'
+import { holdBackFilm } from '../../release/hold-back'
 import { filmFaces, type FilmFaces } from '../../render/faces'
 import { planFilm, type FilmPlan } from '../../render/film-plan'
 import { renderFilm } from '../../render/render-film'
@@ -27,6 +28,7 @@ export const render: Command = {
       input.print(JSON.stringify(planAsData(plan, opened, faces), null, 2))
       return FINE
     }
+    if (!whole.draft) holdBackFilm(opened.breakdown, plan.readings)
     const report = await renderFilm({ plan, library: opened.library, faces, out: out!, cache: opened.cache, review: !whole.draft, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
     for (const finding of plan.programme.findings) input.say(`${finding.paragraph}: ${finding.problem}`)
     for (const remark of report.review?.remarks ?? []) input.say(remark.problem)

@@ -137,7 +137,7 @@ describe('a render', () => {
 
   it('keeps the project open, and ends when it is cancelled, with nothing left under the name', async () => {
     const file = join(opened.folder, 'cancelled.mp4')
-    const { job } = await value('render.start', { file, quality: 'final' })
+    const { job } = await value('render.start', { file, quality: 'draft' })
     const close = await window.client.call('project.close', {})
     expect(close.ok ? null : close.error.code).toBe('jobs-running')
     await value('jobs.cancel', { job })
@@ -145,6 +145,14 @@ describe('a render', () => {
     expect(ended(job)!.state).toBe('cancelled')
     expect(existsSync(file)).toBe(false)
     expect((await value('jobs.list', {})).jobs.find(({ id }) => id === job)?.state).toBe('cancelled')
+  })
+
+  it('of the final film is held back by a typed number that a draft may show', async () => {
+    const file = join(opened.folder, 'final.mp4')
+    const { job } = await value('render.start', { file, quality: 'final' })
+    await until(() => ended(job))
+    expect(ended(job)).toMatchObject({ state: 'failed', file: null, refusal: { code: 'held-back' } })
+    expect(existsSync(file)).toBe(false)
   })
 
   it('that cannot be made says why, in the job', async () => {
