@@ -28,7 +28,6 @@ const groups: readonly KeyGroup[] = [
       ['Alt+H', 'a heading, or a paragraph again'],
       ['Alt+U', 'words that nobody says, or says again'],
       ['Ctrl+F', 'find, and put other words in place'],
-      ['Ctrl+semicolon', 'what the word at hand may be spelt like'],
     ],
   },
   {
