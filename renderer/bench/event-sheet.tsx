@@ -53,8 +53,8 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
             </p>
             {!readOnly && (
               <p className="actions">
-                <button type="button" disabled={frame > event.latest} onClick={() => change(event, { earliest: frame })} aria-label={`${event.name}: not before frame ${frame}`}>not before here</button>
-                <button type="button" disabled={frame < event.earliest} onClick={() => change(event, { latest: frame })} aria-label={`${event.name}: not after frame ${frame}`}>not after here</button>
+                <button type="button" disabled={frame > event.latest} onClick={() => change(event, { earliest: frame })} aria-label={`${event.name}: not before here, frame ${frame}`}>not before here</button>
+                <button type="button" disabled={frame < event.earliest} onClick={() => change(event, { latest: frame })} aria-label={`${event.name}: not after here, frame ${frame}`}>not after here</button>
                 <button type="button" onClick={() => void project.edit({ label: `Remove ${event.name}`, steps: [], diffs: [removing(state, 'events', event)] })} aria-label={`Remove ${event.name}`}>✕</button>
               </p>
             )}

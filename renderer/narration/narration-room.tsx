@@ -104,7 +104,7 @@ export function NarrationRoom() {
         </dl>
         {told && <p role="status">{told}</p>}
         {stale && <p className="refusal">The take says “{stale.said || 'nothing'}”; the script now says “{stale.now || 'nothing'}”. Record it again.</p>}
-        <div aria-label="Takes">
+        <div role="group" aria-label="Takes">
           {own.map((take) => {
             const old = take.words && staleWords(take.words, paragraph, readings)
             return (

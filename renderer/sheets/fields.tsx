@@ -55,7 +55,7 @@ export function FrameField({ label, value, from, to, shown, onSet }: FrameProps)
   return (
     <div className="frame-field">
       <TextField label={label} value={String(value)} onSet={(text) => onSet(Number(text))} judge={judge} size={5} numeric />
-      <button type="button" disabled={!offered} title={shown === null ? 'another clip is on screen' : `take the frame on screen: ${shown}`} onClick={() => shown !== null && onSet(shown)} aria-label={`${label}: take the frame on screen`}>
+      <button type="button" disabled={!offered} title={shown === null ? 'another clip is on screen' : `take the frame on screen: ${shown}`} onClick={() => shown !== null && onSet(shown)} aria-label={`${label} here: take the frame on screen`}>
         here
       </button>
     </div>

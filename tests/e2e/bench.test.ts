@@ -179,7 +179,7 @@ it('should bracket an event, state the view, measure, and put the value into the
   await page.getByText('frame 89', { exact: true }).waitFor()
   await page.locator('.stage').focus()
   await page.keyboard.press(',')
-  await page.getByRole('button', { name: 'contact: not before frame 88' }).click()
+  await page.getByRole('button', { name: 'contact: not before here, frame 88' }).click()
   await page.getByText('frames 88 to 89').waitFor()
   await page.locator('.stage').focus()
   await page.keyboard.press('v')

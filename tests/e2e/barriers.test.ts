@@ -1,0 +1,101 @@
+import axe from 'axe-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { openPatternWindow, type PatternWindow } from '../pattern-window'
+
+/// Every room and every sheet, as axe sees them: at full size, at 200 % (half as many pixels each way), and for someone
+/// who asks for less motion. At 200 % nothing lies out of reach to the right.
+
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Within reach',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
+  events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
+  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
+  references: [{ id: 'r1', csl: { id: 'r1', type: 'article-journal', title: 'Turning in the cross', author: [{ family: 'Okoro', given: 'A.' }], issued: { 'date-parts': [[2019]] } } }],
+  script: [
+    { chapter: 'The load' },
+    { id: 'p1', text: ['From plant to ', { cue: 'e1', word: 'contact' }, ' it takes ', { value: 'm1' }, '.'], shots: [{ run: 'c1', from: 20, to: 50, speed: '1/2' }, { hold: 'c1', at: 40, seconds: '1', marks: [{ arrow: [[10, 10], [100, 60]] }] }] },
+    { id: 'p2', text: ['He always drops the hand because he is tired.'], shots: [{ hold: 'c1', at: 60, seconds: '1' }] },
+  ],
+}
+
+let window: PatternWindow
+beforeAll(async () => {
+  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 640, height: 360 } }, breakdown, standIns: ['f1'] })
+})
+afterAll(async () => window?.close())
+
+async function barriers(): Promise<string[]> {
+  await window.page.evaluate(axe.source)
+  const found = (await window.page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
+  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 200)}`)
+}
+
+const rooms = ['Script', 'Footage', 'Bench', 'Narration', 'Evidence', 'Release'] as const
+const sizes = [
+  { name: 'at full size', width: 1440, height: 900, reducedMotion: 'no-preference' },
+  { name: 'at 200 %', width: 720, height: 450, reducedMotion: 'no-preference' },
+  { name: 'with less motion', width: 1440, height: 900, reducedMotion: 'reduce' },
+] as const
+
+describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
+  beforeAll(async () => {
+    await window.page.setViewportSize({ width, height })
+    await window.page.emulateMedia({ reducedMotion })
+  })
+
+  it.each(rooms.map((name, i) => [name, i + 1] as const))('the %s room has no barrier', async (name, number) => {
+    const { page } = window
+    await page.keyboard.press(`Alt+Digit${number}`)
+    await page.getByRole('button', { name, exact: true, disabled: false }).and(page.locator('[aria-current]')).waitFor()
+    await page.waitForTimeout(400)
+    expect(await barriers()).toEqual([])
+    const over = await page.evaluate(() => [...document.querySelectorAll('.room-body, .window')].map((box) => box.scrollWidth - box.clientWidth))
+    expect(Math.max(...over)).toBeLessThanOrEqual(1)
+  })
+
+  it('the sheets of the Script room have none', async () => {
+    const { page } = window
+    await page.keyboard.press('Alt+Digit1')
+    await page.locator('.words p').first().click({ position: { x: 30, y: 24 } })
+    await page.locator('canvas.picture').waitFor()
+    for (const panel of ['Change', 'Point', 'Names']) {
+      await page.getByRole('button', { name: panel, exact: true }).click()
+      expect([panel, await barriers()]).toEqual([panel, []])
+    }
+    await page.getByRole('button', { name: 'Names', exact: true }).click()
+    await page.locator('.words p').first().click({ position: { x: 30, y: 24 } })
+    for (const [key, role] of [['Control+.', 'dialog'], ['F1', 'dialog'], ['Control+f', 'search']] as const) {
+      await page.keyboard.press(key)
+      await page.getByRole(role).waitFor()
+      expect([key, await barriers()]).toEqual([key, []])
+      await page.keyboard.press('Escape')
+      await page.getByRole(role).waitFor({ state: 'detached' })
+    }
+    await page.locator('.title').click()
+    await page.getByRole('dialog').waitFor()
+    expect(await barriers()).toEqual([])
+    await page.keyboard.press('Escape')
+  })
+
+  it('the clip form and the Bench’s sheets have none', async () => {
+    const { page } = window
+    await page.keyboard.press('Alt+Digit2')
+    await page.getByRole('button', { name: 'Cut a clip' }).click()
+    expect(await barriers()).toEqual([])
+    await page.getByRole('button', { name: 'Leave it' }).click()
+    await page.keyboard.press('Alt+Digit3')
+    for (const name of ['Measures', 'Events', 'View', 'Points', 'Keys']) {
+      await page.locator('.bench-tools').getByRole('button', { name }).click()
+      await page.locator('.sheet').waitFor()
+      expect([name, await barriers()]).toEqual([name, []])
+    }
+    await page.locator('.bench-tools').getByRole('button', { name: 'Keys' }).click()
+    expect(window.faults).toEqual([])
+  })
+})
