@@ -18,8 +18,10 @@ export interface LengthScale {
   readonly warnings: readonly ReasonCode[]
 }
 
-/// A unit shorter than this many of its own σ is no unit.
-const LEAST_UNIT_SIGMAS = 8
+/// A unit shorter than this many of its own σ is no unit: known to no better than 20 %, it stretches
+/// a value by up to two thirds (Fieller's interval), and by anything soon after. A head height on a
+/// figure of 250 px is about seven.
+const LEAST_UNIT_SIGMAS = 5
 
 export function lengthScale(
   context: MeasureContext,

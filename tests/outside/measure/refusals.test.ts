@@ -147,6 +147,38 @@ describe('refusals by geometry', () => {
     expect(ratio(errors)).toBeGreaterThanOrEqual(2)
   })
 
+  test.each(['displacement', 'head-displacement'] as const)('%s: in a unit too short on the picture the same ratio is at least twice as far off', (kind) => {
+    const random = seeded(66)
+    const errors: Errors = { given: [], refused: [] }
+    const [unitPoints, moving] = kind === 'displacement' ? [['elbow.right', 'wrist.right'], 'hip.right'] as const : [['chin', 'head.top'], 'head'] as const
+    for (let n = 0; n < 500; n++) {
+      const [from, frame, at] = Array.from({ length: 3 }, () => Math.floor(random.uniform() * trial.poses.length)) as [number, number, number]
+      if (new Set([from, frame, at]).size < 3) continue
+      const poses = [from, frame, at].sort((a, b) => a - b).map((f) => {
+        const pose = trial.poses[f]!
+        const [neck, head] = [pose.get('neck')!, pose.get('head')!]
+        const along = (share: number): readonly [number, number, number] => [neck[0] + share * (head[0] - neck[0]), neck[1] + share * (head[1] - neck[1]), neck[2] + share * (head[2] - neck[2])]
+        return [f, new Map([...pose, ['chin', along(0.85)], ['head.top', along(4)]])] as const
+      })
+      const figure_px = 200 + 300 * random.uniform()
+      // From above a head height is short.
+      const camera = cameraAround(trial, trial.poses[from]!, { azimuth_deg: 360 * random.uniform(), elevation_deg: 10 + 75 * random.uniform(), figure_px, distance_m: 14 })
+      const [exact, drawn] = [placedBy(camera, poses, EXACT, random), placedBy(camera, poses, { click_px: 2, anatomical_px: 0.01 * figure_px, stated: false }, random)]
+      const ratioIn = (landmarks: typeof exact): number => {
+        const place = (point: string, f: number): Point => landmarks.find((l) => l.point === point)!.samples.find((s) => s.frame === f)!.at
+        const apart = (p: Point, q: Point): number => Math.hypot(p[0] - q[0], p[1] - q[1])
+        return apart(place(moving, frame), place(moving, from)) / apart(place(unitPoints[0], at), place(unitPoints[1], at))
+      }
+      const measure = { id: 'm', kind, clip: 'c', subject: 's', frame, fromFrame: from, points: [moving], unit: { points: [...unitPoints], frame: at, name: 'units' }, camera: 'still' } as Measure
+      const [reading] = readingsOf(filmed({ clips: [clipOf('c')], landmarks: drawn.map((l) => ({ clip: 'c', ...l })), measures: [measure] }), () => null)
+      if (reading!.verdict !== 'refused') errors.given.push(Math.abs(ratioIn(drawn) - ratioIn(exact)))
+      else if (reading!.reasons.includes('unit-too-short')) errors.refused.push(Math.abs(ratioIn(drawn) - ratioIn(exact)))
+    }
+    expect(errors.refused.length).toBeGreaterThan(30)
+    expect(errors.given.length).toBeGreaterThan(100)
+    expect(ratio(errors)).toBeGreaterThanOrEqual(2)
+  })
+
   test('separation from above: from a camera below 45° the same sum would be at least twice as far off', () => {
     const random = seeded(63)
     const errors: Errors = { given: [], refused: [] }
