@@ -1,9 +1,9 @@
-import axe from 'axe-core'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Landmark } from '../../app/project/film'
 import { ask, openPatternWindow, readCanvas, SMALL, type PatternWindow } from '../pattern-window'
+import { barriersOn } from './barriers'
 
 /// The Bench in a real browser: exact frames, points placed by pointer and by keyboard alone, events, the view, a
 /// measure and its value in the script.
@@ -33,11 +33,7 @@ afterAll(async () => window?.close())
 const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
 const samples = async (clip = 'c1'): Promise<Landmark[]> => ((await ask(page, 'landmarks.samples', { clip })) as { landmarks: Landmark[] }).landmarks.filter((l) => l.samples.length > 0)
 
-const barriers = async (): Promise<string[]> => {
-  await page.evaluate(axe.source)
-  const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
-  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 200)}`)
-}
+const barriers = (): Promise<string[]> => barriersOn(page)
 
 /// How the picture lies on the stage: scale, left, top, and the stage's own place on the page. Whole unless zoomed.
 async function stageAt(zoom = 1): Promise<{ scale: number; x: number; y: number; left: number; top: number }> {

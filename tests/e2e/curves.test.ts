@@ -1,10 +1,10 @@
-import axe from 'axe-core'
 import { readFile } from 'node:fs/promises'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Landmark } from '../../app/project/film'
 import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { barriersOn } from './barriers'
 
 /// Curves on the Bench: smoothed at two cut-offs, peaks, another clip's curve over it with what may be said, saved as files.
 
@@ -45,9 +45,7 @@ afterAll(async () => window?.close())
 
 it('should tell the lowest point of the smoothed curve with its error, and have no barrier', async () => {
   expect(await page.locator('.time-strip svg .event-name', { hasText: '±' }).textContent()).toMatch(/^1[01]\d ± \d+°$/)
-  await page.evaluate(axe.source)
-  const { violations } = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string }[] }
-  expect(violations.map(({ id }) => id)).toEqual([])
+  expect(await barriersOn(page)).toEqual([])
 })
 
 it('should lay the other clip’s curve over it on their shared event, and say that they differ', async () => {

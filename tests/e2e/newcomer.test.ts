@@ -1,4 +1,3 @@
-import axe from 'axe-core'
 import { existsSync } from 'node:fs'
 import { mkdir, mkdtemp, realpath, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
@@ -12,6 +11,7 @@ import { openFilm } from '../../main/media/probe'
 import { startChromium } from '../chromium'
 import { makePatternFilm } from '../film-patterns'
 import { keyHand, pointerHand, type Hand } from './hand'
+import { barriersOn } from './barriers'
 
 /// A newcomer's whole path, nothing seeded: a new project, two films, clips, events, a measure, two paragraphs with a
 /// value and a cue, a run, a hold and a pair, an arrow and a zoom, played and rendered to a film on the disk. Once by
@@ -28,11 +28,7 @@ beforeAll(async () => {
 })
 afterAll(async () => browser?.close())
 
-const barriers = async (page: Page): Promise<string[]> => {
-  await page.evaluate(axe.source)
-  const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
-  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 200)}`)
-}
+const barriers = (page: Page): Promise<string[]> => barriersOn(page)
 
 describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
   let folder: string

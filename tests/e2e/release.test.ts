@@ -1,4 +1,3 @@
-import axe from 'axe-core'
 import { existsSync } from 'node:fs'
 import { mkdtemp, mkdir, readdir, realpath, rename, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
@@ -12,6 +11,7 @@ import { findFfmpeg } from '../../main/media/find-ffmpeg'
 import { createProject } from '../../main/store/create-project'
 import { startChromium } from '../chromium'
 import { makePatternFilm } from '../film-patterns'
+import { barriersOn } from './barriers'
 
 /// A version goes out from the window; then its footage is gone, and a question with a time of the film is answered from what
 /// was kept.
@@ -64,11 +64,7 @@ afterAll(async () => {
   await rm(folder, { recursive: true, force: true })
 })
 
-const barriers = async (): Promise<string[]> => {
-  await page.evaluate(axe.source)
-  const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
-  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`)
-}
+const barriers = (): Promise<string[]> => barriersOn(page)
 
 it('should say what holds the film back, and record why a caution is left out', async () => {
   await page.getByRole('button', { name: 'Release' }).click()

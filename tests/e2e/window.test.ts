@@ -1,4 +1,3 @@
-import axe from 'axe-core'
 import { existsSync } from 'node:fs'
 import { mkdtemp, realpath, rm, mkdir } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
@@ -12,6 +11,7 @@ import { findFfmpeg } from '../../main/media/find-ffmpeg'
 import { createProject } from '../../main/store/create-project'
 import { startChromium } from '../chromium'
 import { makePatternFilm } from '../film-patterns'
+import { barriersOn } from './barriers'
 
 /// The built window in a real browser, over a real door: words typed and undone, a live value, the picture stepped to
 /// exact frames, findings, a rendered draft, and no barrier that axe knows of.
@@ -62,11 +62,7 @@ afterAll(async () => {
   await rm(folder, { recursive: true, force: true })
 })
 
-const barriers = async (): Promise<string[]> => {
-  await page.evaluate(axe.source)
-  const found = (await page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
-  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`)
-}
+const barriers = (): Promise<string[]> => barriersOn(page)
 
 it('should open a project from its folder', async () => {
   await page.getByRole('heading', { name: 'Claimframe' }).waitFor()

@@ -1,7 +1,7 @@
-import axe from 'axe-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { barriersOn } from './barriers'
 
 /// Every room and every sheet, as axe sees them: at full size, at 200 % (half as many pixels each way), and for someone
 /// who asks for less motion. At 200 % nothing lies out of reach to the right.
@@ -30,11 +30,7 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
-async function barriers(): Promise<string[]> {
-  await window.page.evaluate(axe.source)
-  const found = (await window.page.evaluate('axe.run(document, { resultTypes: ["violations"] })')) as { violations: { id: string; nodes: { html: string }[] }[] }
-  return found.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 200)}`)
-}
+const barriers = (): Promise<string[]> => barriersOn(window.page)
 
 const rooms = ['Script', 'Footage', 'Bench', 'Narration', 'Evidence', 'Release'] as const
 const sizes = [
