@@ -6,10 +6,11 @@ import type { Finding } from '../../app/script/claims/finding'
 import type { EditChange } from '../state/project'
 import { adding, freeId, removing, updating } from '../state/record-change'
 
-/// What a person states of a sentence; what is left out stays as it is.
+/// What a person states of a sentence; what is left out stays as it is. Changes are told as verbs, done to what stands
+/// when they are sent: keys may come quicker than answers.
 export interface Stated {
-  readonly classes?: readonly ClaimClass[]
-  readonly evidence?: readonly Evidence[]
+  readonly classes?: (before: readonly ClaimClass[]) => readonly ClaimClass[]
+  readonly evidence?: (before: readonly Evidence[]) => readonly Evidence[]
   readonly state?: Claim['state']
 }
 
@@ -18,14 +19,17 @@ export interface Stated {
 export function stating(state: ProjectState, stated: readonly { readonly answer: ClaimAnswer; readonly change: Stated }[], when: string): RecordDiff[] {
   let made = state.tables.claims.size
   return stated.flatMap(({ answer, change }): RecordDiff[] => {
-    const known = answer.records.flatMap((id) => state.tables.claims.get(id) ?? [])
+    const told = answer.records.flatMap((id) => state.tables.claims.get(id) ?? [])
+    const known = told.length > 0 ? told : state.tables.claims.list().filter(({ on }) => JSON.stringify(on) === JSON.stringify(answer.on))
     const shared = known[0]
-    const evidence = [...(change.evidence ?? answer.evidence)]
+    const before = shared ? (shared.evidence ?? []) : answer.evidence
+    const evidence = [...(change.evidence?.(before) ?? before)]
+    const classes = shared?.classes ?? answer.classes
     const confirmed = (change.state ?? (answer.state === 'confirmed' ? 'confirmed' : 'suggested')) === 'confirmed'
     const record: Claim = {
       id: shared?.id ?? freeClaimId(state, ++made),
       on: answer.on,
-      classes: [...(change.classes ?? answer.classes)],
+      classes: [...(change.classes?.(classes) ?? classes)],
       ...(evidence.length > 0 ? { evidence } : {}),
       state: confirmed ? 'confirmed' : 'suggested',
       ...(confirmed ? { when } : {}),
@@ -33,6 +37,13 @@ export function stating(state: ProjectState, stated: readonly { readonly answer:
     return [...known.slice(1).map((other) => removing(state, 'claims', other)), shared ? updating('claims', shared, record) : adding(state, 'claims', record)]
   })
 }
+
+/// The classes with one given, or taken where it is there and not the last; the latest given stands first.
+export const toggled = (classes: readonly ClaimClass[], letter: ClaimClass): ClaimClass[] =>
+  classes.includes(letter) && classes.length > 1 ? classes.filter((each) => each !== letter) : [letter, ...classes.filter((each) => each !== letter)]
+
+/// The evidence with "my view" marked, or not any more.
+export const viewToggled = (evidence: readonly Evidence[]): Evidence[] => (evidence.includes('opinion') ? evidence.filter((each) => each !== 'opinion') : [...evidence, 'opinion'])
 
 function freeClaimId(state: ProjectState, from: number): string {
   let n = from

@@ -5,7 +5,7 @@ import { classesInWords, evidenceInWords } from '../../app/script/claims/class-w
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
 import { useProject, useShown } from '../state/use-project'
 import { useAnswer } from './claim-answers'
-import { stating, type Stated } from './claim-edits'
+import { stating, toggled, viewToggled, type Stated } from './claim-edits'
 import { ClaimRow } from './claim-row'
 
 /// Every sentence with its class and what it rests on. Up and down go through them; Enter confirms the
@@ -43,8 +43,8 @@ export function ClaimList() {
     else if (event.key === 'ArrowUp') setAt(Math.max(inHand - 1, 0))
     else if (event.key === 'Enter' && event.shiftKey) confirmAll()
     else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) confirm()
-    else if (letter.success && now) state([{ answer: now, change: { classes: toggled(now.classes, letter.data) } }], `Class of a claim`)
-    else if (key === 'O' && now) state([{ answer: now, change: { evidence: now.evidence.includes('opinion') ? now.evidence.filter((each) => each !== 'opinion') : [...now.evidence, 'opinion'] } }], 'Mark as your view')
+    else if (letter.success && now) state([{ answer: now, change: { classes: (before) => toggled(before, letter.data) } }], `Class of a claim`)
+    else if (key === 'O' && now) state([{ answer: now, change: { evidence: viewToggled } }], 'Mark as your view')
     else return
     event.preventDefault()
   }
@@ -92,10 +92,6 @@ export function ClaimList() {
 }
 
 const keyOf = ({ on }: ClaimAnswer): string => `${on.part}/${on.paragraph ?? ''}/${on.nth ?? 0}/${on.words}`
-
-/// Takes a class away that is there (unless it is the only one), else puts it first.
-const toggled = (classes: readonly ClaimClass[], letter: ClaimClass): ClaimClass[] =>
-  classes.includes(letter) && classes.length > 1 ? classes.filter((each) => each !== letter) : [letter, ...classes.filter((each) => each !== letter)]
 
 function sideWords(claim: ClaimAnswer, findings: readonly Finding[]): string {
   const [open] = findingsOn(claim, findings).filter(holdsBack)

@@ -5,7 +5,7 @@ import { CLASS_NAMES, classesInWords, evidenceInWords } from '../../app/script/c
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
 import { useShown } from '../state/use-project'
 import { errorParts } from './error-parts'
-import type { Stated } from './claim-edits'
+import { toggled, type Stated } from './claim-edits'
 import { FindingLine } from './claim-finding'
 
 /// The sentence in hand: its classes, what it rests on, what is open.
@@ -22,7 +22,7 @@ export function ClaimRow(props: { claim: ClaimAnswer; findings: readonly Finding
         <p className="class-row" role="group" aria-label="Classes">
           {ClaimClass.options.map((letter) => (
             <button key={letter} type="button" className="class-letter" aria-pressed={claim.classes.includes(letter)} disabled={readOnly} title={`${CLASS_NAMES[letter]} (${letter})`}
-              onClick={() => props.onState({ classes: claim.classes.includes(letter) && claim.classes.length > 1 ? claim.classes.filter((each) => each !== letter) : [letter, ...claim.classes.filter((each) => each !== letter)] }, 'Class of a claim')}>
+              onClick={() => props.onState({ classes: (before) => toggled(before, letter) }, 'Class of a claim')}>
               {letter}
             </button>
           ))}
@@ -41,7 +41,7 @@ export function ClaimRow(props: { claim: ClaimAnswer; findings: readonly Finding
           {claim.evidence.map((each, i) => (
             <div key={i}>
               <dt>rests on</dt>
-              <dd><bdi>{evidenceInWords(each)}</bdi> <button type="button" className="text" disabled={readOnly} onClick={() => props.onState({ evidence: claim.evidence.filter((_, j) => j !== i) }, 'Take evidence away')}>take away</button></dd>
+              <dd><bdi>{evidenceInWords(each)}</bdi> <button type="button" className="text" disabled={readOnly} onClick={() => props.onState({ evidence: (before) => before.filter((other) => JSON.stringify(other) !== JSON.stringify(each)) }, 'Take evidence away')}>take away</button></dd>
             </div>
           ))}
         </dl>
@@ -52,7 +52,7 @@ export function ClaimRow(props: { claim: ClaimAnswer; findings: readonly Finding
           </select>
           <button type="button" disabled={readOnly || chosen === ''} onClick={() => {
             const choice = choices[Number(chosen)]
-            if (choice) props.onState({ evidence: joined(claim.evidence, choice.evidence) }, 'Add evidence')
+            if (choice) props.onState({ evidence: (before) => joined(before, choice.evidence) }, 'Add evidence')
             setChosen('')
           }}>Add</button>
           <button type="button" className="main-action" disabled={readOnly || claim.state === 'confirmed'} title="Enter" onClick={props.onConfirm}>Confirm</button>
