@@ -11,7 +11,7 @@ import { TextField } from '../sheets/fields'
 import { MarkList } from './mark-list'
 import { pointed, toolWords, type Tool } from './pointing'
 import { PointingLayer } from './pointing-layer'
-import { changeShots, newShot, setTitle, type ShotKind } from './shot-changes'
+import { changeShots, newShot, redone, setTitle, type ShotKind } from './shot-changes'
 import { atNextSpeed, cutInTwo } from './shot-ends'
 import { clipName, ShotFields } from './shot-fields'
 import { ShotList } from './shot-list'
@@ -64,7 +64,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   }
   const change = (label: string, next: Shot): void => {
     const index = shot?.index ?? -1
-    if (index >= 0) void project.edit((state) => changeShots(state, paragraph, label, (all) => (all[index] === undefined ? all : all.with(index, next))))
+    if (index >= 0 && own) void project.edit((state) => changeShots(state, paragraph, label, (all) => (all[index] === undefined ? all : all.with(index, redone(own, next, all[index])))))
   }
   const add = (kind: ShotKind): void => {
     const made = newShot(kind, breakdown, own)

@@ -67,3 +67,19 @@ export function withMarks(shot: Shot, change: (marks: readonly Mark[]) => readon
   const marks = [...change(before ?? [])]
   return (marks.length > 0 ? { ...rest, marks } : rest) as Shot
 }
+
+/// A change that was made on the shot as it was `seen`, done to the shot as it is `now`: what the change left alone stays as
+/// it has become meanwhile, and marks that were put behind the others come behind those of now.
+export function redone(seen: Shot, next: Shot, now: Shot): Shot {
+  if (seen === now) return next
+  const [from, to, made] = [seen, next, { ...now }] as unknown as [Record<string, unknown>, Record<string, unknown>, Record<string, unknown>]
+  for (const key of new Set([...Object.keys(from), ...Object.keys(to)])) {
+    const [before, after, here] = [from[key], to[key], made[key]]
+    if (JSON.stringify(before) === JSON.stringify(after)) continue
+    const added = key === 'marks' && Array.isArray(after) && JSON.stringify(after.slice(0, (Array.isArray(before) ? before : []).length)) === JSON.stringify(before ?? [])
+    if (added) made[key] = [...(Array.isArray(here) ? (here as unknown[]) : []), ...(after as unknown[]).slice((Array.isArray(before) ? before : []).length)]
+    else if (after === undefined) delete made[key]
+    else made[key] = after
+  }
+  return made as unknown as Shot
+}

@@ -32,6 +32,11 @@ afterAll(async () => window?.close())
 
 const barriers = (): Promise<string[]> => barriersOn(window.page)
 
+const toWords = async (): Promise<void> => {
+  await window.page.locator('.words .ProseMirror').focus()
+  await window.page.keyboard.press('Control+Home')
+}
+
 const rooms = ['Script', 'Footage', 'Bench', 'Narration', 'Evidence', 'Release'] as const
 const sizes = [
   { name: 'at full size', width: 1440, height: 900, reducedMotion: 'no-preference' },
@@ -58,14 +63,14 @@ describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
   it('the sheets of the Script room have none', async () => {
     const { page } = window
     await page.keyboard.press('Alt+Digit1')
-    await page.locator('.words p').first().click({ position: { x: 30, y: 24 } })
+    await toWords()
     await page.locator('canvas.picture').waitFor()
     for (const panel of ['Change', 'Point', 'Names']) {
       await page.getByRole('button', { name: panel, exact: true }).click()
       expect([panel, await barriers()]).toEqual([panel, []])
     }
     await page.getByRole('button', { name: 'Names', exact: true }).click()
-    await page.locator('.words p').first().click({ position: { x: 30, y: 24 } })
+    await toWords()
     for (const [key, role] of [['Control+.', 'dialog'], ['F1', 'dialog'], ['Control+f', 'search']] as const) {
       await page.keyboard.press(key)
       await page.getByRole(role).waitFor()

@@ -3,6 +3,7 @@ import type { LaidShot } from '../../../../app/programme/programme'
 import type { Clip } from '../../../../app/project/film'
 import type { Shot } from '../../../../app/project/picture'
 import { rational } from '../../../../app/time/rational'
+import { redone } from '../../../../renderer/script/shot-changes'
 import { atNextSpeed, cutInTwo, withEndMoved } from '../../../../renderer/script/shot-ends'
 
 const clip: Clip = { id: 'c1', footage: 'f1', from: 0, to: 100, capture: { factor: '1', u: 0 } }
@@ -59,4 +60,19 @@ it('speeds go one step at a time, and stop at either end', () => {
   expect(atNextSpeed({ ...run, speed: '1/8' } as Shot, -1)).toBeNull()
   expect(atNextSpeed({ ...run, speed: '2/3' } as Shot, 1)).toMatchObject({ speed: '1' })
   expect(atNextSpeed({ hold: 'c1', at: 3, seconds: '1' }, 1)).toBeNull()
+})
+
+describe('a change made on a shot that has changed meanwhile', () => {
+  const seen: Shot = { hold: 'c1', at: 40, seconds: '1', marks: ['m1'] }
+  it('keeps what others did to it, and adds its own mark behind theirs', () => {
+    const now: Shot = { hold: 'c1', at: 40, seconds: '1', frame: [0, 0, 100, 60], marks: ['m1', 'm2'] }
+    expect(redone(seen, { ...seen, marks: ['m1', 'm3'] }, now)).toEqual({ ...now, marks: ['m1', 'm2', 'm3'] })
+    expect(redone(seen, { ...seen, seconds: '2' }, now)).toEqual({ ...now, seconds: '2' })
+    expect(redone(seen, { ...seen, frame: [5, 5, 50, 30] }, { ...seen, marks: ['m1', 'm2'] })).toEqual({ ...seen, marks: ['m1', 'm2'], frame: [5, 5, 50, 30] })
+  })
+  it('takes away what it took away, and is itself where nothing changed', () => {
+    const { marks: _marks, ...bare } = seen
+    expect(redone(seen, bare, { ...seen, at: 41 })).toEqual({ ...bare, at: 41 })
+    expect(redone(seen, { ...seen, at: 3 }, seen)).toEqual({ ...seen, at: 3 })
+  })
 })
