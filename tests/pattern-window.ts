@@ -55,7 +55,7 @@ export async function openPatternWindow({ films, breakdown, more, standIns = [] 
     await until(async () => (await factsOf(page, footage)).proxy === 'ready')
   }
   await page.reload()
-  await page.locator('.top h1', { hasText: breakdown.title }).waitFor()
+  await page.locator('.top h1').waitFor()
   return {
     folder,
     engine,

@@ -9,12 +9,13 @@ import type { Reading } from '../../app/measure/reading'
 import { scriptSchema } from '../../app/script/schema'
 import type { StepJson } from '../../app/script/script-json'
 import type { Project } from '../state/project'
+import { atomView, type AtomView } from './atom-view'
 import { cleanHtml, rowsOfText } from './clean-paste'
 import { deleteRow, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, startOf, tell, toggleHeading, toggleNote, type Told } from './editor-commands'
 import { findPlugin } from './find-words'
 import { paragraphIds } from './paragraph-ids'
 import { rebase, stepBetween, type Unsent } from './unsent'
-import { ValueView } from './value-view'
+import { paintValue } from './value-view'
 
 /// Where a row lies in the editor, px from its top. `words`: where its words end.
 export interface RowBox {
@@ -49,7 +50,7 @@ const layout = new PluginKey<DecorationSet>('layout')
 /// follows behind it.
 export class EditorRoom {
   readonly view: EditorView
-  readonly #values = new Set<ValueView>()
+  readonly #values = new Set<AtomView>()
   readonly #size: ResizeObserver
   #confirmed: Node
   #base: number
@@ -79,7 +80,7 @@ export class EditorRoom {
       attributes: { 'aria-label': 'Script', role: 'textbox', 'aria-multiline': 'true', spellcheck: 'true' },
       nodeViews: {
         value: (node) => {
-          const view = new ValueView(node, (measure) => this.around().readings.get(measure), (gone) => this.#values.delete(gone))
+          const view = atomView(node, (dom, now) => paintValue(dom, now, (measure) => this.around().readings.get(measure)), (gone) => this.#values.delete(gone))
           this.#values.add(view)
           return view
         },

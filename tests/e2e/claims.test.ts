@@ -1,29 +1,18 @@
-import { existsSync } from 'node:fs'
-import { mkdtemp, mkdir, realpath, rm } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { join, resolve } from 'node:path'
-import type { Browser, Page } from 'playwright-core'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
-import { openEngine, type Engine } from '../../main/engine'
-import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
-import { findFfmpeg } from '../../main/media/find-ffmpeg'
-import { createProject } from '../../main/store/create-project'
 import { dumpProject } from '../../main/store/dump-project'
-import { startChromium } from '../chromium'
-import { makePatternFilm } from '../film-patterns'
+import { openPatternWindow, type PatternWindow } from '../pattern-window'
 import { barriersOn } from './barriers'
 
 /// The Evidence room in a real browser: classes by letter, confirming one and all, evidence, letting stand,
 /// references, and hostile text that stays text.
 
 const HOSTILE = '<img src=x onerror="document.title=1"> {\\an5} =1+1 \u202Eabc'
+let window: PatternWindow
 let folder: string
-let engine: Engine
-let door: LoopbackDoor
-let browser: Browser
 let page: Page
-const faults: string[] = []
 
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown', version: 1, title: HOSTILE, output: { width: 320, height: 180, rate: '30/1' },
@@ -36,34 +25,15 @@ const breakdown: Breakdown = {
 }
 
 beforeAll(async () => {
-  if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
-  folder = await realpath(await mkdtemp(join(tmpdir(), 'claims-')))
-  await mkdir(join(folder, 'state'))
-  await makePatternFilm(await findFfmpeg(), join(folder, 'bout.mp4'), { frames: 60, rate: '30' })
-  const made = createProject(join(folder, 'bout.claimframe'), breakdown)
-  if (!made.ok) throw made.error
-  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
-  door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
-  browser = await startChromium()
-  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-  page.on('pageerror', (error) => faults.push(error.message))
-  await page.goto(door.newAddress())
-  await page.evaluate(async (file) => {
-    await fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) })
-  }, join(folder, 'bout.claimframe'))
-  await page.reload()
+  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 60, rate: '30' } }, breakdown })
+  ;({ folder, page } = window)
   await page.getByRole('button', { name: 'Evidence' }).click()
   await page.getByText('open: the film is held back').waitFor()
 })
-afterAll(async () => {
-  await browser?.close()
-  await engine?.end()
-  await door?.close()
-  await rm(folder, { recursive: true, force: true })
-})
+afterAll(async () => window?.close())
 
 const kept = (): Breakdown => {
-  const dumped = dumpProject(join(folder, 'bout.claimframe'))
+  const dumped = dumpProject(join(folder, 'test.claimframe'))
   if (!dumped.ok) throw dumped.error
   return dumped.value
 }
@@ -105,7 +75,7 @@ it('should add references from BibTeX, and show hostile text as text', async () 
   expect(await page.locator('.evidence img').count()).toBe(0)
   expect(await page.title()).not.toBe('1')
   expect(await rows().getByText('<img src=x', { exact: false }).count()).toBeGreaterThan(0)
-  expect(faults).toEqual([])
+  expect(window.faults).toEqual([])
 })
 
 it('should hold no barrier that axe knows of', async () => {

@@ -1,27 +1,17 @@
-import { existsSync } from 'node:fs'
-import { mkdtemp, mkdir, readdir, realpath, rename, rm } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { join, resolve } from 'node:path'
-import type { Browser, Page } from 'playwright-core'
+import { readdir, rename } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
-import { openEngine, type Engine } from '../../main/engine'
-import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
-import { findFfmpeg } from '../../main/media/find-ffmpeg'
-import { createProject } from '../../main/store/create-project'
-import { startChromium } from '../chromium'
-import { makePatternFilm } from '../film-patterns'
+import { openPatternWindow, type PatternWindow } from '../pattern-window'
 import { barriersOn } from './barriers'
 
 /// A version goes out from the window; then its footage is gone, and a question with a time of the film is answered from what
 /// was kept.
 
+let window: PatternWindow
 let folder: string
-let engine: Engine
-let door: LoopbackDoor
-let browser: Browser
 let page: Page
-const faults: string[] = []
 
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown',
@@ -41,28 +31,10 @@ const breakdown: Breakdown = {
 }
 
 beforeAll(async () => {
-  if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
-  folder = await realpath(await mkdtemp(join(tmpdir(), 'release-')))
-  await mkdir(join(folder, 'state'))
-  await makePatternFilm(await findFfmpeg(), join(folder, 'bout.mp4'), { frames: 90, rate: '30' })
-  const made = createProject(join(folder, 'bout.claimframe'), breakdown)
-  if (!made.ok) throw made.error
-  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
-  door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
-  browser = await startChromium()
-  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-  page.on('pageerror', (error) => faults.push(error.message))
-  await page.goto(door.newAddress())
-  await page.evaluate(async (file) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) }), join(folder, 'bout.claimframe'))
-  await page.reload()
-  await page.getByRole('heading', { name: 'From plant to contact' }).waitFor()
+  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30' } }, breakdown })
+  ;({ folder, page } = window)
 })
-afterAll(async () => {
-  await browser?.close()
-  await engine?.end()
-  await door?.close()
-  await rm(folder, { recursive: true, force: true })
-})
+afterAll(async () => window?.close())
 
 const barriers = (): Promise<string[]> => barriersOn(page)
 
@@ -84,7 +56,7 @@ it('should make the whole delivery and keep the version', async () => {
   await page.getByText('Version 1', { exact: true }).waitFor({ timeout: 120_000 })
   await page.getByText('chosen frames found in the film').waitFor()
   expect(await barriers()).toEqual([])
-  const names = await readdir(join(folder, 'bout-1'))
+  const names = await readdir(join(folder, 'test-1'))
   for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio']) expect(names).toContain(name)
   expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'release.png') })
@@ -101,6 +73,6 @@ it('should answer a time of the film with the footage gone', async () => {
   await expect.poll(() => answer.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth))).toEqual([320, 320, 320, 320])
   await answer.getByText(/version 1 of \d{4}-\d\d-\d\d/).waitFor()
   expect(await barriers()).toEqual([])
-  expect(faults).toEqual([])
+  expect(window.faults).toEqual([])
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'answer.png') })
 })

@@ -1,4 +1,3 @@
-import { spawn, type ChildProcess } from 'node:child_process'
 import { existsSync, mkdtempSync, realpathSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -7,12 +6,12 @@ import type { Edit } from '../../app/edit/edit'
 import { Breakdown } from '../../app/project/breakdown'
 import { createProject } from '../../main/store/create-project'
 import { openProject } from '../../main/store/open-project'
+import { program, startEngine } from '../killable-engine'
 import { openWindow, type TestWindow } from '../open-door'
 import { validDocument } from '../valid-document'
 
 /// The built engine, killed in the middle of two windows' work. What was acknowledged is on the disk.
 
-const program = join(import.meta.dirname, '../../out/main/cli.js')
 const ROUNDS = 6
 let folder: string
 let project: string
@@ -24,25 +23,6 @@ beforeAll(() => {
   expect(createProject(project, Breakdown.parse(validDocument())).ok).toBe(true)
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
-
-function start(): Promise<{ child: ChildProcess; newAddress(): Promise<string> }> {
-  const run = (): ChildProcess => spawn(process.execPath, [program, 'open', project, '--print', '--json'], { env: { ...process.env, CLAIMFRAME_STATE: join(folder, 'state') }, stdio: ['ignore', 'pipe', 'inherit'] })
-  const addressOf = (child: ChildProcess): Promise<string> =>
-    new Promise((done, failed) => {
-      let text = ''
-      child.stdout!.on('data', (piece: Buffer) => {
-        text += piece.toString()
-        if (text.includes('\n')) done((JSON.parse(text) as { address: string }).address)
-      })
-      child.once('exit', () => failed(new Error('ended without an address')))
-    })
-  const child = run()
-  // Every further window is asked for as a person does: by the same command, which finds the engine.
-  return addressOf(child).then((first) => {
-    const left = [first]
-    return { child, newAddress: async () => left.pop() ?? addressOf(run()) }
-  })
-}
 
 /// Adds subjects one after the other, and undoes every fifth, until the engine is gone. Answers what was acknowledged.
 async function work(window: TestWindow, name: string): Promise<Map<string, 'there' | 'gone'>> {
@@ -72,16 +52,17 @@ async function work(window: TestWindow, name: string): Promise<Map<string, 'ther
 it('an engine that is killed has lost nothing that it acknowledged, and its project opens again at once', async () => {
   const all = new Map<string, 'there' | 'gone'>()
   for (let round = 0; round < ROUNDS; round++) {
-    const { child, newAddress } = await start()
+    const { newAddress, kill } = await startEngine(project, join(folder, 'state'))
     const windows = [await openWindow(await newAddress()), await openWindow(await newAddress())]
     const works = windows.map((window, i) => work(window, `r${round}w${i}`))
     const undoneElsewhere = new Set<string>()
-    setTimeout(() => child.kill('SIGKILL'), 150 + 117 * round)
+    const ended = new Promise((done) => setTimeout(done, 150 + 117 * round)).then(kill)
     for (const found of await Promise.all(works)) for (const [id, state] of found) {
       if (state === 'gone') undoneElsewhere.add(id)
       else if (!undoneElsewhere.has(id)) all.set(id, state)
     }
     for (const id of undoneElsewhere) all.set(id, 'gone')
+    await ended
     const reopened = openProject(project)
     if (!reopened.ok) throw reopened.error
     const there = new Set(reopened.value.state.tables.subjects.keys)

@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { spawn, spawnSync, type ChildProcess } from 'node:child_process'
+import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, realpathSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -13,6 +13,7 @@ import { Breakdown } from '../../app/project/breakdown'
 import { createProject } from '../../main/store/create-project'
 import { openProject } from '../../main/store/open-project'
 import { editOf, gestureArbitrary, type Gesture } from '../edit-arbitrary'
+import { program, startEngine } from '../killable-engine'
 import { openWindow, type TestWindow } from '../open-door'
 import { validDocument } from '../valid-document'
 
@@ -20,7 +21,6 @@ import { validDocument } from '../valid-document'
 /// a writer at the command line while no engine runs; engines and windows are killed at random. Whatever was acknowledged
 /// is there after the project is opened again, and every record and word is what the edits make of it.
 
-const program = join(import.meta.dirname, '../../out/main/cli.js')
 const WANTED = 500
 const gestures: readonly Gesture[] = fc.sample(gestureArbitrary, { numRuns: 4000, seed: 20261125 })
 let folder: string
@@ -68,39 +68,6 @@ class Ledger {
   get latest(): number {
     return Math.max(this.#state.version, ...this.edits.keys())
   }
-}
-
-/// An engine, and the commands that ask it for windows. `kill` ends them all at once: a command that finds no engine would
-/// become one.
-function start(): Promise<{ newAddress(): Promise<string>; kill(): Promise<unknown> }> {
-  const running: ChildProcess[] = []
-  let dead = false
-  const run = (): ChildProcess => {
-    if (dead) throw new Error('the engine is gone')
-    const child = spawn(process.execPath, [program, 'open', project, '--print', '--json'], { env: { ...process.env, CLAIMFRAME_STATE: join(folder, 'state') }, stdio: ['ignore', 'pipe', 'ignore'] })
-    running.push(child)
-    return child
-  }
-  const addressOf = (child: ChildProcess): Promise<string> =>
-    new Promise((done, failed) => {
-      let text = ''
-      child.stdout!.on('data', (piece: Buffer) => {
-        text += piece.toString()
-        if (text.includes('\n')) done((JSON.parse(text) as { address: string }).address)
-      })
-      child.once('exit', () => failed(new Error('ended without an address')))
-    })
-  const child = run()
-  return addressOf(child).then((first) => {
-    const left = [first]
-    const kill = (): Promise<unknown> => {
-      dead = true
-      const ended = running.filter((each) => each.exitCode === null && each.signalCode === null).map((each) => new Promise((done) => each.once('exit', done)))
-      for (const each of running) each.kill('SIGKILL')
-      return Promise.all(ended)
-    }
-    return { newAddress: async () => left.pop() ?? addressOf(run()), kill }
-  })
 }
 
 /// One window at work until the engine is gone. Now and then the window itself goes in the middle of a request, and
@@ -183,7 +150,7 @@ it('should keep five hundred acknowledged edits, whoever is killed', { timeout: 
   before.value.close()
   let rounds = 0
   for (; ledger.own < WANTED; rounds++) {
-    const { newAddress, kill } = await start()
+    const { newAddress, kill } = await startEngine(project, join(folder, 'state'))
     const open = async (): Promise<TestWindow> => openWindow(await newAddress())
     const works = [work(open, `r${rounds}a`, ledger), work(open, `r${rounds}b`, ledger)]
     const dumped = rounds === 1 ? spawnSync(process.execPath, [program, 'dump', project], { encoding: 'utf8' }) : null
