@@ -30,7 +30,7 @@ export function PointsSheet({ hand, onRemove, onRemovePlacing }: { readonly hand
             {definitionOf(point) && <p className="quiet">{definitionOf(point)}</p>}
             {!readOnly && (
               <p className="actions">
-                <button type="button" onClick={() => hand.place([point])} aria-label={`Place ${sayPoint(point, lead)} again`}>Place again</button>
+                <button type="button" onClick={() => hand.place([point])} aria-label={`Place again: ${sayPoint(point, lead)}`}>Place again</button>
                 <button type="button" onClick={() => onRemove(point)} aria-label={`Remove ${sayPoint(point, lead)}`}>Remove</button>
               </p>
             )}
