@@ -8,7 +8,7 @@ export interface Source {
   readonly text: string
 }
 
-const made = new Set(['node_modules', 'out', '.git', 'made', 'coverage'])
+const made = new Set(['node_modules', 'out', 'made', 'coverage'])
 const written = new Set(['.ts', '.tsx', '.mts', '.mjs', '.js', '.cjs', '.json', '.md', '.html', '.css', '.sql', '.sh', '.yml', '.yaml', '.txt', '.svg', ''])
 
 /// Every text file of the tree that people wrote, or of some of its folders.
@@ -26,6 +26,8 @@ export function files(folders: readonly string[] = ['.']): readonly string[] {
 function walk(folder: string): string[] {
   return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
     const path = join(folder, entry.name)
+    // Git's own: a folder, or in a linked working tree a file.
+    if (entry.name === '.git') return []
     if (entry.isDirectory()) return made.has(entry.name) ? [] : walk(path)
     return entry.isFile() ? [relative(root, path).replaceAll('\\', '/')] : []
   })
