@@ -21,6 +21,7 @@ export function BenchCanvas({ scene, beside = null, onDetail, ref }: Props) {
     if (!canvas.current || !surface || !shown) return
     const detail = paintBench(surface, shown, second)
     canvas.current.dataset['detail'] = detail
+    canvas.current.dataset['ready'] = String(shown.film.readyAround(shown.frame))
     if (detail !== 'missing') {
       canvas.current.dataset['frame'] = String(shown.frame)
       canvas.current.dataset['beside'] = second ? String(second.frame) : ''
@@ -28,7 +29,11 @@ export function BenchCanvas({ scene, beside = null, onDetail, ref }: Props) {
     tell(detail)
   })
   const film = scene?.film ?? null
-  useEffect(() => film?.listen((frame) => frame === now.current.scene?.frame && paint.current()), [film])
+  useEffect(() => film?.listen((frame) => {
+    const { scene: shown } = now.current
+    if (frame === shown?.frame) paint.current()
+    if (canvas.current && shown) canvas.current.dataset['ready'] = String(film.readyAround(shown.frame))
+  }), [film])
   const other = beside?.film ?? null
   useEffect(() => other?.listen((frame) => frame === now.current.beside?.frame && paint.current()), [other])
   useLayoutEffect(() => paint.current())

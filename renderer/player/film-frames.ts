@@ -90,6 +90,14 @@ export class FilmFrames {
     return small && { picture: small, detail: 'small' }
   }
 
+  /// On how many frames to either side of one every picture is there; at the film's ends, what is there to be had.
+  readyAround(frame: number): number {
+    const there = (at: number): boolean => at < 0 || at >= this.frames || this.cache.has(this.table.id, at, 'small') || this.cache.has(this.table.id, at, 'full')
+    let reach = 0
+    while (reach < FAR && there(frame + reach + 1) && there(frame - reach - 1)) reach++
+    return reach
+  }
+
   close(): void {
     this.#closed = true
     void this.#small?.then((reel) => reel?.dispose())

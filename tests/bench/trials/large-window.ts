@@ -1,13 +1,16 @@
 import { mkdir, realpath } from 'node:fs/promises'
 import { join, resolve } from 'node:path'
 import type { Page } from 'playwright-core'
+import type { CodedError } from '../../../app/errors/coded-error'
 import type { Breakdown } from '../../../app/project/breakdown'
+import type { Result } from '../../../app/result'
 import { openEngine } from '../../../main/engine'
 import { openDoor } from '../../../main/loopback/door'
 import { findFfmpeg } from '../../../main/media/find-ffmpeg'
 import { createProject } from '../../../main/store/create-project'
 import { startChromium } from '../../chromium'
 import { makePatternFilm } from '../../film-patterns'
+import { ask } from '../../pattern-window'
 
 /// Makes a project of a breakdown whose one film is `bout.mp4`, and the film.
 export async function makeProject(folder: string, name: string, breakdown: Breakdown): Promise<void> {
@@ -43,4 +46,35 @@ export async function openProject(page: Page, file: string): Promise<number> {
   await page.reload({ waitUntil: 'commit' })
   await page.locator('.words .value b', { hasText: '°' }).first().waitFor()
   return Date.now() - began
+}
+
+/// Makes a project and the stand-ins of its films, so that they are there when it is opened for timing.
+export async function withStandIn(folder: string, name: string, make: () => Result<null, CodedError>): Promise<void> {
+  await mkdir(join(folder, 'state'), { recursive: true })
+  const made = make()
+  if (!made.ok) throw made.error
+  await withWindow(folder, name, async (page, file) => {
+    await ask(page, 'project.open', { file })
+    const facts = async () => ((await ask(page, 'footage.facts', {})) as { films: { id: string; state: string; proxy: string }[] }).films
+    const until = async (holds: (film: { state: string; proxy: string }) => boolean): Promise<void> => {
+      while (!(await facts()).every(holds)) await page.waitForTimeout(200)
+    }
+    await until(({ state }) => state === 'ready')
+    for (const { id } of await facts()) await ask(page, 'footage.proxy', { footage: id })
+    await until(({ proxy }) => proxy === 'ready')
+  })
+}
+
+/// Opens a project on the Bench, and waits for the whole picture of its first clip's `frame`. Answers the milliseconds from
+/// asking for the project to the frame's picture, small or whole, with its marks.
+export async function openBench(page: Page, file: string, frame: number): Promise<number> {
+  const began = Date.now()
+  await page.evaluate((body) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body }), JSON.stringify({ file }))
+  await page.reload({ waitUntil: 'commit' })
+  await page.getByRole('button', { name: 'Bench', exact: true }).click()
+  await page.locator(`.bench-canvas[data-frame="${frame}"]`).waitFor({ state: 'attached', timeout: 60_000 })
+  const milliseconds = Date.now() - began
+  await page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached', timeout: 60_000 })
+  await page.locator('.stage').focus()
+  return milliseconds
 }
