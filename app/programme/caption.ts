@@ -6,6 +6,7 @@ import { secondsOf, ticksOfFrame, type Ticks } from '../time/ticks'
 import { CAPTION_LIMITS, readingCharacters, type CaptionFlag, type CaptionLimits } from '../script/caption-limits'
 import { breakCost } from '../script/sense-breaks'
 import { wordsOf, type Readings } from '../script/spoken-form'
+import { ownRate } from './own-rate'
 import { wordTimes, type WordTime } from './word-times'
 
 /// Words on screen from one frame's start to another's.
@@ -83,7 +84,7 @@ const WEIGHTS = { caption: 5, line: 0.6, overflow: 1000, short: 40, fast: 3, too
 /// Splits a paragraph into captions where it costs least (dynamic programming over its pieces).
 function draftsOf(paragraph: Paragraph, laid: LaidParagraph, around: Surroundings): Draft[] {
   const words = wordsOf(paragraph, around.readings)
-  const times = wordTimes(paragraph, laid, around.readings, words.map((word) => word.cues), around.breakdown.cueTimes)
+  const times = wordTimes(paragraph, laid, around.readings, words.map((word) => word.cues), around.breakdown.cueTimes, ownRate(around.breakdown.script, around.readings).rate)
   const shown = words.map((word) => plain(word.shown))
   const total = Array.from({ length: words.length + 1 }, () => ({ cost: Infinity, from: 0, layout: null as Layout | null }))
   if (total[0]) total[0].cost = 0

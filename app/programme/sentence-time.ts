@@ -3,6 +3,7 @@ import type { Paragraph } from '../project/picture'
 import { sentencesOf } from '../script/sentences'
 import { shownText, shownValue, wordsOf, type Readings } from '../script/spoken-form'
 import type { LaidParagraph, Programme } from './programme'
+import { ownRate } from './own-rate'
 import { wordTimes } from './word-times'
 
 /// A spoken sentence and when it is said.
@@ -37,7 +38,7 @@ export function timedSentences(programme: Programme, breakdown: Breakdown, readi
 function sentencesOfParagraph(paragraph: Paragraph, laid: LaidParagraph, readings: Readings, breakdown: Breakdown): TimedSentence[] {
   const { bare, values, events, references } = flattened(paragraph)
   const pieces = wordsOf(paragraph, readings)
-  const times = wordTimes(paragraph, laid, readings, pieces.map((piece) => piece.cues), breakdown.cueTimes)
+  const times = wordTimes(paragraph, laid, readings, pieces.map((piece) => piece.cues), breakdown.cueTimes, ownRate(breakdown.script, readings).rate)
   const whole = shownText(paragraph, readings)
   const sentences: TimedSentence[] = []
   let at = 0

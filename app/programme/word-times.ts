@@ -42,7 +42,7 @@ export function wordTimes(paragraph: Paragraph, laid: LaidParagraph, readings: R
 }
 
 /// Onsets of the pieces in the take, where its words were found and are still the script's.
-function onsetsOfPieces(paragraph: Paragraph, readings: Readings): ReadonlyMap<number, number> | null {
+export function onsetsOfPieces(paragraph: Paragraph, readings: Readings): ReadonlyMap<number, number> | null {
   const { words, onsets } = paragraph.narration ?? {}
   if (!words || !onsets) return null
   const tokens = tokensOf(wordsOf(paragraph, readings))

@@ -40,34 +40,41 @@ export interface TimedWord {
   readonly to: number
 }
 
-function timeWords(words: readonly { readonly spoken: string; readonly endsSentence: boolean }[], rate: SpeakingRate): { timed: TimedWord[]; end: number; rest: number } {
-  const timed: TimedWord[] = []
-  let at = 0
-  let end = 0
-  words.forEach((word, index) => {
-    const to = at + syllablesOf(word.spoken) / rate.syllablesPerSecond
-    timed.push({ index, from: at, to })
-    end = to
-    at = to + (word.endsSentence ? rate.sentence : COMMA.test(word.spoken) ? rate.comma : 0)
-  })
-  return { timed, end, rest: at - end + (words.length > 0 ? rate.paragraph : 0) }
+/// What saying one piece costs: its syllables, and which pause stands behind it.
+export interface SpeechPart {
+  readonly syllables: number
+  readonly pause: 'none' | 'comma' | 'sentence'
 }
 
-function withSentenceEnds(spoken: readonly string[]): { spoken: string; endsSentence: boolean }[] {
+/// Pieces as they are said, in order, taken apart for the model.
+export function speechParts(spoken: readonly string[]): SpeechPart[] {
   const ends = new Set(sentencesOf(spoken.join(' ')).map((sentence) => sentence.from + sentence.text.trimEnd().length))
   let at = 0
   return spoken.map((text) => {
     const to = at + text.length
     at = to + 1
-    return { spoken: text, endsSentence: SENTENCE_END.test(text) && ends.has(to) }
+    return { syllables: syllablesOf(text), pause: SENTENCE_END.test(text) && ends.has(to) ? 'sentence' : COMMA.test(text) ? 'comma' : 'none' }
   })
+}
+
+function timeWords(spoken: readonly string[], rate: SpeakingRate): { timed: TimedWord[]; end: number; rest: number } {
+  const timed: TimedWord[] = []
+  let at = 0
+  let end = 0
+  speechParts(spoken).forEach(({ syllables, pause }, index) => {
+    const to = at + syllables / rate.syllablesPerSecond
+    timed.push({ index, from: at, to })
+    end = to
+    at = to + (pause === 'none' ? 0 : rate[pause])
+  })
+  return { timed, end, rest: at - end + (spoken.length > 0 ? rate.paragraph : 0) }
 }
 
 /// Seconds that saying one paragraph's text takes, its inner pauses, the last sentence's pause and
 /// the pause behind the paragraph included; 0 for a text without words. Digits are read out.
 /// Take it as ± 10 %.
 export function speakingSeconds(text: string, rate: SpeakingRate = DEFAULT_RATE): number {
-  const { end, rest } = timeWords(withSentenceEnds(spokenPieces(text)), rate)
+  const { end, rest } = timeWords(spokenPieces(text), rate)
   return end === 0 ? 0 : end + rest
 }
 
@@ -86,7 +93,7 @@ export interface SpeakingTime {
 /// Estimates a paragraph's speaking time; `index` counts the pieces of `wordsOf`.
 export function speakingTime(paragraph: Paragraph, readings: Readings, rate: SpeakingRate = DEFAULT_RATE): SpeakingTime {
   const words = wordsOf(paragraph, readings)
-  const { timed, end, rest } = timeWords(withSentenceEnds(words.map((word) => word.spoken)), rate)
+  const { timed, end, rest } = timeWords(words.map((word) => word.spoken), rate)
   return { words: timed, sound: end, pause: end === 0 ? 0 : rest }
 }
 
@@ -105,7 +112,7 @@ export function cueSeconds(
   paragraph: Paragraph,
   event: string,
   readings: Readings,
-  options: { readonly cueTimes?: readonly CueTime[] | undefined; readonly sound?: number | undefined; readonly rate?: SpeakingRate } = {},
+  options: { readonly cueTimes?: readonly CueTime[] | undefined; readonly sound?: number | undefined; readonly rate?: SpeakingRate | undefined } = {},
 ): number | null {
   const index = wordsOf(paragraph, readings).findIndex((word) => word.cues.includes(event))
   if (index < 0) return null

@@ -14,6 +14,7 @@ import type { Paragraph } from '../../app/project/picture'
 import { DRAFT, draftOutput, FINAL, type Encoding } from '../../app/render/encoding'
 import { segmentJobs, type SegmentJob } from '../../app/render/segments'
 import { sourceFacts } from '../../app/render/source-facts'
+import { ownRate } from '../../app/programme/own-rate'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber, type Rational } from '../../app/time/rational'
 import type { FilmLibrary, LibraryFilm } from '../media/film-library'
@@ -123,6 +124,7 @@ export function programmeOf(
   takes: ReadonlyMap<string, TakeFile>,
   typeface: Typeface,
 ): Programme {
+  const { rate } = ownRate(breakdown.script, readings)
   const takeOf = (paragraph: Paragraph): TakeFile | undefined => takes.get(paragraph.id)
   return layOut(breakdown, {
     film: (footage) => {
@@ -132,10 +134,10 @@ export function programmeOf(
     cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
     takeSeconds: (paragraph) => takeOf(paragraph)?.seconds ?? null,
     // The words alone: the layout adds its own breath behind them.
-    speakingSeconds: (paragraph) => speakingTime(paragraph, readings).sound,
+    speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
     cueSeconds: (paragraph, event) => {
       const take = takeOf(paragraph)
-      return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: take ? toNumber(take.seconds) : undefined })
+      return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: take ? toNumber(take.seconds) : undefined, rate })
     },
   })
 }

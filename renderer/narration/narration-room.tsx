@@ -3,7 +3,7 @@ import { staleWords } from '../../app/align/tie-take'
 import { CONFIRM_ABOVE } from '../../app/align/take-words'
 import { takeAddress } from '../../app/contract/addresses'
 import type { Take } from '../../app/contract/take-calls'
-import { speakingTime, SPEAKING_TOLERANCE } from '../../app/script/speaking-time'
+import { expectedSound, ownRate } from '../../app/programme/own-rate'
 import { spokenText, wordsOf } from '../../app/script/spoken-form'
 import { toNumber } from '../../app/time/rational'
 import { engine } from '../state/engine'
@@ -64,7 +64,8 @@ export function NarrationRoom() {
     return () => window.removeEventListener('keydown', onKey)
   })
   if (!breakdown || !paragraph) return <div className="bench-empty"><h2>There are no words to record</h2><p>Write a paragraph in the Script room.</p></div>
-  const estimate = speakingTime(paragraph, readings).sound
+  const rate = ownRate(breakdown.script, readings)
+  const expected = expectedSound(paragraph, readings, rate)
   const before = index > 0 ? spokenText(paragraphs[index - 1]!, readings).split(/(?<=[.!?])\s/).at(-1) : null
   const own = takes.filter((take) => take.paragraph === paragraph.id)
   const length = paragraph.take === undefined ? null : (shown.takes.get(paragraph.take) ?? null)
@@ -100,7 +101,8 @@ export function NarrationRoom() {
           <dt>{recording.state === 'recording' ? 'recording' : 'last recording'}</dt><dd>{meter ? `${meter.seconds.toFixed(1)} s` : '–'}</dd>
           <dt>level</dt><dd>{meter ? `${meter.peak.toFixed(0)} dB peak${meter.most >= -1 ? ', too loud' : ''}` : '–'}</dd>
           <dt>room</dt><dd>{meter ? `${meter.floor.toFixed(0)} dB${meter.floor <= -60 ? ', quiet enough' : ', not quiet'}` : '–'}</dd>
-          <dt>should take</dt><dd>{estimate.toFixed(1)} ± {(estimate * SPEAKING_TOLERANCE).toFixed(1)} s</dd>
+          <dt>should take</dt><dd>{expected.seconds.toFixed(1)} ± {expected.U.toFixed(1)} s</dd>
+          <dt>reckoned from</dt><dd>{rate.takes === 0 ? 'a usual pace' : `your ${rate.takes} paragraphs, ${rate.rate.syllablesPerSecond.toFixed(1)} syllables/s`}</dd>
         </dl>
         {told && <p role="status">{told}</p>}
         {stale && <p className="refusal">The take says “{stale.said || 'nothing'}”; the script now says “{stale.now || 'nothing'}”. Record it again.</p>}

@@ -7,6 +7,7 @@ import { cueShots, type CueShots } from '../../app/programme/cue-shots'
 import type { Breakdown } from '../../app/project/breakdown'
 import { exact } from '../../app/project/fields'
 import type { CueTime, Paragraph } from '../../app/project/picture'
+import { ownRate } from '../../app/programme/own-rate'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import type { Readings } from '../../app/script/spoken-form'
 import { toNumber, type Rational } from '../../app/time/rational'
@@ -56,13 +57,14 @@ export interface Solving {
 export function solvedShots({ breakdown, paragraph, readings, take, tables, pace }: Solving): CueShots | null {
   const whole = { ...paragraph, narration: { ...paragraph.narration, pauses: undefined } }
   const sound = take ? toNumber(take) : undefined
+  const { rate } = ownRate(breakdown.script, readings)
   const cues = paragraph.text.flatMap((piece) => {
     if (typeof piece === 'string' || !('cue' in piece)) return []
-    const seconds = cueSeconds(whole as Paragraph, piece.cue, readings, { cueTimes: breakdown.cueTimes, sound })
+    const seconds = cueSeconds(whole as Paragraph, piece.cue, readings, { cueTimes: breakdown.cueTimes, sound, rate })
     return seconds === null ? [] : [{ event: piece.cue, word: piece.word, seconds }]
   })
   const known = cues.filter(({ event }) => breakdown.events?.some((each) => each.id === event && breakdown.clips.some((clip) => clip.id === each.clip && tables.has(clip.footage))))
-  return cueShots({ breakdown, paragraph, cues: known, words: sound ?? speakingTime(paragraph, readings).sound, breath: 0.4, pace: exact(pace), table: (footage) => tables.get(footage) as FrameTable })
+  return cueShots({ breakdown, paragraph, cues: known, words: sound ?? speakingTime(paragraph, readings, rate).sound, breath: 0.4, pace: exact(pace), table: (footage) => tables.get(footage) as FrameTable })
 }
 
 export const bringPictures = (solving: Solving) => (state: ProjectState): EditChange | null => {

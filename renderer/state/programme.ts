@@ -3,6 +3,7 @@ import { firstValueShot, type DrawContext } from '../../app/marks/draw-context'
 import type { Typeface } from '../../app/marks/typeface'
 import { measureContext } from '../../app/measure/context'
 import { layOut } from '../../app/programme/lay-out'
+import { ownRate } from '../../app/programme/own-rate'
 import type { Programme } from '../../app/programme/programme'
 import { threadsOf, type Thread } from '../../app/programme/threads'
 import type { Paragraph } from '../../app/project/picture'
@@ -21,10 +22,11 @@ export interface LaidFilm {
 export function programmeOf(shown: Pick<Shown, 'breakdown' | 'tables' | 'films' | 'readings' | 'takes'>, typeface: Typeface | null): LaidFilm | null {
   const { breakdown, tables, films, readings, takes } = shown
   if (!breakdown || !typeface || breakdown.clips.some((clip) => !tables.has(clip.footage))) return null
+  const { rate } = ownRate(breakdown.script, readings)
   const take = (name: string | undefined) => (name === undefined ? null : (takes.get(name) ?? null))
   const cueAt = (paragraph: Paragraph, event: string): number | null => {
     const sound = take(paragraph.take)
-    return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined })
+    return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined, rate })
   }
   const programme = layOut(breakdown, {
     film: (footage) => {
@@ -33,7 +35,7 @@ export function programmeOf(shown: Pick<Shown, 'breakdown' | 'tables' | 'films' 
     },
     cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
     takeSeconds: (paragraph) => take(paragraph.take),
-    speakingSeconds: (paragraph) => speakingTime(paragraph, readings).sound,
+    speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
     cueSeconds: cueAt,
   })
   const context: DrawContext = {
