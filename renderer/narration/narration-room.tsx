@@ -10,6 +10,7 @@ import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
 import { bringPictures, chooseTake, placeCue, solvedShots } from './take-edits'
+import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
 import { WaveLane } from './wave-lane'
 
@@ -44,13 +45,18 @@ export function NarrationRoom() {
     setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
     await project.edit(chooseTake(paragraph, take.file, found.value, readings))
   }
-  const recording = useRecording(paragraph?.id ?? null, (id) => {
+  const [asked, setAsked] = useState(0)
+  const microphones = useMicrophones(asked)
+  const recording = useRecording(paragraph?.id ?? null, microphones.chosen, (id) => {
     void read()
     void engine.call('takes.list', {}).then((answer) => {
       const take = answer.ok ? answer.value.takes.find((each) => each.id === id) : undefined
       if (take) void choose(take)
     })
   })
+  useEffect(() => {
+    if (recording.state === 'idle') setAsked((before) => before + 1)
+  }, [recording.state])
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
       if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return
@@ -104,6 +110,12 @@ export function NarrationRoom() {
           <dt>should take</dt><dd>{expected.seconds.toFixed(1)} ± {expected.U.toFixed(1)} s</dd>
           <dt>reckoned from</dt><dd>{rate.takes === 0 ? 'a usual pace' : `your ${rate.takes} paragraphs, ${rate.rate.syllablesPerSecond.toFixed(1)} syllables/s`}</dd>
         </dl>
+        {microphones.known.length > 0 && (
+          <label className="microphone">microphone <select value={microphones.chosen ?? ''} disabled={recording.state !== 'idle'} onChange={(event) => microphones.choose(event.target.value === '' ? null : event.target.value)}>
+            <option value="">the system’s choice</option>
+            {microphones.known.map(({ id, label }) => <option key={id} value={id}>{label || 'a microphone'}</option>)}
+          </select></label>
+        )}
         {told && <p role="status">{told}</p>}
         {stale && <p className="refusal">The take says “{stale.said || 'nothing'}”; the script now says “{stale.now || 'nothing'}”. Record it again.</p>}
         <div role="group" aria-label="Takes">

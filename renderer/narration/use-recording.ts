@@ -14,7 +14,7 @@ export interface Recording {
 const COUNT_IN = 2
 
 /// One recording at a time of the paragraph in hand. `onTake` is told of every take that was made, broken off or not.
-export function useRecording(paragraph: string | null, onTake: (id: string) => void): Recording {
+export function useRecording(paragraph: string | null, microphone: string | null, onTake: (id: string) => void): Recording {
   const [state, setState] = useState<Recording['state']>('idle')
   const [count, setCount] = useState(0)
   const [meter, setMeter] = useState<Meter | null>(null)
@@ -22,6 +22,8 @@ export function useRecording(paragraph: string | null, onTake: (id: string) => v
   const recorder = useRef<Recorder | null>(null)
   const told = useRef(onTake)
   told.current = onTake
+  const asked = useRef(microphone)
+  asked.current = microphone
   const turn = useRef(0)
 
   const end = async (): Promise<void> => {
@@ -45,7 +47,7 @@ export function useRecording(paragraph: string | null, onTake: (id: string) => v
       await new Promise((done) => setTimeout(done, 1000))
       if (mine !== turn.current) return
     }
-    const begun = await Recorder.begin(paragraph, null, setMeter, () => void end())
+    const begun = await Recorder.begin(paragraph, asked.current, setMeter, () => void end())
     if (typeof begun === 'string') {
       setProblem(begun)
       return setState('idle')

@@ -114,6 +114,40 @@ it('should record the tone as it is, no sample lost or doubled', async () => {
   expect((most * RATE) / HERTZ).toBeLessThan(0.5)
 })
 
+it('should record from the microphone that is chosen, and still know it when the window is opened again', async () => {
+  const page = browser.contexts()[0]!.pages()[0]!
+  const choice = page.getByLabel('microphone', { exact: false })
+  const options = await choice.locator('option').evaluateAll((all) => all.map((each) => ({ id: (each as HTMLOptionElement).value, label: each.textContent })))
+  expect(options.length).toBeGreaterThan(2)
+  const other = options.at(-1)!
+  expect(other.label).not.toBe('a microphone')
+  await choice.selectOption(other.id)
+  await page.reload()
+  await page.getByRole('button', { name: 'Narration', exact: true }).click()
+  await expect.poll(() => choice.inputValue(), { timeout: 20_000 }).toBe(other.id)
+  await page.evaluate(() => {
+    const devices = navigator.mediaDevices
+    const real = devices.getUserMedia.bind(devices)
+    devices.getUserMedia = async (asked) => ((window as unknown as { heard: MediaStream }).heard = await real(asked))
+  })
+  await page.getByRole('button', { name: 'Record' }).click()
+  await page.getByText('recording', { exact: true }).waitFor({ timeout: 20_000 })
+  expect(await page.evaluate(() => (window as unknown as { heard: MediaStream }).heard.getAudioTracks()[0]!.getSettings().deviceId)).toBe(other.id)
+})
+
+/// A fake device has no plug: the track's own end is told, as the browser tells it (Media Capture and Streams, "ended").
+it('should say that the microphone was unplugged, and keep what was said', async () => {
+  const page = browser.contexts()[0]!.pages()[0]!
+  await page.waitForTimeout(1500)
+  await page.evaluate(() => (window as unknown as { heard: MediaStream }).heard.getAudioTracks()[0]!.dispatchEvent(new Event('ended')))
+  await page.getByRole('alert').getByText('The microphone was unplugged. What was said up to then is kept.').waitFor()
+  const takes = ((await ask(page, 'takes.list', {})) as { takes: { id: string; samples: number; state: string }[] }).takes
+  const kept = takes.find(({ id }) => id === 'p1-2')!
+  expect(kept.state).toBe('finished')
+  expect(kept.samples / RATE).toBeGreaterThan(1)
+  if (process.env['CLAIMFRAME_PICTURES']) await page.screenshot({ path: join(process.env['CLAIMFRAME_PICTURES'], 'narration.png') })
+})
+
 it('should keep what was said up to the last second when the window dies', async () => {
   const page = browser.contexts()[0]!.pages()[0]!
   await page.getByRole('button', { name: 'Next' }).click()
