@@ -12,12 +12,15 @@ export interface KillableEngine {
 
 export const program = join(import.meta.dirname, '../out/main/cli.js')
 
-export async function startEngine(project: string, stateFolder: string): Promise<KillableEngine> {
+/// With `limitBytes` no file of its grows beyond that: the system refuses the write, as it does on a full disk.
+export async function startEngine(project: string, stateFolder: string, limitBytes?: number): Promise<KillableEngine> {
   const running: ChildProcess[] = []
   let dead = false
   const ask = (): Promise<string> => {
     if (dead) return Promise.reject(new Error('the engine is gone'))
-    const child = spawn(process.execPath, [program, 'open', project, '--print', '--json'], { env: { ...process.env, CLAIMFRAME_STATE: stateFolder }, stdio: ['ignore', 'pipe', 'ignore'] })
+    const asked = [process.execPath, program, 'open', project, '--print', '--json']
+    const [command, ...rest] = limitBytes === undefined ? asked : ['/bin/sh', '-c', `trap "" XFSZ; ulimit -f ${Math.floor(limitBytes / 512)}; exec "$@"`, 'sh', ...asked]
+    const child = spawn(command!, rest, { env: { ...process.env, CLAIMFRAME_STATE: stateFolder }, stdio: ['ignore', 'pipe', 'ignore'] })
     running.push(child)
     return new Promise((done, failed) => {
       let text = ''

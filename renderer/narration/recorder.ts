@@ -111,7 +111,7 @@ export class Recorder {
       const problem = await this.#append(bytes)
       if (problem === null) this.#sent += bytes.byteLength
       else if (problem.code === 'engine-gone' || problem.code === 'take-offset') this.#pieces.unshift(bytes)
-      else this.#break(problem.message)
+      else this.#break(problem.code === 'disk-full' ? 'The disk is full. What was said up to then is kept; free some space and record the rest again.' : problem.message)
     })
   }
 

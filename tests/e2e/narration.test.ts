@@ -9,12 +9,14 @@ import { findBrowser } from '../../main/cli/browser-window'
 import { openEngine, type Engine } from '../../main/engine'
 import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
 import { createProject } from '../../main/store/create-project'
+import { startEngine } from '../killable-engine'
 import { ask } from '../pattern-window'
 import { sine, writeWav } from '../sound-signals'
 import { barriersOn } from './barriers'
 
 /// Recording in a real browser with a known file for its microphone (a tone of 440 Hz): the tone within 0.1 Hz and no
-/// sample lost or doubled; what was said when the window dies; a refused microphone.
+/// sample lost or doubled; what was said when the window dies, the microphone is unplugged or the disk is full; a
+/// refused microphone.
 
 const SECONDS = Number(process.env['CLAIMFRAME_RECORDED_SECONDS'] ?? 8)
 const HERTZ = 440
@@ -37,15 +39,16 @@ const breakdown: Breakdown = {
   script: [{ id: 'p1', text: ['He plants, and the pelvis turns.'] }, { id: 'p2', text: ['Then he waits.'] }],
 }
 
+const microphone = (): string[] => ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${join(folder, 'tone.wav')}`, '--autoplay-policy=no-user-gesture-required']
 const flags = ['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', ...(process.getuid?.() === 0 ? ['--no-sandbox'] : [])]
 
-async function open(extra: readonly string[]): Promise<{ browser: Browser; page: Page }> {
+async function open(extra: readonly string[], address = door.newAddress()): Promise<{ browser: Browser; page: Page }> {
   const executablePath = findBrowser()
   if (executablePath === null) throw new Error('No Chromium-class browser was found.')
   const opened = await chromium.launch({ executablePath, headless: true, args: [...flags, ...extra] })
   const page = await opened.newPage({ viewport: { width: 1440, height: 900 } })
   page.on('pageerror', (error) => faults.push(error.message))
-  await page.goto(door.newAddress())
+  await page.goto(address)
   await page.getByRole('heading', { name: 'Spoken' }).waitFor()
   await page.getByRole('button', { name: 'Narration', exact: true }).click()
   return { browser: opened, page }
@@ -61,7 +64,7 @@ beforeAll(async () => {
   engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
   door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   engine.workspace.open(join(folder, 'spoken.claimframe'))
-  browser = (await open(['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${join(folder, 'tone.wav')}`, '--autoplay-policy=no-user-gesture-required'])).browser
+  browser = (await open(microphone())).browser
 })
 afterAll(async () => {
   await browser?.close()
@@ -171,5 +174,32 @@ it('should say that the microphone was refused, and be without barriers', async 
     expect(faults).toEqual([])
   } finally {
     await other.close()
+  }
+})
+
+it('should say that the disk is full while recording, and keep what was said until then', async () => {
+  const limit = 1_000_000
+  await mkdir(join(folder, 'full'))
+  const made = createProject(join(folder, 'full', 'full.claimframe'), breakdown)
+  if (!made.ok) throw made.error
+  await mkdir(join(folder, 'full-state'))
+  const limited = await startEngine(join(folder, 'full', 'full.claimframe'), join(folder, 'full-state'), limit)
+  try {
+    const { browser: other, page } = await open(microphone(), await limited.newAddress())
+    try {
+      await page.getByRole('button', { name: 'Next' }).click()
+      await page.getByRole('button', { name: 'Record' }).click()
+      await page.getByRole('alert').getByText('The disk is full. What was said up to then is kept').waitFor({ timeout: 30_000 })
+      const { takes } = (await ask(page, 'takes.list', {})) as { takes: { id: string; paragraph: string; samples: number; state: string }[] }
+      const kept = takes.find(({ paragraph }) => paragraph === 'p2')!
+      expect(kept.state).toBe('finished')
+      expect(kept.samples * 2).toBeGreaterThan(limit - RATE * 2)
+      expect(kept.samples * 2).toBeLessThanOrEqual(limit)
+      if (process.env['CLAIMFRAME_PICTURES']) await page.screenshot({ path: join(process.env['CLAIMFRAME_PICTURES'], 'full.png') })
+    } finally {
+      await other.close()
+    }
+  } finally {
+    await limited.kill()
   }
 })
