@@ -22,6 +22,8 @@ export class ProgrammePlayer {
   #listening: (() => void)[] = []
   #films: ReadonlyMap<string, FilmFrames> = new Map()
   readonly #narration = new Narration()
+  /// Painted on out of sight: a picture that is handed over whole costs nothing while the words beside it are typed.
+  #sheet: OffscreenCanvas | null = null
   #clock: { readonly from: number; readonly seconds: () => number } | null = null
 
   constructor(
@@ -113,9 +115,13 @@ export class ProgrammePlayer {
   }
 
   #paint(): void {
-    const surface = this.canvas.getContext('2d', { alpha: false })
-    if (!this.#laid || !surface || this.#frame >= this.#laid.programme.frames) return
-    const detail = paintPicture(surface, pictureAt(this.#laid.programme, this.#frame), this.#laid.context, (footage) => this.#films.get(footage) ?? null, this.#speed !== 0)
+    if (!this.#laid || this.#frame >= this.#laid.programme.frames) return
+    const { programme, context } = this.#laid
+    if (this.#sheet?.width !== programme.width || this.#sheet.height !== programme.height) this.#sheet = new OffscreenCanvas(programme.width, programme.height)
+    const surface = this.#sheet.getContext('2d', { alpha: false })
+    if (!surface) return
+    const detail = paintPicture(surface, pictureAt(programme, this.#frame), context, (footage) => this.#films.get(footage) ?? null, this.#speed !== 0)
+    if (detail !== 'missing') this.canvas.getContext('bitmaprenderer')?.transferFromImageBitmap(this.#sheet.transferToImageBitmap())
     // What stands on the canvas, for whoever must know: the output frame, and whether its pictures are whole.
     if (detail === 'missing') this.canvas.dataset['waiting'] = String(this.#frame)
     else {

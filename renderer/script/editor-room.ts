@@ -43,7 +43,7 @@ export interface EditorSurroundings {
 
 const PAUSE_MS = 500
 /// How long typed keys wait for others to go with.
-const TOGETHER_MS = 200
+const TOGETHER_MS = 400
 const layout = new PluginKey<DecorationSet>('layout')
 
 /// The editor's view, and what it has not sent yet: one request is on its way at a time, and what is typed meanwhile

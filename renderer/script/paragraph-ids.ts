@@ -10,7 +10,7 @@ export const freshId = (): string => `p-${crypto.randomUUID().slice(0, 8)}`
 export const paragraphIds = (): Plugin =>
   new Plugin({
     appendTransaction(transactions, before, after) {
-      if (!transactions.some((transaction) => transaction.docChanged)) return null
+      if (!transactions.some((transaction) => transaction.docChanged) || sameRows(before.doc, after.doc)) return null
       const { tr, doc } = after
       const known = new Set<Node>()
       before.doc.forEach((node) => void known.add(node))
@@ -30,3 +30,14 @@ export const paragraphIds = (): Plugin =>
       return tr.docChanged ? tr : null
     },
   })
+
+/// Whether the rows are those of before, but for the words in them, and one of them is a paragraph.
+function sameRows(before: Node, after: Node): boolean {
+  let written = false
+  for (let i = 0; i < after.childCount; i++) {
+    const [was, is] = [before.maybeChild(i), after.child(i)]
+    if (was !== is && (!was?.hasMarkup(is.type, is.attrs) || is.attrs['id'] === '')) return false
+    written ||= is.type.name === 'paragraph'
+  }
+  return written && before.childCount === after.childCount
+}

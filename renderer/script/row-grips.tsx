@@ -6,6 +6,8 @@ import type { EditorRoom, RowBox } from './editor-room'
 
 interface Props {
   readonly rows: readonly RowBox[]
+  /// Those of them that get a grip.
+  readonly near: readonly RowBox[]
   readonly inHand: string | null
   readonly editor: EditorRoom
   readonly columns: RefObject<HTMLDivElement | null>
@@ -14,7 +16,7 @@ interface Props {
 const ROW_TYPE = 'application/x-claimframe-row'
 
 /// A grip at the right of each row: dragging it moves the paragraph, with its pictures, between two others.
-export function RowGrips({ rows, inHand, editor, columns }: Props) {
+export function RowGrips({ rows, near, inHand, editor, columns }: Props) {
   const readOnly = usePart('readOnly')
   const [dragged, setDragged] = useState<number | null>(null)
   const [target, setTarget] = useState<{ readonly index: number; readonly y: number } | null>(null)
@@ -42,7 +44,7 @@ export function RowGrips({ rows, inHand, editor, columns }: Props) {
   if (readOnly) return null
   return (
     <>
-      {rows.map(({ key, index, top }) => (
+      {near.map(({ key, index, top }) => (
         <div
           key={key} className={key === inHand ? 'grip grip-hand' : 'grip'} style={{ top: top + 16 }} draggable title="drag to move the paragraph; or Alt with Page Up and Page Down" aria-hidden="true"
           onDragStart={(event) => {

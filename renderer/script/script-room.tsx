@@ -10,6 +10,7 @@ import { PutIn } from './put-in'
 import { RestsOn } from './rests-on'
 import { RowInHand } from './row-in-hand'
 import { RowsAtRest } from './rows-at-rest'
+import { useRowsNear } from './rows-near'
 import { RowGrips } from './row-grips'
 import { ScriptBar } from './script-bar'
 import { ScriptEditor } from './script-editor'
@@ -37,6 +38,7 @@ export function ScriptRoom() {
   const [pictures, handHeight] = useHeight()
   const [rests, restsHeight] = useHeight()
   const columns = useRef<HTMLDivElement>(null)
+  const drawn = useRowsNear(rows, columns)
 
   const first = breakdown?.script.find((entry) => 'text' in entry)?.id ?? null
   const inHand = hand !== null && (rows.length === 0 ? breakdown?.script.some((entry) => 'text' in entry && entry.id === hand) : true) ? hand : first
@@ -67,7 +69,7 @@ export function ScriptRoom() {
       <div className="columns" ref={columns}>
         {rowInHand && <div className="hand-band" style={{ top: rowInHand.top, height: rowInHand.height }} />}
         <div className="pictures">
-          {laid && <RowsAtRest rows={rows} inHand={inHand} programme={laid.programme} onPick={pick} />}
+          {laid && <RowsAtRest rows={drawn} inHand={inHand} programme={laid.programme} onPick={pick} />}
           {laid && rowInHand && inHand && (
             <div className="row hand" style={{ top: rowInHand.top, height: rowInHand.height }}>
               <div ref={pictures} className="hand-content">
@@ -77,7 +79,7 @@ export function ScriptRoom() {
           )}
         </div>
         <div className="spine" aria-hidden="true">
-          {laid && rows.map((row) => row.key !== inHand && <Spine key={row.key} laid={laid} paragraph={row.key} top={row.top} height={row.height} onGo={go} />)}
+          {laid && drawn.map((row) => row.key !== inHand && <Spine key={row.key} laid={laid} paragraph={row.key} top={row.top} height={row.height} onGo={go} />)}
           {laid && rowInHand && inHand && <SpineInHand laid={laid} paragraph={inHand} top={rowInHand.top} height={rowInHand.height} frame={frame} near={near} onGo={go} />}
         </div>
         <ScriptEditor
@@ -91,7 +93,7 @@ export function ScriptRoom() {
             </div>
           </div>
         )}
-        {editor && <RowGrips rows={rows} inHand={inHand} editor={editor} columns={columns} />}
+        {editor && <RowGrips rows={rows} near={drawn} inHand={inHand} editor={editor} columns={columns} />}
       </div>
       {puttingIn && editor && <PutIn editor={editor} onClose={() => setPuttingIn(false)} />}
     </div>
