@@ -50,11 +50,14 @@ describe('classes that the rules suggest', () => {
   })
 
   /// The aim is ≥ 90 % and ≤ 5 %; it is not met (docs/decisions/0081). Held here: what has been reached.
-  it('should do no worse on sentences that nobody tuned on than has been reached: 80 % found, 15 % wrongly strong', () => {
-    const { found, wrong, line } = figures('unseen.json')
+  it.each([
+    ['unseen.json', 0.8, 0.15],
+    ['unseen-more.json', 0.8, 0.23],
+  ])('should do no worse on sentences that nobody tuned on than has been reached: %s', (name, reached, wrongly) => {
+    const { found, wrong, line } = figures(name)
     console.log(line)
-    expect(found).toBeGreaterThanOrEqual(0.8)
-    expect(wrong).toBeLessThanOrEqual(0.15)
+    expect(found).toBeGreaterThanOrEqual(reached)
+    expect(wrong).toBeLessThanOrEqual(wrongly)
   })
 
   it('should give the same answer every time, whatever the text', () => {
