@@ -1,3 +1,4 @@
+import { copyFile } from 'node:fs/promises'
 import { join, resolve } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { build } from 'vite'
@@ -75,7 +76,9 @@ export const typeAKey: Comparison = {
     {
       name: 'the Script room',
       wanted: { ratio: 1.5 },
-      run: (folder) => withWindow(folder, 'long.claimframe', async (page, file) => {
+      // Of each round its own copy: what was typed in one would make the paragraph longer in the next.
+      run: (folder) => withWindow(folder, `long-${crypto.randomUUID()}.claimframe`, async (page, file) => {
+        await copyFile(join(folder, 'long.claimframe'), file)
         await openProject(page, file)
         await page.locator('canvas.picture').waitFor()
         await page.locator('.words p').nth(3).click()
