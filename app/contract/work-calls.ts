@@ -52,6 +52,8 @@ export const workCalls = {
       quality: z.enum(['draft', 'final']),
       /// A film that stands there already is replaced, once the new one has passed its checks.
       replace: z.boolean().default(false),
+      /// The captions become part of the picture, clear of what else is written there.
+      burnCaptions: z.boolean().default(false),
       /// Output frames of the programme, `to` excluded; the whole film when absent.
       from: z.int().min(0).optional(),
       to: z.int().min(1).optional(),
@@ -65,6 +67,8 @@ export const workCalls = {
       folder: FilePath,
       /// What this version is called: "first", "2".
       version: Line.min(1),
+      /// The captions become part of the film's picture; they go beside it in any case.
+      burnCaptions: z.boolean().default(false),
     }),
     started,
     'Starts a job that makes the whole delivery (film with its checks, captions, chapters, description, thumbnail, timelines, readings, curves, evidence, document, manifest with checksums) and records the version in the project. The folder comes into being whole or not at all; the job’s `file` is the folder. Its refusal may be `held-back`, `render-check-failed`, `disk-full`. Refused at once with `file-exists`, `read-only`.',

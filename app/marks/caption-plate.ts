@@ -11,9 +11,9 @@ import type { Typeface } from './typeface'
 export const captionRoom = (canvas: { width: number; height: number }): { share: number; lines: number } =>
   canvas.height > canvas.width ? { share: 0.9, lines: 3 } : { share: 0.68, lines: 2 }
 
-/// A caption burned in at the foot, on one plate in the bottom 18 %. `lines` are the caption's own; lines
-/// too wide are wrapped anew, and what does not fit ends in "…": captions are cut before they come here.
-export function drawCaption(lines: readonly string[], typeface: Typeface, canvas: { width: number; height: number }): DrawnBlock {
+/// A caption burned in, on one plate: in the bottom 18 %, or with its upper edge at `at`. `lines` are the caption's own;
+/// lines too wide are wrapped anew, and what does not fit ends in "…": captions are cut before they come here.
+export function drawCaption(lines: readonly string[], typeface: Typeface, canvas: { width: number; height: number }, at?: number): DrawnBlock {
   const lettering = letteringOf(canvas.width, canvas.height)
   const { small: size, captionTop } = lettering
   const [padX, padY] = [0.5 * size, 0.36 * size]
@@ -26,7 +26,7 @@ export function drawCaption(lines: readonly string[], typeface: Typeface, canvas
   const height = typeface.capHeight * size + (set.length - 1) * 1.25 * size + 2 * padY
   const left = (canvas.width - width) / 2
   const zone = canvas.height - captionTop
-  const top = captionTop + (zone - height) * 0.5
+  const top = at ?? captionTop + (zone - height) * 0.5
   return {
     shapes: [
       { kind: 'fill', rings: [roundedBoxRing(left, top, width, height, lettering.corner)], colour: palette.plate, opacity: 0.9 },

@@ -105,7 +105,7 @@ interface Page {
 }
 
 function pageFor(typeface: Typeface, size: CardSize): Page {
-  const { small, heading, unit } = letteringOf(size.width, size.height)
+  const { small, heading, unit, captionTop } = letteringOf(size.width, size.height)
   const tall = size.height > size.width
   const left = (tall ? 0.08 : 0.12) * size.width
   return {
@@ -113,7 +113,8 @@ function pageFor(typeface: Typeface, size: CardSize): Page {
     size,
     left,
     top: 0.09 * size.height,
-    foot: tall ? 0.9 * size.height : 0.86 * size.height,
+    // What is said while a card stands has its captions beneath it.
+    foot: captionTop,
     /// About 60 characters to a line at most: longer ones are hard to follow (common practice, no source).
     column: Math.min(size.width - 2 * left, 30 * small),
     heading: Math.max(heading, 1.2 * small),
@@ -130,9 +131,12 @@ const headingHeight = (heading: string, page: Page): number => headingLines(head
 const blockHeight = (block: Block, page: Page): number =>
   ((block.label ? bodyLines(block.label, page, 700).length : 0) + (block.text ? bodyLines(block.text, page).length : 0)) * LINE * page.body + 0.7 * page.body
 
+/// What the line at a draft's foot takes, with the room above it.
+const draftHeight = (page: Page): number => (bodyLines(CAUTION_DRAFT, page).length * LINE + 0.84) * page.body
+
 /// Blocks on as few pages as hold them, and these filled as evenly as they come.
 function paginate({ heading, blocks, draft }: CardContent, page: Page): Block[][] {
-  const room = page.foot - page.top - headingHeight(heading, page) - (draft ? 2.2 * page.body : 0)
+  const room = page.foot - page.top - headingHeight(heading, page) - (draft ? draftHeight(page) : 0)
   const best = fillPages(blocks, page, room)
   for (let share = 0.3; share < 1 && best.length < 8; share += 0.05) {
     const even = fillPages(blocks, page, share * room)
@@ -179,7 +183,7 @@ function piecesOf(text: string, fits: (piece: string) => boolean): string[] {
 function drawPage({ heading, draft }: CardContent, blocks: readonly Block[], page: Page): Shape[] {
   const { typeface, size, left, body, unit } = page
   const height = headingHeight(heading, page) + blocks.reduce((sum, b) => sum + blockHeight(b, page), 0) - (blocks.length > 0 ? 0.7 : 0.9) * body
-  let y = page.top + Math.max(0, (page.foot - page.top - (draft ? 2.2 * body : 0) - height) * 0.42)
+  let y = page.top + Math.max(0, (page.foot - page.top - (draft ? draftHeight(page) : 0) - height) * 0.42)
   const shapes: Shape[] = [
     { kind: 'fill', rings: [boxRing(0, 0, size.width, size.height)], colour: palette.card, opacity: 1 },
     { kind: 'fill', rings: [boxRing(left, y - 0.55 * page.heading, 72 * unit, 6 * unit)], colour: palette.accent, opacity: 1 },
@@ -196,7 +200,7 @@ function drawPage({ heading, draft }: CardContent, blocks: readonly Block[], pag
     y += 0.7 * body
   }
   if (draft) {
-    y = page.foot - 1.1 * body
+    y = page.foot - bodyLines(CAUTION_DRAFT, page).length * LINE * body
     for (const line of bodyLines(CAUTION_DRAFT, page)) put(line, body, 400, palette.amber, LINE * body)
   }
   return shapes

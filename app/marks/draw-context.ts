@@ -2,6 +2,7 @@ import type { MeasureContext } from '../measure/context'
 import type { Reading } from '../measure/reading'
 import type { LaidShot, Programme } from '../programme/programme'
 import type { Mark } from '../project/picture'
+import type { BurnedCaption } from './burned-caption'
 import type { Typeface } from './typeface'
 
 /// What drawing needs beside the picture. One for the whole film: it does not change from shot to shot.
@@ -17,6 +18,8 @@ export interface DrawContext {
   /// First output frame (of the film) of the shot whose plate carries the line "± = our 95 % estimate"; null: none
   /// does. See `firstValueShot`.
   readonly explainsErrorAt: number | null
+  /// Captions that are part of the picture; absent: they go beside the film.
+  readonly captions?: readonly BurnedCaption[]
 }
 
 /// Where the film first shows a value with its error: the first output frame of that shot; null when no shot does.

@@ -2,6 +2,7 @@ import { pictureOfShot } from '../programme/picture-at'
 import type { LaidShot, Picture } from '../programme/programme'
 import type { Point } from '../project/fields'
 import { nearestIn } from './box'
+import type { BurnedCaption } from './burned-caption'
 import { cardPageAt, pagesOf } from './cards'
 import type { DrawContext } from './draw-context'
 import { ink } from './ink'
@@ -12,27 +13,28 @@ import { appearsAt, freeLines, measureLines, measureOf, panelOf, pictureKey } fr
 import type { Span } from './span'
 
 /// What is drawn on the output frame `picture.at` of its shot, bottom first, in canvas pixels: what is dimmed, lines and
-/// free marks, plates with their hairlines, names, credit and badges. Marks sit on the samples of exactly the footage
+/// free marks, plates with their hairlines, names, credit and badges, the caption where captions are burned in. Marks sit on the samples of exactly the footage
 /// frame shown; nothing fades or blinks.
 export function drawFrame(picture: Picture, context: DrawContext): Shape[] {
-  return drawLayers(picture, context, planShot(picture.shot, context)).flat()
+  return drawLayers(picture, context, planShot(picture.shot, context), context.captions ?? []).flat()
 }
 
 /// What is drawn on a whole shot, as spans of output frames counted from the shot's first. What stands still over
 /// neighbouring frames is one span; later spans lie over earlier ones.
 export function drawShot(shot: LaidShot, context: DrawContext): Span[] {
   const plan = planShot(shot, context)
+  const captions = (context.captions ?? []).filter((caption) => caption.from < shot.start + shot.frames && caption.to > shot.start)
   const spans: { from: number; to: number; shapes: readonly Shape[] }[][] = LAYERS.map(() => [])
   let known = ''
   for (let at = 0; at < shot.frames; at++) {
     const picture = pictureOfShot(shot, at)
-    const key = frameKey(picture, plan, context)
+    const key = frameKey(picture, plan, context, captions)
     if (key === known) {
       for (const layer of spans) extend(layer, at)
       continue
     }
     known = key
-    drawLayers(picture, context, plan).forEach((shapes, i) => {
+    drawLayers(picture, context, plan, captions).forEach((shapes, i) => {
       const layer = spans[i] as (typeof spans)[number]
       const last = layer.at(-1)
       if (last && last.to === at && sameShapes(last.shapes, shapes)) last.to = at + 1
@@ -47,22 +49,26 @@ function extend(layer: { to: number }[], at: number): void {
   if (last && last.to === at) last.to = at + 1
 }
 
-const LAYERS = ['dimmed', 'lines', 'hairlines', 'plates', 'names'] as const
+const LAYERS = ['dimmed', 'lines', 'hairlines', 'plates', 'names', 'captions'] as const
 
 /// Tells frames apart on which different things are drawn.
-function frameKey(picture: Picture, plan: ShotPlan, context: DrawContext): string {
+function frameKey(picture: Picture, plan: ShotPlan, context: DrawContext, captions: readonly BurnedCaption[]): string {
   const { shot, at } = picture
-  if (shot.card) return `page ${cardPageAt(pagesOf(shot.card, context), at, shot.frames)}`
+  const said = captions.findIndex((caption) => standsAt(caption, picture))
+  if (shot.card) return `page ${cardPageAt(pagesOf(shot.card, context), at, shot.frames)}|${said}`
   const shown = shot.marks.map((mark) => (at >= appearsAt(mark, shot) ? 1 : 0)).join('')
   const standing = plan.plates.map((p) => (at >= p.from && at < p.to ? 1 : 0)).join('')
-  return [pictureKey(picture), shown, standing, at < plan.title.frames ? 1 : 0].join('|')
+  return [pictureKey(picture), shown, standing, at < plan.title.frames ? 1 : 0, said].join('|')
 }
 
-function drawLayers(picture: Picture, context: DrawContext, plan: ShotPlan): Shape[][] {
+const standsAt = (caption: BurnedCaption, { shot, at }: Picture): boolean => shot.start + at >= caption.from && shot.start + at < caption.to
+
+function drawLayers(picture: Picture, context: DrawContext, plan: ShotPlan, captions: readonly BurnedCaption[]): Shape[][] {
   const { shot, at } = picture
+  const said = captions.filter((caption) => standsAt(caption, picture)).flatMap(({ block }) => block.shapes)
   if (shot.card) {
     const pages = pagesOf(shot.card, context)
-    return [[...(pages[cardPageAt(pages, at, shot.frames)]?.shapes ?? [])], [], [], [], []]
+    return [[...(pages[cardPageAt(pages, at, shot.frames)]?.shapes ?? [])], [], [], [], [], said]
   }
   const dimmed: Shape[] = []
   const lines: Shape[] = []
@@ -86,7 +92,7 @@ function drawLayers(picture: Picture, context: DrawContext, plan: ShotPlan): Sha
     plates.push(...plate.set.draw([plate.box.x, plate.box.y]))
   }
   const names = [...plan.credit.shapes, ...(at < plan.title.frames ? plan.title.shapes : []), ...plan.badges.shapes]
-  return [dimmed, lines, hairlines, plates, names]
+  return [dimmed, lines, hairlines, plates, names, said]
 }
 
 /// The thin line from a plate to its joint, ending just short of the joint's dot.

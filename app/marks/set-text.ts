@@ -1,5 +1,6 @@
 import type { Point } from '../project/fields'
 import { drawnText } from './drawn-text'
+import type { Box } from './box'
 import type { Colour, Shape } from './shape'
 import type { Typeface, Weight } from './typeface'
 
@@ -100,3 +101,10 @@ export const textShape = (text: string, at: Point, size: number, weight: Weight,
   colour,
   opacity: 1,
 })
+
+/// Where a line of text lies, capitals and descenders included.
+export function textBounds(text: Extract<Shape, { kind: 'text' }>, typeface: Typeface): Box {
+  const width = typeface.advance(text.text, text.size, text.weight)
+  const x = text.at[0] - (text.align === 'left' ? 0 : text.align === 'middle' ? width / 2 : width)
+  return { x, y: text.at[1] - typeface.capHeight * text.size, width, height: (typeface.capHeight + 0.24) * text.size }
+}

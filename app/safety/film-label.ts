@@ -2,6 +2,7 @@ import { distanceToBox, intersection, type Box } from '../marks/box'
 import { cardPageAt, pagesOf } from '../marks/cards'
 import { readingSeconds } from '../marks/caution-text'
 import type { DrawContext } from '../marks/draw-context'
+import { textBounds } from '../marks/set-text'
 import type { Shape } from '../marks/shape'
 import { planShot } from '../marks/shot-plan'
 import { appearsAt, freeLines, joints, measureOf, panelOf, picturesOf } from '../marks/shot-scene'
@@ -14,7 +15,7 @@ export type TextShape = Extract<Shape, { kind: 'text' }>
 
 /// Something written on the film, as it was planned: what, where, and on which of the film's frames.
 export interface FilmLabel {
-  readonly kind: 'value' | 'word' | 'name' | 'credit' | 'badge' | 'card'
+  readonly kind: 'value' | 'word' | 'name' | 'credit' | 'badge' | 'card' | 'caption'
   readonly from: number
   readonly to: number
   readonly texts: readonly TextShape[]
@@ -22,13 +23,16 @@ export interface FilmLabel {
   /// Whose value it shows; null where it shows none.
   readonly measure: string | null
   /// What lies beneath it that it should not cover, in words; null: nothing.
-  readonly covers: 'joint' | 'caption' | null
+  readonly covers: 'joint' | 'caption' | 'label' | null
 }
 
 /// Everything that is written on a film, in its order.
 export function filmLabels(programme: Programme, context: DrawContext): FilmLabel[] {
-  return programme.shots.flatMap((shot) => (shot.card ? cardLabels(shot, context) : pictureLabels(shot, context)))
+  return [...programme.shots.flatMap((shot) => (shot.card ? cardLabels(shot, context) : pictureLabels(shot, context))), ...captionLabels(context)]
 }
+
+const captionLabels = ({ captions = [] }: DrawContext): FilmLabel[] =>
+  captions.flatMap(({ from, to, block, clear }) => block.boxes.map((box) => ({ kind: 'caption' as const, from, to, texts: textsOf(block.shapes), box, measure: null, covers: clear ? null : ('label' as const) })))
 
 const textsOf = (shapes: readonly Shape[]): TextShape[] => shapes.filter((shape): shape is TextShape => shape.kind === 'text' && shape.text.trim() !== '')
 
@@ -87,11 +91,7 @@ function overJoint(box: Box, shot: LaidShot, from: number, context: DrawContext)
 
 /// Where the lines of a text lie, capitals and descenders included.
 export function boundsOf(texts: readonly TextShape[], { typeface }: Pick<DrawContext, 'typeface'>): Box {
-  const boxes = texts.map((text): Box => {
-    const width = typeface.advance(text.text, text.size, text.weight)
-    const x = text.at[0] - (text.align === 'left' ? 0 : text.align === 'middle' ? width / 2 : width)
-    return { x, y: text.at[1] - typeface.capHeight * text.size, width, height: (typeface.capHeight + 0.24) * text.size }
-  })
+  const boxes = texts.map((text) => textBounds(text, typeface))
   const [x, y] = [Math.min(...boxes.map((b) => b.x)), Math.min(...boxes.map((b) => b.y))]
   return { x, y, width: Math.max(...boxes.map((b) => b.x + b.width)) - x, height: Math.max(...boxes.map((b) => b.y + b.height)) - y }
 }
@@ -114,6 +114,9 @@ export function labelRemarks(labels: readonly FilmLabel[], programme: Programme)
     const words = wordsOf(label)
     const smallest = Math.min(...label.texts.map((text) => text.size))
     if (smallest < least - 0.01) say('label-small', `“${words}” is ${Math.round(smallest)} pixels high where ${Math.ceil(least)} are needed to read it`, 'Fewer words on one picture leave them their size.')
+    if (label.covers === 'label') say('caption-over-label', `the caption “${words}” found no place clear of what else is written there`, 'Write less on that picture, or let the captions go beside the film.')
+    // How long captions stand is held by their own limits, and told with them.
+    if (label.kind === 'caption') return remarks
     const [stands, needs] = [standsFor(label) / rate, label.kind === 'badge' || label.kind === 'credit' ? 0.5 : readingSeconds(words)]
     if (stands + 1 / rate < Math.min(needs, 12)) say('label-short', `“${words}” stands for ${stands.toFixed(1)} s and takes ${needs.toFixed(1)} s to read`, 'Hold the picture longer, or take words off it.')
     if (label.covers === 'joint') say('label-over-joint', `“${words}” could not be kept clear of a joint or a line`, 'Show a smaller part of the picture, or fewer values on it.')

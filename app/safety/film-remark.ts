@@ -8,6 +8,7 @@ export interface FilmRemark {
     | 'label-short'
     | 'label-over-joint'
     | 'label-over-caption'
+    | 'caption-over-label'
     | 'black'
     | 'stands-still'
     | 'frame-not-approved'

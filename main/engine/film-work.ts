@@ -21,6 +21,7 @@ export async function materialOf(workspace: Workspace, opened: OpenedProject, si
 export interface RenderOrder {
   readonly file: string
   readonly quality: 'draft' | 'final'
+  readonly burnCaptions: boolean
   readonly from?: number | undefined
   readonly to?: number | undefined
 }
@@ -29,7 +30,7 @@ export interface RenderOrder {
 export async function renderOpened(workspace: Workspace, order: RenderOrder, context: { readonly signal: AbortSignal; readonly report: (fraction: number) => void }): Promise<string> {
   const { opened } = workspace
   const { library, breakdown, faces, takes } = await materialOf(workspace, opened, context.signal)
-  const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: order.quality === 'draft', from: order.from, to: order.to })
+  const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: order.quality === 'draft', burnCaptions: order.burnCaptions, from: order.from, to: order.to })
   if (order.quality === 'final') holdBackFilm(breakdown, plan.readings)
   const report = await renderFilm({ plan, library, faces, out: order.file, cache: opened.cache, review: order.quality === 'final', signal: context.signal, onProgress: (done) => context.report(done.fraction) })
   return report.out

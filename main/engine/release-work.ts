@@ -14,7 +14,7 @@ import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
 
 /// Starts the job of a delivery; the version is recorded when all of it is there.
-export function startRelease(workspace: Workspace, order: { readonly folder: string; readonly version: string }): { job: string } {
+export function startRelease(workspace: Workspace, order: { readonly folder: string; readonly version: string; readonly burnCaptions: boolean }): { job: string } {
   const { opened } = workspace
   const folder = resolve(order.folder)
   if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
@@ -24,7 +24,7 @@ export function startRelease(workspace: Workspace, order: { readonly folder: str
     async ({ signal, report }) => {
       const { library, breakdown, faces, takes } = await materialOf(workspace, opened, signal)
       const made = await deliver({
-        breakdown, library, faces, takes, cache: opened.cache, folder, keep: join(opened.folder, KEPT_FOLDER), id: freeReleaseId(breakdown), version: order.version,
+        breakdown, library, faces, takes, cache: opened.cache, folder, keep: join(opened.folder, KEPT_FOLDER), id: freeReleaseId(breakdown), version: order.version, burnCaptions: order.burnCaptions,
         now: workspace.now().toISOString(), projectVersion: opened.project.version, signal, onProgress: (done) => report(done.fraction),
       })
       opened.apply(releaseEdit(workspace, opened, made.release))

@@ -40,6 +40,8 @@ export interface DeliveryInput {
   readonly keep: string | null
   readonly id: string
   readonly version: string
+  /// Whether the captions become part of the film's picture; they go beside it in any case.
+  readonly burnCaptions?: boolean | undefined
   /// ISO 8601: when it is made.
   readonly now: string
   readonly projectVersion: number
@@ -68,7 +70,7 @@ export async function deliver(input: DeliveryInput): Promise<Delivery> {
   const keptPart = kept === null ? null : `${kept}.${process.pid}.part`
   try {
     await mkdir(part, { recursive: true })
-    const plan = await planFilm({ breakdown: input.breakdown, library: input.library, typeface: input.faces.typeface, takes: input.takes, draft: false })
+    const plan = await planFilm({ breakdown: input.breakdown, library: input.library, typeface: input.faces.typeface, takes: input.takes, draft: false, burnCaptions: input.burnCaptions })
     const open = holdingBack(input.breakdown, plan.readings, plan.programme)
     if (open.length > 0) throw new CodedError('held-back', { findings: open.length })
     const made = await makeFiles(input, plan, part)

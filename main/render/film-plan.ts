@@ -1,4 +1,5 @@
 import { writeAss } from '../../app/marks/ass'
+import { burnCaptions, type BurnedCaption } from '../../app/marks/burned-caption'
 import { cardSeconds } from '../../app/marks/cards'
 import { firstValueShot, type DrawContext } from '../../app/marks/draw-context'
 import { drawShot } from '../../app/marks/frame-drawing'
@@ -7,6 +8,7 @@ import type { Typeface } from '../../app/marks/typeface'
 import { measureContext } from '../../app/measure/context'
 import type { Reading } from '../../app/measure/reading'
 import { readingsOf } from '../../app/measure/readings'
+import { captionsOf } from '../../app/programme/caption'
 import { layOut } from '../../app/programme/lay-out'
 import type { LaidShot, Programme } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -26,6 +28,8 @@ export interface FilmPlan {
   readonly readings: ReadonlyMap<string, Reading>
   readonly programme: Programme
   readonly takes: ReadonlyMap<string, TakeFile>
+  /// Captions that are part of the picture; none where they go beside the film.
+  readonly captions: readonly BurnedCaption[]
   readonly jobs: readonly SegmentJob[]
 }
 
@@ -41,6 +45,8 @@ export interface PlanInput {
   readonly typeface: Typeface
   readonly takes: ReadonlyMap<string, TakeFile>
   readonly draft: boolean
+  /// Whether the captions become part of the picture.
+  readonly burnCaptions?: boolean | undefined
   /// Output frames to make; the whole film when absent.
   readonly from?: number | undefined
   readonly to?: number | undefined
@@ -68,8 +74,9 @@ export async function planFilm(input: PlanInput): Promise<FilmPlan> {
   const films = await openFilms(breakdown, library, input.onProgress)
   const readings = readingTable(breakdown, films)
   const programme = programmeOf(breakdown, films, readings, takes, typeface)
-  const jobs = jobsOf({ ...input, breakdown, programme, films, readings, encoding: input.draft ? DRAFT : FINAL })
-  return { breakdown, films, readings, programme, takes, jobs }
+  const captions = input.burnCaptions ? burnCaptions(captionsOf(breakdown, programme, readings), programme, drawContext(breakdown, programme, films, readings, typeface)) : []
+  const jobs = jobsOf({ ...input, breakdown, programme, films, readings, captions, encoding: input.draft ? DRAFT : FINAL })
+  return { breakdown, films, readings, programme, takes, captions, jobs }
 }
 
 export interface JobsInput {
@@ -80,6 +87,7 @@ export interface JobsInput {
   readonly typeface: Typeface
   readonly library: FilmLibrary
   readonly encoding: Encoding
+  readonly captions?: readonly BurnedCaption[] | undefined
   readonly from?: number | undefined
   readonly to?: number | undefined
 }
@@ -98,8 +106,8 @@ export function drawContext(breakdown: Breakdown, programme: Programme, films: R
 
 /// The segments of output frames [from, to), each with its marks drawn.
 export function jobsOf(input: JobsInput): SegmentJob[] {
-  const { breakdown, programme, films, readings, typeface, library } = input
-  const context = drawContext(breakdown, programme, films, readings, typeface)
+  const { breakdown, programme, films, readings, typeface, library, captions = [] } = input
+  const context: DrawContext = { ...drawContext(breakdown, programme, films, readings, typeface), captions }
   const drawn = new Map<LaidShot, readonly Span[]>()
   return segmentJobs(programme, {
     encoding: input.encoding,

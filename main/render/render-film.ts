@@ -109,7 +109,7 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
 /// Decodes the film and holds it against its plan.
 function look({ plan, library, faces, signal, onProgress }: RenderInput, file: string, { first, frames }: { first: number; frames: number }, folder: string): Promise<FilmReview> {
   const { programme, films } = plan
-  const context = drawContext(plan.breakdown, programme, films, plan.readings, faces.typeface)
+  const context = { ...drawContext(plan.breakdown, programme, films, plan.readings, faces.typeface), captions: plan.captions }
   return reviewFilm({ tool: library.tool, file, programme, context, films, from: first, frames, folder, signal, onProgress: (done) => onProgress?.({ step: 'checking', fraction: 0.86 + 0.14 * done }) })
 }
 

@@ -21,6 +21,7 @@ export function ReleaseRoom() {
   const [version, setVersion] = useState('')
   const [folder, setFolder] = useState('')
   const [out, setOut] = useState(`${base}.mp4`)
+  const [burnCaptions, setBurnCaptions] = useState(false)
   const [problem, setProblem] = useState<string | null>(null)
   const notes = useNotes(breakdown)
   // The next version has the next name.
@@ -32,11 +33,15 @@ export function ReleaseRoom() {
   const work = jobs.filter((job) => job.kind === 'render' || job.kind === 'release')
   const busy = work.some((job) => job.state === 'running' || job.state === 'waiting')
   const release = async (): Promise<void> => {
-    const answer = await engine.call('release.start', { folder, version })
+    const answer = await engine.call('release.start', { folder, version, burnCaptions })
     setProblem(answer.ok ? null : answer.error.message)
   }
   return (
     <div className="release">
+      <p className="burn">
+        <label><input type="checkbox" checked={burnCaptions} onChange={(event) => setBurnCaptions(event.target.checked)} /> Captions in the picture</label>
+        <span className="quiet">In the film below and in the delivery’s, clear of what else is written there. The delivery has them as files in any case.</span>
+      </p>
       <section aria-labelledby="delivery">
         <h2 id="delivery">Everything the upload needs</h2>
         <p className="quiet">Film, captions, chapters, description, thumbnail, timelines, readings, curves, evidence and the breakdown document, in one new folder with a manifest. The film is checked before anything gets its name.</p>
@@ -61,8 +66,8 @@ export function ReleaseRoom() {
         <p className="quiet">{breakdown?.output.width} × {breakdown?.output.height}, {breakdown?.output.rate.replace('/1', '')} frames a second. A draft is half that size and quick.</p>
         <label className="wide">File <input value={out} onChange={(event) => setOut(event.target.value)} /></label>
         <p className="actions">
-          <button type="button" disabled={busy} onClick={() => void project.render(out, 'final')}>Render the film</button>
-          <button type="button" disabled={busy} onClick={() => void project.render(out.replace(/\.mp4$/, '') + '-draft.mp4', 'draft')}>Render a draft</button>
+          <button type="button" disabled={busy} onClick={() => void project.render(out, 'final', burnCaptions)}>Render the film</button>
+          <button type="button" disabled={busy} onClick={() => void project.render(out.replace(/\.mp4$/, '') + '-draft.mp4', 'draft', burnCaptions)}>Render a draft</button>
         </p>
       </section>
       {work.length > 0 && <ul className="plain" aria-label="Work">{work.map((job) => <Work key={job.id} job={job} onCancel={() => void project.cancel(job.id)} />)}</ul>}

@@ -140,8 +140,8 @@ export class Project {
     if (refused) this.#show({ refusal: refused })
   }
 
-  async render(file: string, quality: 'draft' | 'final'): Promise<void> {
-    const answer = await engine.call('render.start', { file, quality, replace: true })
+  async render(file: string, quality: 'draft' | 'final', burnCaptions = false): Promise<void> {
+    const answer = await engine.call('render.start', { file, quality, replace: true, burnCaptions })
     if (!answer.ok) this.#show({ refusal: answer.error })
   }
 

@@ -3,7 +3,9 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
-import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { findFfmpeg } from '../../main/media/find-ffmpeg'
+import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
+import { eachFrame } from '../render/render-document'
 import { barriersOn } from './barriers'
 
 /// A version goes out from the window; then its footage is gone, and a question with a time of the film is answered from what
@@ -25,7 +27,7 @@ const breakdown: Breakdown = {
   measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
   script: [
     { chapter: 'The load' },
-    { id: 'p1', text: ['From plant to contact it takes ', { value: 'm1' }, '.'], shots: [{ hold: 'c1', at: 40, seconds: '2' }] },
+    { id: 'p1', text: ['From plant to contact it takes ', { value: 'm1' }, '.'], shots: [{ hold: 'c1', at: 40, seconds: '5' }] },
     { id: 'p2', text: [], shots: [{ hold: 'c1', at: 60, seconds: '1' }] },
   ],
 }
@@ -51,7 +53,8 @@ it('should say what holds the film back, and record why a caution is left out', 
   expect(await barriers()).toEqual([])
 })
 
-it('should make the whole delivery and keep the version', async () => {
+it('should make the whole delivery, captions in the picture as chosen, and keep the version', async () => {
+  await page.getByRole('checkbox', { name: 'Captions in the picture' }).press('Space')
   await page.getByRole('button', { name: 'Make the delivery' }).click()
   await page.getByText('Version 1', { exact: true }).waitFor({ timeout: 120_000 })
   await page.getByText('chosen frames found in the film').waitFor()
@@ -60,6 +63,23 @@ it('should make the whole delivery and keep the version', async () => {
   for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio']) expect(names).toContain(name)
   expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'release.png') })
+})
+
+it('should have the caption in the delivered film’s picture while its words stand, and nothing else changed', async () => {
+  const { captions } = (await ask(page, 'captions.list', {})) as { captions: { from_s: number; to_s: number }[] }
+  const [said] = captions as [{ from_s: number; to_s: number }]
+  expect(said.to_s - said.from_s).toBeLessThan(4.4)
+  const at = Math.round(said.from_s * 30)
+  const kept = new Map<number, Buffer>()
+  await eachFrame(await findFfmpeg(), join(folder, 'test-1', 'from-plant-to-contact.mp4'), { width: 320, height: 180 }, (pixels, n) => void ((n === at + 15 || n === at + 138) && kept.set(n, Buffer.from(pixels))))
+  const [during, after] = [kept.get(at + 15)!, kept.get(at + 138)!]
+  const difference = (from: number, to: number): number => {
+    let sum = 0
+    for (let y = from; y < to; y++) for (let x = 120; x < 200; x++) sum += Math.abs(during[y * 320 + x]! - after[y * 320 + x]!)
+    return sum / (80 * (to - from))
+  }
+  expect(difference(0, 140)).toBeLessThan(3)
+  expect(difference(156, 172)).toBeGreaterThan(20)
 })
 
 it('should answer a time of the film with the footage gone', async () => {

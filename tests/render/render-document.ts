@@ -15,13 +15,13 @@ export async function renderDocument(
   tool: FfmpegTool,
   breakdown: Breakdown,
   folder: string,
-  options: { readonly out?: string; readonly draft?: boolean; readonly signal?: AbortSignal; readonly cache?: string } = {},
+  options: { readonly out?: string; readonly draft?: boolean; readonly burnCaptions?: boolean; readonly signal?: AbortSignal; readonly cache?: string } = {},
 ): Promise<{ plan: FilmPlan; report: RenderReport }> {
   const cache = options.cache ?? join(folder, 'cache')
   const library = new FilmLibrary(tool, folder, cache, 'confined', options.signal)
   const faces = await filmFaces()
   const takes = await findTakes(breakdown, { library, folder })
-  const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: options.draft ?? false })
+  const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: options.draft ?? false, burnCaptions: options.burnCaptions })
   const report = await renderFilm({ plan, library, faces, out: options.out ?? join(folder, 'film.mp4'), cache, signal: options.signal })
   return { plan, report }
 }

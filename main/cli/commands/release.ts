@@ -12,9 +12,9 @@ import { onePath } from '../one-path'
 import { openBreakdown } from '../opened'
 
 export const release: Command = {
-  usage: 'release <project or breakdown.json> [--to folder] [--version name]',
+  usage: 'release <project or breakdown.json> [--to folder] [--version name] [--burn-captions]',
   summary: 'Makes the whole delivery in a new folder: film, captions, chapters, description, thumbnail, timelines, readings, curves, evidence, document and a manifest with checksums. A project keeps the version.',
-  options: { to: { type: 'string' }, version: { type: 'string' }, cache: { type: 'string' } },
+  options: { to: { type: 'string' }, version: { type: 'string' }, 'burn-captions': { type: 'boolean' }, cache: { type: 'string' } },
   async run(input) {
     const path = onePath(input, release)
     const opened = await openBreakdown(input, path)
@@ -28,7 +28,7 @@ export const release: Command = {
       const folder = resolve(textOption(input, 'to') ?? join(opened.folder, `${fileStem(breakdown.title)}-${fileStem(version)}`))
       const [faces, takes] = await Promise.all([filmFaces(), findTakes(breakdown, opened)])
       const made = await deliver({
-        breakdown, library, faces, takes, cache, folder, keep: project ? join(opened.folder, KEPT_FOLDER) : null, id: freeReleaseId(breakdown), version, now: new Date().toISOString(),
+        breakdown, library, faces, takes, cache, folder, keep: project ? join(opened.folder, KEPT_FOLDER) : null, id: freeReleaseId(breakdown), version, burnCaptions: input.values['burn-captions'] === true, now: new Date().toISOString(),
         projectVersion: project?.value.version ?? 0, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`),
       })
       if (project) {

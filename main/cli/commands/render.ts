@@ -12,9 +12,9 @@ import { onePath } from '../one-path'
 import { openBreakdown, type Opened } from '../opened'
 
 export const render: Command = {
-  usage: 'render <project or breakdown.json> --out film.mp4 [--draft] [--from s] [--to s] [--plan]',
+  usage: 'render <project or breakdown.json> --out film.mp4 [--draft] [--burn-captions] [--from s] [--to s] [--plan]',
   summary: 'Makes the film, with its checks. --plan prints the segment jobs instead.',
-  options: { out: { type: 'string', short: 'o' }, draft: { type: 'boolean' }, from: { type: 'string' }, to: { type: 'string' }, plan: { type: 'boolean' }, cache: { type: 'string' } },
+  options: { out: { type: 'string', short: 'o' }, draft: { type: 'boolean' }, 'burn-captions': { type: 'boolean' }, from: { type: 'string' }, to: { type: 'string' }, plan: { type: 'boolean' }, cache: { type: 'string' } },
   async run(input) {
     const path = onePath(input, render)
     const out = textOption(input, 'out')
@@ -22,7 +22,7 @@ export const render: Command = {
     const range = { from: secondsOption(input, 'from'), to: secondsOption(input, 'to') }
     const opened = await openBreakdown(input, path)
     const [faces, takes] = await Promise.all([filmFaces(), findTakes(opened.breakdown, opened)])
-    const whole = { breakdown: opened.breakdown, library: opened.library, typeface: faces.typeface, takes, draft: input.values['draft'] === true, onProgress: input.progress }
+    const whole = { breakdown: opened.breakdown, library: opened.library, typeface: faces.typeface, takes, draft: input.values['draft'] === true, burnCaptions: input.values['burn-captions'] === true, onProgress: input.progress }
     const plan = await planFilm({ ...whole, ...frameRange(range, opened.breakdown.output.rate) })
     if (input.values['plan']) {
       input.print(JSON.stringify(planAsData(plan, opened, faces), null, 2))
