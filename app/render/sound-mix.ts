@@ -103,10 +103,11 @@ export const meterArguments = (source: string): string[] => [...file(source), '-
 export const meterBusArguments = (bus: Bus): string[] => [...samplesIn(bus.channels, bus.file), '-filter_complex', `${sumGraph([bus])};[mix]${meterFilter(false)}[out]`, '-map', '[out]', '-f', 'null', '-']
 
 /// Meters several sounds in one run, each as one channel, each into its own text file beside the run
-/// (`level-0.txt` …, in the working folder).
-export function levelArguments(sources: readonly string[]): string[] {
-  const chains = sources.map((_, i) => `[${i}:a:0]${even('mono')},ebur128=metadata=1,ametadata=mode=print:key=lavfi.r128.I:file=level-${i}.txt[o${i}]`)
-  return ['-y', ...sources.flatMap(file), '-filter_complex', chains.join(';'), ...sources.flatMap((_, i) => ['-map', `[o${i}]`]), '-f', 'null', '-']
+/// (`level-0.txt` …, in the working folder). `short`: a sound that does not fill a meter's window (400 ms, BS.1770) a few
+/// times is heard round and round.
+export function levelArguments(sources: readonly { readonly file: string; readonly short: boolean }[]): string[] {
+  const chains = sources.map(({ short }, i) => `[${i}:a:0]${even('mono')},${short ? `aloop=loop=9:size=${SOUND_RATE},` : ''}ebur128=metadata=1,ametadata=mode=print:key=lavfi.r128.I:file=level-${i}.txt[o${i}]`)
+  return ['-y', ...sources.flatMap((source) => file(source.file)), '-filter_complex', chains.join(';'), ...sources.flatMap((_, i) => ['-map', `[o${i}]`]), '-f', 'null', '-']
 }
 
 /// One bus of the mix: a mono bus sounds alike on both sides (and is therefore 3 LU louder than it
@@ -115,6 +116,8 @@ export interface Bus {
   readonly file: string
   readonly channels: Channels
   readonly gain: number
+  /// It lies under the narration, and stays as far under it when the limiter takes from the narration.
+  readonly under?: boolean
 }
 
 /// Sums the buses to stereo. Each is made stereo first: `amerge` keeps the order of its inputs' channels only

@@ -36,8 +36,12 @@ const TAKE_LEVEL = -23
 /// A take is never moved by more than this (a nearly silent one is not blown up), dB.
 const MOST_GAIN = 30
 /// The footage's loudest 400 ms stay this far below the narration: 20 LU (WCAG 2 technique G56's
-/// 20 dB) and something to spare for what the limiter takes from the narration.
+/// 20 dB) and something to spare.
 const HALL_BELOW = 21.5
+/// What the limiter takes from the narration is taken from the footage's sound as well, to within this, LU.
+const HALL_CLOSE = 0.5
+/// A take shorter than this is metered repeated, samples.
+const SHORT_TAKE = 0.9 * SOUND_RATE
 /// Integrated loudness may miss its target by this much before another turn is taken, LU.
 const CLOSE = 0.1
 /// Peaks stay this far inside, dB.
@@ -95,7 +99,7 @@ class Desk {
       if (loudest.momentaryMost > -Infinity) {
         const spoken = plan.takes.length > 0 ? (await this.#measure(meterBusArguments({ file: fileUrl(speech), channels: 'mono', gain: 0 }))).integrated : plan.target.integrated
         const gain = (spoken === -Infinity ? plan.target.integrated : spoken) - HALL_BELOW - loudest.momentaryMost
-        buses.push({ file: hall, channels: 'stereo', gain: Math.min(MOST_GAIN, gain) })
+        buses.push({ file: hall, channels: 'stereo', gain: Math.min(MOST_GAIN, gain), under: true })
         this.#hallBelow = HALL_BELOW + Math.max(0, gain - MOST_GAIN)
       }
     }
@@ -119,15 +123,22 @@ class Desk {
     let ceiling = target.ceiling
     // What the encoder was last seen to add to the mix's loudness.
     let encoder = 0
+    // What the limiter was last seen to take from the narration, LU.
+    let taken = 0
     for (let turn = 1; ; turn++) {
       const gain = levels.gain
       const last = turn === TURNS
-      const mix = await this.#master(buses, gain, limited ? ceiling : null, write)
+      const lowered = buses.map((bus) => (bus.under ? { ...bus, gain: bus.gain - taken } : bus))
+      const mix = await this.#master(lowered, gain, limited ? ceiling : null, write)
+      const took = Math.max(0, plain.integrated + gain - mix.integrated)
+      const hallBelow = this.#hallBelow === null ? null : this.#hallBelow + taken - took
+      const settled = hallBelow === null || took - taken <= HALL_CLOSE
+      taken = took
       this.#report(0.55 + 0.45 * (turn / (turn + 1)))
-      if (last || Math.abs(mix.integrated + encoder - target.integrated) <= CLOSE) {
+      if (last || (settled && Math.abs(mix.integrated + encoder - target.integrated) <= CLOSE)) {
         const encoded = await this.#encoded(part)
         const over = Math.max(mix.truePeak - target.ceiling, encoded.truePeak - (target.truePeak - SPARE_PEAK))
-        if (last || (Math.abs(encoded.integrated - target.integrated) <= CLOSE && over <= SPARE_PEAK)) return { mix, encoded, takes: this.#takes, gain, limited, hallBelow: this.#hallBelow }
+        if (last || (Math.abs(encoded.integrated - target.integrated) <= CLOSE && over <= SPARE_PEAK)) return { mix, encoded, takes: this.#takes, gain, limited, hallBelow }
         encoder = encoded.integrated - mix.integrated
         if (over > SPARE_PEAK && limited) ceiling -= over
         limited ||= over > SPARE_PEAK
@@ -139,9 +150,11 @@ class Desk {
   /// Loudness of every take, and the gain that brings it to the common level.
   async #levelTakes(): Promise<MixReport['takes']> {
     const takes: { paragraph: string; loudness: number; gain: number }[] = []
+    const lengths = new Map<string, number>()
+    for (const { paragraph, samples } of this.plan.takes) lengths.set(paragraph, (lengths.get(paragraph) ?? 0) + samples)
     for (let first = 0; first < this.plan.takes.length; first += PIECES_PER_RUN) {
       const group = this.plan.takes.slice(first, first + PIECES_PER_RUN)
-      await this.#run(levelArguments(group.map((piece) => fileUrl(piece.file))), this.folder)
+      await this.#run(levelArguments(group.map((piece) => ({ file: fileUrl(piece.file), short: (lengths.get(piece.paragraph) ?? 0) < SHORT_TAKE }))), this.folder)
       for (const [i, { paragraph }] of group.entries()) {
         const text = new LoudnessText()
         text.add(await readFile(join(this.folder, `level-${i}.txt`), 'utf8'))
