@@ -6,7 +6,7 @@ import type { EditorRoom, RowBox } from './editor-room'
 
 interface Props {
   readonly rows: readonly RowBox[]
-  /// Those of them that get a grip.
+  /// Those of them that get a grip; the one that is dragged keeps its own, wherever it is.
   readonly near: readonly RowBox[]
   readonly inHand: string | null
   readonly editor: EditorRoom
@@ -44,7 +44,7 @@ export function RowGrips({ rows, near, inHand, editor, columns }: Props) {
   if (readOnly) return null
   return (
     <>
-      {near.map(({ key, index, top }) => (
+      {rows.filter((row) => near.includes(row) || row.index === dragged).map(({ key, index, top }) => (
         <div
           key={key} className={key === inHand ? 'grip grip-hand' : 'grip'} style={{ top: top + 16 }} draggable title="drag to move the paragraph; or Alt with Page Up and Page Down" aria-hidden="true"
           onDragStart={(event) => {

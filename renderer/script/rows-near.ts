@@ -1,4 +1,4 @@
-import { useLayoutEffect, useState, type RefObject } from 'react'
+import { useLayoutEffect, useMemo, useState, type RefObject } from 'react'
 import type { RowBox } from './editor-room'
 
 /// Rows drawn above and below what is in sight, in heights of the screen.
@@ -7,7 +7,7 @@ const BEYOND = 1
 /// The rows in sight and a screen above and below, of those given from top to bottom: only they are drawn. `columns`:
 /// what the rows lie in.
 export function useRowsNear(rows: readonly RowBox[], columns: RefObject<HTMLElement | null>): readonly RowBox[] {
-  const [span, setSpan] = useState<readonly [number, number]>([0, 0])
+  const [[first, end], setSpan] = useState<readonly [number, number]>([0, 0])
   useLayoutEffect(() => {
     const area = columns.current
     const scroll = area?.closest('.room-body')
@@ -15,7 +15,7 @@ export function useRowsNear(rows: readonly RowBox[], columns: RefObject<HTMLElem
     const look = (): void => {
       const beyond = scroll.clientHeight * BEYOND
       const top = scroll.getBoundingClientRect().top - area.getBoundingClientRect().top
-      const next = [rows.findIndex((row) => row.top + row.height > top - beyond), rows.findLastIndex((row) => row.top < top + scroll.clientHeight + beyond) + 1] as const
+      const next = [Math.max(0, rows.findIndex((row) => row.top + row.height > top - beyond)), rows.findLastIndex((row) => row.top < top + scroll.clientHeight + beyond) + 1] as const
       setSpan((now) => (now[0] === next[0] && now[1] === next[1] ? now : next))
     }
     look()
@@ -27,5 +27,5 @@ export function useRowsNear(rows: readonly RowBox[], columns: RefObject<HTMLElem
       size.disconnect()
     }
   }, [rows, columns])
-  return rows.slice(Math.max(0, span[0]), span[1])
+  return useMemo(() => rows.slice(first, end), [rows, first, end])
 }
