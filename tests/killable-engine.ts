@@ -1,5 +1,5 @@
 import { spawn, type ChildProcess } from 'node:child_process'
-import { join } from 'node:path'
+import { resolve } from 'node:path'
 
 /// The built engine on a project, in a process of its own that can be killed.
 export interface KillableEngine {
@@ -10,15 +10,15 @@ export interface KillableEngine {
   kill(): Promise<unknown>
 }
 
-export const program = join(import.meta.dirname, '../out/main/cli.js')
+export const program = resolve('out/main/cli.js')
 
-/// With `limitBytes` no file of its grows beyond that: the system refuses the write, as it does on a full disk.
-export async function startEngine(project: string, stateFolder: string, limitBytes?: number): Promise<KillableEngine> {
+/// Null: on none yet. With `limitBytes` no file of its grows beyond that: the system refuses the write, as it does on a full disk.
+export async function startEngine(project: string | null, stateFolder: string, limitBytes?: number): Promise<KillableEngine> {
   const running: ChildProcess[] = []
   let dead = false
   const ask = (): Promise<string> => {
     if (dead) return Promise.reject(new Error('the engine is gone'))
-    const asked = [process.execPath, program, 'open', project, '--print', '--json']
+    const asked = [process.execPath, program, 'open', ...(project === null ? [] : [project]), '--print', '--json']
     const [command, ...rest] = limitBytes === undefined ? asked : ['/bin/sh', '-c', `trap "" XFSZ; ulimit -f ${Math.floor(limitBytes / 512)}; exec "$@"`, 'sh', ...asked]
     const child = spawn(command!, rest, { env: { ...process.env, CLAIMFRAME_STATE: stateFolder }, stdio: ['ignore', 'pipe', 'ignore'] })
     running.push(child)

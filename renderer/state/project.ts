@@ -324,7 +324,7 @@ export class Project {
 
   async #readFindings(): Promise<void> {
     const answer = await engine.call('findings.list', {})
-    if (answer.ok) this.#show({ findings: answer.value.findings })
+    if (answer.ok && JSON.stringify(answer.value.findings) !== JSON.stringify(this.#shown.findings)) this.#show({ findings: answer.value.findings })
   }
 
   async #readJobs(): Promise<void> {

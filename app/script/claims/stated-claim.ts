@@ -2,8 +2,9 @@ import type { Breakdown } from '../../project/breakdown'
 import type { Claim, ClaimClass, Evidence } from '../../project/claim'
 import type { MeasureKind } from '../../project/question'
 import type { Readings } from '../spoken-form'
+import { rememberedClasses } from './remembered-classes'
 import { sayingsOf, VALUE, type Saying } from './saying'
-import { STRONG_CLASSES, suggestClasses } from './suggest-classes'
+import { STRONG_CLASSES } from './suggest-classes'
 
 /// A saying with what it claims. Claims quote words (see `Quoted`), so what edits do to them follows
 /// from the words alone: unchanged words, wherever they are moved, keep their claim; changed words
@@ -70,7 +71,7 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
         const kind = kinds.get(id)
         return kind === undefined ? [] : [CLASS_OF_KIND[kind] ?? 'B']
       })
-      const suggested = suggestClasses(saying.bare.replaceAll(VALUE, ' '), of)
+      const suggested = rememberedClasses(saying.bare.replaceAll(VALUE, ' '), of)
       const [first, ...rest] = merged(records.flatMap((claim) => claim.classes))
       const confirmed = records.length === 1 && exact.has(saying) && records[0]?.state === 'confirmed'
       return {

@@ -1,15 +1,14 @@
 import { mkdir, realpath } from 'node:fs/promises'
-import { join, resolve } from 'node:path'
+import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import type { CodedError } from '../../../app/errors/coded-error'
 import type { Breakdown } from '../../../app/project/breakdown'
 import type { Result } from '../../../app/result'
-import { openEngine } from '../../../main/engine'
-import { openDoor } from '../../../main/loopback/door'
 import { findFfmpeg } from '../../../main/media/find-ffmpeg'
 import { createProject } from '../../../main/store/create-project'
 import { startChromium } from '../../chromium'
 import { makePatternFilm } from '../../film-patterns'
+import { startEngine } from '../../killable-engine'
 import { ask } from '../../pattern-window'
 
 /// Makes a project of a breakdown whose one film is `bout.mp4`, and the film.
@@ -20,21 +19,19 @@ export async function makeProject(folder: string, name: string, breakdown: Break
   if (!made.ok) throw made.error
 }
 
-/// Opens the built window on a project, does something with it, and ends everything.
+/// Opens the built window, its engine in a process of its own as on any desk, does something with it, and ends everything.
 export async function withWindow<T>(folder: string, name: string, work: (page: Page, file: string) => Promise<T>): Promise<T> {
   const here = await realpath(folder)
-  const engine = openEngine({ version: '0.0.0-bench', page: resolve('out/renderer'), stateFolder: join(here, 'state'), log: () => undefined, checked: false })
-  const door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => console.error(error) })
+  const engine = await startEngine(null, join(here, 'state'))
   const browser = await startChromium()
   try {
     const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-    await page.goto(door.newAddress())
+    await page.goto(await engine.newAddress())
     await page.getByRole('heading', { name: 'Claimframe' }).waitFor()
     return await work(page, join(here, name))
   } finally {
     await browser.close()
-    await engine.end()
-    await door.close()
+    await engine.kill()
   }
 }
 
