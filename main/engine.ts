@@ -16,7 +16,7 @@ import { piecesOf, readBody } from './engine/read-body'
 import { routeOf, type Route } from './engine/route'
 import { claimHandlers } from './engine/claim-handlers'
 import { scriptHandlers } from './engine/script-handlers'
-import { takeHandlers } from './engine/take-handlers'
+import { bringSound, takeHandlers } from './engine/take-handlers'
 import { workHandlers } from './engine/work-handlers'
 import { Workspace, type WorkspaceOptions } from './engine/workspace'
 
@@ -112,6 +112,10 @@ async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Reque
       if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
       const name = await gatherBytes(opened.folder, route.name, piecesOf(request), FOOTAGE_FOLDER)
       return reply(200, { ok: true, value: await addFilms(workspace, [`${opened.folder}/${name}`]) })
+    }
+    case 'sound-upload': {
+      onlyBytes(request)
+      return reply(200, { ok: true, value: await bringSound(workspace, route.name, route.paragraph, piecesOf(request)) })
     }
     case 'page': {
       const file = files.get(route.file)

@@ -8,6 +8,17 @@ export const FRAME_SECONDS = HOP / SPEECH_RATE
 /// Frames on either side of a loud one that count as speech (a stop's closure is silent).
 const MARGIN = 6
 
+/// Level of speech at 16 kHz every `FRAME_SECONDS`, dB below full scale: as `Cepstra.level`, without the rest of it.
+export function levelsOf(samples: Int16Array): Float32Array {
+  const level = new Float32Array(Math.max(0, Math.floor((samples.length - 400) / HOP) + 1))
+  for (let f = 0; f < level.length; f++) {
+    let power = 0
+    for (let i = f * HOP; i < f * HOP + 400; i++) power += ((samples[i] as number) / 32768) ** 2
+    level[f] = 10 * Math.log10(power / 400 + 1e-10)
+  }
+  return level
+}
+
 /// Level above which a frame is speech, dB: well above the quietest tenth, not far below the loudest twentieth.
 export function speechLevel(level: Float32Array): number {
   const sorted = Float32Array.from(level).sort()

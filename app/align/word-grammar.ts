@@ -7,14 +7,15 @@ import type { SpokenToken } from './spoken-tokens'
 const SKIP = '1e-20'
 const AGAIN = '1e-10'
 
-/// `skips`: words may be left out and sentences repeated.
-export function writeGrammar(tokens: readonly SpokenToken[], skips: boolean): string {
+/// `skips`: words may be left out and sentences repeated. `leaps`: half-open runs of tokens that may be left out as one.
+export function writeGrammar(tokens: readonly SpokenToken[], skips: boolean, leaps: readonly { readonly from: number; readonly to: number }[] = []): string {
   const lines = ['FSG_BEGIN a', `NUM_STATES ${tokens.length + 1}`, 'START_STATE 0', `FINAL_STATE ${tokens.length}`]
   tokens.forEach(({ word }, i) => {
     lines.push(`TRANSITION ${i} ${i + 1} 1.0 ${word}`)
     if (skips) lines.push(`TRANSITION ${i} ${i + 1} ${SKIP}`)
   })
   if (skips) for (const { from, to } of sentenceRanges(tokens)) lines.push(`TRANSITION ${to} ${from} ${AGAIN}`)
+  for (const { from, to } of leaps) if (to > from + 1) lines.push(`TRANSITION ${from} ${to} ${SKIP}`)
   return [...lines, 'FSG_END', ''].join('\n')
 }
 

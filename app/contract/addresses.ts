@@ -30,6 +30,11 @@ export const takeAddress = (take: string): string => `takes/${part(take)}`
 /// again after a lost answer are then simply not sent a third time.
 export const takePieceAddress = (take: string, offset: number): string => `takes/${part(take)}?offset=${offset}`
 
+/// Hands a sound file over as bytes (WAV, FLAC, MP3, M4A and whatever else ffmpeg reads), as a take of a paragraph or, without
+/// one, as a recording of the whole script: POST of `application/octet-stream`. Answered with `{ok: true, value: Take}` once
+/// it is kept; a file that holds no sound is refused by its name and leaves nothing.
+export const soundUploadAddress = (name: string, paragraph: string | null): string => `takes?name=${part(name)}${paragraph === null ? '' : `&paragraph=${part(paragraph)}`}`
+
 /// Hands a film over as bytes, for a window that has the file but not its path (a drop in a browser):
 /// POST of `application/octet-stream`. Answered like `footage.add` with one file.
 export const filmUploadAddress = (name: string): string => `footage?name=${part(name)}`
@@ -57,6 +62,7 @@ export const addressTable: readonly { readonly address: string; readonly method:
   { address: 'wave/<take>', method: 'GET, HEAD', what: 'lowest and highest sample of each 1/100 s, little-endian 16-bit pairs' },
   { address: 'takes/<take>', method: 'GET, HEAD', what: 'a finished recording (WAV), or the sound file that a paragraph names' },
   { address: 'takes/<take>?offset=', method: 'POST', what: 'appends to a recording (`application/octet-stream`, 8 MB at most); answered once the bytes are safe on disk; another offset than its length: 409 and `take-offset` with the right one' },
+  { address: 'takes?name=&paragraph=', method: 'POST', what: 'a sound file as bytes (`application/octet-stream`): a take of that paragraph, or without one a recording of the whole script; answered with the `Take`' },
   { address: 'footage?name=', method: 'POST', what: 'a film as bytes (`application/octet-stream`), for a window that has no path; answered like `footage.add`' },
   { address: 'faces/<name>.ttf', method: 'GET, HEAD', what: 'a type face of the film: `atkinson-regular`, `atkinson-bold`' },
 ]

@@ -40,6 +40,7 @@ export interface ErrorParameters {
   'jobs-running': { jobs: readonly string[] }
   'desktop-only': { what: string }
   'take-offset': { take: string; expected: number }
+  'sound-not-split': { file: string; problem: string }
 }
 
 export type ErrorCode = keyof ErrorParameters
@@ -86,5 +87,6 @@ export const messages: Messages = {
   'still-reading': (p) => `${p.file} is still being read. Try again when that is done.`,
   'jobs-running': (p) => `Still at work: ${p.jobs.join(', ')}. Wait for it, or cancel it.`,
   'desktop-only': (p) => `${p.what} is something that only the desktop window can do.`,
+  'sound-not-split': (p) => `${p.file} cannot be taken apart into paragraphs: ${p.problem}. Bring in one file for each paragraph.`,
   'take-offset': (p) => `The recording ${p.take} goes on at byte ${p.expected}.`,
 }

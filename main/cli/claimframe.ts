@@ -8,6 +8,7 @@ import { claims } from './commands/claims'
 import { create } from './commands/create'
 import { dump } from './commands/dump'
 import { exportCommand } from './commands/export'
+import { narrate } from './commands/narrate'
 import { open } from './commands/open'
 import { probe } from './commands/probe'
 import { readings } from './commands/readings'
@@ -16,7 +17,7 @@ import { render } from './commands/render'
 import { BAD_INPUT, exitStatusOf, FINE } from './exit-status'
 import { Printer } from './printer'
 
-const commands: Readonly<Record<string, Command>> = { open, create, dump, probe, readings, claims, render, export: exportCommand, release, answer }
+const commands: Readonly<Record<string, Command>> = { open, create, dump, probe, readings, claims, narrate, render, export: exportCommand, release, answer }
 
 process.exitCode = await main(process.argv.slice(2))
 

@@ -8,6 +8,7 @@ export type Route =
   | { readonly to: 'kept'; readonly release: string; readonly name: string }
   | { readonly to: 'take-piece'; readonly id: string; readonly offset: number }
   | { readonly to: 'film-upload'; readonly name: string }
+  | { readonly to: 'sound-upload'; readonly name: string; readonly paragraph: string | null }
   | { readonly to: 'nowhere'; readonly status: 400 | 404 | 405; readonly problem: string }
 
 export function routeOf(method: string, url: URL): Route {
@@ -27,7 +28,7 @@ export function routeOf(method: string, url: URL): Route {
     if (noun === 'takes') return { to: 'take', id }
     if (noun === 'faces') return { to: 'face', id: id.replace(/\.ttf$/, '') }
   }
-  if (noun === 'call' || noun === 'footage') return nowhere(405, 'this address takes a post')
+  if (noun === 'call' || noun === 'footage' || (noun === 'takes' && id === undefined)) return nowhere(405, 'this address takes a post')
   return { to: 'page', file: url.pathname }
 }
 
@@ -38,6 +39,7 @@ function postTo(noun: string | undefined, id: string | undefined, query: URLSear
     return offset === null ? nowhere(400, 'offset is a number of bytes') : { to: 'take-piece', id, offset }
   }
   const name = query.get('name')
+  if (noun === 'takes' && id === undefined && name !== null && name !== '') return { to: 'sound-upload', name, paragraph: query.get('paragraph') }
   if (noun === 'footage' && id === undefined && name !== null && name !== '') return { to: 'film-upload', name }
   return nowhere(404, 'no such address')
 }

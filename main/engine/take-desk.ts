@@ -1,7 +1,8 @@
+import { createReadStream } from 'node:fs'
 import { open, mkdir, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { basename, join } from 'node:path'
 import { z } from 'zod'
-import type { Take } from '../../app/contract/take-calls'
+import { takeKinds, type Take } from '../../app/contract/take-calls'
 import { CodedError } from '../../app/errors/coded-error'
 import { wavHead, WAV_HEAD_BYTES } from '../media/wav-head'
 import { portableName } from './gather'
@@ -13,7 +14,10 @@ import { portableName } from './gather'
 const MOST_BYTES = 3 * 3600 * 96_000
 const FOLDER = 'takes'
 
-const Note = z.strictObject({ paragraph: z.string(), sampleRate: z.int(), words: z.array(z.string()).optional() })
+const Note = z.strictObject({ kind: z.enum(takeKinds).default('paragraph'), paragraph: z.string().nullable(), sampleRate: z.int(), words: z.array(z.string()).optional(), source: z.string().optional() })
+
+/// What a new recording is written down as.
+export type TakeNote = z.input<typeof Note>
 
 export class TakeDesk {
   readonly #folder: string
@@ -27,16 +31,56 @@ export class TakeDesk {
     this.#folder = join(folder, FOLDER)
   }
 
-  async begin(paragraph: string, sampleRate: number, words: readonly string[]): Promise<Take> {
+  async begin(note: TakeNote): Promise<Take> {
     await mkdir(this.#folder, { recursive: true })
-    const stem = portableName(paragraph).replaceAll('.', '_')
+    const stem = note.paragraph === null ? (note.kind === 'room' ? 'room-tone' : 'script') : portableName(note.paragraph).replaceAll('.', '_')
     const taken = new Set((await readdir(this.#folder)).map((name) => name.replace(/\.(wav|part|json)$/, '')))
     let number = 1
     while (taken.has(`${stem}-${number}`)) number++
     const id = `${stem}-${number}`
-    await writeFile(this.#path(id, 'json'), JSON.stringify({ paragraph, sampleRate, words }), { flag: 'wx' })
+    await writeFile(this.#path(id, 'json'), JSON.stringify(note), { flag: 'wx' })
     await writeFile(this.#path(id, 'part'), Buffer.alloc(WAV_HEAD_BYTES), { flag: 'wx' })
     return this.#told(await this.#take(id))
+  }
+
+  /// A whole recording at once: `fill` hands its samples over piece by piece. What fails leaves nothing.
+  async add(note: TakeNote, fill: (append: (bytes: Uint8Array) => Promise<void>) => Promise<void>): Promise<Take> {
+    const { id } = await this.begin(note)
+    try {
+      const handle = await open(this.#path(id, 'part'), 'r+')
+      let held = 0
+      try {
+        await fill(async (bytes) => {
+          if (held + bytes.byteLength > MOST_BYTES) throw new CodedError('too-large', { what: 'a recording', limit_bytes: MOST_BYTES })
+          let done = 0
+          while (done < bytes.byteLength) done += (await handle.write(bytes, done, bytes.byteLength - done, WAV_HEAD_BYTES + held + done)).bytesWritten
+          held += bytes.byteLength
+        })
+      } finally {
+        await handle.close()
+      }
+    } catch (error) {
+      await this.discard(id)
+      if (['ENOSPC', 'EDQUOT', 'EFBIG'].includes((error as NodeJS.ErrnoException).code ?? '')) throw new CodedError('disk-full', { file: this.#path(id, 'wav') }, { cause: error })
+      throw error
+    }
+    return this.finish(id)
+  }
+
+  /// Stretches of a finished recording as recordings of their own, seconds of it. Throws `not-there`, `disk-full`; what was
+  /// cut before stays.
+  async cut(id: string, pieces: readonly { readonly note: TakeNote; readonly from: number; readonly to: number }[]): Promise<Take[]> {
+    const path = await this.file(id)
+    if (path === null) throw new CodedError('not-there', { what: 'recording', id })
+    const { sampleRate, samples } = await this.#take(id)
+    const takes: Take[] = []
+    for (const { note, from, to } of pieces) {
+      const [start, end] = [from, to].map((seconds) => Math.max(0, Math.min(samples, Math.round(seconds * sampleRate)))) as [number, number]
+      takes.push(await this.add({ ...note, sampleRate }, async (append) => {
+        if (end > start) for await (const piece of createReadStream(path, { start: WAV_HEAD_BYTES + 2 * start, end: WAV_HEAD_BYTES + 2 * end - 1 })) await append(piece as Uint8Array)
+      }))
+    }
+    return takes
   }
 
   /// Appends bytes at `offset`; answers how many the recording has now, safe on the disk. Throws
@@ -109,12 +153,12 @@ export class TakeDesk {
   }
 
   async #take(id: string): Promise<Take> {
-    const { paragraph, sampleRate, words = null } = await this.#note(id)
+    const { kind, paragraph, sampleRate, words = null, source = null } = await this.#note(id)
     const [finished, recording] = await Promise.all([stat(this.#path(id, 'wav')).catch(() => null), stat(this.#path(id, 'part')).catch(() => null)])
     const size = (recording ?? finished)?.size
     if (size === undefined) throw new CodedError('not-there', { what: 'recording', id })
     const bytes = Math.max(0, size - WAV_HEAD_BYTES)
-    return { id, paragraph, file: recording ? null : `${FOLDER}/${id}.wav`, bytes, sampleRate, samples: Math.floor(bytes / 2), state: recording ? 'recording' : 'finished', words }
+    return { id, kind, paragraph, source, file: recording ? null : `${FOLDER}/${id}.wav`, bytes, sampleRate, samples: Math.floor(bytes / 2), state: recording ? 'recording' : 'finished', words }
   }
 
   async #note(id: string): Promise<z.infer<typeof Note>> {

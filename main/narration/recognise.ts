@@ -12,15 +12,15 @@ import { soundsOf } from './reference-voice'
 let dictionary: { readonly file: string; readonly words: Map<string, string[]> } | null = null
 
 /// What a recogniser hears of exactly these words in a take: each with its times, in the order said. `skips`: words may
-/// be left out and sentences said again. Empty where it cannot make the words fit.
-export async function recognise(recogniser: Recogniser, tokens: readonly SpokenToken[], take: Int16Array, options: { readonly skips: boolean; readonly signal?: AbortSignal | undefined }): Promise<{ word: string; from: number; to: number }[]> {
+/// be left out and sentences said again, `leaps`: these runs as a whole. Empty where it cannot make the words fit.
+export async function recognise(recogniser: Recogniser, tokens: readonly SpokenToken[], take: Int16Array, options: { readonly skips: boolean; readonly leaps?: readonly { readonly from: number; readonly to: number }[] | undefined; readonly signal?: AbortSignal | undefined }): Promise<{ word: string; from: number; to: number }[]> {
   const variants = await pronunciations(recogniser, tokens, options.signal)
   const folder = await mkdtemp(join(tmpdir(), 'claimframe-words-'))
   try {
     const samples = withFloor(take)
     const bytes = Buffer.from(samples.buffer, samples.byteOffset, samples.byteLength)
     await writeFile(join(folder, 'take.wav'), Buffer.concat([wavHead(bytes.length, SPEECH_RATE), bytes]))
-    await writeFile(join(folder, 'words.fsg'), writeGrammar(tokens, options.skips))
+    await writeFile(join(folder, 'words.fsg'), writeGrammar(tokens, options.skips, options.leaps))
     await writeFile(join(folder, 'dict'), writeDictionary(tokens, (word) => variants.get(word) ?? []))
     await writeFile(join(folder, 'ctl'), 'take\n')
     await writeFile(join(folder, 'fsgctl'), 'words\n')

@@ -9,7 +9,7 @@ import { toNumber } from '../../app/time/rational'
 import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
-import { bringPictures, chooseTake, placeCue, solvedShots } from './take-edits'
+import { bringPictures, chooseTakes, placeCue, solvedShots } from './take-edits'
 import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
 import { WaveLane } from './wave-lane'
@@ -43,7 +43,7 @@ export function NarrationRoom() {
     const placed = found.value.words.some(({ onset }) => onset !== null)
     const parts = [...(placed ? [] : ['no word could be found by the program here; choose a cue and press the wave where its word begins']), ...leftOut.map((words) => `“${words}” was not heard`), ...repeated.map(({ words, again }) => `“${words}” was said twice; the copy at ${again.toFixed(1)} s counts`), ...(other ? ['something else than the script was said'] : []), ...(by === 'reference' && placed ? ['no recogniser is installed: the words are less exact'] : [])]
     setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
-    await project.edit(chooseTake(paragraph, take.file, found.value, readings))
+    await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value }], readings))
   }
   const [asked, setAsked] = useState(0)
   const microphones = useMicrophones(asked)

@@ -1,47 +1,24 @@
-import { cueTimesOf, narrationOf } from '../../app/align/tie-take'
-import { SET_BY_HAND_U, type TakeWords } from '../../app/align/take-words'
-import type { RecordDiff } from '../../app/edit/edit'
+import { SET_BY_HAND_U } from '../../app/align/take-words'
 import type { ProjectState } from '../../app/edit/project-state'
-import type { ParagraphRecord } from '../../app/edit/records'
+import { cueTimeDiffs, paragraphDiff, takeDiffs, type ChosenTake } from '../../app/edit/take-change'
 import { cueShots, type CueShots } from '../../app/programme/cue-shots'
 import type { Breakdown } from '../../app/project/breakdown'
 import { exact } from '../../app/project/fields'
-import type { CueTime, Paragraph } from '../../app/project/picture'
+import type { Paragraph } from '../../app/project/picture'
 import { ownRate } from '../../app/programme/own-rate'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import type { Readings } from '../../app/script/spoken-form'
 import { toNumber, type Rational } from '../../app/time/rational'
 import type { FrameTable } from '../../app/time/frame-table'
 import type { EditChange } from '../state/project'
-import { adding, updating } from '../state/record-change'
 
 /// What the Narration room does to the project, each as one edit.
 
-function paragraphDiff(state: ProjectState, to: ParagraphRecord): RecordDiff {
-  const from = state.tables.paragraphs.get(to.id)
-  return from ? updating('paragraphs', from, to) : adding(state, 'paragraphs', to)
-}
-
-function cueDiffs(state: ProjectState, times: readonly CueTime[]): RecordDiff[] {
-  let last = state.tables.cueTimes.keys.at(-1) ?? null
-  return times.flatMap((time): RecordDiff[] => {
-    const key = `${time.paragraph}/${time.event}`
-    const from = state.tables.cueTimes.get(key)
-    if (from) return from.seconds === time.seconds && from.u === time.u ? [] : [updating('cueTimes', from, time)]
-    const added: RecordDiff = { ...adding(state, 'cueTimes', time), after: last } as RecordDiff
-    last = key
-    return [added]
-  })
-}
-
-/// Makes a take the paragraph's own, with its words and the times of its cues.
-export const chooseTake = (paragraph: Paragraph, file: string, found: TakeWords, readings: Readings) => (state: ProjectState): EditChange => {
-  const before = state.tables.paragraphs.get(paragraph.id) ?? { id: paragraph.id }
-  return { label: 'Choose the take', steps: [], diffs: [paragraphDiff(state, { ...before, take: file, narration: narrationOf(found, before.narration) }), ...cueDiffs(state, cueTimesOf(paragraph, readings, found))] }
-}
+/// Makes takes their paragraphs' own, with their words and the times of their cues.
+export const chooseTakes = (chosen: readonly ChosenTake[], readings: Readings) => (state: ProjectState): EditChange => ({ label: chosen.length === 1 ? 'Choose the take' : 'Choose the takes', steps: [], diffs: takeDiffs(state, chosen, readings) })
 
 /// Puts a cue's word where a person heard it.
-export const placeCue = (paragraph: string, event: string, seconds: number) => (state: ProjectState): EditChange => ({ label: 'Place the word', steps: [], diffs: cueDiffs(state, [{ paragraph, event, seconds: Math.max(0, seconds), u: SET_BY_HAND_U }]) })
+export const placeCue = (paragraph: string, event: string, seconds: number) => (state: ProjectState): EditChange => ({ label: 'Place the word', steps: [], diffs: cueTimeDiffs(state, [{ paragraph, event, seconds: Math.max(0, seconds), u: SET_BY_HAND_U }]) })
 
 export interface Solving {
   readonly breakdown: Breakdown

@@ -7,7 +7,7 @@ import { tokensOf, type SpokenToken } from '../../app/align/spoken-tokens'
 import type { TakeWords } from '../../app/align/take-words'
 import { findFfmpeg } from '../../main/media/find-ffmpeg'
 import { runFfmpeg } from '../../main/media/process'
-import { alignTake } from '../../main/narration/align-take'
+import { alignTake, splitRecording } from '../../main/narration/align-take'
 import { findRecogniser, type Recogniser } from '../../main/narration/find-recogniser'
 
 /// Words found in narration whose word times are known: said by eSpeak NG (tests/data/narration, its own word events),
@@ -99,4 +99,53 @@ it('should find the words by the reference voice, less exactly', async () => {
   const all: { off: number; u: number }[] = []
   for (const name of full) all.push(...misses(name, await alignTake(wav(name), script, { tool, recogniser: null }), script))
   check(all, 0.025, 0.15)
+})
+
+/// One recording of a whole script in four paragraphs, of which one was never said.
+const paragraphs = ['He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.', 'The scapula protracts as the acromion travels forward.', 'Nothing of this was ever said into any microphone, so it must be told apart.', 'From the second camera nothing can be said about the spine. That is the part worth slowing down.']
+const parts = (texts: readonly string[]) => texts.map((text, i) => ({ paragraph: `p${i + 1}`, tokens: tokensOf(pieces(text)) }))
+
+/// When a paragraph's first and last word begin, seconds, by the synthesiser's own events.
+function spokenSpan(name: string, text: string): [number, number] {
+  const take = spoken.takes.find(({ file }) => file === `${name}.flac`)!
+  const at = take.text.indexOf(text)
+  expect(at).toBeGreaterThanOrEqual(0)
+  const inside = take.onsets.filter(([place]) => place >= at && place < at + text.length).map(([, seconds]) => seconds)
+  return [Math.min(...inside), Math.max(...inside)]
+}
+
+it('should take a recording of the whole script apart into its paragraphs, and name the one that is missing', async () => {
+  const recogniser = await findRecogniser()
+  if (!recogniser) throw new Error('pocketsphinx was not found: apt-get install pocketsphinx pocketsphinx-en-us')
+  const tool = await findFfmpeg()
+  for (const name of ['us-120', 'gb-f3-160']) {
+    const split = await splitRecording(wav(name), parts(paragraphs), { tool, recogniser })
+    expect(split).toMatchObject({ by: 'recogniser', missing: ['p3'], other: false })
+    expect(split.pieces.map(({ paragraph }) => paragraph)).toEqual(['p1', 'p2', 'p4'])
+    let before = 0
+    for (const { paragraph, from, to, found } of split.pieces) {
+      const [first, last] = spokenSpan(name, paragraphs[Number(paragraph.slice(1)) - 1]!)
+      expect(from).toBeGreaterThanOrEqual(before)
+      expect(from).toBeLessThan(first + 0.02)
+      expect(from).toBeGreaterThan(first - 0.5)
+      expect(to).toBeGreaterThan(last + 0.1)
+      expect(Math.abs(found.words[0]!.onset! + from - first)).toBeLessThan(0.1)
+      expect(found.leftOut).toEqual([])
+      before = to
+    }
+  }
+  const twice = await splitRecording(wav('twice'), parts(paragraphs), { tool, recogniser })
+  expect(twice.pieces.map(({ found }) => found.repeated.map(({ words }) => words))).toEqual([['at contact the rear knee is bent to about one hundred and forty degrees'], [], []])
+})
+
+it('should take it apart by the reference voice where no recogniser is, every paragraph that was said within a tenth of a second', async () => {
+  const said = paragraphs.filter((_, i) => i !== 2)
+  const split = await splitRecording(wav('us-120'), parts(said), { tool: await findFfmpeg(), recogniser: null })
+  expect(split).toMatchObject({ by: 'reference', missing: [] })
+  for (const [i, { from, to }] of split.pieces.entries()) {
+    const [first, last] = spokenSpan('us-120', said[i]!)
+    expect(from).toBeLessThan(first + 0.1)
+    expect(from).toBeGreaterThan(first - 0.5)
+    expect(to).toBeGreaterThan(last)
+  }
 })
