@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { staleWords } from '../../app/align/tie-take'
 import { CONFIRM_ABOVE } from '../../app/align/take-words'
 import { takeAddress } from '../../app/contract/addresses'
@@ -9,9 +9,11 @@ import { toNumber } from '../../app/time/rational'
 import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
+import { BringSound } from './bring-sound'
 import { bringPictures, chooseTakes, placeCue, solvedShots } from './take-edits'
 import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
+import { useSplit } from './use-split'
 import { WaveLane } from './wave-lane'
 
 const PACES = ['1/8', '1/4', '1/2', '1'] as const
@@ -45,6 +47,8 @@ export function NarrationRoom() {
     setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
     await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value }], readings))
   }
+  const { sheet, takeApart } = useSplit(paragraphs, readings, setTold)
+  const soundFile = useRef<HTMLInputElement>(null)
   const [asked, setAsked] = useState(0)
   const microphones = useMicrophones(asked)
   const recording = useRecording(paragraph?.id ?? null, microphones.chosen, (id) => {
@@ -61,6 +65,7 @@ export function NarrationRoom() {
     const onKey = (event: KeyboardEvent): void => {
       if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return
       if (event.key.toLowerCase() === 'r') recording.toggle()
+      else if (event.key.toLowerCase() === 'i' && recording.state === 'idle') soundFile.current?.click()
       else if (event.key === 'ArrowDown' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
       else if (event.key === 'ArrowUp' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.max(0, index - 1)]?.id ?? null })
       else return
@@ -123,13 +128,21 @@ export function NarrationRoom() {
             const old = take.words && staleWords(take.words, paragraph, readings)
             return (
               <div key={take.id} className="take-row">
-                <strong>{take.id}</strong>
+                <strong title={take.source === null ? undefined : `from ${take.source}`}>{take.id}</strong>
                 <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
                 {take.state === 'recording' ? <button type="button" onClick={() => void engine.call('takes.finish', { take: take.id }).then(read)}>Keep what is there</button> : take.file === paragraph.take ? <span>in the film</span> : <button type="button" disabled={shown.readOnly} onClick={() => void choose(take)}>Use</button>}
                 {old && <p>says “{old.said || 'nothing'}”; the script says “{old.now || 'nothing'}”</p>}
               </div>
             )
           })}
+          {takes.filter(({ kind }) => kind === 'script').map((take) => (
+            <div key={take.id} className="take-row">
+              <strong title={take.source ?? undefined}>{take.id}</strong>
+              <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
+              <button type="button" disabled={shown.readOnly} onClick={() => void takeApart(take)}>Take apart</button>
+            </div>
+          ))}
+          <BringSound paragraph={paragraph.id} disabled={shown.readOnly || recording.state !== 'idle'} tell={setTold} input={soundFile} onTake={(take) => void read().then(() => (take.kind === 'script' ? takeApart(take) : choose(take)))} />
         </div>
         {times.length + untimed.length > 0 && (
           <div aria-label="Cues">
@@ -161,6 +174,7 @@ export function NarrationRoom() {
       <section className="wave-lane" aria-label="The take in the film">
         {paragraph.take !== undefined && length ? <WaveLane paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} onPlace={(seconds) => chosen !== null && void project.edit(placeCue(paragraph.id, chosen, seconds))} /> : <p className="quiet">No take of this paragraph is in the film yet.</p>}
       </section>
+      {sheet}
     </div>
   )
 }
