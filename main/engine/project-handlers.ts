@@ -54,7 +54,8 @@ export function projectHandlers(workspace: Workspace): Handlers<keyof typeof pro
           const part = `${target}.${process.pid}.part`
           try {
             const takes = breakdown.script.flatMap((row) => ('text' in row && row.take !== undefined ? [row.take] : []))
-            const files = [...new Set([...breakdown.footage.map((f) => f.file), ...takes])]
+            const { roomTone } = breakdown.sound ?? {}
+            const files = [...new Set([...breakdown.footage.map((f) => f.file), ...takes, ...(roomTone === undefined ? [] : [roomTone])])]
             await mkdir(part, { recursive: true })
             for (const [i, each] of files.entries()) {
               if (signal.aborted) throw new CodedError('cancelled', { what: 'the bundle' })

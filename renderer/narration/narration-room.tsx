@@ -10,9 +10,11 @@ import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
 import { BringSound } from './bring-sound'
-import { bringPictures, chooseTakes, placeCue, solvedShots } from './take-edits'
+import { RoomToneBox } from './room-tone-box'
+import { bringPictures, chooseRoomTone, chooseTakes, placeCue, solvedShots } from './take-edits'
 import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
+import { useRoomTone } from './use-room-tone'
 import { useSplit } from './use-split'
 import { WaveLane } from './wave-lane'
 
@@ -58,14 +60,22 @@ export function NarrationRoom() {
       if (take) void choose(take)
     })
   })
+  const [toneRemark, setToneRemark] = useState<string | null>(null)
+  const tone = useRoomTone(microphones.chosen, (take, remark) => {
+    setToneRemark(remark)
+    void read()
+    if (take.file !== null) void project.edit(chooseRoomTone(take.file))
+  })
+  const idle = recording.state === 'idle' && tone.state === 'idle'
   useEffect(() => {
     if (recording.state === 'idle') setAsked((before) => before + 1)
   }, [recording.state])
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
       if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return
-      if (event.key.toLowerCase() === 'r') recording.toggle()
-      else if (event.key.toLowerCase() === 'i' && recording.state === 'idle') soundFile.current?.click()
+      if (event.key.toLowerCase() === 'r' && tone.state === 'idle') recording.toggle()
+      else if (event.key.toLowerCase() === 'q' && recording.state === 'idle' && !shown.readOnly) tone.toggle()
+      else if (event.key.toLowerCase() === 'i' && idle) soundFile.current?.click()
       else if (event.key === 'ArrowDown' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
       else if (event.key === 'ArrowUp' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.max(0, index - 1)]?.id ?? null })
       else return
@@ -100,7 +110,7 @@ export function NarrationRoom() {
         {before && <p className="before">… {before}</p>}
         <p className="say">{wordsOf(paragraph, readings).map((word, i) => <span key={i} className={word.cues.length > 0 ? 'cue' : undefined}>{word.spoken} </span>)}</p>
         <div className="prompt-steps">
-          <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? `in ${recording.count} …` : 'Stop'}</button>
+          <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? `in ${recording.count} …` : 'Stop'}</button>
           <button type="button" title="up" disabled={index === 0 || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}>Before</button>
           <button type="button" title="down" disabled={index + 1 >= paragraphs.length || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index + 1]!.id })}>Next</button>
           <span className="quiet">paragraph {index + 1} of {paragraphs.length}</span>
@@ -142,8 +152,9 @@ export function NarrationRoom() {
               <button type="button" disabled={shown.readOnly} onClick={() => void takeApart(take)}>Take apart</button>
             </div>
           ))}
-          <BringSound paragraph={paragraph.id} disabled={shown.readOnly || recording.state !== 'idle'} tell={setTold} input={soundFile} onTake={(take) => void read().then(() => (take.kind === 'script' ? takeApart(take) : choose(take)))} />
+          <BringSound paragraph={paragraph.id} disabled={shown.readOnly || !idle} tell={setTold} input={soundFile} onTake={(take) => void read().then(() => (take.kind === 'script' ? takeApart(take) : choose(take)))} />
         </div>
+        <RoomToneBox tone={tone} tones={takes.filter(({ kind, state }) => kind === 'room' && state === 'finished')} chosen={breakdown.sound?.roomTone} remark={toneRemark} readOnly={shown.readOnly} busy={recording.state !== 'idle'} onChoose={(file) => void project.edit(chooseRoomTone(file))} />
         {times.length + untimed.length > 0 && (
           <div aria-label="Cues">
             {times.map((time) => (

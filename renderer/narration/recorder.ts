@@ -46,8 +46,8 @@ export class Recorder {
     stream.getAudioTracks()[0]?.addEventListener('ended', () => this.#break('The microphone was unplugged. What was said up to then is kept.'))
   }
 
-  /// Begins. Answers words for the person where there is no microphone, or none may be used.
-  static async begin(paragraph: string, device: string | null, tell: (meter: Meter) => void, onBroken: () => void): Promise<Recorder | string> {
+  /// Begins: a paragraph, or without one the room's quiet. Answers words for the person where there is no microphone, or none may be used.
+  static async begin(paragraph: string | null, device: string | null, tell: (meter: Meter) => void, onBroken: () => void): Promise<Recorder | string> {
     let stream: MediaStream
     try {
       stream = await navigator.mediaDevices.getUserMedia({ audio: { echoCancellation: false, noiseSuppression: false, autoGainControl: false, channelCount: 1, sampleRate: RATE, ...(device ? { deviceId: { exact: device } } : {}) } })

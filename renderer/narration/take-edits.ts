@@ -1,5 +1,5 @@
 import { SET_BY_HAND_U } from '../../app/align/take-words'
-import type { ProjectState } from '../../app/edit/project-state'
+import { settingsOf, type ProjectState } from '../../app/edit/project-state'
 import { cueTimeDiffs, paragraphDiff, takeDiffs, type ChosenTake } from '../../app/edit/take-change'
 import { cueShots, type CueShots } from '../../app/programme/cue-shots'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -11,11 +11,18 @@ import type { Readings } from '../../app/script/spoken-form'
 import { toNumber, type Rational } from '../../app/time/rational'
 import type { FrameTable } from '../../app/time/frame-table'
 import type { EditChange } from '../state/project'
+import { updating } from '../state/record-change'
 
 /// What the Narration room does to the project, each as one edit.
 
 /// Makes takes their paragraphs' own, with their words and the times of their cues.
 export const chooseTakes = (chosen: readonly ChosenTake[], readings: Readings) => (state: ProjectState): EditChange => ({ label: chosen.length === 1 ? 'Choose the take' : 'Choose the takes', steps: [], diffs: takeDiffs(state, chosen, readings) })
+
+/// Makes a recording of the room's quiet what fills the film's gaps.
+export const chooseRoomTone = (file: string) => (state: ProjectState): EditChange => {
+  const before = settingsOf(state)
+  return { label: 'Choose the room tone', steps: [], diffs: [updating('settings', before, { ...before, sound: { ...before.sound, roomTone: file } })] }
+}
 
 /// Puts a cue's word where a person heard it.
 export const placeCue = (paragraph: string, event: string, seconds: number) => (state: ProjectState): EditChange => ({ label: 'Place the word', steps: [], diffs: cueTimeDiffs(state, [{ paragraph, event, seconds: Math.max(0, seconds), u: SET_BY_HAND_U }]) })

@@ -151,6 +151,27 @@ it('should say that the microphone was unplugged, and keep what was said', async
   if (process.env['CLAIMFRAME_PICTURES']) await page.screenshot({ path: join(process.env['CLAIMFRAME_PICTURES'], 'narration.png') })
 })
 
+it('should record the room’s quiet once, name what was heard in it, and fill the film’s gaps with it, as one step', async () => {
+  const page = browser.contexts()[0]!.pages()[0]!
+  const sound = () => engine.workspace.opened.project.breakdown().sound
+  const box = page.getByRole('group', { name: 'Room tone' })
+  // The take before is put into the film once its words were looked for.
+  await page.locator('.take-row', { hasText: 'p1-2' }).getByText('in the film').waitFor()
+  await box.getByText('none: gaps are silent').waitFor()
+  await box.getByRole('button', { name: 'Keep the quiet' }).click()
+  await box.getByText(/^3\.[2-9] s/).waitFor({ timeout: 20_000 })
+  await box.getByRole('button', { name: 'Enough' }).click()
+  // The microphone plays a tone: that is no quiet.
+  await box.getByText('something was heard in it').waitFor()
+  await expect.poll(sound).toEqual({ roomTone: 'takes/room-tone-1.wav' })
+  await box.getByText('in the film').waitFor()
+  const takes = ((await ask(page, 'takes.list', {})) as { takes: { id: string; kind: string; samples: number }[] }).takes
+  expect(takes.find(({ id }) => id === 'room-tone-1')).toMatchObject({ kind: 'room' })
+  if (process.env['CLAIMFRAME_PICTURES']) await page.screenshot({ path: join(process.env['CLAIMFRAME_PICTURES'], 'room-tone.png') })
+  await page.keyboard.press('Control+z')
+  await expect.poll(sound).toBe(undefined)
+})
+
 it('should keep what was said up to the last second when the window dies', async () => {
   const page = browser.contexts()[0]!.pages()[0]!
   await page.getByRole('button', { name: 'Next' }).click()
