@@ -77,14 +77,14 @@ async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Reque
       return reply(200, { ok: true, value: await workspace.events.after(route.engine, route.after, PATIENCE_MS, request.signal) })
     case 'media': {
       const path = workspace.opened.films.filePath(route.id)
-      return found(await fileAnswer(request, path, mediaType(path)), 'film', route.id)
+      return found(await fileAnswer(request, path, mediaType(path), 'no-store'), 'film', route.id)
     }
     case 'proxy': {
       const path = workspace.opened.films.standInPath(route.id)
-      return found(path === null ? null : await fileAnswer(request, path, 'video/mp4'), 'stand-in', route.id)
+      return found(path === null ? null : await fileAnswer(request, path, 'video/mp4', 'no-store'), 'stand-in', route.id)
     }
     case 'still':
-      return found(await fileAnswer(request, await stillFile(workspace, workspace.opened, route.id, route.frame, route.width, request.signal), 'image/png'), 'frame', String(route.frame))
+      return found(await fileAnswer(request, await stillFile(workspace, workspace.opened, route.id, route.frame, route.width, request.signal), 'image/png', 'no-store'), 'frame', String(route.frame))
     case 'kept': {
       const file = keptFile(workspace.opened, route.release, route.name)
       return found(file === null ? null : await fileAnswer(request, file.path, file.type), 'kept file', route.name.slice(0, 80))

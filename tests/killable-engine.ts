@@ -8,6 +8,8 @@ export interface KillableEngine {
   /// Kills the engine and every command that asks it for a window: one that found no engine would become one. Resolves
   /// when all are gone.
   kill(): Promise<unknown>
+  /// Its process, and those of commands that asked it.
+  readonly pids: readonly number[]
 }
 
 export const program = resolve('out/main/cli.js')
@@ -34,6 +36,9 @@ export async function startEngine(project: string | null, stateFolder: string, l
   const left = [await ask()]
   return {
     newAddress: async () => left.pop() ?? ask(),
+    get pids() {
+      return running.flatMap(({ pid, exitCode }) => (pid === undefined || exitCode !== null ? [] : [pid]))
+    },
     kill() {
       dead = true
       const ended = running.filter((each) => each.exitCode === null && each.signalCode === null).map((each) => new Promise((done) => each.once('exit', done)))

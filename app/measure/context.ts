@@ -5,6 +5,7 @@ import type { Breakdown } from '../project/breakdown'
 import type { Point } from '../project/fields'
 import type { Clip, Event, Landmark, Sample, View } from '../project/film'
 import type { Measure } from '../project/question'
+import { samplesOn } from '../project/samples-on'
 import type { FrameTable } from '../time/frame-table'
 
 /// What the kinds of measure ask a breakdown, found once and kept. Made afresh for every version
@@ -64,23 +65,35 @@ export function measureContext(breakdown: Breakdown, tableOf: (footageId: string
   const points = new Map<string, Map<string, Map<string, Landmark[]>>>()
   for (const [clip, bySubject] of nested(breakdown.landmarks ?? []))
     points.set(clip, new Map([...bySubject].map(([subject, records]) => [subject, grouped(records, (l) => l.point)])))
+  const ordered = new Map<readonly Landmark[], readonly Sample[]>()
   const tracks = new Map<readonly Landmark[], Track>()
   const heights = new Map<string, Map<string, number | null>>()
   const tables = new Map<string, FrameTable | null>()
 
+  const recordsOf = (clip: string, subject: string, point: string): readonly Landmark[] | undefined => points.get(clip)?.get(subject)?.get(point)
+  const inOrder = (records: readonly Landmark[]): readonly Sample[] => {
+    let known = ordered.get(records)
+    if (!known) {
+      const samples = records.length === 1 ? records[0]!.samples : records.flatMap((r) => r.samples)
+      known = samples.every((s, i) => i === 0 || s.frame >= samples[i - 1]!.frame) ? samples : [...samples].sort((a, b) => a.frame - b.frame)
+      ordered.set(records, known)
+    }
+    return known
+  }
   const track = (clip: string, subject: string, point: string): Track => {
-    const records = points.get(clip)?.get(subject)?.get(point)
+    const records = recordsOf(clip, subject, point)
     if (!records) return NOWHERE
     let known = tracks.get(records)
     if (!known) {
-      const samples = records.length === 1 ? records[0]!.samples : records.flatMap((r) => r.samples)
-      const inOrder = samples.every((s, i) => i === 0 || s.frame >= samples[i - 1]!.frame)
-      known = grouped(inOrder ? samples : [...samples].sort((a, b) => a.frame - b.frame), (s) => s.frame)
+      known = grouped(inOrder(records), (s) => s.frame)
       tracks.set(records, known)
     }
     return known
   }
-  const samples = (clip: string, subject: string, point: string, frame: number): readonly Sample[] => track(clip, subject, point).get(frame) ?? []
+  const samples = (clip: string, subject: string, point: string, frame: number): readonly Sample[] => {
+    const records = recordsOf(clip, subject, point)
+    return records ? samplesOn(inOrder(records), frame) : []
+  }
   const view = (clip: string, subject: string, frame: number): View | null =>
     views.get(clip)?.get(subject)?.find((v) => v.from <= frame && frame < v.to) ?? null
 
@@ -93,15 +106,14 @@ export function measureContext(breakdown: Breakdown, tableOf: (footageId: string
     return height
   }
   const medianHeight = (clip: string, subject: string): number | null => {
-    const placedTracks = new Map(HEIGHT_POINTS.map((name) => [name, track(clip, subject, name)]))
     const frames = new Set<number>()
-    for (const placed of placedTracks.values()) for (const frame of placed.keys()) frames.add(frame)
-    const inOrder = [...frames].sort((a, b) => a - b)
-    const step = Math.max(1, Math.floor(inOrder.length / POSES))
+    for (const name of HEIGHT_POINTS) for (const { frame } of inOrder(recordsOf(clip, subject, name) ?? [])) frames.add(frame)
+    const poses = [...frames].sort((a, b) => a - b)
+    const step = Math.max(1, Math.floor(poses.length / POSES))
     const found: number[] = []
-    for (let i = 0; i < inOrder.length; i += step) {
-      const frame = inOrder[i]!
-      const at = (name: string): Point | null => placedTracks.get(name)?.get(frame)?.[0]?.at ?? null
+    for (let i = 0; i < poses.length; i += step) {
+      const frame = poses[i]!
+      const at = (name: string): Point | null => samples(clip, subject, name, frame)[0]?.at ?? null
       const placed = (name: string): Point | null => {
         const own = at(name)
         if (own || !name.endsWith('.mid')) return own
@@ -122,7 +134,7 @@ export function measureContext(breakdown: Breakdown, tableOf: (footageId: string
     measure: (id) => measures.get(id) ?? null,
     view,
     lead: (clip, subject, frame) => view(clip, subject, frame)?.lead ?? null,
-    isPlaced: (clip, subject, point) => track(clip, subject, point).size > 0,
+    isPlaced: (clip, subject, point) => (recordsOf(clip, subject, point) ?? []).some((record) => record.samples.length > 0),
     samples,
     track,
     figureHeight,

@@ -1,3 +1,4 @@
+import { setTimeout } from 'node:timers/promises'
 import type { Edit } from '../../app/edit/edit'
 import { breakdownOf } from '../../app/edit/project-state'
 import { landmarkKey, type LandmarkHead, type TableName } from '../../app/edit/records'
@@ -19,12 +20,16 @@ export interface ReadingNews {
 const PARTS: ReadonlySet<TableName> = new Set(['clips', 'views', 'events', 'landmarks', 'packs', 'measures', 'subjects', 'footage'])
 /// Edits that come one upon the other are answered together.
 const PATIENCE_MS = 15
+/// Samples are read in for so long at a time, and the pauses last so many times that.
+const PIECE_MS = 8
+const PAUSE = 2
 
 /// The readings of the open project, kept level with its edits and with what is known of its films.
 export class ReadingDesk {
   #readings: readonly Reading[] = []
   #version = -1
   #due: NodeJS.Timeout | null = null
+  #closed = false
   readonly #samples = new Map<string, Sample[]>()
 
   constructor(
@@ -45,6 +50,21 @@ export class ReadingDesk {
   /// The whole project as one value, samples included.
   breakdown(): Breakdown {
     return breakdownOf(this.project.state, (of) => this.#samplesOf(of))
+  }
+
+  /// Reads in the samples that are not yet, in pieces, with pauses for other questions: all at once, a large clip would hold
+  /// the window up that waits for its first frame. Whoever asks for the readings of a project waits for this first; they are
+  /// as right without it, and later.
+  async readIn(): Promise<void> {
+    let began = performance.now()
+    for (const of of this.project.state.tables.landmarks.list()) {
+      if (this.#closed) return
+      this.#samplesOf(of)
+      const worked = performance.now() - began
+      if (worked < PIECE_MS) continue
+      await setTimeout(PAUSE * worked)
+      began = performance.now()
+    }
   }
 
   noteEdit(edit: Edit): void {
@@ -77,17 +97,16 @@ export class ReadingDesk {
   }
 
   close(): void {
+    this.#closed = true
     if (this.#due) clearTimeout(this.#due)
     this.#due = null
   }
 
   #schedule(): void {
-    this.#due ??= setTimeout(() => {
-      try {
-        this.level()
-      } catch (error) {
-        this.onFault(error)
-      }
+    this.#due ??= globalThis.setTimeout(() => {
+      this.readIn()
+        .then(() => !this.#closed && this.level())
+        .catch((error: unknown) => this.onFault(error))
     }, PATIENCE_MS)
   }
 

@@ -9,8 +9,9 @@ const MOST_SAMPLES = 50_000
 
 export function scriptHandlers(workspace: Workspace): Handlers<keyof typeof scriptCalls> {
   return {
-    'readings.list': () => {
+    'readings.list': async () => {
       const { opened } = workspace
+      await opened.readings.readIn()
       return { readings: [...opened.readings.list()], version: opened.project.version }
     },
     'landmarks.samples': ({ clip, subject, point, from, to }) => {
@@ -26,8 +27,9 @@ export function scriptHandlers(workspace: Workspace): Handlers<keyof typeof scri
       })
       return { version: project.version, landmarks }
     },
-    'findings.list': () => {
+    'findings.list': async () => {
       const { readings, project } = workspace.opened
+      await readings.readIn()
       const known = new Map(readings.list().map((reading) => [reading.id, reading]))
       return { version: project.version, findings: findingsOf(readings.breakdown(), known) }
     },

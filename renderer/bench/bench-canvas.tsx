@@ -24,6 +24,7 @@ export function BenchCanvas({ scene, beside = null, onDetail, ref }: Props) {
     canvas.current.dataset['ready'] = String(shown.film.readyAround(shown.frame))
     if (detail !== 'missing') {
       canvas.current.dataset['frame'] = String(shown.frame)
+      canvas.current.dataset['points'] = String(shown.points.length)
       canvas.current.dataset['beside'] = second ? String(second.frame) : ''
     }
     tell(detail)

@@ -4,6 +4,7 @@ import type { MeasureContext } from '../../app/measure/context'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Point } from '../../app/project/fields'
+import { samplesOn } from '../../app/project/samples-on'
 import { secondsAt } from '../../app/time/frame-table'
 import type { ShownPoint } from './bench-painting'
 import { turnOf, type Guide } from './guide'
@@ -44,7 +45,7 @@ export function shownPoints(breakdown: Breakdown, clip: string, subject: string,
   }
   return (breakdown.landmarks ?? []).flatMap((landmark) => {
     if (landmark.clip !== clip || landmark.subject !== subject) return []
-    const here = landmark.samples.filter((s) => s.frame === frame)
+    const here = samplesOn(landmark.samples, frame)
     if (here.length === 0) return []
     const by = dragged?.point === landmark.point ? dragged.by : ([0, 0] as const)
     const mean = (axis: 0 | 1): number => here.reduce((sum, s) => sum + s.at[axis], 0) / here.length + by[axis]

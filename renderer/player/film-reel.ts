@@ -6,6 +6,9 @@ import type { FrameClock } from './frame-clock'
 
 /// Packets that may go in beyond the wanted one before it comes out: the deepest reordering of H.264 and HEVC.
 const REORDER = 16
+/// What is kept of a file as it was read: the packets between two key frames of a heavy film. More is read again from the
+/// engine beside us.
+const READ_BYTES = 16 * 2 ** 20
 
 export interface ReelColour {
   readonly matrix: VideoMatrixCoefficients
@@ -39,7 +42,7 @@ export class FilmReel {
 
   /// Opens the file at `address`; null when this browser does not decode it.
   static async open(address: string, clock: FrameClock, colour: ReelColour | null, intra: boolean): Promise<FilmReel | null> {
-    const input = new Input({ source: new UrlSource(new URL(address, document.baseURI), { getRetryDelay: (tries) => (tries < 3 ? 0.2 : null) }), formats: ALL_FORMATS })
+    const input = new Input({ source: new UrlSource(new URL(address, document.baseURI), { maxCacheSize: READ_BYTES, getRetryDelay: (tries) => (tries < 3 ? 0.2 : null) }), formats: ALL_FORMATS })
     try {
       const track = await input.getPrimaryVideoTrack()
       const config = (await track?.getDecoderConfig()) ?? null

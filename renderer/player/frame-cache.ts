@@ -1,7 +1,7 @@
 /// Decoded frames of every film that the window shows, within one budget of bytes. The one that was looked at least
 /// lately goes first. A picture is only ever taken and drawn within one task, so letting go of it harms nobody.
 
-export const BUDGET_BYTES = 400e6
+export const BUDGET_BYTES = 280e6
 
 export type Detail = 'small' | 'full'
 

@@ -4,6 +4,7 @@ import type { Picture } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Point, Rectangle } from '../../app/project/fields'
 import type { Mark, Place, Shot } from '../../app/project/picture'
+import { samplesOn } from '../../app/project/samples-on'
 
 /// Marks drawn on the picture by hand: canvas pixels in, a shot with one more mark (or another frame) out.
 
@@ -95,7 +96,7 @@ function followed(breakdown: Breakdown, clip: string, frame: number, [x, y]: Poi
   let best: { place: Place; distance: number } | null = null
   for (const landmark of breakdown.landmarks ?? []) {
     if (landmark.clip !== clip) continue
-    const sample = landmark.samples.find((each) => each.frame === frame)
+    const [sample] = samplesOn(landmark.samples, frame)
     if (!sample) continue
     const distance = Math.hypot(sample.at[0] - x, sample.at[1] - y)
     if (distance <= HOLD && distance < (best?.distance ?? Infinity)) best = { place: { subject: landmark.subject, point: landmark.point }, distance }

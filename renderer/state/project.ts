@@ -8,13 +8,14 @@ import type { Job } from '../../app/contract/work-calls'
 import { applyEdit } from '../../app/edit/apply-edit'
 import type { Change, Edit } from '../../app/edit/edit'
 import { breakdownOf, type PackHead, type ProjectState } from '../../app/edit/project-state'
-import { landmarkKey, packOf, type LandmarkHead } from '../../app/edit/records'
+import { landmarkKey, type LandmarkHead } from '../../app/edit/records'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
-import type { Landmark, Sample } from '../../app/project/film'
+import type { Sample } from '../../app/project/film'
 import type { Finding } from '../../app/script/claims/finding'
 import { rational, type Rational } from '../../app/time/rational'
 import { engine } from './engine'
+import { readPage, samplePages, withPage, type SamplesRead } from './sample-pages'
 
 export type EditChange = Omit<Change, 'selection'>
 
@@ -47,6 +48,8 @@ const nothing: Shown = {
 
 /// How long the hand pauses before what follows from the words is worked out anew.
 const SETTLING_MS = 250
+/// While many samples are being read, what has come is shown this often.
+const SHOWING_MS = 500
 /// How long nothing must be on its way before all is said to be saved.
 const CALM_MS = 250
 
@@ -54,9 +57,14 @@ const CALM_MS = 250
 export class Project {
   #shown = nothing
   readonly #listeners = new Set<() => void>()
-  #samples: readonly Landmark[] = []
-  readonly #merged = new Map<string, { readonly packs: readonly PackHead[]; readonly from: readonly Sample[] | undefined; readonly samples: Sample[] }>()
+  #samples: SamplesRead = new Map()
+  /// Resolves once every sample has been read: until then a change of samples could not know what was there.
+  #reading: Promise<void> = Promise.resolve()
+  readonly #merged = new Map<string, { readonly packs: readonly PackHead[]; readonly from: ReadonlyMap<number, readonly Sample[]> | undefined; readonly samples: Sample[] }>()
   #polling = 0
+  /// The state that is on its way, and the number of the last event that is in the one that came last.
+  #loading: Promise<unknown> = Promise.resolve()
+  #after = -1
   #queue: Promise<unknown> = Promise.resolve()
   #settling: ReturnType<typeof setTimeout> | undefined
   #asking: ReturnType<typeof setTimeout> | undefined
@@ -105,6 +113,7 @@ export class Project {
   /// version that its steps were made on, where that is not the latest.
   edit(change: EditChange | ((state: ProjectState) => EditChange | null), group: string | null = null, base?: () => number): Promise<ProjectState | null> {
     const sent = this.#queue.then(async () => {
+      await this.#reading
       const { state } = this.#shown
       const made = state && (typeof change === 'function' ? change(state) : change)
       if (!made) return null
@@ -183,18 +192,23 @@ export class Project {
   }
 
   async #load(): Promise<void> {
-    const answer = await engine.call('project.state', {})
+    const asked = engine.call('project.state', {})
+    this.#loading = asked
+    const answer = await asked
     if (!answer.ok) {
       this.#shown = { ...nothing, phase: answer.error.code === 'no-project' ? 'none' : 'lost', refusal: answer.error.code === 'no-project' ? this.#shown.refusal : answer.error }
       this.#show({})
       return
     }
     const { value } = answer
-    this.#samples = []
+    this.#after = value.after
+    this.#samples = new Map()
     this.#merged.clear()
     this.#show({ ...nothing, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(stateOfReplica(value.replica)) })
     void this.#poll(value.engine, value.after, ++this.#polling)
-    await Promise.all([this.#readFilms(), this.#readReadings(), this.#readTakes(), this.#readSamples(), this.#readFindings(), this.#readJobs()])
+    const films = this.#readFilms()
+    this.#reading = this.#readSamples(this.#polling)
+    await Promise.all([films, this.#reading, this.#readTakes(), this.#readJobs(), this.#readReadings().then(() => this.#readFindings())])
   }
 
   /// Asks for events until another project is opened.
@@ -213,7 +227,8 @@ export class Project {
   }
 
   #hear(event: SequencedEvent): void {
-    if (event.kind === 'project') void this.#load()
+    // Whoever opened it here has loaded it already, or is about to.
+    if (event.kind === 'project') void this.#loading.then(() => (event.number > this.#after ? this.#load() : undefined))
     else if (event.kind === 'edits') {
       this.#follow(event.edits)
       this.#showNext(event.next)
@@ -234,13 +249,11 @@ export class Project {
   #follow(edits: readonly Edit[]): void {
     let { state } = this.#shown
     if (!state) return
-    let placed = false
     for (const edit of edits) {
       if (edit.base < state.version) continue
       const applied = applyEdit(state, edit)
       if (!applied.ok) return void this.#load()
       state = applied.value.state
-      placed ||= edit.diffs.some((diff) => diff.table === 'packs')
     }
     if (state === this.#shown.state) return
     if (edits.some((edit) => edit.diffs.length > 0)) {
@@ -252,7 +265,6 @@ export class Project {
       this.#settle()
     }
     this.#askFindings()
-    if (placed) void this.#readSamples()
   }
 
   /// Works out what follows from the words, once the hand pauses.
@@ -271,33 +283,36 @@ export class Project {
   /// A landmark's samples: of packs that an edit brought along as the edit has them, else as they were read.
   #sampled(state: ProjectState): (of: LandmarkHead) => Sample[] {
     const packs = new Map<string, PackHead[]>()
-    for (const pack of state.tables.packs.list()) packs.set(landmarkKey(pack), [...(packs.get(landmarkKey(pack)) ?? []), pack])
-    const read = new Map(this.#samples.map((l) => [landmarkKey(l), l.samples]))
+    for (const pack of state.tables.packs.list()) {
+      const of = packs.get(landmarkKey(pack))
+      if (of) of.push(pack)
+      else packs.set(landmarkKey(pack), [pack])
+    }
+    const read = this.#samples
     return (of) => {
       const key = landmarkKey(of)
       const own = (packs.get(key) ?? []).sort((x, y) => x.pack - y.pack)
       const known = this.#merged.get(key)
       const from = read.get(key)
       if (known && known.from === from && known.packs.length === own.length && own.every((pack, i) => pack === known.packs[i])) return known.samples
-      const kept = new Map<number, Sample[]>()
-      for (const sample of from ?? []) {
-        const pack = kept.get(packOf(sample.frame))
-        if (pack) pack.push(sample)
-        else kept.set(packOf(sample.frame), [sample])
-      }
-      const samples = own.flatMap((pack) => pack.samples ?? kept.get(pack.pack) ?? [])
+      const samples = own.flatMap((pack) => pack.samples ?? from?.get(pack.pack) ?? [])
       this.#merged.set(key, { packs: own, from, samples })
       return samples
     }
   }
 
-  async #readSamples(): Promise<void> {
-    const { state } = this.#shown
-    if (!state) return
-    const answers = await Promise.all(state.tables.clips.list().map((clip) => engine.call('landmarks.samples', { clip: clip.id })))
-    // A clip with more samples than travel at once is drawn without its landmarks.
-    this.#samples = answers.flatMap((answer) => (answer.ok ? answer.value.landmarks : []))
-    if (this.#shown.state) this.#show(this.#derived(this.#shown.state))
+  /// Reads every sample, page by page; what has come is shown meanwhile. Edits bring the samples along that they change.
+  async #readSamples(polling: number): Promise<void> {
+    const turns = samplePages(this.#shown.state?.tables.packs.list() ?? [])
+    let shown = -Infinity
+    for (const [i, pages] of turns.entries()) {
+      const read = await Promise.all(pages.map((page) => readPage(page, (of) => engine.call('landmarks.samples', { ...of }))))
+      if (polling !== this.#polling) return
+      this.#samples = withPage(this.#samples, read.flat())
+      if (i > 0 && i + 1 < turns.length && performance.now() - shown < SHOWING_MS) continue
+      if (this.#shown.state) this.#show(this.#derived(this.#shown.state))
+      shown = performance.now()
+    }
   }
 
   async #readFilms(): Promise<void> {

@@ -20,6 +20,8 @@ export interface Contender {
   /// At most this many times the first contender's time, or this many milliseconds: what we want to
   /// reach. Shown on the page, and the page says whether it was reached.
   readonly wanted?: { readonly ratio: number } | { readonly milliseconds: number }
+  /// What figures beside the time are to be at most, by their names.
+  readonly most?: Readonly<Record<string, number>>
   /// Runs this often before the timed run, in the same process. Absent: 0.
   readonly warmUps?: number
   /// The work. What it answers is shown beside its time (sizes, frames, a percentile of its own);

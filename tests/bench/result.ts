@@ -20,6 +20,7 @@ export interface Result {
     readonly milliseconds: readonly number[]
     /// Medians of what the runs said beside their times.
     readonly extras: Extras
+    readonly most?: Comparison['contenders'][0]['most'] | null
   }[]
 }
 
@@ -47,9 +48,9 @@ export function page(results: readonly Result[]): string {
 
 function section(result: Result): string[] {
   const first = result.contenders[0]!.milliseconds
-  const rows = result.contenders.map(({ name, wanted, milliseconds, extras }, at) => {
+  const rows = result.contenders.map(({ name, wanted, milliseconds, extras, most }, at) => {
     const ratio = ratios(milliseconds, first)
-    const beside = Object.entries(extras).map(([what, value]) => `${what}: ${figure(value)}`)
+    const beside = Object.entries(extras).map(([what, value]) => `${what}: ${figure(value)}${most?.[what] === undefined ? '' : ` (at most ${most[what]}: ${value <= most[what] ? 'reached' : '**not reached**'})`}`)
     return `| ${name} | ${spread(milliseconds)} | ${at === 0 ? '1' : spread(ratio)} | ${verdict(wanted ?? null, median(milliseconds), median(ratio))} | ${beside.join('; ')} |`
   })
   return [

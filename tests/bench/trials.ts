@@ -1,5 +1,6 @@
 import type { Comparison } from './comparison'
 import { followPoints } from './trials/follow-points'
+import { largeClip } from './trials/large-clip'
 import { lookAtFrames } from './trials/look-at-frames'
 import { openWindow } from './trials/open-window'
 import { readDocument } from './trials/read-document'
@@ -8,4 +9,4 @@ import { renderFilmTrial } from './trials/render-film'
 import { typeAKey } from './trials/type-a-key'
 
 /// Every comparison there is. A new one: a file in `trials`, and its line here.
-export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial, followPoints, lookAtFrames, openWindow, typeAKey]
+export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial, followPoints, lookAtFrames, largeClip, openWindow, typeAKey]

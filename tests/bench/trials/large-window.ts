@@ -63,13 +63,13 @@ export async function withStandIn(folder: string, name: string, make: () => Resu
 }
 
 /// Opens a project on the Bench, and waits for the whole picture of its first clip's `frame`. Answers the milliseconds from
-/// asking for the project to the frame's picture, small or whole, with its marks.
-export async function openBench(page: Page, file: string, frame: number): Promise<number> {
+/// asking for the project to the frame's picture, small or whole, with all its points.
+export async function openBench(page: Page, file: string, frame: number, points: number): Promise<number> {
   const began = Date.now()
   await page.evaluate((body) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body }), JSON.stringify({ file }))
   await page.reload({ waitUntil: 'commit' })
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
-  await page.locator(`.bench-canvas[data-frame="${frame}"]`).waitFor({ state: 'attached', timeout: 60_000 })
+  await page.locator(`.bench-canvas[data-frame="${frame}"][data-points="${points}"]`).waitFor({ state: 'attached', timeout: 60_000 })
   const milliseconds = Date.now() - began
   await page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached', timeout: 60_000 })
   await page.locator('.stage').focus()

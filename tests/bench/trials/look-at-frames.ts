@@ -32,7 +32,7 @@ const jumping = (name: string, what: Moment, most: number): Contender => ({
   name,
   wanted: { milliseconds: most },
   run: (folder) => withWindow(folder, 'looked.claimframe', async (page, file) => {
-    await openBench(page, file, 0)
+    await openBench(page, file, 0, 12)
     await watchFrames(page)
     const times: number[] = []
     for (const at of events) {
@@ -106,7 +106,7 @@ export const lookAtFrames: Comparison = {
       name: 'a step on ready frames',
       wanted: { milliseconds: 25 },
       run: (folder) => withWindow(folder, 'looked.claimframe', async (page, file) => {
-        await openBench(page, file, 0)
+        await openBench(page, file, 0, 12)
         await watchFrames(page)
         const times = await stepTimes(page, events.slice(0, 10), 20)
         return { milliseconds: p95(times), 'median, ms': median(times), steps: times.length }
