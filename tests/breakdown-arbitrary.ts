@@ -52,6 +52,7 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
       fc.tuple(event, event, subject, subject).map(([a, b, s, t]) => ({ pair: [{ clip: eventClip(a), event: a }, { clip: eventClip(b), event: b }], before: '1', after: '0', speed: '1', layout: 'over' as const, over: { subjects: [s, t], points: ['hip.left', 'hip.right'] as [string, string] } })),
       fc.record({ hold: clip, at: frame, seconds: fraction, ...framing, marks }).map(present),
       fc.record({ pair: fc.array(event.map((e) => ({ clip: eventClip(e), event: e })), { minLength: 2, maxLength: 4 }), before: fraction, after: fraction, speed: fraction, layout: fc.constantFrom('beside' as const, 'above' as const), still: chance(fraction), marks }).map(present),
+      fc.record({ card: fc.constant('curve' as const), measure: fc.constantFrom(...names.measures), seconds: chance(fraction), lines: chance(fc.array(line, { maxLength: 1 })) }).map(present),
       fc.record({ card: fc.constantFrom('title' as const, 'caution' as const, 'end' as const, 'text' as const), seconds: chance(fraction), lines: chance(fc.array(line, { maxLength: 3 })) }).map(present),
     ) as fc.Arbitrary<Shot>
 

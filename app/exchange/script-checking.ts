@@ -58,7 +58,7 @@ class Anchors {
 }
 
 function checkShot(shot: Shot, place: string, index: Index, anchors: Anchors, problems: ProblemList): void {
-  if ('card' in shot) return
+  if ('card' in shot) return shot.card === 'curve' ? anchors.measure(shot.measure, `${place}.measure`) : undefined
   let panels = 1
   if ('run' in shot) {
     const clip = findClip(shot.run, `${place}.run`, index, problems)

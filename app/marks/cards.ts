@@ -1,5 +1,6 @@
-import type { Card } from '../project/picture'
+import type { Card, CurveCard, WordCard } from '../project/picture'
 import { CAUTION_DRAFT, CAUTION_SECONDS, cautionText, readingSeconds } from './caution-text'
+import { curveFigure, drawCurve, filmPage } from './curve-figure'
 import type { DrawContext } from './draw-context'
 import { drawnText } from './drawn-text'
 import { letteringOf } from './lettering'
@@ -40,7 +41,7 @@ interface CardContent {
 /// A card as pages: what does not fit one page in type of 4 % of the height goes on to the next, broken between sentences.
 /// A caution carries the start notice; the end card carries the notices on health, practice and estimates (DOMAIN §6);
 /// a card's own `lines` take a notice's place. Both are marked as drafts until a clinician approves them.
-export function cardPages(card: Card, project: CardProject, typeface: Typeface, size: CardSize): readonly CardPage[] {
+export function cardPages(card: WordCard, project: CardProject, typeface: Typeface, size: CardSize): readonly CardPage[] {
   const content = contentOf(card, project)
   const page = pageFor(typeface, size)
   const pages = paginate(content, page)
@@ -52,7 +53,23 @@ export function cardPages(card: Card, project: CardProject, typeface: Typeface, 
 
 /// Seconds that a card needs to be read, all its pages together.
 export const cardSeconds = (card: Card, project: CardProject, typeface: Typeface, size: CardSize): number =>
-  cardPages(card, project, typeface, size).reduce((sum, page) => sum + page.seconds, 0)
+  card.card === 'curve' ? CURVE_SECONDS : cardPages(card, project, typeface, size).reduce((sum, page) => sum + page.seconds, 0)
+
+/// A curve stands this long where nothing else is said, seconds: title, axes and names are read in it (`readingSeconds`
+/// of about thirty words), and the line is followed once.
+export const CURVE_SECONDS = 10
+
+/// A measure's curve on one page; where it has none, why.
+function curvePage(card: CurveCard, context: DrawContext): CardPage {
+  const { measures, readings, typeface } = context
+  const measure = measures.measure(card.measure)
+  const figure = measure && curveFigure(measure, measures, readings.get(measure.id))
+  const heading = drawnText(card.lines?.[0] ?? '')
+  if (figure) return { shapes: drawCurve(figure, typeface, filmPage(context.width, context.height), heading || figure.title), seconds: CURVE_SECONDS }
+  const why = measure ? 'No curve: the measure has a value on fewer than three frames.' : 'No curve: its measure is not there any more.'
+  const [page] = cardPages({ card: 'text', lines: [heading || 'A curve', why] }, measures.breakdown, typeface, context)
+  return { shapes: page?.shapes ?? [], seconds: CURVE_SECONDS }
+}
 
 /// The page of a card shown at frame `at` of its shot's `frames`: each page has its share of the shot.
 export function cardPageAt(pages: readonly CardPage[], at: number, frames: number): number {
@@ -65,7 +82,7 @@ export function cardPageAt(pages: readonly CardPage[], at: number, frames: numbe
   return pages.length - 1
 }
 
-function contentOf(card: Card, { title, question }: CardProject): CardContent {
+function contentOf(card: WordCard, { title, question }: CardProject): CardContent {
   const lines = (card.lines ?? []).map(drawnText).filter(Boolean)
   const own = lines.map((text) => ({ label: '', text }))
   switch (card.card) {
@@ -212,7 +229,7 @@ const kept = new WeakMap<DrawContext, Map<Card, readonly CardPage[]>>()
 export function pagesOf(card: Card, context: DrawContext): readonly CardPage[] {
   const cards = kept.get(context) ?? new Map<Card, readonly CardPage[]>()
   kept.set(context, cards)
-  const pages = cards.get(card) ?? cardPages(card, context.measures.breakdown, context.typeface, context)
+  const pages = cards.get(card) ?? (card.card === 'curve' ? [curvePage(card, context)] : cardPages(card, context.measures.breakdown, context.typeface, context))
   cards.set(card, pages)
   return pages
 }

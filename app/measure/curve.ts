@@ -14,9 +14,15 @@ export interface CurvePoint {
 
 const MOST = 1500
 
-/// Empty for a measure that stands on no single frame.
+/// Measures whose value is one of a frame and of points that are followed over frames.
+type OverFrames = Exclude<Extract<Measure, { readonly frame: number; readonly points: readonly string[] }>, { readonly kind: 'step-off-line' | 'foot-heading' }>
+
+/// Whether a measure may have a curve: one that stands on no single frame has none.
+export const mayHaveCurve = (measure: Measure): measure is OverFrames => 'frame' in measure && 'points' in measure && measure.kind !== 'step-off-line' && measure.kind !== 'foot-heading'
+
+/// Empty for a measure that may have none.
 export function curveOf(measure: Measure, context: MeasureContext): CurvePoint[] {
-  if (!('frame' in measure) || !('points' in measure) || measure.kind === 'step-off-line' || measure.kind === 'foot-heading') return []
+  if (!mayHaveCurve(measure)) return []
   const { clip, subject } = measure
   const [first] = measure.points
   if (first === undefined) return []

@@ -6,7 +6,7 @@ import type { Reading } from './reading'
 export type MeasureUser =
   /// A live value within a paragraph's words.
   | { readonly kind: 'words'; readonly paragraph: string }
-  /// A mark or plate on a paragraph's shot, by its index.
+  /// A mark or plate on a paragraph's shot, or a card with its curve, by the shot's index.
   | { readonly kind: 'mark'; readonly paragraph: string; readonly shot: number }
   /// A comparison or an order that builds on it.
   | { readonly kind: 'measure'; readonly measure: string }
@@ -28,6 +28,7 @@ export function usersOf(breakdown: Breakdown, measure: string): MeasureUser[] {
     if (!('text' in row)) continue
     if (row.text.some((piece) => typeof piece === 'object' && 'value' in piece && ids.has(piece.value))) users.push({ kind: 'words', paragraph: row.id })
     row.shots?.forEach((shot, i) => {
+      if ('card' in shot && shot.card === 'curve' && ids.has(shot.measure)) users.push({ kind: 'mark', paragraph: row.id, shot: i })
       const marks = 'marks' in shot ? (shot.marks ?? []) : []
       if (marks.some((m) => (typeof m === 'string' ? ids.has(m) : 'plate' in m && ids.has(m.plate)))) users.push({ kind: 'mark', paragraph: row.id, shot: i })
     })

@@ -62,19 +62,21 @@ export const Pair = z.strictObject({
   still: NotNegativeFraction.optional(),
   ...marks,
 })
-export const Card = z.strictObject({
-  card: z.enum(['title', 'caution', 'end', 'text']),
-  seconds: PositiveFraction.optional(),
-  lines: z.array(Line).max(20).optional(),
-})
+const standing = { seconds: PositiveFraction.optional(), lines: z.array(Line).max(20).optional() }
+const WordCard = z.strictObject({ card: z.enum(['title', 'caution', 'end', 'text']), ...standing })
+/// A measure's value over the frames of its clip; `lines`: what stands above it in place of the measure's name.
+const CurveCard = z.strictObject({ card: z.literal('curve'), measure: Id, ...standing })
+export const Card = z.discriminatedUnion('card', [WordCard, CurveCard])
 export type Run = z.infer<typeof Run>
 export type Hold = z.infer<typeof Hold>
 export type Pair = z.infer<typeof Pair>
 export type Card = z.infer<typeof Card>
+export type WordCard = z.infer<typeof WordCard>
+export type CurveCard = z.infer<typeof CurveCard>
 
 export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run: Run, hold: Hold, pair: Pair, card: Card } }).meta({
   id: 'Shot',
-  description: 'run: a clip’s span at a speed; hold: one frame for some seconds; pair: two to four clips aligned on an event, before and after in real seconds; card: words.',
+  description: 'run: a clip’s span at a speed; hold: one frame for some seconds; pair: two to four clips aligned on an event, before and after in real seconds; card: words, or a measure’s curve.',
 })
 export type Shot = z.infer<typeof Shot>
 

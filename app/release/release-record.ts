@@ -76,7 +76,10 @@ export function evidenceNeeds(breakdown: Breakdown, sentences: readonly TimedSen
   }
   for (const row of breakdown.script)
     if ('text' in row)
-      for (const shot of row.shots ?? []) for (const mark of 'marks' in shot ? (shot.marks ?? []) : []) take(typeof mark === 'string' ? mark : 'plate' in mark ? mark.plate : '')
+      for (const shot of row.shots ?? []) {
+        if ('card' in shot && shot.card === 'curve') take(shot.measure)
+        for (const mark of 'marks' in shot ? (shot.marks ?? []) : []) take(typeof mark === 'string' ? mark : 'plate' in mark ? mark.plate : '')
+      }
   for (const claim of claims) rests(claim.evidence ?? [])
   return { measures, events, claims }
 }
@@ -195,7 +198,7 @@ function shown(input: ReleaseInput): Said[] {
   return filmLabels(input.programme, input.context).flatMap((label): Said[] => {
     const words = label.texts.map((text) => text.text).join(' ')
     const time = { from_s: label.from / rate, to_s: label.to / rate }
-    if (label.kind === 'card') return [{ as: 'card', words: cut(words), ...time }]
+    if (label.kind === 'card') return [{ as: 'card', words: cut(words), ...time, ...(label.measure === null ? {} : listed({ values: [label.measure] })) }]
     if (label.kind === 'name') return [{ as: 'name', words: cut(words), ...time }]
     if (label.kind !== 'value' && label.kind !== 'word') return []
     const own = label.measure === null ? [] : values.filter((reading) => reading.id === label.measure).map((reading) => reading.id)

@@ -44,7 +44,7 @@ function cardLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     const page = cardPageAt(pages, at, shot.frames)
     if (at + 1 < shot.frames && cardPageAt(pages, at + 1, shot.frames) === page) continue
     const texts = textsOf(pages[page]?.shapes ?? [])
-    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, box: boundsOf(texts, context), measure: null, covers: null })
+    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, box: boundsOf(texts, context), measure: shot.card.card === 'curve' ? shot.card.measure : null, covers: null })
     from = at + 1
   }
   return labels

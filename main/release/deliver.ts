@@ -3,7 +3,7 @@ import { copyFile, mkdir, readdir, rename, rm, stat, writeFile } from 'node:fs/p
 import { dirname, join, relative, resolve, sep } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
 import { writeSvg } from '../../app/marks/svg'
-import { curveFigures, drawCurve, FIGURE } from '../../app/release/curve-figure'
+import { curveFigures, drawCurve, PAPER } from '../../app/marks/curve-figure'
 import { evidencePage } from '../../app/release/evidence-page'
 import { evidenceReport, type EvidenceReport } from '../../app/release/evidence-report'
 import type { EvidenceStill } from '../../app/release/evidence-still'
@@ -130,10 +130,10 @@ async function makeFiles(input: DeliveryInput, plan: FilmPlan, part: string): Pr
   what.set(`${stem}-thumbnail.png`, 'thumbnail')
   for (const figure of curveFigures(breakdown.measures ?? [], context.measures, readings)) {
     const name = `curves/${safe(figure.measure)}`
-    const shapes = drawCurve(figure)
+    const shapes = drawCurve(figure, faces.typeface)
     await mkdir(join(part, 'curves'), { recursive: true })
-    await writeFile(join(part, `${name}.svg`), writeSvg(shapes, FIGURE, faces.typeface, figure.title))
-    await paintFigure(library.tool, shapes, FIGURE, faces, join(part, `${name}.png`), cache, signal)
+    await writeFile(join(part, `${name}.svg`), writeSvg(shapes, PAPER, faces.typeface, figure.title))
+    await paintFigure(library.tool, shapes, PAPER, faces, join(part, `${name}.png`), cache, signal)
     what.set(`${name}.svg`, `curve of ${figure.measure}`).set(`${name}.png`, `curve of ${figure.measure}`)
   }
 

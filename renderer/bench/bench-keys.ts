@@ -10,7 +10,7 @@ export type Command =
   | { readonly do: 'zoom'; readonly by: number }
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
-  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'in-hand' | 'accept' | 'beside' | 'loop' }
+  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'in-hand' | 'accept' | 'beside' | 'loop' }
   | { readonly do: 'step-beside'; readonly by: number }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
 
@@ -87,6 +87,8 @@ export function commandOf({ key, shiftKey }: { readonly key: string; readonly sh
       return { do: 'accept' }
     case 'i':
       return { do: 'into-script' }
+    case 'f':
+      return { do: 'into-film' }
     case 'm':
       return { do: 'sheet', sheet: 'Measures' }
     case 'e':
@@ -126,4 +128,5 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['A', 'accept the suggested point in hand, or all'],
   ['M E V L', 'measures, events, the view, the points'],
   ['I', 'put the chosen value into the script'],
+  ['F', 'put the chosen curve into the film, as a card'],
 ]

@@ -3,19 +3,25 @@ import type { Change } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
 import type { StepJson } from '../../app/script/script-json'
 import { scriptSchema } from '../../app/script/schema'
+import type { EditChange } from '../state/project'
+import { changeShots } from '../script/shot-changes'
+import { paragraphInHand } from './paragraph-in-hand'
 
-/// The change that puts a measure's live value at the end of a paragraph (the last one when it is not there), and the
-/// paragraph's first words; null in a script without paragraphs.
-export function intoScript(state: ProjectState, paragraph: string | null, measure: string): { readonly change: Omit<Change, 'selection'>; readonly paragraph: string; readonly words: string } | null {
-  const found: { id: string; end: number; words: string }[] = []
-  state.script.forEach((node, offset) => {
-    if (node.type === scriptSchema.nodes.paragraph) found.push({ id: String(node.attrs['id']), end: offset + node.nodeSize - 1, words: node.textContent })
-  })
-  const at = found.find(({ id }) => id === paragraph) ?? found.at(-1)
+/// The change that puts a measure's live value at the end of a paragraph (the last one when it is not there); null in a
+/// script without paragraphs.
+export function intoScript(state: ProjectState, paragraph: string | null, measure: string): Omit<Change, 'selection'> | null {
+  const at = paragraphInHand(state, paragraph)
   if (!at) return null
   const transform = new Transform(state.script)
   const value = scriptSchema.nodes.value.create({ measure, form: null })
   const space = at.words === '' || at.words.endsWith(' ') ? [] : [scriptSchema.text(' ')]
   transform.insert(at.end, [...space, value])
-  return { change: { label: 'Put in a value', steps: transform.steps.map((step) => step.toJSON() as StepJson), diffs: [] }, paragraph: at.id, words: at.words.slice(0, 40) }
+  return { label: 'Put in a value', steps: transform.steps.map((step) => step.toJSON() as StepJson), diffs: [] }
+}
+
+/// The change that puts a measure's curve behind the shots of a paragraph (of the last one when it is not there), as a card;
+/// null in a script without paragraphs, and where the card stands there already.
+export function intoFilm(state: ProjectState, paragraph: string | null, measure: string): EditChange | null {
+  const at = paragraphInHand(state, paragraph)
+  return at && changeShots(state, at.id, 'Put the curve into the film', (shots) => (shots.some((shot) => 'card' in shot && shot.card === 'curve' && shot.measure === measure) ? shots : [...shots, { card: 'curve', measure }]))
 }

@@ -2,6 +2,7 @@ import { useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
 import { placingOrder, type PointGroup } from '../../app/body/body-points'
 import { sayPoint } from '../../app/body/landmark-name'
 import type { FilmTable } from '../../app/contract/footage-calls'
+import { curveFigure, LEAST_POINTS } from '../../app/marks/curve-figure'
 import { letteringOf } from '../../app/marks/lettering'
 import { measureLines, measureOf } from '../../app/marks/shot-scene'
 import type { DrawContext } from '../../app/marks/draw-context'
@@ -23,9 +24,10 @@ import { BenchSheet } from './bench-sheet'
 import { COLUMN, EDGE, EdgeReadings, edgePlaces } from './edge-readings'
 import { beginGuide, nextTurn, placedAt, seenAs, turnBefore, turnOf, type Guide } from './guide'
 import { GuideCard } from './guide-card'
-import { intoScript } from './into-script'
+import { intoFilm, intoScript } from './into-script'
 import { useFollowing } from './use-following'
 import { outlyingOf } from './outlying'
+import { beginningOf, paragraphInHand } from './paragraph-in-hand'
 import { isByHand } from './placing'
 import { acceptPoints, copyPoints, movePoint, placePoint, removePlacing, removePoint, seePoint } from './point-edits'
 import { aimRadius, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
@@ -207,15 +209,28 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       void project.edit((state) => copyPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, frame + 1))
       go(frame + 1)
     } else if (command.do === 'into-script') putIntoScript()
+    else if (command.do === 'into-film') putIntoFilm()
     else if (command.do === 'sheet') setSheet(sheet === command.sheet ? null : command.sheet)
   }
   const putIntoScript = (): void => {
     const measure = chosen
     if (measure === null || readOnly) return setSaid('Choose a value first.')
-    const before = project.shown().state && intoScript(project.shown().state!, place.paragraph, measure)
-    if (!before) return setSaid('The script has no paragraph yet.')
-    void project.edit((state) => intoScript(state, place.paragraph, measure)?.change ?? null)
-    setSaid(`It stands at the end of “${before.words || 'an empty paragraph'}${before.words.length >= 40 ? ' …' : ''}”.`)
+    const now = project.shown().state
+    const at = now && paragraphInHand(now, place.paragraph)
+    if (!at) return setSaid('The script has no paragraph yet.')
+    void project.edit((state) => intoScript(state, place.paragraph, measure))
+    setSaid(`It stands at the end of ${beginningOf(at)}.`)
+  }
+  const putIntoFilm = (): void => {
+    const measure = (chosen !== null && measures?.measure(chosen)) || null
+    if (!measure || !measures || readOnly) return setSaid('Choose a measure first.')
+    if (!curveFigure(measure, measures, readings.get(measure.id))) return setSaid(`It has no curve: its points are placed on fewer than ${LEAST_POINTS} frames.`)
+    const now = project.shown().state
+    const at = now && paragraphInHand(now, place.paragraph)
+    if (!at) return setSaid('The script has no paragraph yet.')
+    const change = intoFilm(now, place.paragraph, measure.id)
+    if (change) void project.edit((state) => intoFilm(state, place.paragraph, measure.id))
+    setSaid(change ? `The curve stands behind the pictures of ${beginningOf(at)}.` : `The curve is a picture of ${beginningOf(at)} already.`)
   }
   const onKey = (event: KeyboardEvent<HTMLDivElement>): void => {
     const at = event.target
@@ -299,7 +314,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           />
         )}
       </div>
-      <TimeStrip clip={clip} frame={frame} events={measures?.eventsOf(clip.id) ?? []} measure={(chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={go} />
+      <TimeStrip clip={clip} frame={frame} events={measures?.eventsOf(clip.id) ?? []} measure={(chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={go} onIntoFilm={readOnly ? null : putIntoFilm} />
     </div>
   )
 }

@@ -1,4 +1,5 @@
 import { useMemo, useState, type PointerEvent } from 'react'
+import { curveFigure } from '../../app/marks/curve-figure'
 import type { MeasureContext } from '../../app/measure/context'
 import type { Reading } from '../../app/measure/reading'
 import type { Clip, Event } from '../../app/project/film'
@@ -20,6 +21,7 @@ interface Props {
   readonly context: MeasureContext | null
   readonly size: Size
   readonly onFrame: (frame: number) => void
+  readonly onIntoFilm: (() => void) | null
 }
 
 const LEFT = 236
@@ -29,8 +31,9 @@ const FOOT = 18
 
 /// The clip's time: its events as brackets, the chosen measure's curve with its 95 % band, and the frame that is shown.
 /// Press it to go there.
-export function TimeStrip({ clip, frame, events, measure, reading, context, size, onFrame }: Props) {
+export function TimeStrip({ clip, frame, events, measure, reading, context, size, onFrame, onIntoFilm }: Props) {
   const curve = useMemo(() => (measure && context ? curveOf(measure, context) : []), [measure, context])
+  const figure = useMemo(() => (measure && context ? curveFigure(measure, context, reading, curve) : null), [measure, context, reading, curve])
   const typeface = useFilmTypeface()
   const [beside, setBeside] = useState('')
   const table = context?.table(clip) ?? null
@@ -65,8 +68,8 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
                 {others.map(({ id, clip: where }) => <option key={id} value={id}>beside: {(where !== undefined && context?.clip(where)?.name) || where}</option>)}
               </select>
             )}
-            {curve.length > 1 && typeface && table && (
-              <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit)} figure={{ measure: measure.id, title: reading.plate.what, points: curve, events: events.map((event) => ({ name: event.name, frame: (event.earliest + event.latest) / 2 })), unit: reading.unit, clip: clip.name ?? clip.id }} />
+            {figure && typeface && table && (
+              <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit)} figure={figure} onIntoFilm={onIntoFilm} />
             )}
           </>
         ) : (

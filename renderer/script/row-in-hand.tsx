@@ -156,7 +156,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
           )}
         </div>
       )}
-      {panel === 'change' && own && <ShotFields shot={own} breakdown={breakdown} shown={footage && (('run' in own && own.run === footage.clip) || ('hold' in own && own.hold === footage.clip)) ? footageFrame : null} onChange={change} />}
+      {panel === 'change' && own && <ShotFields shot={own} breakdown={breakdown} readings={readings} shown={footage && (('run' in own && own.run === footage.clip) || ('hold' in own && own.hold === footage.clip)) ? footageFrame : null} onChange={change} />}
       {panel === 'point' && own && !('card' in own) && <MarkList shot={own} breakdown={breakdown} readings={readings} tool={tool} onTool={setTool} word={word} onWord={setWord} onChange={change} />}
       {panel === 'names' && (
         <div className="fields" role="group" aria-label="Names over the first shot">

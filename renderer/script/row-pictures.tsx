@@ -36,11 +36,11 @@ export const RowPictures = memo(function RowPictures({ programme, breakdown, par
   )
 })
 
-const cardWords = { title: 'title', caution: 'before you watch', end: 'end card', text: 'card' } as const
+const cardWords = { title: 'title', caution: 'before you watch', end: 'end card', text: 'card', curve: 'curve' } as const
 
 /// The frames that a shot begins with, panels as they lie.
 export const ShotStill = memo(function ShotStill({ shot, width }: { readonly shot: LaidShot; readonly width: number }) {
-  if (shot.card) return <span className="still card-still">{shot.card.card === 'text' ? (shot.card.lines?.[0] ?? 'card') : cardWords[shot.card.card]}</span>
+  if (shot.card) return <span className="still card-still">{shot.card.card === 'text' || shot.card.card === 'curve' ? (shot.card.lines?.[0] ?? cardWords[shot.card.card]) : cardWords[shot.card.card]}</span>
   return (
     <span className={stillClass(shot)}>
       {shot.panels.slice(0, 2).map((panel, i) => (

@@ -1,3 +1,5 @@
+import { mayHaveCurve } from '../../app/measure/curve'
+import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
 import { exact } from '../../app/project/fields'
 import type { Clip, Event } from '../../app/project/film'
@@ -8,6 +10,7 @@ import { Fields, FrameField, judgeFraction, Select, TextField } from '../sheets/
 interface Props<S extends Shot> {
   readonly shot: S
   readonly breakdown: Breakdown
+  readonly readings: ReadonlyMap<string, Reading>
   /// The frame on screen, where it is this shot's first picture's.
   readonly shown: number | null
   readonly onChange: (label: string, shot: Shot) => void
@@ -74,14 +77,17 @@ function PairFields({ shot, breakdown, onChange }: Props<Pair>) {
 
 const cardKinds = [['text', 'words'], ['title', 'title'], ['caution', 'before you watch'], ['end', 'end card']] as const
 
-function CardFields({ shot, onChange }: Props<Card>) {
+function CardFields({ shot, breakdown, readings, onChange }: Props<Card>) {
   const lines = (text: string): string[] => text.split('\n').map((line) => line.trim()).filter((line) => line !== '').slice(0, 20)
+  const curves = (breakdown.measures ?? []).filter(mayHaveCurve).map((measure) => [measure.id, measure.label ?? readings.get(measure.id)?.plate.what ?? measure.id] as const)
+  const { measure: shown, ...words } = { measure: undefined, ...shot }
   return (
     <Fields label="This card">
-      <Select label="Card" value={shot.card} options={cardKinds} onSet={(card) => onChange('Make another card', { ...shot, card })} />
+      <Select label="Card" value={shot.card} options={curves.length > 0 || shown !== undefined ? [...cardKinds, ['curve', 'curve'] as const] : cardKinds} onSet={(card) => onChange('Make another card', card === 'curve' ? { ...words, card, measure: shown ?? curves[0]?.[0] ?? '' } : { ...words, card })} />
+      {shot.card === 'curve' && <Select label="of" value={shot.measure} options={curves.some(([id]) => id === shot.measure) ? curves : [[shot.measure, 'a measure that has none'] as const, ...curves]} onSet={(measure) => onChange('Show another curve', { ...shot, measure })} />}
       <TextField label="For" value={shot.seconds === undefined ? '' : secondsWord(shot.seconds)} unit="s" size={5} numeric judge={(text) => (text === '' ? null : judgeFraction('positive')(text))} onSet={(seconds) => onChange('Change how long it stands', cardLasting(shot, seconds))} />
       <label className="field field-wide">
-        <span>Lines, one below the other</span>
+        <span>{shot.card === 'curve' ? 'Line above it, instead of what it measures' : 'Lines, one below the other'}</span>
         <textarea key={shot.lines?.join('\n')} defaultValue={shot.lines?.join('\n') ?? ''} rows={3} onKeyDown={(event) => event.stopPropagation()} onBlur={(event) => {
           const next = lines(event.target.value)
           if (next.join('\n') === (shot.lines ?? []).join('\n')) return

@@ -68,6 +68,34 @@ it('should save the curve as outlines, as a picture and as values', async () => 
   expect(window.faults).toEqual([])
 })
 
+it('should put the curve into the film as a card, by key and by button, once, and take it back in one step', async () => {
+  await page.locator('.stage').focus()
+  await page.keyboard.press('f')
+  await page.getByText('The curve stands behind the pictures of “Two knees.”.').waitFor()
+  await page.getByRole('button', { name: 'Put the curve into the film', exact: true }).click()
+  await page.getByText('The curve is a picture of “Two knees.” already.').waitFor()
+  await page.getByRole('button', { name: 'Script', exact: true }).click()
+  await page.locator('.words p[data-paragraph="p1"]').click({ position: { x: 20, y: 10 } })
+  const picture = page.locator('canvas.picture')
+  await picture.waitFor()
+  const ofTheCurve = (): Promise<number> =>
+    picture.evaluate((element) => {
+      const canvas = element as HTMLCanvasElement
+      const copy = new OffscreenCanvas(canvas.width, canvas.height).getContext('2d')!
+      copy.drawImage(canvas, 0, 0)
+      const { data } = copy.getImageData(0, 0, canvas.width, canvas.height)
+      let found = 0
+      for (let i = 0; i < data.length; i += 4) if (data[i + 2]! > data[i]! + 40) found++
+      return found
+    })
+  await expect.poll(ofTheCurve, { timeout: 10_000 }).toBeGreaterThan(100)
+  await page.keyboard.press('Control+z')
+  await expect.poll(ofTheCurve, { timeout: 10_000 }).toBeLessThan(100)
+  await page.getByRole('button', { name: 'Bench', exact: true }).click()
+  await page.locator('.curve.smooth').first().waitFor({ state: 'attached' })
+  expect(window.faults).toEqual([])
+})
+
 it('should set the other clip beside it, locked on their event, each steppable alone', async () => {
   await page.locator('.stage').focus()
   await page.keyboard.press('d')

@@ -36,11 +36,11 @@ const signing: Breakdown = {
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 80, capture: { factor: '1', u: 0 }, name: 'plain' }, { id: 'c2', footage: 'f1', from: 0, to: 80, capture: { factor: '1', u: 0 }, name: 'flipped', mirrored: true }],
   views: [{ clip: 'c1', subject: 's1', from: 0, to: 80, lead: 'left', yaw: { deg: 5, u: 5 } }],
   events: [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 40 }, { id: 'e2', clip: 'c2', name: 'contact', earliest: 44, latest: 44 }],
-  landmarks: points.map(([point, at]) => ({ clip: 'c1', subject: 's1', point, samples: [{ frame: 40, at: [at[0], at[1]] as [number, number], sigma: 2 }] })),
+  landmarks: points.map(([point, at]) => ({ clip: 'c1', subject: 's1', point, samples: [37, 38, 39, 40, 41].map((frame) => ({ frame, at: [at[0] + (point === 'knee.left' ? 4 * (frame - 40) : 0), at[1]] as [number, number], sigma: 2 })) })),
   measures: [{ id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 40, points: ['hip.left', 'knee.left', 'ankle.left'] }],
   script: [
     { id: 'p1', text: [], shots: [{ run: 'c1', from: 10, to: 50, speed: '1/2', marks: [{ arrow: [[60, 60], [300, 200]] }, { word: 'a word', at: [80, 400] }] }, { hold: 'c1', at: 40, seconds: '1', marks: ['m1', { ring: [320, 200], radius: 60 }] }] },
-    { id: 'p2', text: [], shots: [{ pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '1/4', speed: '1/2', layout: 'beside', still: '1/2' }, { hold: 'c1', at: 40, seconds: '1/2', frame: [160, 120, 320, 240], marks: ['m1'] }, { card: 'caution', seconds: '1/2' }] },
+    { id: 'p2', text: [], shots: [{ pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '1/4', speed: '1/2', layout: 'beside', still: '1/2' }, { hold: 'c1', at: 40, seconds: '1/2', frame: [160, 120, 320, 240], marks: ['m1'] }, { card: 'caution', seconds: '1/2' }, { card: 'curve', measure: 'm1', seconds: '1/2' }] },
   ],
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { cardPageAt, cardPages, cardSeconds } from '../../../app/marks/cards'
 import { CAUTION_DRAFT, cautionText, readingSeconds } from '../../../app/marks/caution-text'
 import type { Shape } from '../../../app/marks/shape'
-import type { Card } from '../../../app/project/picture'
+import type { WordCard } from '../../../app/project/picture'
 import { typeface } from './scene'
 
 const face = typeface()
@@ -11,7 +11,7 @@ const CANVASES = [{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, 
 const texts = (shapes: readonly Shape[]) => shapes.flatMap((s) => (s.kind === 'text' ? [s] : []))
 const said = (shapes: readonly Shape[]): string => texts(shapes).map((t) => t.text).join(' ')
 
-const CARDS: Card[] = [
+const CARDS: WordCard[] = [
   { card: 'title' },
   { card: 'caution' },
   { card: 'end' },
