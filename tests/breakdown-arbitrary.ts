@@ -65,8 +65,8 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
     )
     const text = fc.array(inline, { maxLength: 8 })
     const narration = fc
-      .record({ said: chance(fc.array(fc.tuple(fc.constantFrom('contact', 'the', 'acromion'), real(0, 30)), { maxLength: 4 })), found: fc.boolean(), pauses: chance(fc.uniqueArray(fc.integer({ min: 0, max: 20 }), { maxLength: 2 })), pace: chance(fraction) })
-      .map(({ said, found, pauses, pace }) => present({ words: said?.map(([word]) => word), onsets: said && found ? said.map(([, at]) => at).sort((a, b) => a - b) : undefined, pauses: pauses?.sort((a, b) => a - b).map((at) => ({ at, seconds: 0.5 })), pace }))
+      .record({ said: chance(fc.array(fc.tuple(fc.constantFrom('contact', 'the', 'acromion'), real(0, 30)), { maxLength: 4 })), found: fc.boolean(), pauses: chance(fc.uniqueArray(fc.integer({ min: 0, max: 20 }), { maxLength: 2 })), pace: chance(fraction), trim: chance(fc.tuple(fc.integer({ min: 0, max: 9 }), fc.integer({ min: 10, max: 30 }))) })
+      .map(({ said, found, pauses, pace, trim }) => present({ words: said?.map(([word]) => word), onsets: said && found ? said.map(([, at]) => at).sort((a, b) => a - b) : undefined, pauses: pauses?.sort((a, b) => a - b).map((at) => ({ at, seconds: 0.5 })), pace, trim: trim && { from: trim[0] / 10, to: trim[1] / 2 } }))
 
     return fc.record({
       title: line,

@@ -5,7 +5,7 @@ import type { TakeWords } from './take-words'
 
 /// What a paragraph keeps of its take's words; their times only where every word was found, one after the other.
 export function narrationOf(found: TakeWords, before: Narration | undefined): Narration {
-  const { words: _words, onsets: _onsets, pauses: _pauses, ...kept } = before ?? {}
+  const { words: _words, onsets: _onsets, pauses: _pauses, trim: _trim, ...kept } = before ?? {}
   const onsets = found.words.map(({ onset }) => onset ?? -1)
   const whole = onsets.length > 0 && onsets.every((onset, i) => onset >= (onsets[i - 1] ?? 0))
   return { ...kept, words: found.words.map(({ word }) => word), ...(whole ? { onsets } : {}) }

@@ -60,7 +60,7 @@ export function edlEvents(timeline: FilmTimeline): EdlEvent[] {
   const sounds = timeline.sounds.map((sound): EdlEvent => {
     const start = frameOf(sound.start)
     const frames = Math.max(1, frameOf(sound.start + sound.samples) - start)
-    return { reel: reels.get(sound.file) ?? 'AX', track: 'A', source: 0, sourceFrames: frames, start, frames, tenths: null, comments: [`FROM CLIP NAME: ${sound.file}`] }
+    return { reel: reels.get(sound.file) ?? 'AX', track: 'A', source: frameOf(sound.from), sourceFrames: frames, start, frames, tenths: null, comments: [`FROM CLIP NAME: ${sound.file}`] }
   })
   return [...pictures, ...sounds]
 }

@@ -1,3 +1,4 @@
+import { pausedSeconds, takeStretches } from '../script/pauses'
 import type { LaidShot, Panel, Programme } from '../programme/programme'
 import { exact } from '../project/fields'
 import type { Breakdown } from '../project/breakdown'
@@ -42,10 +43,12 @@ export interface CardPiece {
 
 export type TimelinePiece = FilmPiece | CardPiece
 
-/// A recording from its beginning: samples of a 48 kHz clock.
+/// A stretch of a recording: samples of a 48 kHz clock.
 export interface SoundPiece {
   readonly paragraph: string
   readonly file: string
+  /// Samples into the recording.
+  readonly from: number
   readonly start: number
   readonly samples: number
 }
@@ -112,7 +115,10 @@ export function timelineOf(programme: Programme, breakdown: Breakdown, tableOf: 
   )
   const sounds = programme.paragraphs.flatMap((paragraph): SoundPiece[] => {
     const [start, end] = [paragraph.words.from, paragraph.words.to].map((ticks) => Math.round(ticks / TICKS_PER_SAMPLE)) as [number, number]
-    return paragraph.take === null || end <= start ? [] : [{ paragraph: paragraph.id, file: paragraph.take, start, samples: end - start }]
+    const { take, pauses, trim } = paragraph
+    if (take === null || end <= start) return []
+    const length = (end - start) / SOUND_CLOCK - pausedSeconds(pauses, trim) + (trim?.from ?? 0)
+    return takeStretches(length, pauses, trim).map(({ from, to, at }) => ({ paragraph: paragraph.id, file: take, from: Math.round(from * SOUND_CLOCK), start: start + Math.round(at * SOUND_CLOCK), samples: Math.round(to * SOUND_CLOCK) - Math.round(from * SOUND_CLOCK) }))
   })
   return { title: breakdown.title, rate: programme.rate, frames: programme.frames, width: programme.width, height: programme.height, tracks, sounds, chapters: programme.chapters, films }
 }

@@ -131,8 +131,8 @@ function soundTrack(timeline: FilmTimeline): Schema[] {
   let at = 0
   for (const sound of timeline.sounds) {
     if (sound.start > at) items.push(gap(sound.start - at, SOUND_CLOCK))
-    const whole = range(0, SOUND_CLOCK, sound.samples, SOUND_CLOCK)
-    items.push(clip(sound.paragraph, whole, reference(sound.file, whole), [], { paragraph: sound.paragraph }))
+    const heard = range(sound.from, SOUND_CLOCK, sound.samples, SOUND_CLOCK)
+    items.push(clip(sound.paragraph, heard, reference(sound.file, range(0, SOUND_CLOCK, sound.from + sound.samples, SOUND_CLOCK)), [], { paragraph: sound.paragraph }))
     at = sound.start + sound.samples
   }
   if (at < samples) items.push(gap(samples - at, SOUND_CLOCK))

@@ -34,9 +34,10 @@ export function checkScript(b: Breakdown, index: Index, problems: ProblemList, o
   })
 }
 
-function checkNarration({ words, onsets, pauses }: Narration, place: string, problems: ProblemList): void {
+function checkNarration({ words, onsets, pauses, trim }: Narration, place: string, problems: ProblemList): void {
   if (onsets && onsets.length !== (words?.length ?? 0)) problems.add(`${place}.onsets`, `has ${onsets.length} times for ${words?.length ?? 0} words`)
   if (onsets?.some((time, i) => i > 0 && time < (onsets[i - 1] ?? 0))) problems.add(`${place}.onsets`, 'times must not fall')
+  if (trim && trim.to <= trim.from) problems.add(`${place}.trim`, 'ends before it begins')
   if (pauses?.some((pause, i) => i > 0 && pause.at <= (pauses[i - 1]?.at ?? 0))) problems.add(`${place}.pauses`, 'pauses must rise')
 }
 

@@ -2,7 +2,7 @@ import { exact } from '../project/fields'
 import type { Breakdown } from '../project/breakdown'
 import type { Card, Mark, Paragraph, Shot } from '../project/picture'
 import { add, compare, multiply, rational, subtract, toNumber, type Rational } from '../time/rational'
-import { pausedSeconds } from '../script/pauses'
+import { heardSeconds, pausedSeconds } from '../script/pauses'
 import { addTicks, secondsOf, ticksOf, ticksOfFrame, type Ticks } from '../time/ticks'
 import { framesCovering, isEvenCadence } from './cadence'
 import { eventFrame } from './event-frame'
@@ -82,7 +82,9 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
     const wordsFrom = ticksOfFrame(from, rate)
     const recorded = context.takeSeconds(entry)
     const pauses = recorded ? (entry.narration?.pauses ?? []) : []
-    const take = recorded && add(recorded, rational(Math.round(pausedSeconds(pauses) * 1e6), 1e6))
+    const trim = recorded ? entry.narration?.trim : undefined
+    const heard = recorded && (trim ? rational(Math.round(heardSeconds(toNumber(recorded), trim) * 1e6), 1e6) : recorded)
+    const take = heard && add(heard, rational(Math.round(pausedSeconds(pauses, trim) * 1e6), 1e6))
     const words = take ?? rational(Math.round(context.speakingSeconds(entry) * 1000), 1000)
     const listed = (entry.shots ?? []).map((shot) => ({ shot, layout: layShot(shot, shotContext) }))
     const spoken = words.n > 0
@@ -104,7 +106,7 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
       const over = subtract(secondsOf(ticksOfFrame(at - from, rate)), add(words, BREATH))
       if (compare(over, SLACK) > 0) findings.push({ code: 'picture-longer-than-words', paragraph: entry.id, problem: `the pictures last ${toNumber(over).toFixed(1)} s longer than the words; room tone fills the gap` })
     }
-    paragraphs.push({ id: entry.id, from, to: at, words: { from: wordsFrom, to: addTicks(wordsFrom, ticksOf(words)), estimated: take === null }, take: take === null ? null : (entry.take ?? null), ...(pauses.length > 0 ? { pauses } : {}) })
+    paragraphs.push({ id: entry.id, from, to: at, words: { from: wordsFrom, to: addTicks(wordsFrom, ticksOf(words)), estimated: take === null }, take: take === null ? null : (entry.take ?? null), ...(pauses.length > 0 ? { pauses } : {}), ...(trim ? { trim } : {}) })
     findings.push(...cadenceFindings(entry, breakdown, shotContext))
   }
   findings.push(...replayFindings(breakdown))

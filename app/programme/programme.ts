@@ -1,7 +1,7 @@
 import type { Rational } from '../time/rational'
 import type { Ticks } from '../time/ticks'
 import type { Rectangle } from '../project/fields'
-import type { Pause } from '../script/pauses'
+import type { Pause, Trim } from '../script/pauses'
 import type { Affine } from './affine'
 import type { Card, Mark, Shot } from '../project/picture'
 
@@ -64,6 +64,8 @@ export interface LaidParagraph {
   readonly take: string | null
   /// Room tone put into the take, where it is.
   readonly pauses?: readonly Pause[]
+  /// What of the take is heard, where it is not all.
+  readonly trim?: Trim
 }
 
 export interface ProgrammeFinding {

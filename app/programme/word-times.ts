@@ -20,14 +20,14 @@ export function wordTimes(paragraph: Paragraph, laid: LaidParagraph, readings: R
   const estimate = speakingTime(paragraph, readings, rate)
   const start = toNumber(secondsOf(laid.words.from))
   const length = toNumber(secondsOf(laid.words.to)) - start
-  const { pauses } = laid
+  const { pauses, trim } = laid
   const heard = laid.take === null ? null : onsetsOfPieces(paragraph, readings)
   const found = laid.take === null ? [] : cueTimes.filter((time) => time.paragraph === paragraph.id)
   const pins: [number, number][] = [[0, 0]]
   estimate.words.forEach(({ index, from }) => {
     const time = found.find((each) => cues[index]?.includes(each.event))?.seconds ?? heard?.get(index)
     const [lastFrom, lastTo] = pins.at(-1) as [number, number]
-    const said = time === undefined ? null : saidAt(time, pauses)
+    const said = time === undefined ? null : saidAt(time, pauses, trim)
     if (said !== null && from > lastFrom && said > lastTo && said < length) pins.push([from, said])
   })
   const end = laid.take === null ? Math.min(estimate.sound, length) : length

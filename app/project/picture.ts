@@ -100,6 +100,8 @@ export const Narration = z.strictObject({
   words: z.array(Line.min(1)).max(10_000).optional(),
   /// Onset of each of `words` in the take, seconds from its start, never falling; as many as `words`.
   onsets: z.array(z.number().min(0).max(100_000)).max(10_000).optional(),
+  /// What of the take is heard, seconds from its start: words and pauses keep their times. Absent: all of it.
+  trim: z.strictObject({ from: z.number().min(0).max(100_000), to: z.number().positive().max(100_000) }).optional(),
   /// Room tone put into the take: at how many of its seconds, for how long; in order.
   pauses: z.array(z.strictObject({ at: z.number().min(0).max(100_000), seconds: z.number().positive().max(600) })).max(1000).optional(),
   /// The pictures follow the cues, at this speed where they can.

@@ -81,7 +81,7 @@ export function planSound(breakdown: Breakdown, programme: Programme, sources: S
     if (!take) throw new RangeError(`paragraph ${paragraph.id} has a take that no file was given for`)
     const limit = Math.min(spoken[i + 1]?.at ?? samples, samples)
     const whole = round(multiply(take.seconds, rational(SOUND_RATE)))
-    return takeStretches(whole / SOUND_RATE, paragraph.pauses).flatMap((stretch): TakePiece[] => {
+    return takeStretches(whole / SOUND_RATE, paragraph.pauses, paragraph.trim).flatMap((stretch): TakePiece[] => {
       const [from, to] = [Math.round(stretch.from * SOUND_RATE), Math.round(stretch.to * SOUND_RATE)]
       const start = at + Math.round(stretch.at * SOUND_RATE)
       const end = Math.min(start + to - from, limit)

@@ -2,7 +2,7 @@ import { syllable } from 'syllable'
 import type { CueTime, Paragraph } from '../project/picture'
 import { TICKS_PER_SECOND, type Ticks } from '../time/ticks'
 import { inWords } from './number-words'
-import { saidAt } from './pauses'
+import { heardSeconds, saidAt } from './pauses'
 import { sentencesOf } from './sentences'
 import { wordsOf, type Readings } from './spoken-form'
 
@@ -117,9 +117,12 @@ export function cueSeconds(
   const index = wordsOf(paragraph, readings).findIndex((word) => word.cues.includes(event))
   if (index < 0) return null
   const found = options.cueTimes?.find((time) => time.paragraph === paragraph.id && time.event === event)
-  const seconds = found?.seconds ?? estimatedOnsets(paragraph, readings, options.sound, options.rate)[index]?.seconds
+  const { pauses, trim } = paragraph.narration ?? {}
+  const sound = options.sound === undefined ? undefined : heardSeconds(options.sound, trim)
+  const estimated = found ? undefined : estimatedOnsets(paragraph, readings, sound, options.rate)[index]?.seconds
+  const seconds = found?.seconds ?? (estimated === undefined || sound === undefined ? estimated : estimated + (trim?.from ?? 0))
   if (seconds === undefined) return null
-  return found || options.sound !== undefined ? saidAt(seconds, paragraph.narration?.pauses) : seconds
+  return found || options.sound !== undefined ? saidAt(seconds, pauses, trim) : seconds
 }
 
 /// Seconds of an estimate as programme time, to the nearest tick.

@@ -1,22 +1,24 @@
 import { useEffect, useRef, useState } from 'react'
 import { staleWords } from '../../app/align/tie-take'
 import { CONFIRM_ABOVE } from '../../app/align/take-words'
-import { takeAddress } from '../../app/contract/addresses'
 import type { Take } from '../../app/contract/take-calls'
 import { expectedSound, ownRate } from '../../app/programme/own-rate'
-import { spokenText, wordsOf } from '../../app/script/spoken-form'
+import { heardWords } from '../../app/script/pauses'
+import { spokenText } from '../../app/script/spoken-form'
 import { toNumber } from '../../app/time/rational'
 import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
 import { BringSound } from './bring-sound'
 import { RoomToneBox } from './room-tone-box'
-import { bringPictures, chooseRoomTone, chooseTakes, placeCue, solvedShots } from './take-edits'
+import { SpokenWords } from './spoken-words'
+import { bringPictures, chooseRoomTone, chooseTakes, placeCue, solvedShots, trimTake } from './take-edits'
+import { TakeLane } from './take-lane'
+import { TakePlayer } from './take-player'
 import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
 import { useRoomTone } from './use-room-tone'
 import { useSplit } from './use-split'
-import { WaveLane } from './wave-lane'
 
 const PACES = ['1/8', '1/4', '1/2', '1'] as const
 
@@ -49,6 +51,15 @@ export function NarrationRoom() {
     setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
     await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value }], readings))
   }
+  const [player] = useState(() => new TakePlayer())
+  const inFilm = paragraph?.take ?? null
+  useEffect(() => {
+    player.open(inFilm)
+    return () => player.stop()
+  }, [player, inFilm])
+  useEffect(() => {
+    if (recording.state !== 'idle') player.stop()
+  })
   const { sheet, takeApart } = useSplit(paragraphs, readings, setTold)
   const soundFile = useRef<HTMLInputElement>(null)
   const [asked, setAsked] = useState(0)
@@ -95,20 +106,14 @@ export function NarrationRoom() {
   const unsure = times.find((time) => time.u > CONFIRM_ABOVE)
   const solving = { breakdown, paragraph, readings, take: length, tables: shown.tables, pace }
   const solved = solvedShots(solving)
-  const stale = paragraph.narration?.words && paragraph.take !== undefined ? staleWords(paragraph.narration.words, paragraph, readings) : null
+  const stale = paragraph.narration?.words && paragraph.take !== undefined ? staleWords(heardWords(paragraph.narration), paragraph, readings) : null
   const { meter } = recording
-  const play = (from: number): void => {
-    if (paragraph.take === undefined) return
-    const sound = new Audio(takeAddress(paragraph.take))
-    sound.currentTime = Math.max(0, from - 0.4)
-    void sound.play()
-    setTimeout(() => sound.pause(), 1200)
-  }
+  const play = (from: number): void => player.play(Math.max(0, from - 0.4), from + 0.8)
   return (
     <div className="narration">
       <section className="prompt" aria-label="What to say">
         {before && <p className="before">… {before}</p>}
-        <p className="say">{wordsOf(paragraph, readings).map((word, i) => <span key={i} className={word.cues.length > 0 ? 'cue' : undefined}>{word.spoken} </span>)}</p>
+        <SpokenWords paragraph={paragraph} readings={readings} take={length === null ? null : toNumber(length)} player={player} />
         <div className="prompt-steps">
           <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? `in ${recording.count} …` : 'Stop'}</button>
           <button type="button" title="up" disabled={index === 0 || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}>Before</button>
@@ -183,7 +188,13 @@ export function NarrationRoom() {
         )}
       </aside>
       <section className="wave-lane" aria-label="The take in the film">
-        {paragraph.take !== undefined && length ? <WaveLane paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} onPlace={(seconds) => chosen !== null && void project.edit(placeCue(paragraph.id, chosen, seconds))} /> : <p className="quiet">No take of this paragraph is in the film yet.</p>}
+        {paragraph.take !== undefined && length ? (
+          <TakeLane
+            paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} player={player} readOnly={shown.readOnly} keys={idle}
+            onPlace={(seconds) => chosen !== null && void project.edit(placeCue(paragraph.id, chosen, seconds))}
+            onTrim={(trim, byKey) => void project.edit(trimTake(solving, trim), byKey ? `trim ${paragraph.id}` : null)}
+          />
+        ) : <p className="quiet">No take of this paragraph is in the film yet.</p>}
       </section>
       {sheet}
     </div>

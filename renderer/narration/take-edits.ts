@@ -6,6 +6,7 @@ import type { Breakdown } from '../../app/project/breakdown'
 import { exact } from '../../app/project/fields'
 import type { Paragraph } from '../../app/project/picture'
 import { ownRate } from '../../app/programme/own-rate'
+import { heardSeconds, type Trim } from '../../app/script/pauses'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import type { Readings } from '../../app/script/spoken-form'
 import { toNumber, type Rational } from '../../app/time/rational'
@@ -41,6 +42,7 @@ export interface Solving {
 export function solvedShots({ breakdown, paragraph, readings, take, tables, pace }: Solving): CueShots | null {
   const whole = { ...paragraph, narration: { ...paragraph.narration, pauses: undefined } }
   const sound = take ? toNumber(take) : undefined
+  const trim = take ? paragraph.narration?.trim : undefined
   const { rate } = ownRate(breakdown.script, readings)
   const cues = paragraph.text.flatMap((piece) => {
     if (typeof piece === 'string' || !('cue' in piece)) return []
@@ -48,7 +50,25 @@ export function solvedShots({ breakdown, paragraph, readings, take, tables, pace
     return seconds === null ? [] : [{ event: piece.cue, word: piece.word, seconds }]
   })
   const known = cues.filter(({ event }) => breakdown.events?.some((each) => each.id === event && breakdown.clips.some((clip) => clip.id === each.clip && tables.has(clip.footage))))
-  return cueShots({ breakdown, paragraph, cues: known, words: sound ?? speakingTime(paragraph, readings, rate).sound, breath: 0.4, pace: exact(pace), table: (footage) => tables.get(footage) as FrameTable })
+  const solved = cueShots({ breakdown, paragraph, cues: known, words: sound !== undefined ? heardSeconds(sound, trim) : speakingTime(paragraph, readings, rate).sound, breath: 0.4, pace: exact(pace), table: (footage) => tables.get(footage) as FrameTable })
+  // Solved in seconds of what is heard; pauses are kept in seconds of the take.
+  return solved && trim ? { ...solved, pauses: solved.pauses.map((pause) => ({ ...pause, at: pause.at + trim.from })) } : solved
+}
+
+/// What of the take is heard, null: all of it. Words and cues keep their samples; pictures that follow the words follow them
+/// to where they are heard now.
+export const trimTake = (solving: Solving, trim: Trim | null) => (state: ProjectState): EditChange | null => {
+  const before = state.tables.paragraphs.get(solving.paragraph.id)
+  if (!before) return null
+  const { trim: old, ...narration } = before.narration ?? {}
+  if (old?.from === trim?.from && old?.to === trim?.to) return null
+  const trimmed = { ...narration, ...(trim ? { trim } : {}) }
+  const solved = narration.pace === undefined ? null : solvedShots({ ...solving, paragraph: { ...solving.paragraph, narration: trimmed }, pace: narration.pace })
+  const { pauses: _pauses, ...unpaused } = trimmed
+  const followed = solved ? { shots: [...solved.shots], narration: { ...unpaused, ...(solved.pauses.length > 0 ? { pauses: [...solved.pauses] } : {}) } } : { narration: trimmed }
+  const { narration: _narration, ...rest } = before
+  const empty = Object.keys(followed.narration).length === 0
+  return { label: 'Trim the take', steps: [], diffs: [paragraphDiff(state, empty ? rest : { ...rest, ...followed })] }
 }
 
 export const bringPictures = (solving: Solving) => (state: ProjectState): EditChange | null => {

@@ -1,22 +1,30 @@
-import { useEffect, useState, type PointerEvent } from 'react'
+import { useEffect, useState, useSyncExternalStore, type PointerEvent } from 'react'
 import { CONFIRM_ABOVE } from '../../app/align/take-words'
 import type { CueTime, Paragraph } from '../../app/project/picture'
+import type { Trim } from '../../app/script/pauses'
 import { waveOf } from '../script/wave'
+import type { TakePlayer } from './take-player'
+import { TrimHandles } from './trim-handles'
 
 interface Props {
   readonly paragraph: Paragraph
   readonly take: string
   readonly seconds: number
   readonly cueTimes: readonly CueTime[]
-  readonly chosen: string | null
-  readonly onPlace: (seconds: number) => void
+  readonly player: TakePlayer
+  /// What is heard of the take.
+  readonly heard: Trim
+  readonly readOnly: boolean
+  readonly onPress: (seconds: number) => void
+  readonly onTrim: (trim: Trim, byKey: boolean) => void
 }
 
 const WIDTH = 1200
 const HEIGHT = 176
 
-/// The chosen take's wave with its words above and its cues below. A press puts the chosen cue's word there.
-export function WaveLane({ paragraph, take, seconds, cueTimes, chosen, onPlace }: Props) {
+/// The chosen take's wave with its words above and its cues below; what was trimmed off stands dark. A press puts the chosen
+/// cue's word there, or the playhead.
+export function WaveLane({ paragraph, take, seconds, cueTimes, player, heard, readOnly, onPress, onTrim }: Props) {
   const [wave, setWave] = useState<Float32Array | null>(null)
   useEffect(() => {
     let here = true
@@ -30,11 +38,11 @@ export function WaveLane({ paragraph, take, seconds, cueTimes, chosen, onPlace }
   const spokenCue = new Map(paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) ? [] : [[piece.cue, piece.word] as const])))
   const press = (event: PointerEvent<SVGSVGElement>): void => {
     const box = event.currentTarget.getBoundingClientRect()
-    if (chosen !== null) onPlace(((event.clientX - box.left) / box.width) * seconds)
+    onPress(((event.clientX - box.left) / box.width) * seconds)
   }
   const loudest = wave ? Math.max(0.02, ...wave) : 1
   return (
-    <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" role="img" aria-label="The take’s wave, its words and its cues" onPointerDown={press}>
+    <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" role="group" aria-label="The take’s wave, its words and its cues" onPointerDown={press}>
       {wave && <path className="wave-line" d={Array.from({ length: WIDTH / 4 }, (_, i) => {
         const part = wave.subarray(Math.floor((i * wave.length * 4) / WIDTH), Math.max(Math.floor((i * wave.length * 4) / WIDTH) + 1, Math.floor(((i + 1) * wave.length * 4) / WIDTH)))
         const half = 1 + 44 * Math.sqrt(Math.max(0, ...part) / loudest)
@@ -52,6 +60,13 @@ export function WaveLane({ paragraph, take, seconds, cueTimes, chosen, onPlace }
           <text className="cue-word" x={x(time.seconds) + 2} y={166}>{spokenCue.get(time.event)} {time.u > CONFIRM_ABOVE ? `· sure? ± ${Math.round(2000 * time.u)} ms` : ''}</text>
         </g>
       ))}
+      <Playhead player={player} x={x} />
+      {!readOnly && <TrimHandles heard={heard} seconds={seconds} width={WIDTH} onTrim={onTrim} />}
     </svg>
   )
+}
+
+function Playhead({ player, x }: { readonly player: TakePlayer; readonly x: (seconds: number) => number }) {
+  const { at } = useSyncExternalStore(player.subscribe, player.state)
+  return <path className="playhead" d={`M${x(at)} 20V150`} />
 }

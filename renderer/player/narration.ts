@@ -19,10 +19,10 @@ export class Narration {
     const audio = (this.#audio ??= new AudioContext())
     await audio.resume()
     const at = frame / toNumber(programme.rate)
-    const sounds = await Promise.all(spoken.map(async (p) => ({ from: toNumber(secondsOf(p.words.from)), pauses: p.pauses, sound: await this.#sound(audio, p.take as string) })))
+    const sounds = await Promise.all(spoken.map(async (p) => ({ from: toNumber(secondsOf(p.words.from)), pauses: p.pauses, trim: p.trim, sound: await this.#sound(audio, p.take as string) })))
     if (turn !== this.#turn) return null
     const begins = audio.currentTime + 0.05
-    for (const { from: words, pauses, sound } of sounds) for (const stretch of sound ? takeStretches(sound.duration, pauses) : []) {
+    for (const { from: words, pauses, trim, sound } of sounds) for (const stretch of sound ? takeStretches(sound.duration, pauses, trim) : []) {
       const from = words + stretch.at
       const length = stretch.to - stretch.from
       if (from + length <= at) continue

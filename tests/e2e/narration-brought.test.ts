@@ -77,7 +77,42 @@ it('should show what a file of the whole script holds and what not, and put the 
   expect(inFilm()).toEqual(['takes/p1-1.wav', undefined, 'takes/p3-1.wav'])
   await page.getByLabel('The take’s wave, its words and its cues').waitFor()
   expect(await barriersOn(page)).toEqual([])
+  const trim = () => engine.workspace.opened.project.breakdown().script.flatMap((row) => ('text' in row && row.id === 'p1' ? [row.narration?.trim] : []))[0]
+  const narration = () => JSON.stringify(engine.workspace.opened.project.breakdown().script.flatMap((row) => ('text' in row && row.id === 'p1' ? [row.narration?.onsets] : []))[0])
+  const onsets = narration()
+  // The sentence that was said twice is trimmed to its later copy: the start is dragged, then moved by keys.
+  const start = page.getByRole('slider', { name: 'Start of what is heard' })
+  const box = (await start.boundingBox())!
+  const wave = (await page.getByLabel('The take’s wave, its words and its cues').boundingBox())!
+  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+  await page.mouse.down()
+  await page.mouse.move(wave.x + wave.width * 0.2, box.y + 40, { steps: 4 })
+  await page.mouse.move(wave.x + wave.width * 0.1, box.y + 40, { steps: 4 })
+  await page.mouse.up()
+  await expect.poll(() => trim()?.from).toBeGreaterThan(1)
+  const dragged = trim()!
+  await start.focus()
+  for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight')
+  await expect.poll(() => Math.round(1000 * (trim()!.from - dragged.from))).toBe(30)
+  expect(narration()).toBe(onsets)
+  await picture('trimmed')
+  await page.keyboard.press('Control+z')
+  await expect.poll(trim).toEqual(dragged)
+  await page.keyboard.press('Control+z')
+  await expect.poll(trim).toBe(undefined)
+  // While the take plays the word reached is marked, and what was said is dimmed.
+  await start.blur()
+  await page.keyboard.press('Space')
+  await page.locator('.say .reached', { hasText: 'pelvis' }).waitFor()
+  expect(await page.locator('.say .said').allTextContents()).toEqual(['He ', 'plants, ', 'and ', 'the '])
   await picture('brought')
+  await page.keyboard.press('Space')
+  await page.getByRole('button', { name: 'Hear the take' }).waitFor()
+  // What the playhead stands on is where it ends.
+  await page.keyboard.press('e')
+  await expect.poll(() => trim()?.to).toBeLessThan(5)
+  await page.keyboard.press('Control+z')
+  await expect.poll(trim).toBe(undefined)
   await page.keyboard.press('Control+z')
   await expect.poll(inFilm).toEqual([undefined, undefined, undefined])
   await page.getByRole('button', { name: 'Take apart' }).waitFor()

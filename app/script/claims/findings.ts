@@ -1,6 +1,7 @@
 import type { Reading } from '../../measure/reading'
 import type { Breakdown } from '../../project/breakdown'
 import type { Mark, Paragraph, Shot } from '../../project/picture'
+import { heardWords } from '../pauses'
 import { inWords } from '../number-words'
 import type { Readings } from '../spoken-form'
 import { claimFindings } from './claim-findings'
@@ -69,7 +70,7 @@ function strengthFindings(words: string, reading: Reading, add: (code: FindingCo
 
 /// A take that says a value which is another one now, by the words it was recorded with.
 function takeFindings(paragraph: Paragraph, index: number, readings: Readings): FindingDraft[] {
-  const said = paragraph.take === undefined ? undefined : paragraph.narration?.words
+  const said = paragraph.take === undefined || paragraph.narration?.words === undefined ? undefined : heardWords(paragraph.narration)
   if (!said) return []
   const plain = (text: string): string => ` ${text.toLowerCase().normalize('NFD').replace(/\p{M}/gu, '').replace(/[^a-z']+/gu, ' ').trim()} `
   const heard = plain(said.join(' '))

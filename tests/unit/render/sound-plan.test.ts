@@ -47,6 +47,12 @@ describe('the sound plan', () => {
     expect(plan.takes.map(({ at, samples, fadeIn, fadeOut }) => [at, samples, fadeIn, fadeOut])).toEqual([[24_000, 96_000, 720, 720], [240_000, 72_000, 720, 720]])
     expect(plan.target).toBe(LOUDNESS['-14'])
   })
+  it('begins a trimmed take where its heard part begins, and ends it there', () => {
+    const laid = programme(600, [30, 300])
+    const trimmed = { ...laid, paragraphs: laid.paragraphs.map((each, i) => (i === 0 ? { ...each, trim: { from: 0.25, to: 1.75 } } : each)) }
+    const plan = planSound(breakdown(), trimmed, sources([rational(2), rational(3, 2)]))
+    expect(plan.takes.map(({ startSeconds, at, samples }) => [startSeconds, at, samples])).toEqual([[0.25, 24_000, 72_000], [0, 240_000, 72_000]])
+  })
   it('knows the sample of a frame at every rate', () => {
     expect(sampleOfFrame(1001, rational(24_000, 1001))).toBe(Math.round((1001 * 48_000 * 1001) / 24_000))
     expect(sampleOfFrame(3, rational(30_000, 1001))).toBe(4805)
