@@ -1,4 +1,4 @@
--- Made by the migrations in main/store/migrations; format 3.
+-- Made by the migrations in main/store/migrations; format 4.
 
 CREATE TABLE claim (
   id TEXT PRIMARY KEY,
@@ -166,7 +166,7 @@ CREATE TABLE project (
   output TEXT NOT NULL,
   sound TEXT,
   kept TEXT NOT NULL
-) STRICT;
+, vocabulary TEXT) STRICT;
 
 CREATE TABLE reading (
   measure TEXT PRIMARY KEY REFERENCES measure (id) ON DELETE CASCADE DEFERRABLE INITIALLY DEFERRED,

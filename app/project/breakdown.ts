@@ -24,6 +24,8 @@ export const Breakdown = z.strictObject({
   sound: z
     .strictObject({ loudness: z.enum(['-14', '-23']).optional(), hall: z.enum(['muted', 'under']).optional(), roomTone: z.string().min(1).max(1000).optional() })
     .optional(),
+  /// Words that are spelt as they are meant, whatever a word list says.
+  vocabulary: z.array(Line).max(10_000).optional(),
   footage: z.array(Footage).max(10_000),
   subjects: z.array(Subject).max(10_000),
   clips: z.array(Clip).max(10_000),

@@ -25,7 +25,7 @@ export const webPreferences: WebPreferences = {
   webviewTag: false,
   navigateOnDragDrop: false,
   autoplayPolicy: 'user-gesture-required',
-  spellcheck: true,
+  spellcheck: false,
   disableDialogs: true,
 }
 

@@ -34,7 +34,7 @@ interface FlatTable<R> {
 export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatRecords[T]> } = {
   settings: {
     table: 'project',
-    columns: { title: text('title'), question: text('question'), output: json('output'), sound: json('sound'), kept: json('kept') },
+    columns: { title: text('title'), question: text('question'), output: json('output'), sound: json('sound'), vocabulary: json('vocabulary'), kept: json('kept') },
     key: [],
   },
   footage: { table: 'footage', columns: { id: text('id'), file: text('file'), sha256: text('sha256'), source: json('source') }, key: ['id'] },

@@ -13,6 +13,7 @@ import { atomView, type AtomView } from './atom-view'
 import { cleanHtml, rowsOfText } from './clean-paste'
 import { deleteRow, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, startOf, tell, toggleHeading, toggleNote, type Told } from './editor-commands'
 import { findPlugin } from './find-words'
+import { lookAgain, misspeltPlugin } from './misspelt'
 import { paragraphIds } from './paragraph-ids'
 import { rebase, stepBetween, type Unsent } from './unsent'
 import { paintValue } from './value-view'
@@ -35,10 +36,13 @@ export interface EditorSurroundings {
   readonly handHeight: number
   readonly beneath: number
   readonly readings: ReadonlyMap<string, Reading>
+  /// Words that the project vouches for, in lower case.
+  readonly ownWords: ReadonlySet<string>
   onCaret(paragraph: string | null): void
   onRows(rows: readonly RowBox[]): void
   onPutIn(): void
   onFind(): void
+  onSpelling(): void
 }
 
 const PAUSE_MS = 500
@@ -77,7 +81,7 @@ export class EditorRoom {
     this.view = new EditorView(place, {
       state: EditorState.create({ doc: script, selection: TextSelection.atStart(script), plugins: this.#plugins() }),
       editable: () => !readOnly,
-      attributes: { 'aria-label': 'Script', role: 'textbox', 'aria-multiline': 'true', spellcheck: 'true' },
+      attributes: { 'aria-label': 'Script', role: 'textbox', 'aria-multiline': 'true', spellcheck: 'false' },
       nodeViews: {
         value: (node) => {
           const view = atomView(node, (dom, now) => paintValue(dom, now, (measure) => this.around().readings.get(measure)), (gone) => this.#values.delete(gone))
@@ -144,6 +148,10 @@ export class EditorRoom {
 
   redrawValues(): void {
     for (const value of this.#values) value.draw()
+  }
+
+  lookAtSpelling(): void {
+    lookAgain(this.view)
   }
 
   /// Takes over what others, or Undo, did to the script. While something of ours is on its way, its answer does that.
@@ -307,6 +315,7 @@ export class EditorRoom {
         'Alt-u': toggleNote,
         'Mod-.': this.#ask('onPutIn'),
         'Mod-f': this.#ask('onFind'),
+        'Alt-w': this.#ask('onSpelling'),
       }),
       keymap({ ...baseKeymap, Enter: chainCommands(splitParagraph, baseKeymap['Enter']!) }),
       // Two number signs and a space begin a heading.
@@ -323,6 +332,7 @@ export class EditorRoom {
       }),
       paragraphIds(),
       findPlugin(),
+      misspeltPlugin(() => this.around().ownWords),
       new Plugin<DecorationSet>({
         key: layout,
         state: {
@@ -334,7 +344,7 @@ export class EditorRoom {
     ]
   }
 
-  #ask(what: 'onPutIn' | 'onFind'): Command {
+  #ask(what: 'onPutIn' | 'onFind' | 'onSpelling'): Command {
     return () => {
       this.#hearCaret()
       this.around()[what]()

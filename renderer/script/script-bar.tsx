@@ -10,10 +10,11 @@ interface Props {
   readonly reading: boolean
   readonly onPutIn: () => void
   readonly onFind: () => void
+  readonly onSpelling: () => void
 }
 
 /// What can be done to the words beside typing.
-export function ScriptBar({ editor, reading, onPutIn, onFind }: Props) {
+export function ScriptBar({ editor, reading, onPutIn, onFind, onSpelling }: Props) {
   const project = useProject()
   const readOnly = usePart('readOnly')
   const kept = usePart('kept')
@@ -42,6 +43,7 @@ export function ScriptBar({ editor, reading, onPutIn, onFind }: Props) {
         </>
       )}
       <button type="button" onClick={onFind} title="Ctrl+F">Find</button>
+      <button type="button" onClick={onSpelling} title="words that no list knows: Alt+W">Spelling</button>
       {!readOnly && (
         <>
           <button type="button" onClick={() => choice.current?.click()} title="plain text, Markdown or .docx">Bring a script in …</button>

@@ -1,10 +1,12 @@
-import { useEffect, useRef } from 'react'
+import { useEffect, useMemo, useRef } from 'react'
+import type { Breakdown } from '../../app/project/breakdown'
 import type { Reference } from '../../app/project/reference'
+import { ownWords } from '../../app/script/spelling/own-words'
 import { useProject, usePart } from '../state/use-project'
 import { showCites } from './cite-view'
 import { EditorRoom, type EditorSurroundings } from './editor-room'
 
-type Props = Omit<EditorSurroundings, 'readings'> & { readonly onReady: (editor: EditorRoom | null) => void }
+type Props = Omit<EditorSurroundings, 'readings' | 'ownWords'> & { readonly onReady: (editor: EditorRoom | null) => void }
 
 /// All the script's words in one editor. Keys go into the view at once and to the engine as steps; React draws nothing
 /// for them.
@@ -12,13 +14,15 @@ export function ScriptEditor(props: Props) {
   const project = useProject()
   const state = usePart('state')
   const readings = usePart('readings')
-  const references = usePart('breakdown')?.references
+  const breakdown = usePart('breakdown')
+  const references = breakdown?.references
   const readOnly = usePart('readOnly')
   const place = useRef<HTMLDivElement>(null)
   const editor = useRef<EditorRoom | null>(null)
   const cites = useRef<{ readonly of: EditorRoom; redraw(): void } | null>(null)
-  const around = useRef<EditorSurroundings>({ ...props, readings })
-  around.current = { ...props, readings }
+  const own = useOwnWords(breakdown)
+  const around = useRef<EditorSurroundings>({ ...props, readings, ownWords: own })
+  around.current = { ...props, readings, ownWords: own }
   const { onReady, hand, handHeight, beneath } = props
 
   useEffect(() => {
@@ -42,7 +46,14 @@ export function ScriptEditor(props: Props) {
     cites.current = { of: editor.current, redraw: showCites(editor.current.view, referenceOf) }
   }, [project, readOnly, onReady, references])
   useEffect(() => editor.current?.redrawValues(), [readings])
+  useEffect(() => editor.current?.lookAtSpelling(), [own])
   useEffect(() => editor.current?.follow(state?.script ?? null, state?.version ?? 0), [state])
   useEffect(() => editor.current?.relayout(), [hand, handHeight, beneath])
   return <div ref={place} className="words" />
+}
+
+/// Another set only where one of the words is another.
+function useOwnWords(breakdown: Breakdown | null): ReadonlySet<string> {
+  const { subjects, clips, events, references, vocabulary } = breakdown ?? {}
+  return useMemo(() => ownWords({ subjects: subjects ?? [], clips: clips ?? [], events, references, vocabulary }), [subjects, clips, events, references, vocabulary])
 }

@@ -15,6 +15,7 @@ import { RowGrips } from './row-grips'
 import { ScriptBar } from './script-bar'
 import { ScriptEditor } from './script-editor'
 import { Spine } from './spine'
+import { SpellingBar } from './spelling-bar'
 import { SpineInHand } from './spine-in-hand'
 
 /// Least height of the row in hand before its pictures are there, px.
@@ -33,6 +34,7 @@ export function ScriptRoom() {
   const [frame, setFrame] = useState(0)
   const [editor, setEditor] = useState<EditorRoom | null>(null)
   const [finding, setFinding] = useState(false)
+  const [spelling, setSpelling] = useState(false)
   const [puttingIn, setPuttingIn] = useState(false)
   const [near, setNear] = useState(false)
   const [pictures, handHeight] = useHeight()
@@ -64,8 +66,9 @@ export function ScriptRoom() {
   if (!breakdown) return null
   return (
     <div className="script">
-      <ScriptBar editor={editor} reading={!laid && breakdown.clips.length > 0} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} />
+      <ScriptBar editor={editor} reading={!laid && breakdown.clips.length > 0} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} />
       {finding && editor && <FindBar editor={editor} onClose={() => setFinding(false)} />}
+      {spelling && editor && <SpellingBar editor={editor} onClose={() => setSpelling(false)} />}
       <div className="columns" ref={columns}>
         {rowInHand && <div className="hand-band" style={{ top: rowInHand.top, height: rowInHand.height }} />}
         <div className="pictures">
@@ -84,7 +87,7 @@ export function ScriptRoom() {
         </div>
         <ScriptEditor
           hand={inHand} handHeight={Math.max(LEAST_HAND, handHeight + MARGIN)} beneath={restsHeight > 0 ? restsHeight + MARGIN + 8 : 16}
-          onCaret={onCaret} onRows={setRows} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} onReady={setEditor}
+          onCaret={onCaret} onRows={setRows} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} onReady={setEditor}
         />
         {rowInHand && inHand && (
           <div className="beneath" style={{ top: rowInHand.words + 12 }}>

@@ -28,6 +28,7 @@ const groups: readonly KeyGroup[] = [
       ['Alt+H', 'a heading, or a paragraph again'],
       ['Alt+U', 'words that nobody says, or says again'],
       ['Ctrl+F', 'find, and put other words in place'],
+      ['Alt+W', 'words that no list knows, one after the other'],
     ],
   },
   {

@@ -23,6 +23,8 @@ import { eachFrame, renderDocument } from '../render/render-document'
 /// signer (a camera's grain and blur), and on any document that CLAIMFRAME_PREVIEW names, the demo's say.
 
 const INSTANTS = 60
+/// A film of minutes takes minutes to render.
+const LIMIT_MS = 3_600_000
 const signer = resolve('tests/data/video/asl_walk.mkv')
 
 const points = [['hip.left', [300, 300]], ['knee.left', [320, 380]], ['ankle.left', [300, 450]]] as const
@@ -88,7 +90,7 @@ describe.each(subjects)('$name', ({ document }) => {
     await eachFrame(tool, out, { width, height }, (pixels, n) => instants.includes(n) && rendered.set(n, Uint8Array.from(pixels)), 'rgb24')
     const { typeface } = await filmFaces()
     context = { measures: measureContext(breakdown, (footage) => plan.films.get(footage)?.table ?? null), readings: plan.readings, typeface, width, height, explainsErrorAt: firstValueShot(plan.programme, plan.readings) }
-  })
+  }, LIMIT_MS)
   afterAll(async () => window?.close())
 
   it('should look as it will be rendered', async () => {
@@ -121,7 +123,7 @@ describe.each(subjects)('$name', ({ document }) => {
     expect(Math.min(...plates)).toBeGreaterThanOrEqual(0.95)
     expect(Math.max(...colours)).toBeLessThanOrEqual(2)
     expect(window.faults).toEqual([])
-  })
+  }, LIMIT_MS)
 })
 
 interface Pixels {

@@ -14,7 +14,7 @@ export interface Dependency {
 
 /// Free to use in a program under the MIT licence, with their notices kept. A package that calls its licence "BSD" has
 /// the two-clause text; where one may choose, we take the MIT licence.
-export const permissive: ReadonlySet<string> = new Set(['0BSD', 'Apache-2.0', 'BSD', 'BSD-2-Clause', 'BSD-3-Clause', 'BlueOak-1.0.0', 'CC-BY-4.0', 'CC0-1.0', 'ISC', 'MIT', 'MIT AND OFL-1.1', 'OFL-1.1', '(BSD-2-Clause OR MIT OR Apache-2.0)', '(MIT AND Zlib)', '(MIT OR GPL-3.0-or-later)', '(MIT OR WTFPL)'])
+export const permissive: ReadonlySet<string> = new Set(['0BSD', 'Apache-2.0', 'BSD', 'BSD-2-Clause', 'BSD-3-Clause', 'BlueOak-1.0.0', 'CC-BY-4.0', 'CC0-1.0', 'ISC', 'MIT', 'MIT AND OFL-1.1', 'OFL-1.1', '(BSD-2-Clause OR MIT OR Apache-2.0)', '(MIT AND BSD)', '(MIT AND Zlib)', '(MIT OR GPL-3.0-or-later)', '(MIT OR WTFPL)'])
 
 /// Free to use as they come: what we changed in their own files we would have to publish, and we change nothing.
 export const unchangedOnly: ReadonlySet<string> = new Set(['MPL-2.0'])
