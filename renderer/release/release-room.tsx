@@ -155,7 +155,7 @@ function Version({ release }: { readonly release: Release }) {
           <p className="quiet">
             {checks.approved && `${checks.approved.shown} of ${checks.approved.compared} chosen frames found in the film. `}
             {checks.flashes && `Flashing at most ${Math.round(100 * Math.max(checks.flashes.generalShare, checks.flashes.redShare))} % of a window, where ${Math.round(100 * checks.flashes.limit)} % is the limit. `}
-            {checks.labels && checks.labels.lowestContrast !== null && `Lowest contrast of a label ${checks.labels.lowestContrast.toFixed(1)} : 1. `}
+            {checks.labels && checks.labels.lowestContrast !== null && `Lowest contrast of a label ${checks.labels.lowestContrast.toFixed(1)}\u00a0:\u00a01. `}
             {checks.sound.target !== null && `${checks.sound.integrated.toFixed(1)} LUFS.`}
           </p>
           {checks.remarks.length > 0 && <ul className="plain">{checks.remarks.map((remark, i) => <li key={i}><span className="figures">{remark.at_s === null ? '' : filmTimeText(remark.at_s)}</span> {remark.problem}<div className="quiet">{remark.wayOut}</div></li>)}</ul>}

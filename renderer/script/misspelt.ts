@@ -22,7 +22,11 @@ export function misspeltPlugin(vouchedFor: () => ReadonlySet<string>): Plugin<De
       apply: (transaction, before) => (transaction.getMeta(key) as DecorationSet | undefined) ?? before.map(transaction.mapping, transaction.doc),
     },
     props: {
-      decorations: (state) => key.getState(state),
+      decorations(state) {
+        const all = key.getState(state)
+        const here = state.selection.empty ? null : misspeltHere(state)
+        return here ? all?.add(state.doc, [Decoration.inline(here.from, here.to, { class: 'found-here' })]) : all
+      },
     },
     view: (view) => new Lookout(view, vouchedFor),
   })

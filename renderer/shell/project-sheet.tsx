@@ -2,11 +2,13 @@ import { useState, type FormEvent } from 'react'
 import { Dialog } from '../sheets/dialog'
 import { engine } from '../state/engine'
 import { useProject, usePart } from '../state/use-project'
+import { FilmFields } from './film-fields'
 
-/// The project's file: where it lies, copies of it, and all that belongs to it in one folder to hand over.
+/// The project: its film's title, question, picture and sound; where its file lies, copies of it, and all that belongs to it in one folder to hand over.
 export function ProjectSheet({ onClose }: { readonly onClose: () => void }) {
   const project = useProject()
   const file = usePart('file')
+  const readOnly = usePart('readOnly')
   const jobs = usePart('jobs')
   const [said, setSaid] = useState<{ readonly words: string; readonly wrong: boolean } | null>(null)
   const bundling = jobs.find(({ kind, state }) => kind === 'bundle' && (state === 'running' || state === 'waiting'))
@@ -29,6 +31,7 @@ export function ProjectSheet({ onClose }: { readonly onClose: () => void }) {
   const beside = file.replace(/\.claimframe$/, '')
   return (
     <Dialog title="This project" onClose={onClose}>
+      {!readOnly && <FilmFields />}
       <p className="quiet">{file}</p>
       <p>Every change is kept as you make it; there is nothing to save.</p>
       <form onSubmit={(event) => void copy(path(event))} className="path-form">

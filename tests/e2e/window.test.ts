@@ -164,6 +164,22 @@ it('should underline words that no list knows, and spell or keep them by keys', 
   await expect.poll(() => words.textContent()).not.toContain('acromion')
 })
 
+it('should call the film something else, and make it another size, from the sheet behind its title', async () => {
+  await page.getByRole('button', { name: 'Two right hands' }).click()
+  const sheet = page.getByRole('dialog', { name: 'This project' })
+  await sheet.getByLabel('Title').fill('Two left hooks')
+  await page.keyboard.press('Enter')
+  await sheet.getByRole('combobox', { name: 'Picture' }).selectOption('1280x720')
+  await page.getByRole('heading', { name: 'Two left hooks' }).waitFor()
+  expect(await barriers()).toEqual([])
+  await page.keyboard.press('Escape')
+  await expect.poll(() => engine.workspace.opened.project.breakdown().output).toEqual({ width: 1280, height: 720, rate: '30/1' })
+  await page.getByRole('button', { name: 'Undo Change the picture’s size' }).click()
+  await page.getByRole('button', { name: 'Undo Change the title' }).click()
+  await page.getByRole('heading', { name: 'Two right hands' }).waitFor()
+  expect(engine.workspace.opened.project.breakdown().output).toEqual(breakdown.output)
+})
+
 it('should draw a path on the picture, by hand and corner by corner', async () => {
   await page.locator('.words p').nth(1).click()
   await page.locator('.words .in-hand', { hasText: 'And then he waits.' }).waitFor()
