@@ -28,9 +28,11 @@ interface Options {
   readonly more?: (folder: string, tool: FfmpegTool) => Promise<void>
   /// Films whose stand-ins are made before the window opens.
   readonly standIns?: readonly string[]
+  /// Further arguments of the browser.
+  readonly browserArguments?: (folder: string) => readonly string[]
 }
 
-export async function openPatternWindow({ films, breakdown, more, standIns = [] }: Options): Promise<PatternWindow> {
+export async function openPatternWindow({ films, breakdown, more, standIns = [], browserArguments }: Options): Promise<PatternWindow> {
   if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
   const folder = await realpath(await mkdtemp(join(tmpdir(), 'window-')))
   await mkdir(join(folder, 'state'))
@@ -43,7 +45,7 @@ export async function openPatternWindow({ films, breakdown, more, standIns = [] 
   const faults: string[] = []
   const engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
   const door: LoopbackDoor = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
-  const browser: Browser = await startChromium()
+  const browser: Browser = await startChromium(browserArguments?.(folder))
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   page.on('pageerror', (error) => faults.push(error.message))
   await page.goto(door.newAddress())

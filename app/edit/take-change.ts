@@ -1,6 +1,6 @@
 import { cueTimesOf, narrationOf } from '../align/tie-take'
 import type { TakeWords } from '../align/take-words'
-import type { CueTime, Paragraph } from '../project/picture'
+import type { CueTime, Paragraph, Shot } from '../project/picture'
 import type { Readings } from '../script/spoken-form'
 import type { RecordDiff } from './edit'
 import type { ProjectState } from './project-state'
@@ -12,18 +12,24 @@ export interface ChosenTake {
   /// Name beside the project.
   readonly file: string
   readonly found: TakeWords
+  /// What was seen while it was talked over the picture: these become the paragraph's shots.
+  readonly shots?: readonly Shot[]
 }
 
 /// Makes takes their paragraphs' own, with their words and the times of their cues. Cues whose word was not heard lose the
-/// time that they had in the take before.
+/// time that they had in the take before. Where a take brings its own shots, the pace at which others followed its words falls
+/// away.
 export function takeDiffs(state: ProjectState, chosen: readonly ChosenTake[], readings: Readings): RecordDiff[] {
   const times = chosen.flatMap(({ paragraph, found }) => cueTimesOf(paragraph, readings, found))
   const known = new Set(times.map(timeKey))
   const gone = chosen.flatMap(({ paragraph }) => state.tables.cueTimes.list().filter((time) => time.paragraph === paragraph.id && !known.has(timeKey(time))))
   return [
-    ...chosen.map(({ paragraph, file, found }) => {
+    ...chosen.map(({ paragraph, file, found, shots }) => {
       const before = state.tables.paragraphs.get(paragraph.id) ?? { id: paragraph.id }
-      return paragraphDiff(state, { ...before, take: file, narration: narrationOf(found, before.narration) })
+      const narration = narrationOf(found, before.narration)
+      if (!shots) return paragraphDiff(state, { ...before, take: file, narration })
+      const { pace: _pace, ...talked } = narration
+      return paragraphDiff(state, { ...before, take: file, narration: talked, shots: [...shots] })
     }),
     ...cueTimeDiffs(state, times, gone),
   ]

@@ -100,6 +100,23 @@ export function act(hands: readonly Stretch[], action: HandAction, context: Hand
   }
 }
 
+/// A picture that is seen: a footage frame with the marks on it.
+export interface Seen {
+  readonly clip: string
+  readonly frame: number
+  readonly marks: readonly Mark[]
+}
+
+/// The stretches where, from output frame `from` on, a picture stood: it was seen although another was to come, whose frames
+/// were not there in time.
+export const stoodAt = (hands: readonly Stretch[], from: number, { clip, frame, marks }: Seen, context: HandContext): readonly Stretch[] => [...hands.filter((each) => each.from < from), standing(from, clip, frame, [...marks], context)]
+
+/// The stretches where a run begins at output frame `from` with a picture, its marks kept.
+export const ranOn = (hands: readonly Stretch[], from: number, { clip, frame, marks }: Seen, speed: string, context: HandContext): readonly Stretch[] => [...hands.filter((each) => each.from < from), ...running(from, clip, frame, speed, [...marks], context)]
+
+/// The picture of a stretch at output frame `n`.
+export const seenIn = (stretch: Stretch, n: number): Seen => ({ clip: 'run' in stretch.shot ? stretch.shot.run : stretch.shot.hold, frame: frameIn(stretch, n), marks: stretch.shot.marks ?? [] })
+
 /// The output frame at which something at `samples` of the recording takes hold: the nearest.
 export const outputFrameAt = (samples: number, { shots, sampleRate }: HandContext): number => Math.max(0, Math.round((samples * toNumber(exact(shots.output.rate))) / sampleRate))
 

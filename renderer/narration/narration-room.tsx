@@ -3,6 +3,7 @@ import { staleWords } from '../../app/align/tie-take'
 import { CONFIRM_ABOVE } from '../../app/align/take-words'
 import type { Take } from '../../app/contract/take-calls'
 import { expectedSound, ownRate } from '../../app/programme/own-rate'
+import type { Shot } from '../../app/project/picture'
 import { heardWords } from '../../app/script/pauses'
 import { spokenText } from '../../app/script/spoken-form'
 import { toNumber } from '../../app/time/rational'
@@ -12,9 +13,11 @@ import { useProject, useShown } from '../state/use-project'
 import { BringSound } from './bring-sound'
 import { RoomToneBox } from './room-tone-box'
 import { SpokenWords } from './spoken-words'
-import { bringPictures, chooseRoomTone, chooseTakes, placeCue, solvedShots, trimTake } from './take-edits'
+import { bringPictures, chooseRoomTone, chooseTakes, chooseTalkOver, placeCue, solvedShots, trimTake, unheard } from './take-edits'
 import { TakeLane } from './take-lane'
 import { TakePlayer } from './take-player'
+import { TalkOver } from './talk-over'
+import type { TalkPicture } from './talk-picture'
 import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
 import { useRoomTone } from './use-room-tone'
@@ -32,6 +35,9 @@ export function NarrationRoom() {
   const [told, setTold] = useState<string | null>(null)
   const [chosen, setChosen] = useState<string | null>(null)
   const [pace, setPace] = useState<string>('1/4')
+  /// The picture lies under the hands while the take is recorded.
+  const [talking, setTalking] = useState(false)
+  const talk = useRef<TalkPicture>(null)
   const paragraphs = (breakdown?.script ?? []).flatMap((row) => ('chapter' in row || row.text.length === 0 ? [] : [row]))
   const index = Math.max(0, paragraphs.findIndex(({ id }) => id === place.paragraph))
   const paragraph = paragraphs[index]
@@ -40,16 +46,17 @@ export function NarrationRoom() {
     if (answer.ok) setTakes(answer.value.takes)
   }
   useEffect(() => void read(), [shown.takes])
-  const choose = async (take: Pick<Take, 'id' | 'file'>): Promise<void> => {
+  const choose = async (take: Pick<Take, 'id' | 'file' | 'words'>, talked: readonly Shot[] | null = null): Promise<void> => {
     if (!paragraph || take.file === null) return
     setTold('finding the words …')
     const found = await engine.call('takes.words', { take: take.id, paragraph: paragraph.id })
+    if (talked) await project.edit(chooseTalkOver(paragraph, take.file, found.ok ? found.value : unheard(take.words), readings, talked))
     if (!found.ok) return setTold(found.error.message)
     const { leftOut, repeated, other, by } = found.value
     const placed = found.value.words.some(({ onset }) => onset !== null)
     const parts = [...(placed ? [] : ['no word could be found by the program here; choose a cue and press the wave where its word begins']), ...leftOut.map((words) => `“${words}” was not heard`), ...repeated.map(({ words, again }) => `“${words}” was said twice; the copy at ${again.toFixed(1)} s counts`), ...(other ? ['something else than the script was said'] : []), ...(by === 'reference' && placed ? ['no recogniser is installed: the words are less exact'] : [])]
     setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
-    await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value }], readings))
+    if (!talked) await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value }], readings))
   }
   const [player] = useState(() => new TakePlayer())
   const inFilm = paragraph?.take ?? null
@@ -64,12 +71,9 @@ export function NarrationRoom() {
   const soundFile = useRef<HTMLInputElement>(null)
   const [asked, setAsked] = useState(0)
   const microphones = useMicrophones(asked)
-  const recording = useRecording(paragraph?.id ?? null, microphones.chosen, (id) => {
+  const recording = useRecording(paragraph?.id ?? null, microphones.chosen, (take) => {
     void read()
-    void engine.call('takes.list', {}).then((answer) => {
-      const take = answer.ok ? answer.value.takes.find((each) => each.id === id) : undefined
-      if (take) void choose(take)
-    })
+    void choose(take, talk.current?.end(take.samples) ?? null)
   })
   const [toneRemark, setToneRemark] = useState<string | null>(null)
   const tone = useRoomTone(microphones.chosen, (take, remark) => {
@@ -87,6 +91,7 @@ export function NarrationRoom() {
       if (event.key.toLowerCase() === 'r' && tone.state === 'idle') recording.toggle()
       else if (event.key.toLowerCase() === 'q' && recording.state === 'idle' && !shown.readOnly) tone.toggle()
       else if (event.key.toLowerCase() === 'i' && idle) soundFile.current?.click()
+      else if (event.key.toLowerCase() === 't' && idle) setTalking(!talking)
       else if (event.key === 'ArrowDown' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
       else if (event.key === 'ArrowUp' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.max(0, index - 1)]?.id ?? null })
       else return
@@ -110,14 +115,16 @@ export function NarrationRoom() {
   const { meter } = recording
   const play = (from: number): void => player.play(Math.max(0, from - 0.4), from + 0.8)
   return (
-    <div className="narration">
+    <div className={talking ? 'narration talking' : 'narration'}>
       <section className="prompt" aria-label="What to say">
         {before && <p className="before">… {before}</p>}
         <SpokenWords paragraph={paragraph} readings={readings} take={length === null ? null : toNumber(length)} player={player} />
+        {talking && <TalkOver key={paragraph.id} paragraph={paragraph} recording={recording} talk={talk} />}
         <div className="prompt-steps">
           <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? `in ${recording.count} …` : 'Stop'}</button>
           <button type="button" title="up" disabled={index === 0 || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}>Before</button>
           <button type="button" title="down" disabled={index + 1 >= paragraphs.length || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index + 1]!.id })}>Next</button>
+          {breakdown.clips.length > 0 && <button type="button" title="T" aria-pressed={talking} disabled={recording.state !== 'idle'} onClick={() => setTalking(!talking)}>Talk over the picture</button>}
           <span className="quiet">paragraph {index + 1} of {paragraphs.length}</span>
         </div>
         {recording.problem && <p className="refusal" role="alert">{recording.problem}</p>}

@@ -1,6 +1,7 @@
 import { takePieceAddress } from '../../app/contract/addresses'
 import { readReply, type Refusal } from '../../app/contract/refusal'
 import type { Take } from '../../app/contract/take-calls'
+import { heardSamples, sampleClock, samplesAt } from '../../app/time/sample-clock'
 import { engine } from '../state/engine'
 import processor from './capture-processor.js?url&no-inline'
 
@@ -16,9 +17,11 @@ export interface Meter {
 
 export type Stopped = { readonly take: Take; readonly problem: string | null } | { readonly take: null; readonly problem: string }
 
-const RATE = 48_000
+export const RATE = 48_000
 /// Sent on so often, ms: what is not on the disk yet when the window dies is less than a second.
 const SEND_EVERY = 250
+/// The meter is told so often, ms: the room is drawn anew each time, and the picture beside it must not wait for that.
+const TELL_EVERY = 100
 const decibels = (value: number): number => 20 * Math.log10(Math.max(value, 1e-5))
 
 /// Records one paragraph from the microphone, as it comes: the browser's echo, noise and gain processing off, 48 kHz,
@@ -32,6 +35,9 @@ export class Recorder {
   #failed: string | null = null
   #sending: Promise<void> = Promise.resolve()
   #timer = 0
+  #clock = sampleClock(RATE)
+  #told = 0
+  #peak = 0
 
   private constructor(
     readonly take: Take,
@@ -69,6 +75,11 @@ export class Recorder {
     return recorder
   }
 
+  /// Samples recorded at `ms` of the window's clock; null before the first were heard.
+  samples(ms: number): number | null {
+    return samplesAt(this.#clock, ms)
+  }
+
   /// Ends the take, everything said on the disk.
   async stop(): Promise<Stopped> {
     await new Promise<void>((done) => {
@@ -87,6 +98,8 @@ export class Recorder {
 
   #hear(samples: Float32Array): void {
     if (this.#failed) return
+    const now = performance.now()
+    this.#clock = heardSamples(this.#clock, this.#count + samples.length, now)
     let peak = 0
     let power = 0
     const whole = Int16Array.from(samples, (sample) => {
@@ -98,7 +111,11 @@ export class Recorder {
     this.#count += whole.length
     this.#most = Math.max(this.#most, peak)
     if (samples.length === 2048) this.#floor = Math.min(this.#floor, Math.sqrt(power / samples.length))
-    this.tell({ seconds: this.#count / RATE, kept: this.#sent / 2 / RATE, peak: decibels(peak), most: decibels(this.#most), floor: decibels(this.#floor) })
+    this.#peak = Math.max(this.#peak, peak)
+    if (now - this.#told < TELL_EVERY) return
+    this.tell({ seconds: this.#count / RATE, kept: this.#sent / 2 / RATE, peak: decibels(this.#peak), most: decibels(this.#most), floor: decibels(this.#floor) })
+    this.#told = now
+    this.#peak = 0
   }
 
   #send(): void {

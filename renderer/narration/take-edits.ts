@@ -1,10 +1,10 @@
-import { SET_BY_HAND_U } from '../../app/align/take-words'
+import { SET_BY_HAND_U, type TakeWords } from '../../app/align/take-words'
 import { settingsOf, type ProjectState } from '../../app/edit/project-state'
 import { cueTimeDiffs, paragraphDiff, takeDiffs, type ChosenTake } from '../../app/edit/take-change'
 import { cueShots, type CueShots } from '../../app/programme/cue-shots'
 import type { Breakdown } from '../../app/project/breakdown'
 import { exact } from '../../app/project/fields'
-import type { Paragraph } from '../../app/project/picture'
+import type { Paragraph, Shot } from '../../app/project/picture'
 import { ownRate } from '../../app/programme/own-rate'
 import { heardSeconds, type Trim } from '../../app/script/pauses'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
@@ -24,6 +24,13 @@ export const chooseRoomTone = (file: string) => (state: ProjectState): EditChang
   const before = settingsOf(state)
   return { label: 'Choose the room tone', steps: [], diffs: [updating('settings', before, { ...before, sound: { ...before.sound, roomTone: file } })] }
 }
+
+/// What stands for a take's words where they could not be looked for.
+export const unheard = (words: readonly string[] | null): TakeWords => ({ by: 'reference', words: (words ?? []).map((word) => ({ word, piece: -1, onset: null, u: 0 })), leftOut: [], repeated: [], other: false })
+
+/// Makes a take that was talked over the picture the paragraph's own, and what was seen meanwhile its pictures, as one
+/// edit. What was put into an earlier take, and the pace at which pictures followed its words, fall away.
+export const chooseTalkOver = (paragraph: Paragraph, file: string, found: TakeWords, readings: Readings, shots: readonly Shot[]) => (state: ProjectState): EditChange => ({ label: 'Talk over the picture', steps: [], diffs: takeDiffs(state, [{ paragraph, file, found, shots }], readings) })
 
 /// Puts a cue's word where a person heard it.
 export const placeCue = (paragraph: string, event: string, seconds: number) => (state: ProjectState): EditChange => ({ label: 'Place the word', steps: [], diffs: cueTimeDiffs(state, [{ paragraph, event, seconds: Math.max(0, seconds), u: SET_BY_HAND_U }]) })

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react'
+import type { Take } from '../../app/contract/take-calls'
 import { Recorder, type Meter } from './recorder'
 
 export interface Recording {
@@ -8,18 +9,22 @@ export interface Recording {
   readonly meter: Meter | null
   readonly problem: string | null
   toggle(): void
+  /// Samples recorded at `ms` of the window's clock; null while none are.
+  samples(ms: number): number | null
 }
 
 /// Counted in before the take begins, seconds.
 const COUNT_IN = 2
 
 /// One recording at a time of the paragraph in hand. `onTake` is told of every take that was made, broken off or not.
-export function useRecording(paragraph: string | null, microphone: string | null, onTake: (id: string) => void): Recording {
+export function useRecording(paragraph: string | null, microphone: string | null, onTake: (take: Take) => void): Recording {
   const [state, setState] = useState<Recording['state']>('idle')
   const [count, setCount] = useState(0)
   const [meter, setMeter] = useState<Meter | null>(null)
   const [problem, setProblem] = useState<string | null>(null)
   const recorder = useRef<Recorder | null>(null)
+  /// The one that records, or ends.
+  const heard = useRef<Recorder | null>(null)
   const told = useRef(onTake)
   told.current = onTake
   const asked = useRef(microphone)
@@ -33,9 +38,10 @@ export function useRecording(paragraph: string | null, microphone: string | null
     if (!current) return setState('idle')
     setState('ending')
     const stopped = await current.stop()
+    heard.current = null
     setProblem(stopped.problem)
     setState('idle')
-    if (stopped.take) told.current(stopped.take.id)
+    if (stopped.take) told.current(stopped.take)
   }
   const begin = async (): Promise<void> => {
     if (paragraph === null) return
@@ -54,6 +60,7 @@ export function useRecording(paragraph: string | null, microphone: string | null
     }
     if (mine !== turn.current) return void begun.stop()
     recorder.current = begun
+    heard.current = begun
     setState('recording')
   }
   useEffect(
@@ -63,5 +70,5 @@ export function useRecording(paragraph: string | null, microphone: string | null
     },
     [],
   )
-  return { state, count, meter, problem, toggle: () => void (state === 'idle' ? begin() : end()) }
+  return { state, count, meter, problem, toggle: () => void (state === 'idle' ? begin() : end()), samples: (ms) => heard.current?.samples(ms) ?? null }
 }

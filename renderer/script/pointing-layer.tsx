@@ -9,11 +9,13 @@ interface Props {
   /// Where it went, canvas pixels: its one place, its two ends, or all of a path.
   readonly onDrawn: (way: readonly Point[]) => void
   readonly onEnd: () => void
+  /// False: it takes neither the focus nor a key, only what is dragged.
+  readonly keys?: boolean
 }
 
 /// Lies over the picture while something is drawn on it: by dragging, or by arrow keys and Enter (a path: Enter at each
 /// corner, twice at the last). Escape takes the last point back.
-export function PointingLayer({ tool, width, height, onDrawn, onEnd }: Props) {
+export function PointingLayer({ tool, width, height, onDrawn, onEnd, keys = true }: Props) {
   const layer = useRef<SVGSVGElement>(null)
   const [way, setWay] = useState<readonly Point[]>([])
   // What a hand draws comes quicker than it is shown.
@@ -21,10 +23,11 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd }: Props) {
   const [at, setAt] = useState<Point>([width / 2, height / 2])
   const [byKey, setByKey] = useState(false)
   useEffect(() => {
-    layer.current?.focus()
+    if (keys) layer.current?.focus()
     drawing.current = []
     setWay([])
-  }, [tool])
+    setByKey(false)
+  }, [tool, keys])
 
   const pointOf = (event: PointerEvent): Point => {
     const box = layer.current!.getBoundingClientRect()
@@ -62,12 +65,12 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd }: Props) {
   }
   return (
     <svg
-      ref={layer} className="pointing" viewBox={`0 0 ${width} ${height}`} tabIndex={0} role="application" aria-label={`${toolWords[tool].name}: ${toolWords[tool].how} With keys: arrows move the cross, Enter sets a point${tool === 'path' ? ', twice at the last' : ''}, Escape ends.`}
-      onKeyDown={onKey}
+      ref={layer} className="pointing" viewBox={`0 0 ${width} ${height}`} tabIndex={keys ? 0 : undefined} role="application" aria-label={`${toolWords[tool].name}: ${toolWords[tool].how} With keys: arrows move the cross, Enter sets a point${tool === 'path' ? ', twice at the last' : ''}, Escape ends.`}
+      onKeyDown={keys ? onKey : undefined}
       onPointerDown={(event) => {
         event.preventDefault()
         layer.current?.setPointerCapture(event.pointerId)
-        layer.current?.focus()
+        if (keys) layer.current?.focus()
         setByKey(false)
         const point = pointOf(event)
         setAt(point)

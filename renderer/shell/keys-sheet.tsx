@@ -1,3 +1,4 @@
+import { talkKeyWords } from '../narration/talk-keys'
 import { Dialog } from '../sheets/dialog'
 
 interface KeyGroup {
@@ -45,6 +46,15 @@ const groups: readonly KeyGroup[] = [
       ['Alt+Left, Alt+Right on a shot', 'move the shot'],
       ['Delete on a shot', 'delete it'],
       ['while pointing: arrows, Enter, Escape', 'move the cross, set a point, stop'],
+    ],
+  },
+  {
+    place: 'In Narration',
+    keys: [
+      ['R', 'record, or stop'],
+      ['Up, Down', 'the paragraph before, the next'],
+      ['T', 'talk over the picture, or no longer'],
+      ...talkKeyWords.map(([key, what]) => [`talking: ${key}`, what] as const),
     ],
   },
 ]

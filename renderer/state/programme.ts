@@ -3,9 +3,11 @@ import { firstValueShot, type DrawContext } from '../../app/marks/draw-context'
 import type { Typeface } from '../../app/marks/typeface'
 import { measureContext } from '../../app/measure/context'
 import { layOut } from '../../app/programme/lay-out'
+import type { ShotContext } from '../../app/programme/lay-shot'
 import { ownRate } from '../../app/programme/own-rate'
 import type { Programme } from '../../app/programme/programme'
 import { threadsOf, type Thread } from '../../app/programme/threads'
+import type { Breakdown } from '../../app/project/breakdown'
 import type { Paragraph } from '../../app/project/picture'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber } from '../../app/time/rational'
@@ -16,6 +18,20 @@ export interface LaidFilm {
   readonly programme: Programme
   readonly context: DrawContext
   readonly threads: readonly Thread[]
+}
+
+/// What one shot is laid out from. Throws for footage that has not been read.
+export function shotContextOf({ breakdown, tables, films }: Pick<Shown, 'tables' | 'films'> & { readonly breakdown: Breakdown }, typeface: Typeface): ShotContext {
+  return {
+    breakdown,
+    output: breakdown.output,
+    film: (footage) => {
+      const [facts, table] = [films.get(footage), tables.get(footage)]
+      if (!table) throw new RangeError(`footage ${footage} has not been read`)
+      return { table, width: facts?.width ?? 16, height: facts?.height ?? 9 }
+    },
+    cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
+  }
 }
 
 /// Null while a film that a clip uses has not been read.
@@ -29,11 +45,7 @@ export function programmeOf(shown: Pick<Shown, 'breakdown' | 'tables' | 'films' 
     return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined, rate })
   }
   const programme = layOut(breakdown, {
-    film: (footage) => {
-      const facts = films.get(footage)
-      return { table: tables.get(footage)!, width: facts?.width ?? 16, height: facts?.height ?? 9 }
-    },
-    cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, typeface, breakdown.output) * 1000), 1000),
+    ...shotContextOf({ breakdown, tables, films }, typeface),
     takeSeconds: (paragraph) => take(paragraph.take),
     speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
     cueSeconds: cueAt,

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { layShot } from '../../../app/programme/lay-shot'
-import { act, beginHands, frameIn, stretchAt, type HandAction, type HandContext } from '../../../app/programme/talk-over'
+import { act, beginHands, frameIn, outputFrameAt, ranOn, seenIn, stoodAt, stretchAt, type HandAction, type HandContext } from '../../../app/programme/talk-over'
 import { SEEN_WITHIN, talkShots } from '../../../app/programme/talk-over-shots'
 import type { Breakdown } from '../../../app/project/breakdown'
 import { evenFrameTable } from '../../../app/time/frame-table'
@@ -26,7 +26,9 @@ const deed = fc.oneof(
   fc.integer({ min: 1, max: 99 }).map((x) => ({ does: 'mark' as const, mark: { arrow: [[x, 1], [x, 50]] as [[number, number], [number, number]] } })),
   fc.tuple(fc.constantFrom(...clips), fc.integer({ min: 20, max: 149 })).map(([clip, frame]) => ({ does: 'show' as const, clip, frame })),
 )
-const log = fc.array(fc.tuple(deed, fc.oneof(fc.integer({ min: 0, max: 5000 }), fc.integer({ min: 0, max: 100_000 }))), { maxLength: 40 })
+/// The picture stood where another was to come, and the run (if it was one) went on later.
+const late = fc.integer({ min: 1, max: 30_000 }).map((samples) => ({ late: samples }))
+const log = fc.array(fc.tuple(fc.oneof({ weight: 8, arbitrary: deed }, { weight: 1, arbitrary: late }), fc.oneof(fc.integer({ min: 0, max: 5000 }), fc.integer({ min: 0, max: 100_000 }))), { maxLength: 40 })
 
 it('should be as long as the sound, never run backwards in a shot, and show what was seen within two output frames', () => {
   fc.assert(
@@ -34,7 +36,18 @@ it('should be as long as the sound, never run backwards in a shot, and show what
       const context = contextOf(rate, filmRate, factor)
       let hands = beginHands('c1', 5, context)
       let at = 0
-      for (const [each, wait] of deeds) hands = act(hands, { ...each, at: (at += wait) } as HandAction, context)
+      for (const [each, wait] of deeds) {
+        at += wait
+        if ('does' in each) hands = act(hands, { ...each, at } as HandAction, context)
+        else {
+          const from = outputFrameAt(at, context)
+          const here = stretchAt(hands, from)
+          const seen = seenIn(here, from)
+          hands = stoodAt(hands, from, seen, context)
+          at += each.late
+          if ('run' in here.shot) hands = ranOn(hands, outputFrameAt(at, context), seen, here.shot.speed, context)
+        }
+      }
       const frames = Math.round((at / RATE) * 24) + behind
       const shots = talkShots(hands, frames, context)
       const laid = shots.flatMap((shot) => {
