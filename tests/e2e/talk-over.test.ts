@@ -72,7 +72,7 @@ async function watch(): Promise<void> {
           const ms = performance.now()
           const samples = new Float32Array(value.numberOfFrames)
           value.copyTo(samples, { planeIndex: 0, format: 'f32-planar' })
-          watched.heard.push({ ms, length: samples.length, rate: value.sampleRate, samples: n % 20 === 0 ? Array.from(samples) : [] })
+          watched.heard.push({ ms, length: samples.length, rate: value.sampleRate, samples: n % 25 === 0 ? Array.from(samples) : [] })
           value.close()
         }
         await reader.cancel()
@@ -222,19 +222,22 @@ function noise(seconds: number): Float32Array {
   })
 }
 
+/// Pieces of sound, 10 ms each, that may reach the page before the take begins.
+const FIRST_HEARD = 100
+
 /// Sample of the take at a moment of the page's clock: the sound that reached the page is found in the take itself, by
 /// correlation; of the words of a second and a half to either side the least late one counts.
 function clockOf(heard: Watched['heard'], take: Int16Array): (ms: number) => number {
   const begins: { ms: number; begin: number }[] = []
   let last: { at: number; ms: number } | null = null
-  for (const { ms, samples, length, rate } of heard) {
+  for (const { ms, samples, length, rate } of heard.slice(FIRST_HEARD)) {
     if (samples.length === 0) continue
     const sound = Float64Array.from({ length: Math.floor(((length - 1) * RATE) / rate) }, (_, i) => {
       const at = (i * rate) / RATE
       return samples[Math.floor(at)]! * (1 - (at % 1)) + (samples[Math.floor(at) + 1] ?? 0) * (at % 1)
     })
-    const guess: number = last ? last.at + ((ms - last.ms) * RATE) / 1000 : 2 * RATE
-    const reach = last ? 3000 : 2 * RATE
+    const guess: number = last ? last.at + ((ms - last.ms) * RATE) / 1000 : 1.5 * RATE
+    const reach = last ? 1500 : 1.5 * RATE
     let best = { at: -1, alike: 0 }
     for (let at = Math.max(0, Math.round(guess - reach)); at < Math.min(take.length - sound.length, guess + reach); at++) {
       const alike = likeness(sound, take, at)
