@@ -197,7 +197,7 @@ export function NarrationRoom() {
       <section className="wave-lane" aria-label="The take in the film">
         {paragraph.take !== undefined && length ? (
           <TakeLane
-            paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} player={player} readOnly={shown.readOnly} keys={idle}
+            paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} player={player} readOnly={shown.readOnly} keys={idle && !talking}
             onPlace={(seconds) => chosen !== null && void project.edit(placeCue(paragraph.id, chosen, seconds))}
             onTrim={(trim, byKey) => void project.edit(trimTake(solving, trim), byKey ? `trim ${paragraph.id}` : null)}
           />

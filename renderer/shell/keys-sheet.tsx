@@ -53,6 +53,10 @@ const groups: readonly KeyGroup[] = [
     keys: [
       ['R', 'record, or stop'],
       ['Up, Down', 'the paragraph before, the next'],
+      ['Q', 'record the room’s quiet, or stop'],
+      ['I', 'bring a sound file in'],
+      ['Space', 'hear the take, or stop'],
+      ['S, E', 'the take starts here, ends here'],
       ['T', 'talk over the picture, or no longer'],
       ...talkKeyWords.map(([key, what]) => [`talking: ${key}`, what] as const),
     ],
