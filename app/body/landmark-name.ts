@@ -32,6 +32,10 @@ export function storedName(name: string, lead: Side | null): string | null {
   return withSide(name, side === 'lead' ? lead : otherSide(lead))
 }
 
+/// Places of the hall that were followed by themselves: "background.1". They belong to nobody's body.
+export const backgroundName = (index: number): string => `background.${index + 1}`
+export const isBackground = (name: string): boolean => name.startsWith('background.')
+
 /// How a side is said: lead or rear where the lead side is known, else left or right.
 export function sideWord(name: string, lead: Side | null): 'lead' | 'rear' | 'left' | 'right' | '' {
   const side = sideOf(name)

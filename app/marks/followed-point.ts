@@ -6,6 +6,9 @@ import type { Point } from '../project/fields'
 /// of its own: straight between samples at most this many frames apart.
 export const BRIDGED_FRAMES = 5
 
+/// A place of a frame, in the picture of another; null where it is not known there.
+export type Steady = (frame: number, at: Point) => Point | null
+
 /// Where a landmark is for a free mark, in pixels of the upright, unmirrored source; null where it is not known.
 /// "hip.mid" is the middle of left and right, lead and rear follow the view card.
 export function followedPoint(measures: MeasureContext, clip: string, subject: string, point: string, frame: number): Point | null {
@@ -27,8 +30,8 @@ export function followedPoint(measures: MeasureContext, clip: string, subject: s
 }
 
 /// The way of a landmark from frame `from` (absent: the clip's first) up to `frame`, broken where samples lie further apart
-/// than may be bridged.
-export function followedWay(measures: MeasureContext, clip: string, subject: string, point: string, frame: number, from?: number): Point[][] {
+/// than may be bridged. `steady`: carries a place of another frame into the picture of this one; what it cannot carry is left out.
+export function followedWay(measures: MeasureContext, clip: string, subject: string, point: string, frame: number, from?: number, steady: Steady = (_, at) => at): Point[][] {
   const stored = storedName(point, measures.lead(clip, subject, frame))
   const span = measures.clip(clip)
   if (stored === null || !span) return []
@@ -38,7 +41,8 @@ export function followedWay(measures: MeasureContext, clip: string, subject: str
   for (const at of frames) {
     if (at > frame || at >= span.to) break
     if (at < (from ?? span.from)) continue
-    const p = followedPoint(measures, clip, subject, stored, at)
+    const seen = followedPoint(measures, clip, subject, stored, at)
+    const p = seen && steady(at, seen)
     if (!p) continue
     if (at - last > BRIDGED_FRAMES) pieces.push([])
     pieces.at(-1)?.push(p)

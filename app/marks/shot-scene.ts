@@ -1,4 +1,4 @@
-import { sideWord } from '../body/landmark-name'
+import { isBackground, sideWord } from '../body/landmark-name'
 import { locate } from '../measure/located'
 import { applyAffine } from '../programme/affine'
 import { pictureOfShot } from '../programme/picture-at'
@@ -12,6 +12,7 @@ import { followedPoint, followedWay } from './followed-point'
 import { drawFree, type DrawnFree } from './free-drawing'
 import type { Lettering } from './lettering'
 import { clipShapes } from './clip-shape'
+import { backgroundOf, steadyAt } from './hall-frame'
 import { drawMeasure, drawnNames, type DrawnMeasure } from './measure-drawing'
 
 /// Marks on one picture of a shot: where each belongs, whether it has appeared, and its lines.
@@ -58,6 +59,7 @@ export function measureLines(measure: Measure, panel: ShownPanel, context: DrawC
     const found = locate(measures, clip, subject, point, frame)
     return found.ok ? applyAffine(panel.toCanvas, found.value.at) : null
   }
+  const steady = steadyAt(measures, clip.id, subject, 'camera' in measure ? measure.camera : undefined, panel.frame)
   const start = 'fromFrame' in measure ? measure.fromFrame : null
   const end = 'toFrame' in measure ? measure.toFrame : panel.frame
   const roll = ((clip.roll?.deg ?? 0) * Math.PI) / 180
@@ -65,9 +67,13 @@ export function measureLines(measure: Measure, panel: ShownPanel, context: DrawC
   const [ux, uy] = [-Math.sin(roll), -Math.cos(roll)]
   const drawn = drawMeasure(measure, {
     at: (point) => placed(point, panel.frame),
-    before: (point) => (start === null || start > panel.frame ? null : placed(point, start)),
+    before: (point) => {
+      const found = start === null || start > panel.frame ? null : locate(measures, clip, subject, point, start)
+      const at = found?.ok ? steady(start ?? panel.frame, found.value.at) : null
+      return at && applyAffine(panel.toCanvas, at)
+    },
     way: (point) =>
-      followedWay(measures, clip.id, subject, point, Math.min(panel.frame, end), start ?? clip.from).map((piece) => piece.map((p) => applyAffine(panel.toCanvas, p))),
+      followedWay(measures, clip.id, subject, point, Math.min(panel.frame, end), start ?? clip.from, steady).map((piece) => piece.map((p) => applyAffine(panel.toCanvas, p))),
     up: [a * ux + c * uy, b * ux + d * uy],
     unit: lettering.unit,
   })
@@ -88,7 +94,7 @@ export function freeLines(mark: FreeMark, clip: string, panel: ShownPanel, conte
       const word = sideWord(point, context.measures.lead(clip, subject, panel.frame))
       return word === 'lead' || word === 'rear' ? word : null
     },
-    trail: (subject, point) => followedWay(context.measures, clip, subject, point, panel.frame).map((piece) => piece.map((p) => applyAffine(toCanvas, p))),
+    trail: (subject, point) => followedWay(context.measures, clip, subject, point, panel.frame, undefined, hallOf(context.measures, clip, subject, panel.frame)).map((piece) => piece.map((p) => applyAffine(toCanvas, p))),
     scale: Math.sqrt(Math.abs(toCanvas.a * toCanvas.d - toCanvas.b * toCanvas.c)),
     panel: boxOf(panel.place),
     typeface: context.typeface,
@@ -96,11 +102,17 @@ export function freeLines(mark: FreeMark, clip: string, panel: ShownPanel, conte
   })
 }
 
-/// Every landmark of a clip on a frame, on the canvas, by subject.
+/// A trail carries no measure: where the background was followed by itself, it is drawn in the hall's frame.
+function hallOf(measures: DrawContext['measures'], clip: string, subject: string, frame: number) {
+  const background = backgroundOf(measures, clip, subject)
+  return steadyAt(measures, clip, subject, background.length > 0 ? { background } : undefined, frame)
+}
+
+/// Every landmark of a body in a clip on a frame, on the canvas, by subject.
 export function joints(clip: string, panel: ShownPanel, context: DrawContext): Point[][] {
   const bySubject = new Map<string, Point[]>()
   for (const landmark of context.measures.breakdown.landmarks ?? []) {
-    if (landmark.clip !== clip) continue
+    if (landmark.clip !== clip || isBackground(landmark.point)) continue
     const sample = context.measures.samples(clip, landmark.subject, landmark.point, panel.frame)[0]
     if (!sample) continue
     const points = bySubject.get(landmark.subject) ?? []

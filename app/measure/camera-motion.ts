@@ -1,6 +1,7 @@
 import { Matrix, solve } from 'ml-matrix'
 import { applyHomography, homographyOf, homographySlope, parameterSlopes } from '../geometry/homography'
 import { applySimilarity, similarityOf } from '../geometry/similarity'
+import { length, minus } from '../geometry/vector'
 import type { Point } from '../project/fields'
 import type { Clip } from '../project/film'
 import type { Camera } from '../project/question'
@@ -56,7 +57,8 @@ export function cameraMotion(context: MeasureContext, clip: Clip, subject: strin
     steady: (point) => {
       const exact = turned?.(point)
       // A homography from points near one line goes wild away from it; the similarity does not.
-      return exact && exact.errors[0]!.sigma <= WILD * sigma ? exact : shifted(point)
+      const like = shifted(point)
+      return exact && exact.errors[0]!.sigma <= WILD * sigma && length(minus(exact.at, like.at)) <= FAR * like.errors[0]!.sigma ? exact : like
     },
   })
 }
@@ -66,6 +68,9 @@ export function cameraMotion(context: MeasureContext, clip: Clip, subject: strin
 const ASSUMED_FOCAL_PX = 2500
 /// A homography's error above this many of the background's own σ is no gain.
 const WILD = 2
+/// A homography so many of the similarity's own errors away from it is none of a camera's: four points, three of them nearly on
+/// one line, folded the picture over. Our own, from known pans: there it was hundreds of pixels.
+const FAR = 10
 
 type Steady = CameraMotion['steady']
 

@@ -13,6 +13,8 @@ export interface BenchHand {
   go(frame: number): void
   /// Begins a guided placing of these points.
   place(points: readonly string[]): void
+  /// Follows the background, so that the camera's own motion is known.
+  followHall(): void
   /// The stored points that a measure needs: lead and rear named by left and right, middles by both sides.
   placed(measure: { readonly points: readonly string[] }): string[]
 }

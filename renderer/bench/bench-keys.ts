@@ -10,7 +10,7 @@ export type Command =
   | { readonly do: 'zoom'; readonly by: number }
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
-  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'in-hand' | 'accept' | 'beside' | 'loop' }
+  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'hall' | 'in-hand' | 'accept' | 'beside' | 'loop' }
   | { readonly do: 'step-beside'; readonly by: number }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
 
@@ -89,6 +89,8 @@ export function commandOf({ key, shiftKey }: { readonly key: string; readonly sh
       return { do: 'into-script' }
     case 'f':
       return { do: 'into-film' }
+    case 'g':
+      return { do: 'hall' }
     case 'm':
       return { do: 'sheet', sheet: 'Measures' }
     case 'e':
@@ -123,6 +125,7 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['C', 'copy the points to the next frame, to be looked at there'],
   ['N', 'take the next point of this frame in hand; after the last, all'],
   ['T, R', 'follow the point in hand, or all, onward; back'],
+  ['G', 'follow the ground and walls behind the people, so that the camera’s own motion is taken out'],
   ['D', 'a second clip beside this one, locked on an event that both share; the next one; none'],
   ['< >', 'step the clip beside alone'],
   ['A', 'accept the suggested point in hand, or all'],

@@ -1,15 +1,34 @@
 import type { FilmFacts, FilmTable } from '../../app/contract/footage-calls'
+import type { Background, BackgroundPlan } from '../../app/track/background'
 import type { TrackedPoint, TrackPlan } from '../../app/track/track-run'
 import { TrackFrames } from './track-frames'
-import type { FromWorker, ToWorker } from './track-worker'
+import type { FromWorker, Order, ToWorker } from './track-worker'
 
-/// Runs a plan in a worker on the film's own frames. Null where `signal` ended it: nothing is kept then. `onFrame` hears how
-/// many frames were looked at.
-export async function follow(plan: TrackPlan, facts: FilmFacts, table: FilmTable, signal: AbortSignal, onFrame: (done: number) => void): Promise<readonly TrackedPoint[] | null> {
+/// The film that is followed, the signal that ends a run, and who hears how many frames were looked at.
+export interface Run {
+  readonly facts: FilmFacts
+  readonly table: FilmTable
+  readonly signal: AbortSignal
+  readonly onFrame: (done: number) => void
+}
+
+/// Follows points in a worker on the film's own frames. Null where the signal ended it: nothing is kept then.
+export async function follow(plan: TrackPlan, run: Run): Promise<readonly TrackedPoint[] | null> {
+  const news = await inWorker({ plan }, run)
+  return news && 'found' in news ? news.found : null
+}
+
+/// Follows the background likewise.
+export async function followHall(plan: BackgroundPlan, run: Run): Promise<Background | null> {
+  const news = await inWorker({ background: plan }, run)
+  return news && 'background' in news ? news.background : null
+}
+
+async function inWorker(order: Order, { facts, table, signal, onFrame }: Run): Promise<FromWorker | null> {
   const frames = await TrackFrames.open(facts, table)
   const worker = new Worker(new URL('./track-worker.ts', import.meta.url), { type: 'module' })
   try {
-    return await new Promise<readonly TrackedPoint[] | null>((resolve, reject) => {
+    return await new Promise<FromWorker | null>((resolve, reject) => {
       signal.addEventListener('abort', () => resolve(null), { once: true })
       if (signal.aborted) return resolve(null)
       worker.onerror = (event) => reject(new Error(event.message))
@@ -20,10 +39,10 @@ export async function follow(plan: TrackPlan, facts: FilmFacts, table: FilmTable
             worker.postMessage({ frame: data.want, picture } satisfies ToWorker, picture ? [picture] : [])
           }, reject)
         } else if ('done' in data) onFrame(data.done)
-        else if ('found' in data) resolve(data.found)
-        else reject(new Error(data.fault))
+        else if ('fault' in data) reject(new Error(data.fault))
+        else resolve(data)
       }
-      worker.postMessage({ plan } satisfies ToWorker)
+      worker.postMessage(order satisfies ToWorker)
     })
   } finally {
     worker.terminate()

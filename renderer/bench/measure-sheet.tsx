@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { isBackground } from '../../app/body/landmark-name'
 import { measureContext } from '../../app/measure/context'
 import { readingOf } from '../../app/measure/readings'
 import { reasons, type ReasonCode } from '../../app/measure/reason'
@@ -28,9 +29,10 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
     id: freeId(state, 'measures', 'm'), clip: clip.id, subject: subject ?? '', frame, events, lead,
     choice: limbs.includes(choice) ? choice : (limbs[0] ?? ''),
     from: ends.from || (events[0]?.id ?? ''), to: ends.to || (events[1]?.id ?? ''), what: eye.what, value: Number(eye.value), unit: eye.unit,
+    background: (breakdown.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && isBackground(l.point)).map(({ point }) => point),
   }
   const parsed = Measure.safeParse(question.measure(asked))
-  const ready = parsed.success && (question.asks !== 'eye' || (eye.what.trim() !== '' && eye.value !== '')) && (question.asks !== 'events' || asked.from !== asked.to)
+  const ready = parsed.success && (question.asks !== 'eye' || (eye.what.trim() !== '' && eye.value !== '')) && ((question.asks !== 'events' && question.asks !== 'way') || asked.from !== asked.to)
   const reading = ready ? readingOf(parsed.data, measureContext(breakdown, (footage) => tables.get(footage) ?? null)) : null
   const keep = (): void => {
     if (!parsed.success || !reading) return
@@ -49,7 +51,7 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
               {questions.map(({ name, says }) => <option key={name} value={name}>{says}</option>)}
             </select>
           </label>
-          {question.asks === 'limb' && (
+          {(question.asks === 'limb' || question.asks === 'way') && (
             <label>
               Which{' '}
               <select aria-label="Which limb" value={asked.choice} onChange={(event) => setChoice(event.target.value)}>
@@ -57,7 +59,7 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
               </select>
             </label>
           )}
-          {question.asks === 'events' && (['from', 'to'] as const).map((end) => (
+          {(question.asks === 'events' || question.asks === 'way') && (['from', 'to'] as const).map((end) => (
             <label key={end}>
               {end === 'from' ? 'From' : 'To'}{' '}
               <select value={asked[end]} onChange={(event) => setEnds({ ...ends, [end]: event.target.value })}>
@@ -72,7 +74,7 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
               <label>Unit <input value={eye.unit} size={5} onChange={(event) => setEye({ ...eye, unit: event.target.value })} /></label>
             </>
           )}
-          {question.asks === 'events' && events.length < 2 && <p className="quiet">Mark two events on this clip first: E.</p>}
+          {(question.asks === 'events' || question.asks === 'way') && events.length < 2 && <p className="quiet">Mark two events on this clip first: E.</p>}
           {reading && <Told reading={reading} />}
           <p className="actions">
             <button type="submit" className="main-action" disabled={!reading}>Keep it</button>

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
 import { placingOrder, type PointGroup } from '../../app/body/body-points'
-import { sayPoint } from '../../app/body/landmark-name'
+import { isBackground, sayPoint } from '../../app/body/landmark-name'
 import type { FilmTable } from '../../app/contract/footage-calls'
 import { curveFigure, LEAST_POINTS } from '../../app/marks/curve-figure'
 import { letteringOf } from '../../app/marks/lettering'
@@ -95,8 +95,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }, [film, frame, speed, otherFilm, there])
   useEffect(() => ref.current?.focus(), [ref])
 
-  const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged, inHand) : []), [breakdown, clip, subject, frame, active, dragged, inHand])
+  const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged, inHand).filter(({ name }) => sheet === 'View' || !isBackground(name)) : []), [breakdown, clip, subject, frame, active, dragged, inHand, sheet])
   const lines = active || speed !== 0 ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
+  const way = chosen === null || active ? null : (measures?.measure(chosen) ?? null)
+  if (way?.kind === 'path' && way.fromFrame <= frame && frame <= way.toFrame) lines.push(way.id)
   const places = useMemo(() => {
     const shown = { footage: clip.footage, frame, place: [0, 0, stage.width, stage.height] as const, shown: [0, 0, film.width, film.height] as const, mirrored, opacity: 1, toCanvas: toStage }
     const joined = here.map((reading) => {
@@ -185,6 +187,8 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       else setGuide(null)
     } else if (command.do === 'track') {
       if (subject && !readOnly) void following.run(frame, [command.way], heldPoints(), null)
+    } else if (command.do === 'hall') {
+      if (subject && !readOnly) void following.hall(frame)
     } else if (command.do === 'in-hand') {
       const names = points.map(({ name }) => name)
       const next = inHand === null ? names[0] : names[names.indexOf(inHand) + 1]
@@ -270,7 +274,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   })
   const { giveUp: _giveUp, ...pointer } = gestures
   const hand: BenchHand = {
-    clip, subject, frame, lead, chosen, choose: setPicked, go, place: begin,
+    clip, subject, frame, lead, chosen, choose: setPicked, go, place: begin, followHall: () => runCommand({ do: 'hall' }),
     placed: (measure) => storedPoints(measure.points, lead),
   }
   const atEvent = (measures?.eventsOf(clip.id) ?? []).filter((event) => event.earliest <= frame && frame <= event.latest).map((event) => event.name)

@@ -1,4 +1,4 @@
-import { sayPoint } from '../../app/body/landmark-name'
+import { isBackground, sayPoint } from '../../app/body/landmark-name'
 import { definitionOf } from '../../app/body/body-points'
 import { samplesOn } from '../../app/project/samples-on'
 import { useShown } from '../state/use-project'
@@ -9,7 +9,7 @@ import { outlyingOf } from './outlying'
 export function PointsSheet({ hand, onRemove, onRemovePlacing }: { readonly hand: BenchHand; readonly onRemove: (point: string) => void; readonly onRemovePlacing: (point: string, index: number) => void }) {
   const { breakdown, readOnly } = useShown()
   const { clip, subject, frame, lead } = hand
-  const here = (breakdown?.landmarks ?? []).filter((l) => l.clip === clip?.id && l.subject === subject).map((l) => ({ point: l.point, samples: samplesOn(l.samples, frame) }))
+  const here = (breakdown?.landmarks ?? []).filter((l) => l.clip === clip?.id && l.subject === subject && !isBackground(l.point)).map((l) => ({ point: l.point, samples: samplesOn(l.samples, frame) }))
   return (
     <>
       <h2>Points on frame {frame}</h2>

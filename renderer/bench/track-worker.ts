@@ -1,20 +1,24 @@
+import { followBackground, type Background, type BackgroundPlan } from '../../app/track/background'
 import { greyOf, type GreyPicture } from '../../app/track/grey-picture'
 import { trackPoints, type TrackedPoint, type TrackPlan } from '../../app/track/track-run'
 
-/// The worker that follows points. It asks for one frame's picture after another and answers with what it found.
+/// The worker that follows points, or the background. It asks for one frame's picture after another and answers with what it found.
 
-export type ToWorker = { readonly plan: TrackPlan } | { readonly frame: number; readonly picture: ImageBitmap | null }
-export type FromWorker = { readonly want: number } | { readonly done: number } | { readonly found: readonly TrackedPoint[] } | { readonly fault: string }
+export type Order = { readonly plan: TrackPlan } | { readonly background: BackgroundPlan }
+export type ToWorker = Order | { readonly frame: number; readonly picture: ImageBitmap | null }
+export type FromWorker = { readonly want: number } | { readonly done: number } | { readonly found: readonly TrackedPoint[] } | { readonly background: Background | null } | { readonly fault: string }
 
 let answer: ((picture: ImageBitmap | null) => void) | null = null
 let canvas: OffscreenCanvas | null = null
 const tell = (news: FromWorker): void => self.postMessage(news)
 
 self.onmessage = ({ data }: MessageEvent<ToWorker>): void => {
-  if ('plan' in data) {
+  const fault = (cause: unknown): void => tell({ fault: String(cause) })
+  if ('background' in data) followBackground(data.background, pictureOf, () => true, (done) => tell({ done })).then((background) => tell({ background }), fault)
+  else if ('plan' in data) {
     trackPoints(data.plan, pictureOf, () => true, (done) => tell({ done })).then(
       (found) => tell({ found: found ?? [] }),
-      (fault: unknown) => tell({ fault: String(fault) }),
+      fault,
     )
   } else answer?.(data.picture)
 }

@@ -3,7 +3,8 @@ import type { Side } from '../../app/body/landmark-name'
 import type { FilmTable } from '../../app/contract/footage-calls'
 import type { Clip } from '../../app/project/film'
 import { useProject } from '../state/use-project'
-import { follow } from './follow'
+import { backgroundPlan, backgroundWords, keepBackground } from './background-plan'
+import { follow, followHall } from './follow'
 import { keepTracked, trackPlan, trackWords } from './track-plan'
 
 interface Following {
@@ -43,7 +44,7 @@ export function useFollowing({ clip, subject, lead, table, height, say, onAsk }:
         }
         if (plan.last === frame) continue
         setDone(0)
-        const found = await follow(plan, facts, table, own.signal, setDone)
+        const found = await follow(plan, { facts, table, signal: own.signal, onFrame: setDone })
         if (!found) return
         await project.edit((state) => (project.shown().breakdown ? keepTracked(state, project.shown().breakdown!, from, plan, found, lead) : null), group)
         const told = trackWords(plan, found, lead)
@@ -59,13 +60,33 @@ export function useFollowing({ clip, subject, lead, table, height, say, onAsk }:
       setDone(null)
     }
   }
+  const hall = async (frame: number): Promise<void> => {
+    const { films, breakdown } = project.shown()
+    const facts = films.get(clip.footage)
+    if (!subject || !facts || !breakdown || running.current) return
+    const own = new AbortController()
+    running.current = own
+    try {
+      setDone(0)
+      const plan = backgroundPlan(breakdown, clip, frame)
+      const found = await followHall(plan, { facts, table, signal: own.signal, onFrame: setDone })
+      if (!found) return
+      if (found.points.length > 0) await project.edit((state) => (project.shown().breakdown ? keepBackground(state, project.shown().breakdown!, { clip: clip.id, subject }, found) : null))
+      say(backgroundWords(plan, found))
+    } catch {
+      say('The film could not be read here, so nothing was followed.')
+    } finally {
+      running.current = null
+      setDone(null)
+    }
+  }
   const leave = (): boolean => {
     if (!running.current) return false
     running.current.abort()
     say('Left off. Nothing was kept.')
     return true
   }
-  return { done, run, leave }
+  return { done, run, hall, leave }
 }
 
 /// Frames a second of the file.

@@ -1,4 +1,5 @@
 import type { FormEvent } from 'react'
+import { isBackground } from '../../app/body/landmark-name'
 import type { View } from '../../app/project/film'
 import { adding, updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
@@ -11,6 +12,7 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
   if (!breakdown || !state || !hand.clip || !hand.subject) return <p className="quiet">Say first who it is.</p>
   const { clip, subject, frame } = hand
   const view = (breakdown.views ?? []).find((v) => v.clip === clip.id && v.subject === subject && v.from <= frame && frame < v.to)
+  const hallFrames = new Set((breakdown.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && isBackground(l.point)).flatMap(({ samples }) => samples.map((sample) => sample.frame))).size
   const keep = (event: FormEvent<HTMLFormElement>): void => {
     event.preventDefault()
     const form = new FormData(event.currentTarget)
@@ -48,6 +50,9 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
       {field('elevation', 'Elevation, degrees above level', view?.elevation, 'Until it is stated, turns seen from above are refused.')}
       {field('roll', 'Roll of the camera, degrees clockwise', clip.roll, 'Until it is stated, a lean comes with a warning and a wider error.')}
       {!readOnly && <button type="submit" className="main-action">State it</button>}
+      <h3>The camera’s own motion</h3>
+      <p className="quiet">{hallFrames > 0 ? `The hall behind the people is followed on ${hallFrames} frames: a way that is measured or drawn is the person’s alone.` : 'Not followed: a camera that goes along lengthens or shortens every way.'}</p>
+      {!readOnly && <button type="button" onClick={() => hand.followHall()} title="G">{hallFrames > 0 ? 'Follow the hall anew' : 'Follow the hall'}</button>}
     </form>
   )
 }
