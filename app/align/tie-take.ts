@@ -1,7 +1,8 @@
 import type { CueTime, Narration, Paragraph } from '../project/picture'
+import type { Trim } from '../script/pauses'
 import { wordsOf, type Readings } from '../script/spoken-form'
 import { tokensOf } from './spoken-tokens'
-import type { TakeWords } from './take-words'
+import { TAPPED_U, type TakeWords } from './take-words'
 
 /// What a paragraph keeps of its take's words; their times only where every word was found, one after the other.
 export function narrationOf(found: TakeWords, before: Narration | undefined): Narration {
@@ -18,6 +19,36 @@ export function cueTimesOf(paragraph: Paragraph, readings: Readings, found: Take
     return word === undefined || word.onset === null ? [] : cues.map((event) => ({ paragraph: paragraph.id, event, seconds: word.onset ?? 0, u: word.u }))
   })
 }
+
+/// The same with what was tapped while recording, seconds of the take: the i-th tap is for the i-th cue of the text. It counts
+/// where the word was not found, or less surely than a tap.
+export function withTaps(paragraph: Paragraph, readings: Readings, found: readonly CueTime[], taps: readonly number[]): CueTime[] {
+  const events = wordsOf(paragraph, readings).flatMap(({ cues }) => cues)
+  return events.flatMap((event, i) => {
+    const time = found.find((each) => each.event === event)
+    const tap = taps[i]
+    if (tap !== undefined && (time === undefined || time.u > TAPPED_U)) return [{ paragraph: paragraph.id, event, seconds: Math.max(0, tap), u: TAPPED_U }]
+    return time ? [time] : []
+  })
+}
+
+/// A sentence that is longer than this is heard from its middle on, seconds: it leads into a recording, no more.
+const LEAD = 8
+
+/// The last sentence of a paragraph's take of `length` seconds, seconds of the take: by its words where they were found, else
+/// what its end holds.
+export function lastSentence(paragraph: Paragraph, readings: Readings, length: number): Trim {
+  const { words, onsets, trim } = paragraph.narration ?? {}
+  const to = Math.min(length, trim?.to ?? length)
+  const tokens = tokensOf(wordsOf(paragraph, readings))
+  const last = tokens.findIndex(({ sentence }) => sentence === tokens.at(-1)?.sentence)
+  const same = words?.length === tokens.length && tokens.every(({ word }, i) => word === words[i])
+  const begins = same && onsets ? (onsets[last] ?? 0) - BEFORE : to - LEAD / 2
+  return { from: Math.max(trim?.from ?? 0, to - LEAD, begins), to }
+}
+
+/// Heard before a sentence's first word, seconds.
+const BEFORE = 0.15
 
 /// Where a take no longer says what the script says: the words said and the words that now stand, around the first and the
 /// last difference. Null: it still fits.

@@ -1,4 +1,4 @@
-import { cueTimesOf, narrationOf } from '../align/tie-take'
+import { cueTimesOf, narrationOf, withTaps } from '../align/tie-take'
 import type { TakeWords } from '../align/take-words'
 import type { CueTime, Paragraph, Shot } from '../project/picture'
 import type { Readings } from '../script/spoken-form'
@@ -14,13 +14,15 @@ export interface ChosenTake {
   readonly found: TakeWords
   /// What was seen while it was talked over the picture: these become the paragraph's shots.
   readonly shots?: readonly Shot[]
+  /// When a key was tapped while it was recorded, seconds of the take: one tap a cue, in the text's order.
+  readonly taps?: readonly number[] | undefined
 }
 
 /// Makes takes their paragraphs' own, with their words and the times of their cues. Cues whose word was not heard lose the
 /// time that they had in the take before. Where a take brings its own shots, the pace at which others followed its words falls
 /// away.
 export function takeDiffs(state: ProjectState, chosen: readonly ChosenTake[], readings: Readings): RecordDiff[] {
-  const times = chosen.flatMap(({ paragraph, found }) => cueTimesOf(paragraph, readings, found))
+  const times = chosen.flatMap(({ paragraph, found, taps = [] }) => withTaps(paragraph, readings, cueTimesOf(paragraph, readings, found), taps))
   const known = new Set(times.map(timeKey))
   const gone = chosen.flatMap(({ paragraph }) => state.tables.cueTimes.list().filter((time) => time.paragraph === paragraph.id && !known.has(timeKey(time))))
   return [

@@ -19,7 +19,6 @@ export async function keepSound(takes: TakeDesk, tool: FfmpegTool, path: string,
     throw named(error)
   })
   if (take.samples > 0) return take
-  await takes.discard(take.id)
   throw new CodedError('file-unreadable', { file: name, problem: 'it holds no sound' })
 }
 

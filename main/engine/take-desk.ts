@@ -110,7 +110,7 @@ export class TakeDesk {
     })
   }
 
-  /// Gives the recording its head and its final name. Finishing twice answers the same.
+  /// Gives the recording its head and its final name. Finishing twice answers the same. One without a sample is not kept.
   async finish(id: string): Promise<Take> {
     return this.#alone(id, async () => {
       const handle = await open(this.#path(id, 'part'), 'r+').catch(() => null)
@@ -127,7 +127,10 @@ export class TakeDesk {
         }
         await rename(this.#path(id, 'part'), this.#path(id, 'wav'))
       }
-      return this.#told(await this.#take(id))
+      const take = await this.#take(id)
+      if (take.samples > 0) return this.#told(take)
+      await this.discard(id)
+      return take
     })
   }
 
@@ -149,7 +152,7 @@ export class TakeDesk {
   }
 
   async discard(id: string): Promise<void> {
-    for (const ending of ['part', 'json'] as const) await rm(this.#path(id, ending), { force: true })
+    for (const ending of ['part', 'wav', 'json'] as const) await rm(this.#path(id, ending), { force: true })
   }
 
   async #take(id: string): Promise<Take> {

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react'
-import { staleWords } from '../../app/align/tie-take'
-import { CONFIRM_ABOVE } from '../../app/align/take-words'
+import { lastSentence, staleWords } from '../../app/align/tie-take'
+import { CONFIRM_ABOVE, TAPPED_U } from '../../app/align/take-words'
 import type { Take } from '../../app/contract/take-calls'
 import { expectedSound, ownRate } from '../../app/programme/own-rate'
 import type { Shot } from '../../app/project/picture'
@@ -11,6 +11,7 @@ import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
 import { BringSound } from './bring-sound'
+import { leadIn } from './lead-in'
 import { RoomToneBox } from './room-tone-box'
 import { SpokenWords } from './spoken-words'
 import { bringPictures, chooseRoomTone, chooseTakes, chooseTalkOver, placeCue, solvedShots, trimTake, unheard } from './take-edits'
@@ -18,6 +19,7 @@ import { TakeLane } from './take-lane'
 import { TakePlayer } from './take-player'
 import { TalkOver } from './talk-over'
 import type { TalkPicture } from './talk-picture'
+import { RATE } from './recorder'
 import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
 import { useRoomTone } from './use-room-tone'
@@ -46,7 +48,7 @@ export function NarrationRoom() {
     if (answer.ok) setTakes(answer.value.takes)
   }
   useEffect(() => void read(), [shown.takes])
-  const choose = async (take: Pick<Take, 'id' | 'file' | 'words'>, talked: readonly Shot[] | null = null): Promise<void> => {
+  const choose = async (take: Pick<Take, 'id' | 'file' | 'words'>, talked: readonly Shot[] | null = null, taps: readonly number[] = []): Promise<void> => {
     if (!paragraph || take.file === null) return
     setTold('finding the words …')
     const found = await engine.call('takes.words', { take: take.id, paragraph: paragraph.id })
@@ -56,7 +58,7 @@ export function NarrationRoom() {
     const placed = found.value.words.some(({ onset }) => onset !== null)
     const parts = [...(placed ? [] : ['no word could be found by the program here; choose a cue and press the wave where its word begins']), ...leftOut.map((words) => `“${words}” was not heard`), ...repeated.map(({ words, again }) => `“${words}” was said twice; the copy at ${again.toFixed(1)} s counts`), ...(other ? ['something else than the script was said'] : []), ...(by === 'reference' && placed ? ['no recogniser is installed: the words are less exact'] : [])]
     setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
-    if (!talked) await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value }], readings))
+    if (!talked) await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value, taps }], readings))
   }
   const [player] = useState(() => new TakePlayer())
   const inFilm = paragraph?.take ?? null
@@ -71,10 +73,17 @@ export function NarrationRoom() {
   const soundFile = useRef<HTMLInputElement>(null)
   const [asked, setAsked] = useState(0)
   const microphones = useMicrophones(asked)
+  /// When the key that stands for a cue's word was tapped in this recording, seconds of it.
+  const [tapped, setTapped] = useState<readonly number[]>([])
+  /// The last sentence before this paragraph is heard before it is recorded, where it has been recorded.
+  const [leads, setLeads] = useState(true)
+  const previous = paragraphs[index - 1]
+  const previousLength = previous?.take === undefined ? undefined : shown.takes.get(previous.take)
+  const lead = previous?.take !== undefined && previousLength ? { take: previous.take, stretch: lastSentence(previous, readings, toNumber(previousLength)) } : null
   const recording = useRecording(paragraph?.id ?? null, microphones.chosen, (take) => {
     void read()
-    void choose(take, talk.current?.end(take.samples) ?? null)
-  })
+    void choose(take, talk.current?.end(take.samples) ?? null, tapped)
+  }, leads && lead ? (signal) => leadIn(lead.take, lead.stretch, signal) : null)
   const [toneRemark, setToneRemark] = useState<string | null>(null)
   const tone = useRoomTone(microphones.chosen, (take, remark) => {
     setToneRemark(remark)
@@ -83,6 +92,7 @@ export function NarrationRoom() {
   })
   const idle = recording.state === 'idle' && tone.state === 'idle'
   useEffect(() => {
+    if (recording.state === 'counting') setTapped([])
     if (recording.state === 'idle') setAsked((before) => before + 1)
   }, [recording.state])
   useEffect(() => {
@@ -90,6 +100,10 @@ export function NarrationRoom() {
       if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return
       if (event.key.toLowerCase() === 'r' && tone.state === 'idle') recording.toggle()
       else if (event.key.toLowerCase() === 'q' && recording.state === 'idle' && !shown.readOnly) tone.toggle()
+      else if (event.key.toLowerCase() === 'c' && recording.state === 'recording' && !talking && !event.repeat) {
+        const samples = recording.samples(event.timeStamp)
+        if (samples !== null) setTapped([...tapped, samples / RATE])
+      } else if (event.key.toLowerCase() === 'p' && idle && lead) setLeads(!leads)
       else if (event.key.toLowerCase() === 'i' && idle) soundFile.current?.click()
       else if (event.key.toLowerCase() === 't' && idle) setTalking(!talking)
       else if (event.key === 'ArrowDown' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
@@ -108,6 +122,7 @@ export function NarrationRoom() {
   const length = paragraph.take === undefined ? null : (shown.takes.get(paragraph.take) ?? null)
   const times = (breakdown.cueTimes ?? []).filter((time) => time.paragraph === paragraph.id)
   const untimed = paragraph.take === undefined ? [] : paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) || times.some(({ event }) => event === piece.cue) ? [] : [piece.cue]))
+  const cues = paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) ? [] : [piece]))
   const unsure = times.find((time) => time.u > CONFIRM_ABOVE)
   const solving = { breakdown, paragraph, readings, take: length, tables: shown.tables, pace }
   const solved = solvedShots(solving)
@@ -121,10 +136,12 @@ export function NarrationRoom() {
         <SpokenWords paragraph={paragraph} readings={readings} take={length === null ? null : toNumber(length)} player={player} />
         {talking && <TalkOver key={paragraph.id} paragraph={paragraph} recording={recording} talk={talk} />}
         <div className="prompt-steps">
-          <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? `in ${recording.count} …` : 'Stop'}</button>
+          <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? (recording.count > 0 ? `in ${recording.count} …` : 'listen …') : 'Stop'}</button>
           <button type="button" title="up" disabled={index === 0 || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}>Before</button>
           <button type="button" title="down" disabled={index + 1 >= paragraphs.length || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index + 1]!.id })}>Next</button>
           {breakdown.clips.length > 0 && <button type="button" title="T" aria-pressed={talking} disabled={recording.state !== 'idle'} onClick={() => setTalking(!talking)}>Talk over the picture</button>}
+          {lead && <button type="button" title="P" aria-pressed={leads} disabled={!idle} onClick={() => setLeads(!leads)}>Hear the sentence before</button>}
+          {recording.state === 'recording' && !talking && cues[tapped.length] && <span className="quiet">C as you say “{cues[tapped.length]!.word}”</span>}
           <span className="quiet">paragraph {index + 1} of {paragraphs.length}</span>
         </div>
         {recording.problem && <p className="refusal" role="alert">{recording.problem}</p>}
@@ -182,7 +199,7 @@ export function NarrationRoom() {
                 <span className="quiet">not placed</span>
               </div>
             ))}
-            {chosen !== null && <p className="quiet">Press the wave where its word begins.</p>}
+            {chosen !== null && <p className="quiet">Press the wave where its word begins, or C as it is said.</p>}
           </div>
         )}
         {solved && (
@@ -199,6 +216,12 @@ export function NarrationRoom() {
           <TakeLane
             paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} player={player} readOnly={shown.readOnly} keys={idle && !talking}
             onPlace={(seconds) => chosen !== null && void project.edit(placeCue(paragraph.id, chosen, seconds))}
+            onTap={(seconds, playing) => {
+              const event = chosen ?? cues[0]?.cue
+              if (event === undefined) return
+              void project.edit(placeCue(paragraph.id, event, seconds, playing ? TAPPED_U : undefined))
+              setChosen(cues[cues.findIndex(({ cue }) => cue === event) + 1]?.cue ?? null)
+            }}
             onTrim={(trim, byKey) => void project.edit(trimTake(solving, trim), byKey ? `trim ${paragraph.id}` : null)}
           />
         ) : <p className="quiet">No take of this paragraph is in the film yet.</p>}

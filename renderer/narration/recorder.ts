@@ -38,6 +38,8 @@ export class Recorder {
   #clock = sampleClock(RATE)
   #told = 0
   #peak = 0
+  /// While held, what is heard is not recorded: it listens already, so that no first word is lost.
+  #held = false
 
   private constructor(
     readonly take: Take,
@@ -53,7 +55,7 @@ export class Recorder {
   }
 
   /// Begins: a paragraph, or without one the room's quiet. Answers words for the person where there is no microphone, or none may be used.
-  static async begin(paragraph: string | null, device: string | null, tell: (meter: Meter) => void, onBroken: () => void): Promise<Recorder | string> {
+  static async begin(paragraph: string | null, device: string | null, tell: (meter: Meter) => void, onBroken: () => void, held = false): Promise<Recorder | string> {
     let stream: MediaStream
     try {
       stream = await navigator.mediaDevices.getUserMedia({ audio: { echoCancellation: false, noiseSuppression: false, autoGainControl: false, channelCount: 1, sampleRate: RATE, ...(device ? { deviceId: { exact: device } } : {}) } })
@@ -71,6 +73,7 @@ export class Recorder {
     }
     const node = new AudioWorkletNode(audio, 'capture', { numberOfInputs: 1, numberOfOutputs: 0, channelCount: 1, channelCountMode: 'explicit' })
     const recorder = new Recorder(begun.value, audio, stream, node, tell, onBroken)
+    recorder.#held = held
     new MediaStreamAudioSourceNode(audio, { mediaStream: stream }).connect(node)
     return recorder
   }
@@ -78,6 +81,11 @@ export class Recorder {
   /// Samples recorded at `ms` of the window's clock; null before the first were heard.
   samples(ms: number): number | null {
     return samplesAt(this.#clock, ms)
+  }
+
+  /// Records from here on.
+  release(): void {
+    this.#held = false
   }
 
   /// Ends the take, everything said on the disk.
@@ -97,7 +105,7 @@ export class Recorder {
   }
 
   #hear(samples: Float32Array): void {
-    if (this.#failed) return
+    if (this.#failed || this.#held) return
     const now = performance.now()
     this.#clock = heardSamples(this.#clock, this.#count + samples.length, now)
     let peak = 0

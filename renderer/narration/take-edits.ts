@@ -32,8 +32,8 @@ export const unheard = (words: readonly string[] | null): TakeWords => ({ by: 'r
 /// edit. What was put into an earlier take, and the pace at which pictures followed its words, fall away.
 export const chooseTalkOver = (paragraph: Paragraph, file: string, found: TakeWords, readings: Readings, shots: readonly Shot[]) => (state: ProjectState): EditChange => ({ label: 'Talk over the picture', steps: [], diffs: takeDiffs(state, [{ paragraph, file, found, shots }], readings) })
 
-/// Puts a cue's word where a person heard it.
-export const placeCue = (paragraph: string, event: string, seconds: number) => (state: ProjectState): EditChange => ({ label: 'Place the word', steps: [], diffs: cueTimeDiffs(state, [{ paragraph, event, seconds: Math.max(0, seconds), u: SET_BY_HAND_U }]) })
+/// Puts a cue's word where a person heard it; `u`: how exactly, seconds (1 σ).
+export const placeCue = (paragraph: string, event: string, seconds: number, u = SET_BY_HAND_U) => (state: ProjectState): EditChange => ({ label: 'Place the word', steps: [], diffs: cueTimeDiffs(state, [{ paragraph, event, seconds: Math.max(0, seconds), u }]) })
 
 export interface Solving {
   readonly breakdown: Breakdown

@@ -16,12 +16,14 @@ interface Props {
   /// Whether keys are listened to.
   readonly keys: boolean
   readonly onPlace: (seconds: number) => void
+  /// The key that stands for a cue's word was pressed while the take plays, or stands still there.
+  readonly onTap: (seconds: number, playing: boolean) => void
   /// Null: all of the take is heard.
   readonly onTrim: (trim: Trim | null, byKey: boolean) => void
 }
 
 /// The take that is in the film: heard, trimmed at its ends, its cues placed.
-export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, readOnly, keys, onPlace, onTrim }: Props) {
+export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, readOnly, keys, onPlace, onTap, onTrim }: Props) {
   const { trim } = paragraph.narration ?? {}
   const heard: Trim = { from: Math.min(trim?.from ?? 0, seconds), to: Math.min(trim?.to ?? seconds, seconds) }
   const playing = useSyncExternalStore(player.subscribe, () => player.state().playing)
@@ -42,6 +44,7 @@ export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, r
       if (key === ' ' && !(target instanceof HTMLButtonElement)) player.toggle(heard.from, heard.to)
       else if (key === 's' && !readOnly) here('from')
       else if (key === 'e' && !readOnly) here('to')
+      else if (key === 'c' && !readOnly && !event.repeat) onTap(player.state().at, player.state().playing)
       else if (key === 'arrowleft' || key === 'arrowright') player.place(Math.max(0, Math.min(seconds, player.state().at + (key === 'arrowleft' ? -0.05 : 0.05))))
       else return
       event.preventDefault()

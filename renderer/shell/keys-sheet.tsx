@@ -57,6 +57,8 @@ const groups: readonly KeyGroup[] = [
       ['I', 'bring a sound file in'],
       ['Space', 'hear the take, or stop'],
       ['S, E', 'the take starts here, ends here'],
+      ['C', 'the cue’s word is said now: while recording, or on the wave'],
+      ['P', 'hear the sentence before a recording, or no longer'],
       ['T', 'talk over the picture, or no longer'],
       ...talkKeyWords.map(([key, what]) => [`talking: ${key}`, what] as const),
     ],

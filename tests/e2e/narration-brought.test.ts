@@ -20,11 +20,12 @@ let browser: Browser
 let page: Page
 const faults: string[] = []
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Brought', output: { width: 320, height: 180, rate: '30/1' }, footage: [], subjects: [], clips: [],
+  format: 'claimframe-breakdown', version: 1, title: 'Brought', output: { width: 320, height: 180, rate: '30/1' }, footage: [{ id: 'f1', file: 'never-filmed.mp4' }], subjects: [], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, capture: 'unknown' }],
+  events: [{ id: 'e1', clip: 'c1', earliest: 20, latest: 20, name: 'shoulders forward' }, { id: 'e2', clip: 'c1', earliest: 40, latest: 40, name: 'from behind' }],
   script: [
     { id: 'p1', text: ['He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.'] },
     { id: 'p2', text: ['Nobody ever said these words into it at all.'] },
-    { id: 'p3', text: ['The scapula protracts as the acromion travels forward. From the second camera nothing can be said about the spine. That is the part worth slowing down.'] },
+    { id: 'p3', text: ['The scapula ', { cue: 'e1', word: 'protracts' }, ' as the acromion travels forward. From the second ', { cue: 'e2', word: 'camera' }, ' nothing can be said about the spine. That is the part worth slowing down.'] },
   ],
 }
 const picture = async (name: string): Promise<void> => {
@@ -116,4 +117,28 @@ it('should show what a file of the whole script holds and what not, and put the 
   await page.keyboard.press('Control+z')
   await expect.poll(inFilm).toEqual([undefined, undefined, undefined])
   await page.getByRole('button', { name: 'Take apart' }).waitFor()
+})
+
+it('should place cues by a key, while the take plays and where it stands still', async () => {
+  await page.keyboard.press('Control+Shift+z')
+  await expect.poll(inFilm).toEqual(['takes/p1-1.wav', undefined, 'takes/p3-1.wav'])
+  await page.getByRole('button', { name: 'Next' }).click()
+  await page.getByRole('button', { name: 'Next' }).click()
+  const time = (event: string) => engine.workspace.opened.project.breakdown().cueTimes?.find((each) => each.event === event)
+  const found = time('e2')!.seconds
+  await page.keyboard.press('Space')
+  await page.locator('.say .reached', { hasText: 'protracts' }).waitFor()
+  await page.keyboard.press('c')
+  await expect.poll(() => time('e1')!.u).toBe(0.06)
+  // A tap is not sure enough to bring pictures to.
+  await page.getByRole('button', { name: 'Confirm' }).waitFor()
+  await page.keyboard.press('Space')
+  await page.getByRole('button', { name: 'Hear the take' }).waitFor()
+  const clock = Number.parseFloat((await page.locator('.lane-clock').textContent())!)
+  await page.keyboard.press('c')
+  await expect.poll(() => time('e2')!.u).toBe(0.015)
+  expect(Math.abs(time('e2')!.seconds - clock)).toBeLessThan(0.01)
+  await picture('tapped')
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => time('e2')!.seconds).toBe(found)
 })

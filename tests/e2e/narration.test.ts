@@ -33,10 +33,11 @@ const breakdown: Breakdown = {
   version: 1,
   title: 'Spoken',
   output: { width: 320, height: 180, rate: '30/1' },
-  footage: [],
+  footage: [{ id: 'f1', file: 'never-filmed.mp4' }],
   subjects: [],
-  clips: [],
-  script: [{ id: 'p1', text: ['He plants, and the pelvis turns.'] }, { id: 'p2', text: ['Then he waits.'] }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, capture: 'unknown' }],
+  events: [{ id: 'e1', clip: 'c1', earliest: 20, latest: 20, name: 'pelvis turns' }],
+  script: [{ id: 'p1', text: ['He plants, and the ', { cue: 'e1', word: 'pelvis' }, ' turns.'] }, { id: 'p2', text: ['Then he waits.'] }],
 }
 
 const microphone = (): string[] => ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${join(folder, 'tone.wav')}`, '--autoplay-policy=no-user-gesture-required']
@@ -141,13 +142,21 @@ it('should record from the microphone that is chosen, and still know it when the
 /// A fake device has no plug: the track's own end is told, as the browser tells it (Media Capture and Streams, "ended").
 it('should say that the microphone was unplugged, and keep what was said', async () => {
   const page = browser.contexts()[0]!.pages()[0]!
-  await page.waitForTimeout(1500)
+  await page.getByText('C as you say “pelvis”').waitFor()
+  await page.waitForTimeout(1000)
+  await page.keyboard.press('c')
+  await page.waitForTimeout(500)
   await page.evaluate(() => (window as unknown as { heard: MediaStream }).heard.getAudioTracks()[0]!.dispatchEvent(new Event('ended')))
   await page.getByRole('alert').getByText('The microphone was unplugged. What was said up to then is kept.').waitFor()
   const takes = ((await ask(page, 'takes.list', {})) as { takes: { id: string; samples: number; state: string }[] }).takes
   const kept = takes.find(({ id }) => id === 'p1-2')!
   expect(kept.state).toBe('finished')
   expect(kept.samples / RATE).toBeGreaterThan(1)
+  // The word cannot be found in a tone; the key that was tapped places it, half a second before the end.
+  const time = () => engine.workspace.opened.project.breakdown().cueTimes?.find(({ event }) => event === 'e1')
+  await expect.poll(() => time()?.u, { timeout: 20_000 }).toBe(0.06)
+  expect(kept.samples / RATE - time()!.seconds).toBeGreaterThan(0.4)
+  expect(kept.samples / RATE - time()!.seconds).toBeLessThan(1.2)
   if (process.env['CLAIMFRAME_PICTURES']) await page.screenshot({ path: join(process.env['CLAIMFRAME_PICTURES'], 'narration.png') })
 })
 
@@ -175,8 +184,11 @@ it('should record the room’s quiet once, name what was heard in it, and fill t
 it('should keep what was said up to the last second when the window dies', async () => {
   const page = browser.contexts()[0]!.pages()[0]!
   await page.getByRole('button', { name: 'Next' }).click()
+  // The paragraph before has a take: its last sentence is heard first, and is not recorded.
   await page.getByRole('button', { name: 'Record' }).click()
+  await page.getByRole('button', { name: 'listen …' }).waitFor()
   await page.getByText('recording', { exact: true }).waitFor({ timeout: 20_000 })
+  expect((await engine.workspace.opened.takes.list()).find(({ paragraph }) => paragraph === 'p2')!.samples / RATE).toBeLessThan(1)
   await page.waitForTimeout(3000)
   const said = Number.parseFloat((await page.locator('.narration-side dd').first().textContent()) ?? '0')
   await browser.close()

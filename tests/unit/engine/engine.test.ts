@@ -298,6 +298,13 @@ describe('recordings', () => {
     expect(Math.abs(wave.readInt16LE(202) - 12_000)).toBeLessThan(600)
   })
 
+  it('that hold nothing are not kept', async () => {
+    const take = await value('takes.begin', { paragraph: null, sampleRate: 48_000 })
+    expect(take).toMatchObject({ id: 'room-tone-1', kind: 'room', paragraph: null })
+    expect(await value('takes.finish', { take: take.id })).toMatchObject({ samples: 0, state: 'finished' })
+    expect((await value('takes.list', {})).takes.map(({ id }) => id)).not.toContain(take.id)
+  })
+
   it('that were broken off are still there', async () => {
     const take = await value('takes.begin', { paragraph: 'p1', sampleRate: 44_100 })
     await append(take.id, 0, new Uint8Array(1000))
