@@ -23,7 +23,8 @@ export interface PatternWindow {
 
 interface Options {
   readonly films: Readonly<Record<string, PatternFilm>>
-  readonly breakdown: Breakdown
+  /// As it is, or made in the project's folder, with films of its own.
+  readonly breakdown: Breakdown | ((folder: string) => Promise<Breakdown>)
   /// Makes further files in the project's folder.
   readonly more?: (folder: string, tool: FfmpegTool) => Promise<void>
   /// Films whose stand-ins are made before the window opens.
@@ -32,13 +33,14 @@ interface Options {
   readonly browserArguments?: (folder: string) => readonly string[]
 }
 
-export async function openPatternWindow({ films, breakdown, more, standIns = [], browserArguments }: Options): Promise<PatternWindow> {
+export async function openPatternWindow({ films, breakdown: wanted, more, standIns = [], browserArguments }: Options): Promise<PatternWindow> {
   if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
   const folder = await realpath(await mkdtemp(join(tmpdir(), 'window-')))
   await mkdir(join(folder, 'state'))
   const tool = await findFfmpeg()
   for (const [file, film] of Object.entries(films)) await makePatternFilm(tool, join(folder, file), film)
   await more?.(folder, tool)
+  const breakdown = typeof wanted === 'function' ? await wanted(folder) : wanted
   const file = join(folder, 'test.claimframe')
   const made = createProject(file, breakdown)
   if (!made.ok) throw made.error
