@@ -103,7 +103,7 @@ export function NarrationRoom() {
       else if (event.key.toLowerCase() === 'c' && recording.state === 'recording' && !talking && !event.repeat) {
         const samples = recording.samples(event.timeStamp)
         if (samples !== null) setTapped([...tapped, samples / RATE])
-      } else if (event.key.toLowerCase() === 'p' && idle && lead) setLeads(!leads)
+      } else if (event.key.toLowerCase() === 'p' && idle && lead && !talking) setLeads(!leads)
       else if (event.key.toLowerCase() === 'i' && idle) soundFile.current?.click()
       else if (event.key.toLowerCase() === 't' && idle) setTalking(!talking)
       else if (event.key === 'ArrowDown' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })

@@ -153,7 +153,6 @@ it('should render what was seen while talking: run, slow, stop, three steps back
   })
 
   const row = (await documentNow()).script.find((each) => 'id' in each && each.id === 'p2') as Extract<Breakdown['script'][number], { text: unknown }>
-  console.info(JSON.stringify(row.shots))
   expect(row.take).toBe('takes/p2-1.wav')
   expect(row.narration).not.toHaveProperty('pace')
   expect(row.narration).not.toHaveProperty('pauses')
