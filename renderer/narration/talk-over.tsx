@@ -152,6 +152,7 @@ export function TalkOver({ paragraph, recording, talk }: Props) {
         <button type="button" title="backspace" disabled={!standing?.marks} onClick={() => command({ do: 'clear' })}>Clear</button>
         <span className="figures">{standing ? `${clipName(breakdown, standing.clip)}, frame ${standing.frame}` : ''}</span>
       </div>
+      <p className="quiet">What you see while it records becomes this paragraph’s pictures when you stop; undo brings back those before.</p>
     </div>
   )
 }
