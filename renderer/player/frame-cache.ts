@@ -1,7 +1,8 @@
 /// Decoded frames of every film that the window shows, within one budget of bytes. The one that was looked at least
 /// lately goes first. A picture is only ever taken and drawn within one task, so letting go of it harms nobody.
 
-export const BUDGET_BYTES = 280e6
+/// Two clips side by side in 1080p: thirty small pictures on either side of each cursor, and both whole ones.
+export const BUDGET_BYTES = 270e6
 
 export type Detail = 'small' | 'full'
 

@@ -20,7 +20,8 @@ async function copied(frame: VideoFrame): Promise<ImageBitmap> {
   const { visibleRect, displayWidth: width, displayHeight: height } = frame
   if (visibleRect?.width !== width || visibleRect.height !== height) return createImageBitmap(frame)
   const bytes = width * height * 4
-  const pixels = spare.length === bytes ? spare : new Uint8ClampedArray(bytes)
+  const room = spare.length >= bytes ? spare : new Uint8ClampedArray(bytes)
+  const pixels = room.subarray(0, bytes)
   spare = new Uint8ClampedArray(0)
   try {
     await frame.copyTo(pixels, { format: 'RGBA' })
@@ -28,6 +29,6 @@ async function copied(frame: VideoFrame): Promise<ImageBitmap> {
     return createImageBitmap(frame)
   }
   const picture = await createImageBitmap(new ImageData(pixels, width, height))
-  spare = pixels
+  spare = room
   return picture
 }

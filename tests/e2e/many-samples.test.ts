@@ -42,6 +42,7 @@ it('should show the points of the first frame and of a late one', async () => {
 })
 
 it('should change one pack of one point, and keep every other sample', async () => {
+  await page.locator(`.bench-canvas[data-frame="${FRAMES - 100}"][data-detail="full"]`).waitFor({ state: 'attached' })
   await page.keyboard.press('p')
   await page.keyboard.press('Enter')
   await page.getByText('arrow keys: a quarter pixel').waitFor()
