@@ -23,7 +23,8 @@ export async function captureScreen(page: Page, during: () => Promise<void>): Pr
   const pictures: Buffer[] = []
   session.on('Page.screencastFrame', ({ data, sessionId }) => {
     pictures.push(Buffer.from(data, 'base64'))
-    void session.send('Page.screencastFrameAck', { sessionId })
+    // The last picture may come as the page closes.
+    session.send('Page.screencastFrameAck', { sessionId }).catch(() => undefined)
   })
   await session.send('Page.startScreencast', { format: 'png', everyNthFrame: 1 })
   try {

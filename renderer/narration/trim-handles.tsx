@@ -1,4 +1,4 @@
-import { useState, type KeyboardEvent, type PointerEvent } from 'react'
+import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react'
 import type { Trim } from '../../app/script/pauses'
 
 interface Props {
@@ -13,10 +13,19 @@ interface Props {
 /// At least so much of a take is heard, seconds.
 const LEAST = 0.1
 
+/// Kept to the millisecond.
+const isSame = (a: Trim, b: Trim): boolean => Math.abs(a.from - b.from) < 0.001 && Math.abs(a.to - b.to) < 0.001
+
 /// The ends of what is heard of a take: dragged, or moved by arrow keys (10 ms; with Page Up and Page Down 100 ms).
 export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
   const [dragged, setDragged] = useState<Trim | null>(null)
   const shown = dragged ?? heard
+  // Keys come faster than their answers: each goes on from the one before it.
+  const asked = useRef<readonly Trim[]>([])
+  useEffect(() => {
+    const reached = asked.current.findIndex((each) => isSame(each, heard))
+    asked.current = reached < 0 ? [] : asked.current.slice(reached + 1)
+  }, [heard.from, heard.to])
   const x = (at: number): number => (at / Math.max(seconds, LEAST)) * width
   const moved = (end: 'from' | 'to', at: number, from: Trim): Trim => (end === 'from' ? { ...from, from: Math.max(0, Math.min(at, from.to - LEAST)) } : { ...from, to: Math.min(seconds, Math.max(at, from.from + LEAST)) })
   const drag = (end: 'from' | 'to') => (event: PointerEvent<SVGGElement>): void => {
@@ -29,12 +38,16 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
     if (step === undefined) return
     event.preventDefault()
     event.stopPropagation()
-    onTrim(moved(end, heard[end] + step, heard), true)
+    const from = asked.current.at(-1) ?? heard
+    const next = moved(end, from[end] + step, from)
+    asked.current = [...asked.current, next]
+    onTrim(next, true)
   }
   const handle = (end: 'from' | 'to', label: string) => (
     <g
       className="trim-handle" role="slider" tabIndex={0} aria-label={label} aria-valuemin={0} aria-valuemax={seconds} aria-valuenow={shown[end]} aria-valuetext={`${shown[end].toFixed(2)} s`}
       onKeyDown={onKey(end)}
+      onBlur={() => (asked.current = [])}
       onPointerDown={(event) => {
         event.stopPropagation()
         event.currentTarget.setPointerCapture(event.pointerId)
