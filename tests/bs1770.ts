@@ -1,7 +1,7 @@
 /// A second loudness meter, written from ITU-R BS.1770 / EBU R 128 for the tests alone, so that the
 /// program's meter is not its own judge. Stereo or mono at 48 kHz.
 
-/// K-weighting at 48 kHz, as BS.1770 prints it (REFERENCES §3: computed there, matching the constants
+/// K-weighting at 48 kHz, as BS.1770 prints it (computed from its formulas; they match the constants
 /// from memory).
 const SHELF = { b: [1.53512485958697, -2.69169618940638, 1.19839281085285], a: [-1.69065929318241, 0.73248077421585] } as const
 const HIGH_PASS = { b: [1, -2, 1], a: [-1.99004745483398, 0.99007225036621] } as const

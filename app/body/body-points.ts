@@ -1,7 +1,7 @@
 import { withSide, type Side } from './landmark-name'
 
 /// The body points that an analyst is guided through, and where exactly each lies. Joint centres, not outer edges: who
-/// places the outer hip instead of the joint sees hips nearly twice as wide (DOMAIN §0.2).
+/// places the outer hip instead of the joint sees hips nearly twice as wide.
 
 export interface BodyPoint {
   readonly place: string

@@ -8,8 +8,8 @@ import { length, minus } from '../geometry/vector'
 /// nearest the truth. A crouching or kicking figure is judged by its limbs, not by the box around it.
 
 /// Share of standing height: Winter's proportions (thigh .245, shank .246, upper arm .186,
-/// forearm .146) and, for the line from mid-hip to mid-shoulder, .288, as DOMAIN §2.2's table has
-/// them. Thigh and shank are taken together where both are placed, for people differ most in how
+/// forearm .146) and, for the line from mid-hip to mid-shoulder, .288 (our own).
+/// Thigh and shank are taken together where both are placed, for people differ most in how
 /// a leg is shared out; shoulder and hip widths are left out, for they are seen end-on too
 /// often; arms are asked only where neither legs nor trunk are placed.
 const CHAINS: readonly (readonly { readonly points: readonly string[]; readonly share: number }[])[] = [
@@ -22,7 +22,7 @@ const CHAINS: readonly (readonly { readonly points: readonly string[]; readonly 
 /// From this elevation on legs and trunk are seen end-on, and arms and shoulders tell more.
 const HIGH_DEG = 40
 /// The line between the shoulders, as a share of standing height: .14 between joint centres in
-/// captured motion, .20 in DOMAIN §0.2; between the two.
+/// captured motion, .20 by another count; between the two.
 const FROM_ABOVE: (typeof CHAINS)[number] = [...CHAINS.flat(), { points: ['shoulder'], share: 0.17 }]
 
 /// One pose's estimate in pixels from the points that are placed; null when no segment is whole.

@@ -39,7 +39,7 @@ interface CardContent {
 }
 
 /// A card as pages: what does not fit one page in type of 4 % of the height goes on to the next, broken between sentences.
-/// A caution carries the start notice; the end card carries the notices on health, practice and estimates (DOMAIN §6);
+/// A caution carries the start notice; the end card carries the notices on health, practice and estimates (app/release/notices.ts);
 /// a card's own `lines` take a notice's place. Both are marked as drafts until a clinician approves them.
 export function cardPages(card: WordCard, project: CardProject, typeface: Typeface, size: CardSize): readonly CardPage[] {
   const content = contentOf(card, project)

@@ -4,7 +4,7 @@ import { intervalAt, secondsAt, type FrameTable } from '../time/frame-table'
 import type { MeasureContext } from './context'
 import type { ReasonCode } from './reason'
 
-/// Where an event's instant lies: uniform within a bracket (DOMAIN §2.2).
+/// Where an event's instant lies: uniform within a bracket.
 
 export interface Bracket {
   readonly middle: number

@@ -24,7 +24,7 @@ const LONGEST_CHAIN = 8
 
 /// Refused while the factor is unknown, and where a link does not give one: times, speeds and rates
 /// are then refused. A linked factor is taken from the shared events: k = k_live·T'/T,
-/// (u_k/k)² = (u_T'/T')² + (u_T/T)² + (u_live/k_live)² (DOMAIN §2.5).
+/// (u_k/k)² = (u_T'/T')² + (u_T/T)² + (u_live/k_live)² (docs/measurement.md).
 export function captureFactor(context: MeasureContext, clip: Clip, chain = 0): Result<CaptureFactor, ReasonCode> {
   if (clip.capture === 'unknown') return refused('capture-unknown')
   const { factor, u, link } = clip.capture

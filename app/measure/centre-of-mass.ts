@@ -11,7 +11,7 @@ import type { ReasonCode } from './reason'
 import { wayAcross, type PlaceOnPicture } from './way-across'
 
 /// 1 σ of the model, as shares of standing height: the tables and the joints' stand-ins for what
-/// lies between them (2–4 cm of a standing height, DOMAIN §2.1 [J], most of it the same on
+/// lies between them (2–4 cm of a standing height, [J], most of it the same on
 /// both frames) …
 const TABLE_SHARE = 0.004
 /// … what the missing part of the body may do, per share of mass missing (tuned on captured

@@ -10,7 +10,7 @@ import { leastMargin, ONE_SIDED } from './margin'
 import { reasons as table, type ReasonCode } from './reason'
 import { valueWithError } from './wording'
 
-/// Two readings of one kind against each other (DOMAIN §3): their difference, with what both share
+/// Two readings of one kind against each other (docs/measurement.md): their difference, with what both share
 /// taken out of its error, and one of three answers.
 
 /// Cameras whose yaw differs by no more than this look alike; up to the second, the difference is
@@ -109,7 +109,7 @@ function viewGate(a: Measure, b: Measure, value: number, context: MeasureContext
 }
 
 /// The most that seeing an angle from a direction `psi_deg` away can change it, whatever the
-/// orientation of the limb: DOMAIN §2.2's out-of-plane bound.
+/// orientation of the limb: the out-of-plane bound of docs/measurement.md.
 export function squeezeBound(deg: number, psi_deg: number): number {
   const [half, psi] = [toRadians(Math.min(180, Math.abs(deg)) / 2), toRadians(psi_deg)]
   const points: [Point, Point, Point] = [[Math.sin(half), -Math.cos(half)], [0, 0], [-Math.sin(half), -Math.cos(half)]]

@@ -4,7 +4,7 @@ import { countLowerBound } from './distribution'
 import type { Kind, MeasureOf } from './kind'
 import type { ReasonCode } from './reason'
 
-/// Fewer cases than this say little about the rest (DOMAIN §3).
+/// Fewer cases than this say little about the rest [J].
 const FEW = 10
 
 export interface Counted {

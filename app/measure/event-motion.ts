@@ -6,7 +6,7 @@ import type { MeasureContext } from './context'
 import type { ReasonCode } from './reason'
 
 /// A value that stands for an event changes while the event's bracket lasts:
-/// u_event = |change a frame|·(bracket in frames)/√12 (DOMAIN §2.2).
+/// u_event = |change a frame|·(bracket in frames)/√12 (a uniform distribution's σ).
 
 /// How many frames away a placing may lie to tell the change.
 const REACH = 3

@@ -4,7 +4,7 @@ import { reasons as table, weightiestFirst, type ReasonCode } from './reason'
 import type { Reading, Verdict } from './reading'
 import { range, refusalLabel, spoken, spokenRange, valueWithError } from './wording'
 
-/// An angle's U above which only a range is given (DOMAIN §2.6).
+/// An angle's U above which only a range is given [J].
 const RANGE_ONLY_DEG = 20
 /// An angle's U above which nothing useful is left to say [J].
 const REFUSED_DEG = 45

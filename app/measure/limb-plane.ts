@@ -6,7 +6,7 @@ import { normalBelow } from './distribution'
 /// The picture is the plane squeezed by cos ψ across some axis; which axis is not stated, so
 /// every axis is tried: the true angle is one of those that unsqueezing gives.
 
-/// Above this the bound is too wide to be of use (DOMAIN §2.2).
+/// Above this the bound is too wide to be of use [J].
 export const PLANE_REFUSED_DEG = 35
 export const PLANE_WARNED_DEG = 20
 const AXES = 24

@@ -13,7 +13,7 @@ import type { ReasonCode } from './reason'
 export const CLICK_PX = 2
 /// Where a point lies under kit and skin, as a share of the figure's height: about 2 cm [J].
 export const ANATOMICAL_SHARE = 0.01
-/// Figure height taken where none can be judged, px: DOMAIN §2.1's default [J].
+/// Figure height taken where none can be judged, px: a default [J].
 export const ASSUMED_HEIGHT_PX = 400
 /// A hidden point's errors are doubled; beyond that it is not measured [J].
 export const OCCLUDED_FACTOR = 2

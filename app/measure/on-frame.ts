@@ -24,7 +24,7 @@ export interface PlacedPoints {
   readonly warnings: readonly ReasonCode[]
 }
 
-/// A figure below this is not measured; below the next it is measured with a warning (DOMAIN §2.6).
+/// A figure below this is not measured; below the next it is measured with a warning [J].
 export const LEAST_HEIGHT_PX = 150
 export const SMALL_HEIGHT_PX = 250
 /// Blur above this share of the projected line is warned of.

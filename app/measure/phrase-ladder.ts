@@ -1,4 +1,4 @@
-/// How strongly a regularity may be put (DOMAIN §3).
+/// How strongly a regularity may be put.
 
 export interface Seen {
   readonly k: number

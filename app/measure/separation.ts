@@ -18,7 +18,7 @@ const WIDTH_U = 0.05
 const RATIO_U = 0.03
 /// 1 σ of a line's own tilt out of the horizontal, degrees (tuned on captured boxing).
 const TILT_DEG = { hips: 6, shoulders: 10 } as const
-/// Beyond this a trunk does not turn (DOMAIN §2.3 [M]).
+/// Beyond this a trunk does not turn [M].
 const PLAUSIBLE_DEG = 60
 const SMALL_DEG = 20
 const LARGE_DEG = 45

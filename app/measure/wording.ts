@@ -1,7 +1,7 @@
 import { reasons, type ReasonCode } from './reason'
 import type { Words } from './answer'
 
-/// Rounding and wording of values (DOMAIN §2.6). Rounding follows U.
+/// Rounding and wording of values. Rounding follows U.
 
 /// Digits beyond which nobody reads on.
 const MOST_PLACES = 12

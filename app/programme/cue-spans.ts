@@ -1,5 +1,5 @@
 /// Pictures brought to words: between two cues the picture runs, stands or waits so that each event's frame appears as
-/// its word is said. DOMAIN §4.
+/// its word is said.
 
 /// Speeds against real time that a span may run at.
 export const SPEED_LIMITS = { least: 0.1, most: 1 } as const

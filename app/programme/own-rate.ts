@@ -15,7 +15,7 @@ export interface OwnRate {
   readonly scatter: number
 }
 
-/// Fewer recorded paragraphs say too little (DOMAIN §4 [J]).
+/// Fewer recorded paragraphs say too little [J].
 export const FEWEST_TAKES = 3
 
 /// How widely the three constants differ between people, 1 σ in seconds, and the scatter of paragraphs, as
@@ -88,7 +88,7 @@ function rateFrom(spoken: readonly Spoken[]): OwnRate {
 
 const kept = new WeakMap<readonly ScriptRow[], { readonly readings: Readings; readonly own: OwnRate }>()
 
-/// Fits DOMAIN §4's model to the paragraphs whose takes' words were found: least squares of relative
+/// Fits the model of speaking time to the paragraphs whose takes' words were found: least squares of relative
 /// residuals, held by the default as by a prior (Gaussian, so the estimate is the posterior mean: Gelman and
 /// others, Bayesian Data Analysis, ch. 14 [M]). Below `FEWEST_TAKES` it is the default. The pause behind a
 /// paragraph is not in its take and stays the default's.

@@ -4,7 +4,7 @@ import { toNumber } from '../time/rational'
 import { oneLine } from './plain-text'
 
 /// Chapters as descriptions carry them: the first at 0:00, three or more, each of ten seconds or more (platforms' rule,
-/// from memory; DOMAIN §4). A film that does not keep it has none, and `told` says why.
+/// from memory). A film that does not keep it has none, and `told` says why.
 export interface FilmChapters {
   readonly chapters: readonly { readonly at_s: number; readonly title: string; readonly seconds: number }[]
   /// Why a platform would not take them; empty when it would.

@@ -5,7 +5,7 @@ import type { Notices } from './notices'
 import { cleanLines, oneLine } from './plain-text'
 import type { SourceUse } from './source-use'
 
-/// What copyright is for others to judge (DOMAIN §6).
+/// What copyright is for others to judge.
 export const SOURCES_NOTE = 'Clips belong to their owners. Whether a use is allowed depends on the law of each country and on the platform’s rules; nothing here decides that.'
 
 /// How the values were made, in the words of the method note.

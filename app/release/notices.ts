@@ -5,7 +5,7 @@ import type { Card } from '../project/picture'
 import { toNumber } from '../time/rational'
 import { oneLine } from './plain-text'
 
-/// The notices that go with a film of hard blows (DOMAIN §6): on its start card, on its end card and in its description.
+/// The notices that go with a film of hard blows: on its start card, on its end card and in its description.
 /// They are required. A card's own lines take their place; leaving one out is a recorded override of the finding below.
 export interface Notices {
   readonly start: string

@@ -61,8 +61,8 @@ export interface SoundSources {
   hall(footage: string): { readonly file: string; secondsAt(frame: number): number } | null
 }
 
-/// Fades at a take's ends, of its sound, and of the room tone into the take: within the 10–30 ms of
-/// DOMAIN §4 (from memory there).
+/// Fades at a take's ends, of its sound, and of the room tone into the take: within 10–30 ms
+/// (common practice, from memory).
 const TAKE_FADE = 0.015 * SOUND_RATE
 const HALL_FADE = 0.03 * SOUND_RATE
 

@@ -1,4 +1,4 @@
-/// What a caption may be. Figures of DOMAIN §4: two lines, 42 characters (BBC guideline summary,
+/// What a caption may be. Two lines, 42 characters (BBC guideline summary,
 /// secondary), 17 characters a second aimed at, 20 the most (Ofcom's 160–180 words a minute as given
 /// by BBC R&D, secondary), 1–7 s (from memory), gap of two frames (common practice, no source).
 export interface CaptionLimits {

@@ -6,7 +6,7 @@ import { heardSeconds, saidAt } from './pauses'
 import { sentencesOf } from './sentences'
 import { wordsOf, type Readings } from './spoken-form'
 
-/// How fast a person speaks: T = syllables / rate + pauses. DOMAIN §4's model.
+/// How fast a person speaks: T = syllables / rate + pauses. Common practice, no source for its defaults.
 export interface SpeakingRate {
   readonly syllablesPerSecond: number
   /// Seconds of pause after a comma (or semicolon, colon, dash), after a sentence, after a paragraph.

@@ -1,11 +1,11 @@
+import { stepCommandOf, type StepCommand } from '../player/step-keys'
+
 /// The Bench's keys: what each does, while points are being placed and otherwise. One list for the hand and for the page
 /// that tells of it.
 
 export type Command =
-  | { readonly do: 'step'; readonly by: number }
+  | StepCommand
   | { readonly do: 'nudge'; readonly by: readonly [number, number] }
-  | { readonly do: 'end'; readonly to: 'first' | 'last' }
-  | { readonly do: 'event'; readonly way: -1 | 1 }
   | { readonly do: 'run'; readonly speed: number }
   | { readonly do: 'zoom'; readonly by: number }
   | { readonly do: 'track'; readonly way: -1 | 1 }
@@ -28,24 +28,9 @@ const arrows: Readonly<Record<string, readonly [number, number]>> = { ArrowLeft:
 export function commandOf({ key, shiftKey }: { readonly key: string; readonly shiftKey: boolean }, placing: boolean): Command | null {
   const arrow = arrows[key]
   if (arrow && placing) return { do: 'nudge', by: [arrow[0] * (shiftKey ? FAR_NUDGE : NUDGE), arrow[1] * (shiftKey ? FAR_NUDGE : NUDGE)] }
-  if (arrow && arrow[0] !== 0) return { do: 'step', by: arrow[0] * (shiftKey ? 10 : 1) }
+  const stepped = stepCommandOf({ key, shiftKey })
+  if (stepped) return stepped
   switch (key.length === 1 ? key.toLowerCase() : key) {
-    case ',':
-      return { do: 'step', by: -1 }
-    case '.':
-      return { do: 'step', by: 1 }
-    case 'PageUp':
-      return { do: 'step', by: -10 }
-    case 'PageDown':
-      return { do: 'step', by: 10 }
-    case 'Home':
-      return { do: 'end', to: 'first' }
-    case 'End':
-      return { do: 'end', to: 'last' }
-    case '[':
-      return { do: 'event', way: -1 }
-    case ']':
-      return { do: 'event', way: 1 }
     case ' ':
       return placing ? { do: 'next' } : { do: 'run', speed: shiftKey ? 1 : SLOW }
     case 'Enter':

@@ -13,7 +13,7 @@ import { turnOf, type Guide } from './guide'
 
 /// Half width of 95 % of a circle of two equal normal errors, in σ.
 const CIRCLE_95 = 2.45
-/// One click and what lies under kit and skin, as the measures take them: DOMAIN §2.2 [J].
+/// One click and what lies under kit and skin, as the measures take them [J].
 const CLICK_PX = 2
 const ANATOMICAL_SHARE = 0.01
 const ASSUMED_HEIGHT_PX = 400

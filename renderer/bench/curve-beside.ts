@@ -36,7 +36,7 @@ export function curveBeside(measure: Measure, other: Measure, context: MeasureCo
   const { points, decision } = layOver({ curve: curveOf(measure, context), event: shared, table, k }, { curve: curveOf(other, context), event: match, table: other_table, k: l }, marginOf(measure, other, context))
   const on = `at ${shared.name}: `
   if (!v || !w) return { points, words: `${on}no decision, a yaw is not stated` }
-  // Beyond 25° apparent angles are not compared: DOMAIN §2.6.
+  // Beyond 25° apparent angles are not compared (docs/measurement.md, Comparison).
   if (Math.abs(v.deg - w.deg) > 25) return { points, words: `${on}no decision, the views differ` }
   return { points, words: decision === null ? `${on}not placed in both` : on + (decision === 'similar' ? 'similar within the margin' : decision === 'differs' ? 'differs, beyond our error' : 'cannot tell apart') }
 }

@@ -20,7 +20,7 @@ export interface Peak {
 }
 
 export const CUTOFF_HZ = 10
-/// Of the frames a second: more is noise (DOMAIN §2.5 [J]).
+/// Of the frames a second: more is noise [J].
 const HIGHEST_SHARE = 0.25
 
 /// Unbroken pieces of a curve: a frame without a value ends one, and so does contact, across which nothing is smoothed.
@@ -83,7 +83,7 @@ export interface AlignedSide {
   readonly k: number
 }
 
-/// Lays `other` over `own`. `decision` speaks of the nearest places to the event in both: DOMAIN §3's rule, never a bare
+/// Lays `other` over `own`. `decision` speaks of the nearest places to the event in both: never a bare
 /// subtraction. `delta`: how near counts as similar, written down before; null: none.
 export function layOver(own: AlignedSide, other: AlignedSide, delta: number | null): { readonly points: readonly Laid[]; readonly decision: 'differs' | 'similar' | 'cannot tell apart' | null } {
   const instant = ({ event, table, k }: AlignedSide): number => (secondsAt(table, event.earliest) + secondsAt(table, event.latest)) / 2 / k

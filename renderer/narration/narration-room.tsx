@@ -25,6 +25,8 @@ import { useRecording } from './use-recording'
 import { useRoomTone } from './use-room-tone'
 import { useSplit } from './use-split'
 
+const quoted = (words: string): string => (words === '' ? 'nothing there' : `“${words}”`)
+
 const PACES = ['1/8', '1/4', '1/2', '1'] as const
 
 /// Record the script paragraph by paragraph; find its words; bring the pictures to them.
@@ -161,7 +163,7 @@ export function NarrationRoom() {
           </select></label>
         )}
         {told && <p role="status">{told}</p>}
-        {stale && <p className="refusal">The take says “{stale.said || 'nothing'}”; the script now says “{stale.now || 'nothing'}”. Record it again.</p>}
+        {stale && <p className="refusal">The take says {quoted(stale.said)}; the script now says {quoted(stale.now)}. Record it again.</p>}
         <div role="group" aria-label="Takes">
           {own.map((take) => {
             const old = take.words && staleWords(take.words, paragraph, readings)
@@ -170,7 +172,7 @@ export function NarrationRoom() {
                 <strong title={take.source === null ? undefined : `from ${take.source}`}>{take.id}</strong>
                 <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
                 {take.state === 'recording' ? <button type="button" onClick={() => void engine.call('takes.finish', { take: take.id }).then(read)}>Keep what is there</button> : take.file === paragraph.take ? <span>in the film</span> : <button type="button" disabled={shown.readOnly} onClick={() => void choose(take)}>Use</button>}
-                {old && <p>says “{old.said || 'nothing'}”; the script says “{old.now || 'nothing'}”</p>}
+                {old && <p>says {quoted(old.said)}; the script says {quoted(old.now)}</p>}
               </div>
             )
           })}

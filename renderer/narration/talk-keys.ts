@@ -1,3 +1,4 @@
+import { stepCommandOf, type StepCommand } from '../player/step-keys'
 import type { Tool } from '../script/pointing'
 
 /// The keys under which the picture lies while it is talked over: what each does. One list for the hand and for the page
@@ -6,9 +7,7 @@ import type { Tool } from '../script/pointing'
 export type TalkCommand =
   | { readonly do: 'run' | 'clear' | 'clip' }
   | { readonly do: 'speed'; readonly way: -1 | 1 }
-  | { readonly do: 'step'; readonly by: number }
-  | { readonly do: 'end'; readonly to: 'first' | 'last' }
-  | { readonly do: 'event'; readonly way: -1 | 1 }
+  | StepCommand
   | { readonly do: 'point'; readonly tool: TalkTool }
 
 export const talkTools = ['arrow', 'ring', 'line', 'path'] as const satisfies readonly Tool[]
@@ -34,33 +33,13 @@ export function talkCommandOf({ key, shiftKey }: { readonly key: string; readonl
     case '+':
     case '=':
       return { do: 'speed', way: 1 }
-    case 'ArrowLeft':
-      return { do: 'step', by: shiftKey ? -10 : -1 }
-    case 'ArrowRight':
-      return { do: 'step', by: shiftKey ? 10 : 1 }
-    case ',':
-      return { do: 'step', by: -1 }
-    case '.':
-      return { do: 'step', by: 1 }
-    case 'PageUp':
-      return { do: 'step', by: -10 }
-    case 'PageDown':
-      return { do: 'step', by: 10 }
-    case 'Home':
-      return { do: 'end', to: 'first' }
-    case 'End':
-      return { do: 'end', to: 'last' }
-    case '[':
-      return { do: 'event', way: -1 }
-    case ']':
-      return { do: 'event', way: 1 }
     case 'Backspace':
       return { do: 'clear' }
     case 'n':
     case 'N':
       return { do: 'clip' }
     default:
-      return null
+      return stepCommandOf({ key, shiftKey })
   }
 }
 

@@ -9,7 +9,7 @@ export interface RoomTone {
   toggle(): void
 }
 
-/// Ends by itself after so long, seconds: DOMAIN §4's thirty. Ended by hand before `LEAST` it is too short to fill gaps with.
+/// Ends by itself after so long, seconds: thirty are common practice, no source. Ended by hand before `LEAST` it is too short to fill gaps with.
 const MOST = 30
 const LEAST = 3
 /// A peak above this while the room was recorded was no quiet, dB below full scale (a judgement: 15 dB over a floor of −60).

@@ -47,7 +47,7 @@ it('Chromium’s own caption reader gets every caption with its text and its tim
   expect(cues).toEqual(lines.map((line, i) => ({ from: i * 2, to: i * 2 + 1.5, text: `${line}\nsecond line` })))
 })
 
-/// Reading speed, lines and their length: DOMAIN §4 (BBC's and Ofcom's figures, through secondary sources).
+/// Reading speed, lines and their length: BBC's and Ofcom's figures, through secondary sources.
 it('the demo’s captions all arrive in Chromium, at 17 characters a second at most or flagged, with every word of the script', async () => {
   const { breakdown, programme, readings } = demoFilm()
   const captions = captionsOf(breakdown, programme, readings)

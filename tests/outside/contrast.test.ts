@@ -4,7 +4,7 @@ import { palette } from '../../app/marks/palette'
 import type { Colour } from '../../app/marks/shape'
 
 /// WCAG 2.x contrast as corrected in May 2021 (W3C, definition of relative luminance at commit 58080bd:
-/// threshold .04045). Pairs: REFERENCES §3, computed from that definition; black on white is 21 by definition.
+/// threshold .04045). Pairs: computed from that definition apart from this code; black on white is 21 by definition.
 const PAIRS: readonly (readonly [Colour, Colour, number])[] = [
   ['#000000', '#ffffff', 21],
   ['#777777', '#ffffff', 4.4781],
@@ -17,7 +17,7 @@ const PAIRS: readonly (readonly [Colour, Colour, number])[] = [
   ['#3366cc', '#000000', 3.9132],
 ]
 
-/// Okabe and Ito's colours on #1A1A1A (DOMAIN §4, computed there to one place).
+/// Okabe and Ito's colours on #1A1A1A, computed by another hand to one place.
 const ON_PLATE: readonly (readonly [Colour, number])[] = [
   ['#f0e442', 13.2],
   ['#e69f00', 7.7],

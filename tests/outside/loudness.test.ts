@@ -31,7 +31,7 @@ function tones(parts: readonly (readonly [seconds: number, dbfs: number])[], her
 }
 
 /// Signals after EBU Tech 3341's minimum requirements, cases 1–5 (from memory [M]; stereo, ±0.1 LU), and
-/// the stereo and mono cases of REFERENCES §3 [C].
+/// the stereo and mono cases computed from the formulas.
 const CASES: readonly { readonly name: string; readonly parts: readonly (readonly [number, number])[]; readonly mono?: true; readonly hertz?: number; readonly expected: number }[] = [
   { name: 'case 1: −23 for 20 s', parts: [[20, -23]], expected: -23 },
   { name: 'case 2: −33 for 20 s', parts: [[20, -33]], expected: -33 },

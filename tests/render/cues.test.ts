@@ -13,7 +13,7 @@ import { makePatternFilm, readPattern } from '../film-patterns'
 import { speechLike, writeWav } from '../sound-signals'
 import { eachFrame, renderDocument } from './render-document'
 
-/// DOMAIN §4's case as a film: source 10.00/10.28/10.44/10.60 s at 100 frames a second, words 0/1.2/3.4/3.9 s, preferred
+/// A case worked by hand, as a film: source 10.00/10.28/10.44/10.60 s at 100 frames a second, words 0/1.2/3.4/3.9 s, preferred
 /// ¼. The rendered film is decoded and each frame's own number read.
 
 const EVENTS = [1000, 1028, 1044, 1060]

@@ -1,6 +1,6 @@
 import type { ClaimClass, Evidence } from '../../project/claim'
 
-/// What each class is called where people read it (DOMAIN §5).
+/// What each class is called where people read it.
 export const CLASS_NAMES: Readonly<Record<ClaimClass, string>> = {
   A: 'observed',
   B: 'measured',

@@ -29,7 +29,7 @@ export const FINDING_CLASSES = {
 export type FindingCode = keyof typeof FINDING_CLASSES
 export const FindingCode = z.enum(Object.keys(FINDING_CLASSES) as [FindingCode, ...FindingCode[]])
 
-/// Classes whose open findings hold a final film back (DOMAIN §5, rule 14).
+/// Classes whose open findings hold a final film back.
 const HOLDING: ReadonlySet<ClaimClass | null> = new Set<ClaimClass>(['B', 'C', 'D', 'E', 'G', 'I', 'J'])
 
 /// Something that a sentence claims and that nothing stands behind, or not enough.

@@ -5,7 +5,7 @@ import { readingsOf } from '../../../app/measure/readings'
 import type { Point } from '../../../app/project/fields'
 import { seeded } from './random'
 
-/// The table of DOMAIN §2.2 [C]: u of four readings for a figure's height and a click σ.
+/// A table computed apart from this code: u of four readings for a figure's height and a click σ.
 /// Segment lengths as shares of height: Winter's proportions and our own trunk length.
 const TABLE = [
   { height: 250, sigma: 4, knee150: 8.9, knee90: 7.5, elbow90: 11.3, trunk: 3.2 },
@@ -25,7 +25,7 @@ const spread = (values: readonly number[]): number => {
   return Math.sqrt(values.reduce((s, v) => s + (v - mean) ** 2, 0) / (values.length - 1))
 }
 
-describe('click noise against DOMAIN §2.2\'s own table [C], Monte Carlo', () => {
+describe('click noise against a table computed apart from this code, Monte Carlo', () => {
   const random = seeded(22)
   const moved = (p: Point, sigma: number): Point => [p[0] + sigma * random.normal(), p[1] + sigma * random.normal()]
 

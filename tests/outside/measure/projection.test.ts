@@ -14,7 +14,7 @@ interface Projection {
   joint_bisected_by_vertical: { rows: { joint_angle_deg: number; bisector_vertical_yaw_deg: number; apparent_deg: number }[] }
   digitising_noise_first_order: { rows: { segment_px: number; sigma_px: number; segment_angle_sd_deg: number; joint_angle_sd_deg_equal_segments_90: number }[] }
 }
-/// Exact projections and first-order noise, computed (REFERENCES §2f).
+/// Exact projections and first-order noise, computed (tests/data/numeric).
 const projection = JSON.parse(readFileSync('tests/data/numeric/projection.json', 'utf8')) as Projection
 
 /// A point of a plane seen with that plane turned by yaw about the vertical, from far away.

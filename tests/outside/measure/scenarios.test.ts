@@ -86,7 +86,7 @@ describe('a replay of unknown rate', () => {
     expect(readingsOf(film([500, 536], [['r0', 'l0'], ['r1', 'l2']]), () => table30)[0]!.verdict).toBe('warned')
   })
 
-  test('0.30 s live and 1.20 s in the replay, both at 30 frames a second: k = 4.0, u 4.7 %, U 9.2 % (DOMAIN §2.5)', () => {
+  test('0.30 s live and 1.20 s in the replay, both at 30 frames a second: k = 4.0, u 4.7 %, U 9.2 %', () => {
     const linked = film([500, 536], [['r0', 'l0'], ['r1', 'l2']])
     const factor = captureFactor(measureContext(linked, () => table30), linked.clips[1]!)
     expect(factor.ok).toBe(true)
@@ -157,21 +157,21 @@ test('a southpaw in the mirror of an orthodox boxer reads the same within 0.1°,
 })
 
 describe('two values', () => {
-  test('42° ± 12° and 51° ± 12° cannot be told apart; 42° ± 6° and 51° ± 6° differ (DOMAIN §3)', () => {
+  test('42° ± 12° and 51° ± 12° cannot be told apart; 42° ± 6° and 51° ± 6° differ', () => {
     expect(pair(12)).toMatchObject({ label: 'rear knee, first − second: −9° ± 17°, cannot tell apart at this precision' })
     expect(pair(12).reasons).toContain('cannot-tell')
     expect(pair(6).reasons).toContain('differs')
     expect(pair(6).label).toBe('rear knee, first − second: −9° ± 9°, differs (beyond our error)')
   })
 
-  test('MDC for equal u: 2° → 5.5, 4 → 11, 6 → 17, 8 → 22, 10 → 28, 15 → 42 (DOMAIN §3 [C])', () => {
+  test('MDC for equal u: 2° → 5.5, 4 → 11, 6 → 17, 8 → 22, 10 → 28, 15 → 42, as computed by hand', () => {
     for (const [u, mdc] of [[2, 5.5], [4, 11], [6, 17], [8, 22], [10, 28], [15, 42]] as const) {
       const reading = readingsOf(filmed({ clips: [clipOf('a'), clipOf('b')], landmarks: [], measures: [eye('x', 42, 1.96 * u), eye('y', 51, 1.96 * u, 'b'), { id: 'd', kind: 'comparison', measures: ['x', 'y'] }] }), () => null)[2]!
       if (reading.U !== null) expect(Math.abs(reading.U - mdc)).toBeLessThan(0.55)
     }
   })
 
-  test('least margins at no difference: u 4 → 9°, 6 → 14°, 10 → 23° (DOMAIN §3 [C])', () => {
+  test('least margins at no difference: u 4 → 9°, 6 → 14°, 10 → 23°, as computed by hand', () => {
     expect([4, 6, 10].map((u) => Math.round(leastMargin(u)))).toEqual([9, 14, 23])
   })
 
@@ -215,7 +215,7 @@ describe('two values', () => {
 })
 
 describe('counts', () => {
-  test('2 of 2 leaves a bound of 22 % (DOMAIN §0.4 [C])', () => {
+  test('2 of 2 leaves a bound of 22 %, as computed by hand', () => {
     const [reading] = readingsOf(filmed({ clips: [clipOf('a'), clipOf('b')], landmarks: [], measures: [{ id: 'n', kind: 'count', what: 'rear heel off the floor', set: 'every finish of the season', cases: [{ clip: 'a', holds: true }, { clip: 'b', holds: true }] }] }), () => null)
     expect(reading).toMatchObject({ value: 1, high: 1, label: 'rear heel off the floor: 2 of 2 (rate behind it at least 22 %)' })
     expect(reading!.low).toBeCloseTo(0.2236, 4)
@@ -230,7 +230,7 @@ describe('counts', () => {
     expect(countCases([{ clip: 'a', holds: null }, { clip: 'b', holds: true }, { clip: 'c', holds: null }], context)).toMatchObject({ k: 1, n: 1, unusable: 1 })
   })
 
-  test('the phrase ladder says no more than the cases carry (DOMAIN §3)', () => {
+  test('the phrase ladder says no more than the cases carry', () => {
     const say = (k: number, n: number, unusable = 0, selectionStated = false) => phraseFor({ k, n, unusable, selectionStated })
     expect(say(1, 1)).toBe('here')
     expect(say(2, 2)).toBe('again in a second clip')

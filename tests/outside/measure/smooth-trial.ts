@@ -2,7 +2,7 @@ import type { Vector3 } from '../../../demo-data/mocap/bvh'
 import { dualPass, filterBothWays } from '../../../app/motion/butterworth'
 import type { Pose, Trial } from './trial'
 
-/// The captured motion low-passed at 12 Hz, as REFERENCES §1 has it: a motion whose rates are
+/// The captured motion low-passed at 12 Hz: a motion whose rates are
 /// defined. It is what the cameras then film; no measure sees it.
 export function smoothed(trial: Trial, cutoff_hz = 12): Trial {
   const filter = dualPass(trial.rate, cutoff_hz)

@@ -63,7 +63,7 @@ describe('directions', () => {
     expect(found.mean_deg! / DEGREES).toBeCloseTo(mean, 10)
     expect(found.resultant).toBeCloseTo(R, 10)
     expect(found.sd_deg! / DEGREES).toBeCloseTo(circ_std, 10)
-    // z 1.236, p .3048 (REFERENCES §2h [R]).
+    // z 1.236, p .3048 (a published worked example, read at second hand).
     expect(found.rayleigh.z).toBeCloseTo(1.236, 3)
     expect(found.rayleigh.p).toBeCloseTo(0.3048, 4)
   })
@@ -79,7 +79,7 @@ describe('directions', () => {
 })
 
 describe('bounds', () => {
-  test('2/2, 3/3, 5/5, 10/10, 20/20 leave one-sided 95 % lower bounds of 22, 37, 55, 74, 86 % (DOMAIN §0.4 [C])', () => {
+  test('2/2, 3/3, 5/5, 10/10, 20/20 leave one-sided 95 % lower bounds of 22, 37, 55, 74, 86 %, as computed by hand', () => {
     expect([2, 3, 5, 10, 20].map((n) => Math.round(100 * countLowerBound(n, n)))).toEqual([22, 37, 55, 74, 86])
     // All of n has the closed form 0.05^(1/n).
     for (const n of [1, 2, 7, 40]) expect(countLowerBound(n, n)).toBeCloseTo(0.05 ** (1 / n), 6)

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { range, spoken, valueWithError } from '../../../app/measure/wording'
 import { reasons, weightiestFirst } from '../../../app/measure/reason'
 
-describe('rounding follows U (DOMAIN §2.6)', () => {
+describe('rounding follows U', () => {
   test.each([
     [145.4, 11.2, '°', '145° ± 12°'],
     [145.4, 12, '°', '145° ± 12°'],

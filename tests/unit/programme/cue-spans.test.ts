@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import { frameOfWord, solveSpan } from '../../../app/programme/cue-spans'
 
-/// DOMAIN §4's case, worked there by hand: source 10.00/10.28/10.44/10.60 s, words 0/1.2/3.4/3.9 s, preferred ¼.
+/// A case worked by hand: source 10.00/10.28/10.44/10.60 s, words 0/1.2/3.4/3.9 s, preferred ¼.
 it('should solve the worked case exactly', () => {
   const [source, words] = [[10, 10.28, 10.44, 10.6], [0, 1.2, 3.4, 3.9]]
   const spans = [0, 1, 2].map((i) => solveSpan(source[i + 1]! - source[i]!, words[i + 1]! - words[i]!, 0.25))

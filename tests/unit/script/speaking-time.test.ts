@@ -4,7 +4,7 @@ import { cueSeconds, estimatedOnsets, speakingSeconds, speakingTime, syllablesOf
 import { paragraph, readings } from './sample-script'
 
 describe('speaking time', () => {
-  /// DOMAIN §4 [J]: "45° ± 12°" is 12–13 syllables, about 3 s.
+  /// A judgement: "45° ± 12°" is 12–13 syllables, about 3 s.
   it('reads "45° ± 12°" as 12 or 13 syllables, about 3 s', () => {
     expect(syllablesOf('45° ± 12°')).toBeGreaterThanOrEqual(12)
     expect(syllablesOf('45° ± 12°')).toBeLessThanOrEqual(13)
