@@ -11,11 +11,13 @@ import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
 import { BringSound } from './bring-sound'
+import { CueList } from './cue-list'
 import { leadIn } from './lead-in'
 import { RoomToneBox } from './room-tone-box'
 import { SpokenWords } from './spoken-words'
 import { bringPictures, chooseRoomTone, chooseTakes, chooseTalkOver, placeCue, solvedShots, trimTake, unheard } from './take-edits'
 import { TakeLane } from './take-lane'
+import { quoted, TakeList } from './take-list'
 import { TakePlayer } from './take-player'
 import { TalkOver } from './talk-over'
 import type { TalkPicture } from './talk-picture'
@@ -24,8 +26,6 @@ import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
 import { useRoomTone } from './use-room-tone'
 import { useSplit } from './use-split'
-
-const quoted = (words: string): string => (words === '' ? 'nothing there' : `“${words}”`)
 
 const PACES = ['1/8', '1/4', '1/2', '1'] as const
 
@@ -120,7 +120,6 @@ export function NarrationRoom() {
   const rate = ownRate(breakdown.script, readings)
   const expected = expectedSound(paragraph, readings, rate)
   const before = index > 0 ? spokenText(paragraphs[index - 1]!, readings).split(/(?<=[.!?])\s/).at(-1) : null
-  const own = takes.filter((take) => take.paragraph === paragraph.id)
   const length = paragraph.take === undefined ? null : (shown.takes.get(paragraph.take) ?? null)
   const times = (breakdown.cueTimes ?? []).filter((time) => time.paragraph === paragraph.id)
   const untimed = paragraph.take === undefined ? [] : paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) || times.some(({ event }) => event === piece.cue) ? [] : [piece.cue]))
@@ -165,45 +164,11 @@ export function NarrationRoom() {
         {told && <p role="status">{told}</p>}
         {stale && <p className="refusal">The take says {quoted(stale.said)}; the script now says {quoted(stale.now)}. Record it again.</p>}
         <div role="group" aria-label="Takes">
-          {own.map((take) => {
-            const old = take.words && staleWords(take.words, paragraph, readings)
-            return (
-              <div key={take.id} className="take-row">
-                <strong title={take.source === null ? undefined : `from ${take.source}`}>{take.id}</strong>
-                <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
-                {take.state === 'recording' ? <button type="button" onClick={() => void engine.call('takes.finish', { take: take.id }).then(read)}>Keep what is there</button> : take.file === paragraph.take ? <span>in the film</span> : <button type="button" disabled={shown.readOnly} onClick={() => void choose(take)}>Use</button>}
-                {old && <p>says {quoted(old.said)}; the script says {quoted(old.now)}</p>}
-              </div>
-            )
-          })}
-          {takes.filter(({ kind }) => kind === 'script').map((take) => (
-            <div key={take.id} className="take-row">
-              <strong title={take.source ?? undefined}>{take.id}</strong>
-              <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
-              <button type="button" disabled={shown.readOnly} onClick={() => void takeApart(take)}>Take apart</button>
-            </div>
-          ))}
+          <TakeList takes={takes} paragraph={paragraph} readings={readings} readOnly={shown.readOnly} idle={recording.state === 'idle'} onFinish={(take) => void engine.call('takes.finish', { take: take.id }).then(read)} onUse={(take) => void choose(take)} onTakeApart={(take) => void takeApart(take)} />
           <BringSound paragraph={paragraph.id} disabled={shown.readOnly || !idle} tell={setTold} input={soundFile} onTake={(take) => void read().then(() => (take.kind === 'script' ? takeApart(take) : choose(take)))} />
         </div>
         <RoomToneBox tone={tone} tones={takes.filter(({ kind, state }) => kind === 'room' && state === 'finished')} chosen={breakdown.sound?.roomTone} remark={toneRemark} readOnly={shown.readOnly} busy={recording.state !== 'idle'} onChoose={(file) => void project.edit(chooseRoomTone(file))} />
-        {times.length + untimed.length > 0 && (
-          <div aria-label="Cues">
-            {times.map((time) => (
-              <div key={time.event} className="take-row">
-                <button type="button" aria-pressed={chosen === time.event} onClick={() => setChosen(time.event)}>{breakdown.events?.find(({ id }) => id === time.event)?.name ?? time.event}</button>
-                <button type="button" onClick={() => play(time.seconds)}>Hear</button>
-                {time.u > CONFIRM_ABOVE ? <button type="button" onClick={() => void project.edit(placeCue(paragraph.id, time.event, time.seconds))}>Confirm</button> : <span className="figures">± {Math.round(2000 * time.u)} ms</span>}
-              </div>
-            ))}
-            {untimed.map((event) => (
-              <div key={event} className="take-row">
-                <button type="button" aria-pressed={chosen === event} onClick={() => setChosen(event)}>{breakdown.events?.find(({ id }) => id === event)?.name ?? event}</button>
-                <span className="quiet">not placed</span>
-              </div>
-            ))}
-            {chosen !== null && <p className="quiet">Press the wave where its word begins, or C as it is said.</p>}
-          </div>
-        )}
+        <CueList times={times} untimed={untimed} events={breakdown.events ?? []} chosen={chosen} onChoose={setChosen} onHear={play} onConfirm={(time) => void project.edit(placeCue(paragraph.id, time.event, time.seconds))} />
         {solved && (
           <div aria-label="Pictures">
             <label>pace <select value={pace} onChange={(event) => setPace(event.target.value)}>{PACES.map((each) => <option key={each}>{each}</option>)}</select></label>{' '}
