@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config'
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], root: '.' } },
+      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], root: '.', testTimeout: 60_000 } },
       { test: { name: 'outside', include: ['tests/outside/**/*.test.ts'], root: '.', testTimeout: 120_000 } },
       { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'faults', include: ['tests/faults/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },

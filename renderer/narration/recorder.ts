@@ -32,7 +32,10 @@ export class Recorder {
   #count = 0
   #most = 0
   #floor = 1
+  /// Why it ends by itself.
   #failed: string | null = null
+  /// The engine takes no more of it.
+  #refused = false
   #sending: Promise<void> = Promise.resolve()
   #timer = 0
   #clock = sampleClock(RATE)
@@ -105,7 +108,7 @@ export class Recorder {
   }
 
   #hear(samples: Float32Array): void {
-    if (this.#failed || this.#held) return
+    if (this.#refused || this.#held) return
     const now = performance.now()
     this.#clock = heardSamples(this.#clock, this.#count + samples.length, now)
     let peak = 0
@@ -128,7 +131,7 @@ export class Recorder {
 
   #send(): void {
     this.#sending = this.#sending.then(async () => {
-      if (this.#pieces.length === 0 || this.#failed) return
+      if (this.#pieces.length === 0 || this.#refused) return
       const pieces = this.#pieces
       this.#pieces = []
       const bytes = new Int16Array(pieces.reduce((sum, piece) => sum + piece.length, 0))
@@ -136,7 +139,10 @@ export class Recorder {
       const problem = await this.#append(bytes)
       if (problem === null) this.#sent += bytes.byteLength
       else if (problem.code === 'engine-gone' || problem.code === 'take-offset') this.#pieces.unshift(bytes)
-      else this.#break(problem.code === 'disk-full' ? 'The disk is full. What was said up to then is kept; free some space and record the rest again.' : problem.message)
+      else {
+        this.#refused = true
+        this.#break(problem.code === 'disk-full' ? 'The disk is full. What was said up to then is kept; free some space and record the rest again.' : problem.message)
+      }
     })
   }
 

@@ -25,6 +25,9 @@ export class ProgrammePlayer {
   /// Painted on out of sight: a picture that is handed over whole costs nothing while the words beside it are typed.
   #sheet: OffscreenCanvas | null = null
   #clock: { readonly from: number; readonly seconds: () => number } | null = null
+  /// Frames of this run that were told of and have not been asked for in answer: the answers come late, and are no wish to
+  /// go back.
+  #told: readonly number[] = []
 
   constructor(
     private readonly canvas: HTMLCanvasElement,
@@ -44,16 +47,25 @@ export class ProgrammePlayer {
 
   /// Goes to an output frame. While it runs, the run goes on from there.
   goTo(frame: number): void {
-    if (frame === this.#frame) return
+    const answered = this.#told.indexOf(frame)
+    if (answered >= 0) this.#told = this.#told.slice(answered + 1)
+    if (answered >= 0 || frame === this.#frame) return
     const onward = frame - this.#frame
     this.#frame = frame
+    this.#told = []
     if (this.#speed !== 0) this.#setClock()
     else this.#look(frame, onward)
   }
 
   /// Runs at a multiple of full speed, backwards when negative; 0 stops.
   run(speed: number): void {
+    // Whoever starts or stops it has heard of every frame before that.
+    this.#told = []
     if (speed === this.#speed) return
+    this.#turn(speed)
+  }
+
+  #turn(speed: number): void {
     this.#speed = speed
     this.#narration.stop()
     cancelAnimationFrame(this.#request)
@@ -91,10 +103,11 @@ export class ProgrammePlayer {
     if (frame !== this.#frame) {
       this.#frame = frame
       this.#look(frame, this.#speed)
+      this.#told = [...this.#told, frame]
       this.tell.frame(frame)
     }
     if (at < from || at >= to) {
-      this.run(0)
+      this.#turn(0)
       return this.tell.ended()
     }
     this.#request = requestAnimationFrame(this.#tick)
