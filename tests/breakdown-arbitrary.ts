@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import type { Breakdown } from '../app/project/breakdown'
-import type { Inline, Mark, Paragraph, Shot } from '../app/project/picture'
+import { ValueForm, type Inline, type Mark, type Paragraph, type Shot } from '../app/project/picture'
 import { claimTables } from './claim-arbitrary'
 import { measureArbitrary } from './measure-arbitrary'
 
@@ -58,7 +58,7 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
 
     const inline: fc.Arbitrary<Inline> = fc.oneof(
       { weight: 3, arbitrary: words as fc.Arbitrary<Inline> },
-      fc.record({ value: fc.constantFrom(...names.measures), form: chance(fc.constantFrom('label' as const, 'spoken' as const, 'value' as const)) }).map(present),
+      fc.record({ value: fc.constantFrom(...names.measures), form: chance(fc.constantFrom(...ValueForm.options)) }).map(present),
       fc.record({ cue: event, word: words }),
       fc.record({ cite: fc.constantFrom('r0', 'r1'), at: chance(words) }).map(present),
       fc.record({ note: fc.oneof(words, fc.constant('two\nlines')) }),

@@ -39,13 +39,43 @@ export const attached = (number: string, unit: string): string => (unit === '' ?
 /// (at least 1), value to whole degrees. Seconds: both carry the unit. Other quantities: U to two
 /// significant digits (up), value to the same place.
 export function valueWithError(value: number, U: number, unit: string): string {
-  if (isAngle(unit)) return `${shown(near(value, 0), 0)}° ± ${shown(Math.max(1, upTo(U, 0)), 0)}°`
-  const places = placesOf(U)
-  const error = upTo(U, places)
-  const finer = placesOf(error)
-  const numbers = [shown(near(value, finer), finer), shown(upTo(U, finer), finer)] as const
+  const rounded = roundedWithError(value, U, unit)
+  const { places } = rounded
+  const numbers = [shown(rounded.value, places), shown(rounded.U, places)] as const
+  if (isAngle(unit)) return `${numbers[0]}° ± ${numbers[1]}°`
   if (unit === 's' || unit === '°/s' || unit === 'm/s') return `${numbers[0]} ${unit} ± ${numbers[1]} ${unit}`
   return attached(numbers.join(' ± '), unit)
+}
+
+/// Value and U as they are shown, and to how many places.
+function roundedWithError(value: number, U: number, unit: string): { readonly value: number; readonly U: number; readonly places: number } {
+  if (isAngle(unit)) return { value: near(value, 0), U: Math.max(1, upTo(U, 0)), places: 0 }
+  const places = placesOf(upTo(U, placesOf(U)))
+  return { value: near(value, places), U: upTo(U, places), places }
+}
+
+/// "about 145°", "about 0.30 s": rounded as it is said aloud (`spoken`), and never without "about".
+export const about = (value: number, U: number, unit: string): string =>
+  isAngle(unit) ? `about ${shown(U >= 8 ? 5 * Math.round(value / 5) : near(value, 0), 0)}°` : `about ${attached(shown(near(value, placesOf(U) - 1), placesOf(U) - 1), unit)}`
+
+/// "139° to 151°", "0.27 to 0.33 s": the 95 % interval. Its ends are the shown value less and plus the shown U, so that
+/// "145° ± 6°" elsewhere in the film says the same; those of a lopsided or bounded interval are its own, rounded outwards.
+export function fromTo(value: number, U: number, low: number, high: number, unit: string): string {
+  const [from, to] = ends(value, U, low, high, unit)
+  return isAngle(unit) ? `${from}° to ${to}°` : attached(`${from} to ${to}`, unit)
+}
+
+export function spokenFromTo(value: number, U: number, low: number, high: number, unit: string): string {
+  const [from, to] = ends(value, U, low, high, unit).map((end) => end.replace('−', 'minus '))
+  return `${from} to ${to} ${saidUnit(unit)}`.trim()
+}
+
+function ends(value: number, U: number, low: number, high: number, unit: string): readonly [string, string] {
+  const rounded = roundedWithError(value, U, unit)
+  const { places } = rounded
+  const even = Math.abs(value - U - low) + Math.abs(value + U - high) <= DUST * Math.max(1, Math.abs(value), U)
+  const [from, to] = even ? [rounded.value - rounded.U, rounded.value + rounded.U] : [-upTo(-low, places), upTo(high, places)]
+  return [shown(near(from, places), places), shown(near(to, places), places)]
 }
 
 /// "roughly 20–70°": ends to whole fives of degrees, outwards; other units to two digits of the width.

@@ -1,7 +1,7 @@
 import type { Breakdown } from '../project/breakdown'
 import type { Paragraph } from '../project/picture'
 import { sentencesOf } from '../script/sentences'
-import { shownText, shownValue, wordsOf, type Readings } from '../script/spoken-form'
+import { shownText, shownValue, wordsOf, type Readings, type ValueInline } from '../script/spoken-form'
 import type { LaidParagraph, Programme } from './programme'
 import { ownRate } from './own-rate'
 import { wordTimes } from './word-times'
@@ -74,7 +74,7 @@ const single = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ').trim
 
 function flattened(paragraph: Paragraph) {
   let bare = ''
-  const values: { at: number; inline: { value: string; form?: 'label' | 'spoken' | 'value' | undefined } }[] = []
+  const values: { at: number; inline: ValueInline }[] = []
   const events: { at: number; id: string }[] = []
   const references: { at: number; id: string }[] = []
   for (const inline of paragraph.text) {

@@ -80,12 +80,18 @@ export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run:
 })
 export type Shot = z.infer<typeof Shot>
 
+/// How a live value is said where it is not value and error: "label": with what it is, "spoken": as it is said aloud,
+/// "about": rounded, with "about", "range": from the one end of its 95 % interval to the other.
+export const ValueForm = z.enum(['label', 'spoken', 'value', 'about', 'range'])
+export type ValueForm = z.infer<typeof ValueForm>
+
 /// A piece of a paragraph: words, a live value, a cue, an unspoken note, a cite.
 export const Inline = keyedUnion('words, or one of value, cue, note, cite', {
   text: z.string().min(1).max(100_000),
   keys: {
-    /// `form` absent: value and error as on the label; "spoken": rounded as it is said.
-    value: z.strictObject({ value: Id, form: z.enum(['label', 'spoken', 'value']).optional() }),
+    /// `form` absent: value and error as on the label, which "value" says outright. A form that does not suit the
+    /// reading (a range of an order) says value and error as well.
+    value: z.strictObject({ value: Id, form: ValueForm.optional() }),
     cue: z.strictObject({ cue: Id, word: Line.min(1) }),
     note: z.strictObject({ note: Prose.min(1) }),
     /// A reference, with the place in it ("p. 12"): listed with the film, neither spoken nor in captions.

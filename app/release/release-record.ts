@@ -10,7 +10,7 @@ import type { Measure } from '../project/question'
 import type { Release, ReleasedFile, Said, SaidEvent, SaidValue } from '../project/release'
 import { filmLabels, wordsOf } from '../safety/film-label'
 import type { StatedClaim } from '../script/claims/stated-claim'
-import { spokenText } from '../script/spoken-form'
+import { shownValue, spokenText } from '../script/spoken-form'
 import { toNumber } from '../time/rational'
 import { secondsOf } from '../time/ticks'
 import { bracketFrames, eventsOfMeasure, framesOfMeasure, type EvidenceStill } from './evidence-still'
@@ -153,10 +153,13 @@ function spoken(input: ReleaseInput): Said[] {
       ...(take ? { take } : {}),
     }
   })
+  const rows = new Map(input.breakdown.script.flatMap((row) => ('text' in row ? [[row.id, row] as const] : [])))
   const captions = input.captions.map((caption): Said => {
     const [from_s, to_s] = [toNumber(secondsOf(caption.from)), toNumber(secondsOf(caption.to))]
     const words = caption.lines.join('\n')
-    const values = input.sentences.filter((s) => s.paragraph === caption.paragraph && s.from_s < to_s && s.to_s > from_s).flatMap((s) => s.values.filter((id) => words.includes(input.readings.get(id)?.plate.value ?? '\0')))
+    const [row, line] = [rows.get(caption.paragraph), caption.lines.join(' ')]
+    const there = (row?.text ?? []).flatMap((inline) => (typeof inline === 'object' && 'value' in inline && [shownValue(inline, input.readings), input.readings.get(inline.value)?.plate.value].some((text) => text && line.includes(oneLine(text))) ? [inline.value] : []))
+    const values = input.sentences.filter((s) => s.paragraph === caption.paragraph && s.from_s < to_s && s.to_s > from_s).flatMap((s) => s.values.filter((id) => there.includes(id)))
     return { as: 'caption', words: cut(words), from_s, to_s, paragraph: caption.paragraph, ...listed({ values: [...new Set(values)] }) }
   })
   const said = input.breakdown.script.flatMap((row): Said[] => {

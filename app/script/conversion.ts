@@ -1,5 +1,5 @@
 import type { Mark, Node } from 'prosemirror-model'
-import type { Chapter, Inline, Paragraph, ScriptRow } from '../project/picture'
+import type { Chapter, Inline, Paragraph, ScriptRow, ValueForm } from '../project/picture'
 import { scriptSchema } from './schema'
 
 /// The words of the script as rows of the document, without shots, take and title.
@@ -48,7 +48,7 @@ function nodeToInline(node: Node): Inline {
     return at === null ? { cite: reference } : { cite: reference, at }
   }
   if (!node.isText) {
-    const { measure, form } = node.attrs as { measure: string; form: 'label' | 'spoken' | 'value' | null }
+    const { measure, form } = node.attrs as { measure: string; form: ValueForm | null }
     return form === null ? { value: measure } : { value: measure, form }
   }
   const text = node.text ?? ''

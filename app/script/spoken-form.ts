@@ -1,5 +1,6 @@
 import type { Reading } from '../measure/reading'
-import type { Inline, Paragraph } from '../project/picture'
+import type { Inline, Paragraph, ValueForm } from '../project/picture'
+import { saidAs, shownAs } from './value-form'
 import { inWords, numberPhrasesOf } from './number-words'
 
 /// A paragraph's words as they are said and as captions show them. Notes are in neither.
@@ -26,14 +27,22 @@ export interface ScriptWord {
   readonly value: boolean
 }
 
-/// The label of a live value in captions. Value and error stay together in every form ("145° ± 12°"),
-/// the form "label" says what it is as well, "spoken" shows what is said.
-export function shownValue(inline: { value: string; form?: 'label' | 'spoken' | 'value' | undefined }, readings: Readings): string {
-  const reading = readings.get(inline.value)
-  if (!reading) return MISSING_VALUE
-  if (inline.form === 'label') return reading.label || MISSING_VALUE
-  if (inline.form === 'spoken') return reading.spoken || MISSING_VALUE
-  return reading.plate.value || MISSING_VALUE
+/// A live value among a paragraph's words.
+export interface ValueInline {
+  readonly value: string
+  readonly form?: ValueForm | undefined
+}
+
+/// A live value as captions show it, in its form.
+export function shownValue({ value, form }: ValueInline, readings: Readings): string {
+  const reading = readings.get(value)
+  return (reading && shownAs(reading, form)) || MISSING_VALUE
+}
+
+/// A live value as it is said, in its form: "about 145 degrees".
+export function saidValue({ value, form }: ValueInline, readings: Readings): string {
+  const reading = readings.get(value)
+  return (reading && saidAs(reading, form)) || 'no value'
 }
 
 const oneLine = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ')
@@ -87,7 +96,7 @@ function flatten(inlines: readonly Inline[], readings: Readings): Flat {
       text += oneLine(inline.word)
     } else if ('value' in inline) {
       const shown = oneLine(shownValue(inline, readings))
-      values.push(...atomsOfValue(text.length, shown, inWords(readings.get(inline.value)?.spoken || 'no value')))
+      values.push(...atomsOfValue(text.length, shown, inWords(saidValue(inline, readings))))
       text += shown
     }
   }

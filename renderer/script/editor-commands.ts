@@ -1,8 +1,9 @@
 import type { Node } from 'prosemirror-model'
-import { TextSelection, type Command, type EditorState, type Transaction } from 'prosemirror-state'
+import { NodeSelection, TextSelection, type Command, type EditorState, type Transaction } from 'prosemirror-state'
 import type { RecordDiff } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
 import type { ParagraphRecord } from '../../app/edit/records'
+import type { ValueForm } from '../../app/project/picture'
 import { scriptSchema } from '../../app/script/schema'
 import { freshId } from './paragraph-ids'
 
@@ -164,10 +165,32 @@ export const takeCueAway: Command = (state, dispatch) => {
   return true
 }
 
-export const putValue = (measure: string, form: 'label' | 'spoken' | 'value' | null = null): Command => (state, dispatch) => {
+export const putValue = (measure: string, form: ValueForm | null = null): Command => (state, dispatch) => {
   const { $from } = state.selection
   if ($from.depth !== 1 || $from.parent.type !== paragraph) return false
   dispatch?.(tell(state.tr.replaceSelectionWith(value.create({ measure, form }), false).scrollIntoView(), 'Put a value in'))
+  return true
+}
+
+/// The live value that is selected, or that the caret stands beside; null where there is none.
+export function valueAtHand(state: EditorState): { readonly at: number; readonly measure: string; readonly form: ValueForm | null } | null {
+  const { selection } = state
+  const known = (node: Node | null | undefined, at: number) => (node?.type === value ? { at, measure: String(node.attrs['measure']), form: node.attrs['form'] as ValueForm | null } : null)
+  if (selection instanceof NodeSelection) return known(selection.node, selection.from)
+  const { $from, empty } = selection
+  if (!empty || $from.depth !== 1) return null
+  return known($from.nodeBefore, $from.pos - 1) ?? known($from.nodeAfter, $from.pos)
+}
+
+/// Says the value at hand in another form.
+export const setValueForm = (form: ValueForm): Command => (state, dispatch) => {
+  const at = valueAtHand(state)
+  if (!at) return false
+  const next = form === 'value' ? null : form
+  if (next === at.form) return true
+  const tr = state.tr.setNodeMarkup(at.at, undefined, { measure: at.measure, form: next })
+  const selection = state.selection instanceof NodeSelection ? NodeSelection.create(tr.doc, at.at) : TextSelection.create(tr.doc, state.selection.from)
+  dispatch?.(tell(tr.setSelection(selection).scrollIntoView(), 'Say the value otherwise'))
   return true
 }
 

@@ -41,6 +41,7 @@ export interface EditorSurroundings {
   onCaret(paragraph: string | null): void
   onRows(rows: readonly RowBox[]): void
   onPutIn(): void
+  onSayOtherwise(): void
   onFind(): void
   onSpelling(): void
 }
@@ -88,6 +89,11 @@ export class EditorRoom {
           this.#values.add(view)
           return view
         },
+      },
+      handleDoubleClickOn: (_view, _pos, node) => {
+        if (node.type.name !== 'value' || readOnly) return false
+        this.around().onSayOtherwise()
+        return true
       },
       transformPastedHTML: cleanHtml,
       clipboardTextParser: (text) => new Slice(scriptSchema.node('doc', null, rowsOfText(text)).content, 1, 1),
@@ -314,6 +320,7 @@ export class EditorRoom {
         'Alt-h': toggleHeading((id) => (this.project.shown().state?.tables.paragraphs.get(id)?.shots?.length ?? 0) > 0),
         'Alt-u': toggleNote,
         'Mod-.': this.#ask('onPutIn'),
+        'Alt-v': this.#ask('onSayOtherwise'),
         'Mod-f': this.#ask('onFind'),
         'Alt-w': this.#ask('onSpelling'),
       }),
@@ -344,7 +351,7 @@ export class EditorRoom {
     ]
   }
 
-  #ask(what: 'onPutIn' | 'onFind' | 'onSpelling'): Command {
+  #ask(what: 'onPutIn' | 'onSayOtherwise' | 'onFind' | 'onSpelling'): Command {
     return () => {
       this.#hearCaret()
       this.around()[what]()

@@ -9,12 +9,13 @@ interface Props {
   /// Films are still being read.
   readonly reading: boolean
   readonly onPutIn: () => void
+  readonly onSayOtherwise: () => void
   readonly onFind: () => void
   readonly onSpelling: () => void
 }
 
 /// What can be done to the words beside typing.
-export function ScriptBar({ editor, reading, onPutIn, onFind, onSpelling }: Props) {
+export function ScriptBar({ editor, reading, onPutIn, onSayOtherwise, onFind, onSpelling }: Props) {
   const project = useProject()
   const readOnly = usePart('readOnly')
   const kept = usePart('kept')
@@ -38,6 +39,7 @@ export function ScriptBar({ editor, reading, onPutIn, onFind, onSpelling }: Prop
       {!readOnly && (
         <>
           <button type="button" onClick={onPutIn} title="put in a value, or tie a word to its frame: Ctrl and full stop">Put in …</button>
+          <button type="button" onClick={onSayOtherwise} title="how the value at the caret is said: Alt+V, or a double click on it">Say otherwise …</button>
           <button type="button" onClick={() => editor?.run(toggleHeading(hasPictures))} title="Alt+H; or two number signs and a space">Heading</button>
           <button type="button" onClick={() => editor?.run(toggleNote)} title="words for yourself, which nobody says: Alt+U">Unspoken</button>
         </>

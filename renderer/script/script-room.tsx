@@ -12,6 +12,7 @@ import { RowInHand } from './row-in-hand'
 import { RowsAtRest } from './rows-at-rest'
 import { useRowsNear } from './rows-near'
 import { RowGrips } from './row-grips'
+import { SayOtherwise } from './say-otherwise'
 import { ScriptBar } from './script-bar'
 import { ScriptEditor } from './script-editor'
 import { Spine } from './spine'
@@ -36,6 +37,7 @@ export function ScriptRoom() {
   const [finding, setFinding] = useState(false)
   const [spelling, setSpelling] = useState(false)
   const [puttingIn, setPuttingIn] = useState(false)
+  const [saying, setSaying] = useState(false)
   const [near, setNear] = useState(false)
   const [pictures, handHeight] = useHeight()
   const [rests, restsHeight] = useHeight()
@@ -66,7 +68,7 @@ export function ScriptRoom() {
   if (!breakdown) return null
   return (
     <div className="script">
-      <ScriptBar editor={editor} reading={!laid && breakdown.clips.length > 0} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} />
+      <ScriptBar editor={editor} reading={!laid && breakdown.clips.length > 0} onPutIn={() => setPuttingIn(true)} onSayOtherwise={() => setSaying(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} />
       {finding && editor && <FindBar editor={editor} onClose={() => setFinding(false)} />}
       {spelling && editor && <SpellingBar editor={editor} onClose={() => setSpelling(false)} />}
       <div className="columns" ref={columns}>
@@ -87,7 +89,7 @@ export function ScriptRoom() {
         </div>
         <ScriptEditor
           hand={inHand} handHeight={Math.max(LEAST_HAND, handHeight + MARGIN)} beneath={restsHeight > 0 ? restsHeight + MARGIN + 8 : 16}
-          onCaret={onCaret} onRows={setRows} onPutIn={() => setPuttingIn(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} onReady={setEditor}
+          onCaret={onCaret} onRows={setRows} onPutIn={() => setPuttingIn(true)} onSayOtherwise={() => setSaying(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} onReady={setEditor}
         />
         {rowInHand && inHand && (
           <div className="beneath" style={{ top: rowInHand.words + 12 }}>
@@ -99,6 +101,7 @@ export function ScriptRoom() {
         {editor && <RowGrips rows={rows} near={drawn} inHand={inHand} editor={editor} columns={columns} />}
       </div>
       {puttingIn && editor && <PutIn editor={editor} onClose={() => setPuttingIn(false)} />}
+      {saying && editor && <SayOtherwise editor={editor} onClose={() => setSaying(false)} />}
     </div>
   )
 }

@@ -22,6 +22,7 @@ const groups: readonly KeyGroup[] = [
     place: 'In the words',
     keys: [
       ['Ctrl and full stop', 'put in a value, or tie the word at hand to its frame'],
+      ['Alt+V', 'say the value at the caret otherwise'],
       ['Enter', 'a new paragraph; the pictures stay with the words before'],
       ['Backspace at the start', 'join the paragraph above'],
       ['Alt+Page Up, Alt+Page Down', 'move the paragraph up or down'],

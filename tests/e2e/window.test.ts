@@ -32,7 +32,7 @@ const breakdown: Breakdown = {
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
   events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
-  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
+  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }, { id: 'm2', kind: 'time-between', clip: 'c1', from: 'e0', to: 'e1' }],
   references: [{ id: 'okoro2019', csl: { type: 'article-journal', title: 'Knee angles in landing', author: [{ family: 'Okoro' }, { family: 'Lind' }], issued: { 'date-parts': [[2019]] } } }],
   script: [
     { chapter: 'The load' },
@@ -63,6 +63,11 @@ afterAll(async () => {
 })
 
 const barriers = (): Promise<string[]> => barriersOn(page)
+/// Keeps a picture of the window where `CLAIMFRAME_PICTURES` names a folder.
+const pictured = async (name: string): Promise<void> => {
+  const into = process.env['CLAIMFRAME_PICTURES']
+  if (into) await page.screenshot({ path: join(into, `${name}.png`) })
+}
 
 it('should open a project from its folder', async () => {
   await page.getByRole('heading', { name: 'Claimframe' }).waitFor()
@@ -137,6 +142,43 @@ it('should put a reference in, readable among the words', async () => {
   expect(await barriers()).toEqual([])
 })
 
+it('should say a value in another form, by keys and by pointer, as one edit that is taken back', async () => {
+  const words = page.locator('.words p').nth(2)
+  const value = words.locator('.value', { hasText: /0\.\d+ s|frames/ }).last()
+  await words.click()
+  await page.keyboard.press('End')
+  await page.keyboard.type(' It takes ')
+  await page.keyboard.press('Control+.')
+  await page.getByRole('combobox', { name: /^Put in/ }).fill('plant to contact 0.6')
+  await page.keyboard.press('Enter')
+  await value.waitFor()
+  expect(await value.textContent()).toBe('0.683 s ± 0.026 s')
+  await page.keyboard.press('Alt+v')
+  const sheet = page.getByRole('dialog', { name: 'Say the value otherwise' })
+  await sheet.waitFor()
+  expect(await sheet.getByRole('option').locator('.value').allTextContents()).toEqual(['0.683 s ± 0.026 s', 'about 0.68 s', '0.657 to 0.709 s', 'about 0.68 seconds', 'plant to contact: 0.683 s ± 0.026 s'])
+  expect(await barriers()).toEqual([])
+  await pictured('say-otherwise')
+  await page.keyboard.press('ArrowDown')
+  await page.keyboard.press('ArrowDown')
+  await page.keyboard.press('Enter')
+  await expect.poll(() => value.textContent()).toBe('0.657 to 0.709 s')
+  await page.getByText('all saved').waitFor()
+  const captions = await page.evaluate(async () => {
+    const answer = await fetch('call/captions.list', { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' })
+    return JSON.stringify(await answer.json())
+  })
+  expect(captions).toContain('It takes 0.657 to 0.709 s')
+  await value.dblclick()
+  await sheet.getByRole('option', { name: 'about 0.68 s rounded' }).click()
+  await expect.poll(() => value.textContent()).toBe('about 0.68 s')
+  for (const was of ['0.657 to 0.709 s', '0.683 s ± 0.026 s']) {
+    await page.getByRole('button', { name: 'Undo Say the value otherwise' }).click()
+    await expect.poll(() => value.textContent()).toBe(was)
+  }
+  expect(await barriers()).toEqual([])
+})
+
 it('should underline words that no list knows, and spell or keep them by keys', async () => {
   const words = page.locator('.words p').nth(1)
   await words.click()
@@ -206,7 +248,7 @@ it('should draw a path on the picture, by hand and corner by corner', async () =
 it('should name the number that was typed, in the Evidence room', async () => {
   await page.getByRole('button', { name: 'Evidence' }).click()
   await page.getByText('“145°” is typed').waitFor()
-  expect(await page.locator('.values tbody tr').count()).toBe(1)
+  expect(await page.locator('.values tbody tr').count()).toBe(2)
   expect(await barriers()).toEqual([])
 })
 

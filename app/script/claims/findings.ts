@@ -3,7 +3,7 @@ import type { Breakdown } from '../../project/breakdown'
 import type { Mark, Paragraph, Shot } from '../../project/picture'
 import { heardWords } from '../pauses'
 import { inWords } from '../number-words'
-import type { Readings } from '../spoken-form'
+import { saidValue, type Readings } from '../spoken-form'
 import { claimFindings } from './claim-findings'
 import { withOverride, type Finding, type FindingCode, type FindingDraft } from './finding'
 import { isSlow, speedFindings } from './speed-findings'
@@ -77,8 +77,9 @@ function takeFindings(paragraph: Paragraph, index: number, readings: Readings): 
   return paragraph.text.flatMap((inline): FindingDraft[] => {
     if (typeof inline === 'string' || !('value' in inline)) return []
     const reading = readings.get(inline.value)
-    if (!reading || heard.includes(plain(inWords(reading.spoken)))) return []
-    return [{ code: 'take-older', place: `script[${index}].take`, paragraph: paragraph.id, sentence: said.join(' '), problem: `the take does not say the value of ${inline.value} as it is now, ${reading.plate.value} (“${reading.spoken}”)`, wayOut: 'Record the paragraph again.', on: null }]
+    const now = saidValue(inline, readings)
+    if (!reading || heard.includes(plain(inWords(now)))) return []
+    return [{ code: 'take-older', place: `script[${index}].take`, paragraph: paragraph.id, sentence: said.join(' '), problem: `the take does not say the value of ${inline.value} as it is now, ${reading.plate.value} (“${now}”)`, wayOut: 'Record the paragraph again.', on: null }]
   })
 }
 

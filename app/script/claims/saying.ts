@@ -2,7 +2,7 @@ import type { Breakdown } from '../../project/breakdown'
 import type { Quoted } from '../../project/claim'
 import type { Inline } from '../../project/picture'
 import { sentencesOf } from '../sentences'
-import { MISSING_VALUE, type Readings } from '../spoken-form'
+import { shownValue, type Readings, type ValueInline } from '../spoken-form'
 
 /// One thing that a film says: a sentence, a line of a card, a name on screen, a word drawn on the
 /// picture, a chapter, the title, the question. Captions show the sentences and no other words.
@@ -36,13 +36,14 @@ export function sayingsOf(breakdown: Breakdown, readings: Readings): Saying[] {
     if ('chapter' in row) return plain('chapter', row.chapter, `script[${i}].chapter`)
     return [
       ...sentencesIn(row.text).flatMap((sentence) => {
-        const fill = (of: (id: string) => string): string => {
+        const { inlines, ...parts } = sentence
+        const fill = (of: (inline: ValueInline) => string): string => {
           let next = 0
-          return single(sentence.bare.replaceAll(VALUE, () => of(sentence.values[next++] ?? '')))
+          return single(sentence.bare.replaceAll(VALUE, () => of(inlines[next++] ?? { value: '' })))
         }
-        const words = fill((id) => `{${id}}`)
+        const words = fill(({ value }) => `{${value}}`)
         if (words === '') return []
-        return [said.saying({ part: 'sentence', paragraph: row.id, words }, { place: `script[${i}].text`, paragraph: row.id, shown: fill((id) => readings.get(id)?.plate.value || MISSING_VALUE), ...sentence })]
+        return [said.saying({ part: 'sentence', paragraph: row.id, words }, { place: `script[${i}].text`, paragraph: row.id, shown: fill((inline) => shownValue(inline, readings)), ...parts, values: inlines.map(({ value }) => value) })]
       }),
       ...(row.title ? [row.title.name, row.title.line ?? ''].flatMap((text) => plain('name', text, `script[${i}].title`, row.id)) : []),
       ...(row.shots ?? []).flatMap((shot, j) => {
@@ -67,15 +68,15 @@ class Numbering {
   }
 }
 
-function sentencesIn(inlines: readonly Inline[]): { bare: string; values: string[]; cues: string[]; cites: string[] }[] {
+function sentencesIn(inlines: readonly Inline[]): { bare: string; inlines: ValueInline[]; cues: string[]; cites: string[] }[] {
   let bare = ''
-  const values: { at: number; id: string }[] = []
+  const values: { at: number; inline: ValueInline }[] = []
   const cues: { at: number; id: string }[] = []
   const cites: { at: number; id: string }[] = []
   for (const inline of inlines) {
     if (typeof inline === 'string') bare += inline
     else if ('value' in inline) {
-      values.push({ at: bare.length, id: inline.value })
+      values.push({ at: bare.length, inline })
       bare += VALUE
     } else if ('cue' in inline) {
       cues.push({ at: bare.length, id: inline.cue })
@@ -85,6 +86,6 @@ function sentencesIn(inlines: readonly Inline[]): { bare: string; values: string
   return sentencesOf(bare).map(({ from, to, text }) => {
     const within = (list: readonly { at: number; id: string }[]): string[] => list.filter(({ at }) => at >= from && at < to).map(({ id }) => id)
     // A cite stands at or behind the end of what it speaks for.
-    return { bare: text, values: within(values), cues: within(cues), cites: cites.filter(({ at }) => at > from && at <= to).map(({ id }) => id) }
+    return { bare: text, inlines: values.filter(({ at }) => at >= from && at < to).map(({ inline }) => inline), cues: within(cues), cites: cites.filter(({ at }) => at > from && at <= to).map(({ id }) => id) }
   })
 }
