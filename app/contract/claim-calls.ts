@@ -26,7 +26,8 @@ export const ClaimAnswer = z.strictObject({
 })
 export type ClaimAnswer = z.infer<typeof ClaimAnswer>
 
-const Use = z.strictObject({ as: z.enum(['sentence', 'caption', 'take', 'label', 'evidence', 'measure']), place: z.string(), paragraph: z.string(), words: z.string() })
+/// One use in the film as it stands; see app/release/where-used.ts.
+const Use = z.strictObject({ as: z.enum(['sentence', 'caption', 'take', 'label', 'card', 'shot', 'evidence', 'measure']), place: z.string(), paragraph: z.string(), words: z.string(), through: z.string().exactOptional() })
 
 /// A reference as it is printed, and where it is used.
 export const ReferenceAnswer = z.strictObject({ id: Id, text: z.string(), short: z.string(), uses: z.array(Use) })
@@ -55,10 +56,14 @@ export const claimCalls = {
     z.strictObject({ references: z.array(Reference) }),
     'Reads references from BibTeX or CSL-JSON, under free ids; adding them is an edit. Nothing is fetched. Refused with `document-invalid`.',
   ),
-  'values.uses': call(z.strictObject({ measure: Id }), z.strictObject({ version: z.int(), uses: z.array(Use) }), 'Where a measure’s value is used in the film as it stands: sentences, captions, takes, labels, evidence, measures that build on it.'),
+  'uses.find': call(
+    z.strictObject({ of: z.enum(['measure', 'event', 'reference']), id: Id }),
+    z.strictObject({ version: z.int(), uses: z.array(Use), published: z.array(z.strictObject({ release: Id, film: z.string(), version: z.string(), date: z.string(), said: z.array(Said) })) }),
+    'Where a measure’s value, an event or a reference is used: in the film as it stands (sentences, captions, takes, labels, cards, pictures, evidence, measures that build on it; `through` names the measure by which it is used there), and in each published version.',
+  ),
   'corrections.due': call(
     z.strictObject({ date: Line.min(1) }),
-    z.strictObject({ version: z.int(), overtaken: z.array(OvertakenAnswer) }),
-    'Published versions that used a value or an event that is another one now, each with a correction drafted (dated `date`, under a free id). Adding it is an edit.',
+    z.strictObject({ version: z.int(), overtaken: z.array(OvertakenAnswer), unread: z.array(Id) }),
+    'Published versions that used a value or an event that is another one now, each with a correction drafted (dated `date`, under a free id). Adding it is an edit. `unread`: footage that is not there or not read yet; what is measured on it is not judged meanwhile.',
   ),
 } as const

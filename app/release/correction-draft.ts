@@ -20,35 +20,53 @@ export interface OvertakenChange {
   readonly said: readonly Said[]
 }
 
-/// Every published version that used a value or an event that is another one now, newest last. What a
-/// correction of that version has said already (published or drafted, the same `now`) is left out.
-/// `date` is the note's, ISO 8601 by the day. A value counts as changed when its plate or its verdict
-/// differs, an event when its bracket does; a measure or event that is gone counts too.
-export function overtakenReleases(breakdown: Breakdown, readings: Readings, date: string): OvertakenRelease[] {
+/// Every published version that used a value or an event that is another one now, newest last. What its latest
+/// correction (published or drafted) has said already is left out; what has changed again since is told from what
+/// that correction said. `date` is the note's, ISO 8601 by the day. A value counts as changed when its plate or its
+/// verdict differs, an event when its bracket does; a measure or event that is gone counts too. `unread`: clips whose
+/// film is not there or not read yet; what is measured on them is not judged, for without frame times it reads otherwise.
+export function overtakenReleases(breakdown: Breakdown, readings: Readings, date: string, unread: ReadonlySet<string> = new Set()): OvertakenRelease[] {
+  const judged = (value: SaidValue): boolean => !hangsOn(value.measure, unread, breakdown)
   return (breakdown.releases ?? []).flatMap((release) => {
-    const known = (breakdown.corrections ?? []).filter((correction) => correction.release === release.id).flatMap((correction) => correction.changes)
-    const changes = [...release.values.flatMap((value) => valueChange(value, release, readings)), ...release.events.flatMap((event) => eventChange(event, release, breakdown))].filter(
-      (change) => !known.some((each) => each.of === change.of && each.id === change.id && each.now === change.now),
-    )
-    if (changes.length === 0) return []
-    return [{ release, changes, draft: draftOf(release, changes, date) }]
+    const told = (breakdown.corrections ?? []).filter((correction) => correction.release === release.id).flatMap((correction) => correction.changes)
+    const changes = [...release.values.filter(judged).map((value) => valueNow(value, release, readings)), ...release.events.map((event) => eventNow(event, release, breakdown))].flatMap(({ now, ...change }): OvertakenChange[] => {
+      const last = told.findLast((each) => each.of === change.of && each.id === change.id)
+      if (!last) return now === null ? [] : [{ ...change, now }]
+      const today = now ?? `${change.was}, as first published`
+      return last.now === today ? [] : [{ ...change, was: last.now, now: today }]
+    })
+    return changes.length === 0 ? [] : [{ release, changes, draft: draftOf(release, changes, date) }]
   })
 }
 
-function valueChange(value: SaidValue, release: Release, readings: Readings): OvertakenChange[] {
-  const reading = readings.get(value.measure)
-  if (reading && reading.plate.value === value.value && reading.verdict === value.verdict) return []
-  const now = reading ? `${reading.plate.value}${reading.verdict === value.verdict ? '' : ` (${reading.verdict})`}` : 'no longer measured'
-  return [{ of: 'value', id: value.measure, was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`, now, said: release.said.filter((each) => each.values?.includes(value.measure)) }]
+/// Whether a measure, or one that it builds on, asks about one of these clips.
+function hangsOn(id: string, clips: ReadonlySet<string>, breakdown: Breakdown, depth = 0): boolean {
+  const measure = breakdown.measures?.find((each) => each.id === id)
+  if (!measure || clips.size === 0 || depth > 20) return false
+  if (measure.clip !== undefined && clips.has(measure.clip)) return true
+  return 'measures' in measure && measure.measures.some((each) => hangsOn(each, clips, breakdown, depth + 1))
 }
 
-function eventChange(event: SaidEvent, release: Release, breakdown: Breakdown): OvertakenChange[] {
+/// `now` null: as it was published.
+type Held = Omit<OvertakenChange, 'now'> & { readonly now: string | null }
+
+function valueNow(value: SaidValue, release: Release, readings: Readings): Held {
+  const reading = readings.get(value.measure)
+  const as = { of: 'value' as const, id: value.measure, was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`, said: release.said.filter((each) => each.values?.includes(value.measure)) }
+  if (!reading) return { ...as, now: 'no longer measured' }
+  if (reading.plate.value === value.value && reading.verdict === value.verdict) return { ...as, now: null }
+  return { ...as, now: `${reading.plate.value}${reading.verdict === value.verdict ? '' : ` (${VERDICTS[reading.verdict]})`}` }
+}
+
+const VERDICTS: Readonly<Record<SaidValue['verdict'], string>> = { good: 'measured', warned: 'with care', range: 'range only', refused: 'not measurable' }
+
+function eventNow(event: SaidEvent, release: Release, breakdown: Breakdown): Held {
   const found = breakdown.events?.find((each) => each.id === event.id)
-  if (found && found.clip === event.clip && found.earliest === event.earliest && found.latest === event.latest) return []
   const between = (e: Pick<SaidEvent, 'earliest' | 'latest'>): string => (e.earliest === e.latest ? `frame ${e.earliest}` : `frames ${e.earliest} to ${e.latest}`)
   const measured = new Set(release.values.filter((value) => value.events.includes(event.id)).map((value) => value.measure))
-  const said = release.said.filter((each) => each.events?.includes(event.id) || each.values?.some((id) => measured.has(id)))
-  return [{ of: 'event', id: event.id, was: `${event.name}: ${between(event)}`, now: found ? `${found.name}: ${between(found)}` : 'no longer marked', said }]
+  const as = { of: 'event' as const, id: event.id, was: `${event.name}: ${between(event)}`, said: release.said.filter((each) => each.events?.includes(event.id) || each.values?.some((id) => measured.has(id))) }
+  if (found && found.clip === event.clip && found.earliest === event.earliest && found.latest === event.latest) return { ...as, now: null }
+  return { ...as, now: found ? `${found.name}: ${between(found)}` : 'no longer marked' }
 }
 
 function draftOf(release: Release, changes: readonly OvertakenChange[], date: string): Omit<Correction, 'id'> {

@@ -56,15 +56,19 @@ function earlierFilms(breakdown: Breakdown): string[] {
   return [...new Set(lines)]
 }
 
-/// Dated notes on published versions, the old value kept.
+/// Dated notes on published versions, each one line. What a note does not say itself is said behind it: its date, the
+/// old value and the new one, and where it was said; so that the old value stands there however the note is worded.
 export function correctionLines(breakdown: Breakdown): string[] {
   const releases = new Map((breakdown.releases ?? []).map((release) => [release.id, release]))
   return (breakdown.corrections ?? [])
     .filter(({ state }) => state === 'published')
     .map(({ date, note, release, changes }) => {
       const of = releases.get(release)
-      const places = [...new Set(changes.flatMap((change) => change.at_s ?? []))].sort((a, b) => a - b).map(filmTimeText)
-      const what = changes.map(({ was, now }) => `was ${oneLine(was)}, now ${oneLine(now)}`).join('; ')
-      return `${oneLine(date)}${of ? ` (version ${oneLine(of.version)})` : ''}: ${oneLine(note)}${what ? ` ${what}.` : ''}${places.length > 0 ? ` At ${places.join(', ')}.` : ''}`
+      const said = oneLine(note)
+      const untold = changes.filter(({ was, now }) => !said.includes(oneLine(was)) || !said.includes(oneLine(now)))
+      const places = [...new Set(untold.flatMap((change) => change.at_s ?? []))].sort((a, b) => a - b).map(filmTimeText)
+      const what = untold.map(({ was, now }) => `was ${oneLine(was)}, now ${oneLine(now)}`).join('; ')
+      const dated = said.includes(oneLine(date)) ? said : `${oneLine(date)}${of ? ` (version ${oneLine(of.version)})` : ''}: ${said}`
+      return `${dated}${what ? ` ${what}.` : ''}${places.length > 0 ? ` At ${places.join(', ')}.` : ''}`
     })
 }

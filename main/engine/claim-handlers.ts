@@ -1,7 +1,7 @@
 import type { Handlers } from '../../app/contract/calls'
 import type { claimCalls } from '../../app/contract/claim-calls'
 import { overtakenReleases } from '../../app/release/correction-draft'
-import { usesOfMeasure, usesOfReference } from '../../app/release/where-used'
+import { publishedUsesOf, usesOf, usesOfReference } from '../../app/release/where-used'
 import { statedClaims } from '../../app/script/claims/stated-claim'
 import { readReferences } from '../references/read-references'
 import { referenceTexts } from '../references/reference-text'
@@ -43,16 +43,20 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
       if (!read.ok) throw read.error
       return { references: read.value }
     },
-    'values.uses': ({ measure }) => {
+    'uses.find': ({ of, id }) => {
       const { version, breakdown, known } = now()
-      return { version, uses: usesOfMeasure(measure, breakdown, known) }
+      const published = publishedUsesOf(of, id, breakdown.releases ?? [])
+      return { version, uses: usesOf(of, id, breakdown, known), published: published.map(({ release, said }) => ({ release: release.id, film: release.film, version: release.version, date: release.date, said })) }
     },
     'corrections.due': ({ date }) => {
       const { version, breakdown, known } = now()
       const taken = new Set(workspace.opened.project.state.tables.corrections.keys)
+      const unread = breakdown.footage.filter(({ id }) => workspace.opened.films.tableOf(id) === null).map(({ id }) => id)
+      const clips = new Set(breakdown.clips.filter(({ footage }) => unread.includes(footage)).map(({ id }) => id))
       return {
         version,
-        overtaken: overtakenReleases(breakdown, known, date).map(({ release, changes, draft }) => {
+        unread,
+        overtaken: overtakenReleases(breakdown, known, date, clips).map(({ release, changes, draft }) => {
           let n = 1
           while (taken.has(`correction-${n}`)) n++
           taken.add(`correction-${n}`)

@@ -14,7 +14,7 @@ import { ClaimRow } from './claim-row'
 export function ClaimList() {
   const project = useProject()
   const { findings, readOnly } = useShown()
-  const answer = useAnswer('claims.list')
+  const answer = useAnswer('claims.list', {})
   const [at, setAt] = useState(0)
   const rows = useRef<HTMLOListElement>(null)
   const claims = answer?.claims ?? []

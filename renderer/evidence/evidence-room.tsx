@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react'
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import { useShown } from '../state/use-project'
 import { LiveValue } from '../script/live-value'
@@ -5,14 +6,36 @@ import { AnswerBox } from './answer-box'
 import { FindingLine } from './claim-finding'
 import { ClaimList } from './claim-list'
 import { errorParts } from './error-parts'
+import { PublishedVersions } from './published-versions'
 import { ReferenceSheet } from './reference-sheet'
+import { WhereUsed } from './where-used'
+import '../styles/evidence.css'
 
-/// What the script claims without enough behind it, and every value with what it rests on.
+/// Where the keys of the room go.
+const PARTS: Readonly<Record<string, string>> = { q: '.answer input', s: '.claim-rows', v: '[data-versions]', u: '.used-things' }
+
+/// What the script claims without enough behind it, every value with what it rests on and where it is used, and the
+/// versions that went out. Q goes to the question, S to what is said, V to the versions, U to where things are used.
 export function EvidenceRoom() {
   const { findings, readings, readOnly } = useShown()
+  const room = useRef<HTMLDivElement>(null)
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      const typed = event.target instanceof HTMLTextAreaElement || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement
+      if (event.defaultPrevented || typed || event.ctrlKey || event.metaKey || event.altKey) return
+      const part = PARTS[event.key.toLowerCase()]
+      const element = part === undefined ? null : room.current?.querySelector<HTMLElement>(part)
+      if (!element) return
+      element.focus()
+      element.scrollIntoView({ block: 'center' })
+      event.preventDefault()
+    }
+    window.addEventListener('keydown', onKey)
+    return () => window.removeEventListener('keydown', onKey)
+  }, [])
   const elsewhere = findings.filter((finding) => finding.on === null)
   return (
-    <div className="evidence">
+    <div className="evidence" ref={room}>
       <AnswerBox />
       <ClaimList />
       {elsewhere.length > 0 && (
@@ -27,6 +50,7 @@ export function EvidenceRoom() {
           </ul>
         </section>
       )}
+      <PublishedVersions />
       <section aria-labelledby="values">
         <h2 id="values">Values</h2>
         {readings.size === 0 && <p className="quiet">Nothing has been measured yet.</p>}
@@ -54,6 +78,7 @@ export function EvidenceRoom() {
           </tbody>
         </table>
       </section>
+      <WhereUsed />
       <ReferenceSheet />
     </div>
   )

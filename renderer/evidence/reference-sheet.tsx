@@ -10,7 +10,7 @@ import { useAnswer } from './claim-answers'
 export function ReferenceSheet() {
   const project = useProject()
   const { state, readOnly } = useShown()
-  const answer = useAnswer('references.list')
+  const answer = useAnswer('references.list', {})
   const [text, setText] = useState('')
   const [problem, setProblem] = useState<string | null>(null)
   const records = state?.tables.references

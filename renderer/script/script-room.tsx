@@ -65,6 +65,7 @@ export function ScriptRoom() {
   )
   const pick = useCallback((paragraph: string) => editor?.goTo(paragraph), [editor])
   const rowInHand = rows.find(({ key }) => key === inHand)
+  useComing(editor, rowInHand ? rowInHand.top + rowInHand.height : 0)
   if (!breakdown) return null
   return (
     <div className="script">
@@ -104,6 +105,25 @@ export function ScriptRoom() {
       {saying && editor && <SayOtherwise editor={editor} onClose={() => setSaying(false)} />}
     </div>
   )
+}
+
+/// Who comes here from elsewhere finds the paragraph that they came for, whatever its pictures still make of its row,
+/// until they do something themselves.
+function useComing(editor: EditorRoom | null, end: number): void {
+  const { paragraph } = usePlace()
+  const [target] = useState(paragraph)
+  const touched = useRef(false)
+  useEffect(() => {
+    const touch = (): void => void (touched.current = true)
+    const kinds = ['pointerdown', 'wheel', 'keydown'] as const
+    for (const kind of kinds) window.addEventListener(kind, touch, { capture: true, passive: true })
+    return () => {
+      for (const kind of kinds) window.removeEventListener(kind, touch, { capture: true })
+    }
+  }, [])
+  useEffect(() => {
+    if (editor && target !== null && !touched.current) editor.take(target)
+  }, [editor, target, end])
 }
 
 function useLaidFilm(): LaidFilm | null {

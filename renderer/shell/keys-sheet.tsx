@@ -50,6 +50,19 @@ const groups: readonly KeyGroup[] = [
     ],
   },
   {
+    place: 'In Evidence',
+    keys: [
+      ['S', 'what the film says; Up and Down go through it'],
+      ['Enter, Shift+Enter', 'confirm the sentence, or all with nothing open'],
+      ['A to M, O', 'give or take a class; mark as your view'],
+      ['Q', 'ask for a time of a published version'],
+      ['V', 'the published versions; Up and Down go through them'],
+      ['in a version: Y, N, P', 'copy its note, word it, put it into the description'],
+      ['U', 'where a value, an event or a reference is used'],
+      ['there: Right, Enter, Left', 'to its places, to the place, back; B: the Bench'],
+    ],
+  },
+  {
     place: 'In Narration',
     keys: [
       ['R', 'record, or stop'],

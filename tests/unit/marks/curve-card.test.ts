@@ -92,5 +92,5 @@ it('says why there is no curve, and is a use of its measure', () => {
   expect(words('gone')).toContain('No curve: its measure is not there any more.')
   expect(words('time')).toContain('fewer than three frames')
   expect(usersOf(breakdown, 'elbow')).toEqual([{ kind: 'mark', paragraph: 'p1', shot: 0 }])
-  expect(usesOfMeasure('elbow', breakdown, context.readings)).toEqual([{ as: 'label', place: 'script[0].shots[0]', paragraph: 'p1', words: 'its curve, on a card' }])
+  expect(usesOfMeasure('elbow', breakdown, context.readings)).toEqual([{ as: 'card', place: 'script[0].shots[0]', paragraph: 'p1', words: 'its curve' }])
 })
