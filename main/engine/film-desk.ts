@@ -10,9 +10,9 @@ import { sourceFacts } from '../../app/render/source-facts'
 import type { FrameTable } from '../../app/time/frame-table'
 import { FilmLibrary, type LibraryFilm } from '../media/film-library'
 import type { FfmpegTool } from '../media/find-ffmpeg'
-import { sampledIdentity } from '../media/identity'
+import { knownFilm } from '../media/known-film'
 import { scanPictures } from '../media/picture-scan'
-import { openFilm, type FilmHead } from '../media/probe'
+import type { FilmHead } from '../media/probe'
 import { filmFindings, piecesOf } from './film-pieces'
 import type { JobDesk } from './job-desk'
 import { readKept, writeKept } from './kept-json'
@@ -178,8 +178,7 @@ export class FilmDesk {
     const { footage, stop } = entry
     const path = resolve(folder, footage.file)
     const tool = await this.options.tool()
-    const head = await openFilm(tool, path, { signal: stop.signal })
-    const identity = await sampledIdentity(path)
+    const { head, identity } = await knownFilm(tool, path, cache, { signal: stop.signal })
     const identities = await this.#identities
     if (identities[footage.id] !== undefined && identities[footage.id] !== identity) throw new CodedError('footage-changed', { file: footage.file })
     this.#learn(entry, { ...factsOfHead(head), state: 'reading' })

@@ -5,9 +5,8 @@ import type { Film, SeekKind } from '../../app/project/scanned-film'
 import type { FrameTable } from '../../app/time/frame-table'
 import type { FfmpegTool } from './find-ffmpeg'
 import { scanFrames } from './frame-scan'
-import { sampledIdentity } from './identity'
 import { insideFolder } from './inside-folder'
-import { openFilm } from './probe'
+import { knownFilm } from './known-film'
 
 /// The films of one project, each opened once. Frame times are kept in the cache folder under what the
 /// film's content is known by, so a long film is read once and not again at every run.
@@ -37,9 +36,8 @@ export class FilmLibrary {
 
   async #open(footage: { readonly id: string; readonly file: string }, onProgress?: (fraction: number) => void): Promise<LibraryFilm> {
     const path = this.reach === 'confined' ? await insideFolder(this.folder, footage.file, `footage ${footage.id}`) : resolve(this.folder, footage.file)
-    const head = await openFilm(this.tool, path, { signal: this.signal })
+    const { head, identity } = await knownFilm(this.tool, path, this.cache, { signal: this.signal })
     if (head.oddMatrix) throw new CodedError('not-a-video', { file: path, problem: 'it is stored mirrored or turned by no right angle; convert it first' })
-    const identity = await sampledIdentity(path)
     const kept = join(this.cache, 'frames', `${identity}.json`)
     const times = await readTimes(kept)
     if (times) return { path, head, identity, ...times }

@@ -11,6 +11,8 @@ import { uprightPicture } from './upright-picture'
 /// Frames kept ready on either side of the cursor; the near ones come first.
 const NEAR = 10
 const FAR = 30
+/// Small pictures beyond that which are kept for turning round.
+const SPARE = 8
 /// How long the cursor must stand before the whole picture is read.
 const REST_MS = 90
 /// Stand-in frames are shown for this long each, whatever the film's own times (see the address table).
@@ -79,6 +81,7 @@ export class FilmFrames {
     this.#cursors = frames
     this.#wholeWanted = whole
     this.#restAt = performance.now() + REST_MS
+    this.cache.need(this.table.id, frames.length === 0 ? null : { bytes: frames.length * this.#bytesAround, has: (frame, detail) => (detail === 'small' ? this.#isNear(frame) : this.#cursors.includes(frame)) })
     this.#pump()
   }
 
@@ -103,6 +106,12 @@ export class FilmFrames {
     void this.#small?.then((reel) => reel?.dispose())
     void this.#whole?.then((reel) => reel?.dispose())
     this.cache.forget(this.table.id)
+  }
+
+  /// What one cursor needs: its small pictures and some that it comes by, the whole one and the one before.
+  get #bytesAround(): number {
+    const small = smallSize(this.table.picture)
+    return 4 * ((2 * FAR + 1 + SPARE) * small.width * small.height + 2 * this.width * this.height)
   }
 
   #pump(): void {

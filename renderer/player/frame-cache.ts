@@ -1,19 +1,50 @@
-/// Decoded frames of every film that the window shows, within one budget of bytes. The one that was looked at least
-/// lately goes first. A picture is only ever taken and drawn within one task, so letting go of it harms nobody.
+/// Decoded frames of every film that the window shows, within one budget of bytes: what is needed about the frames that are
+/// looked at and little more, within limits. What is not needed goes first, and of that what was looked at least lately. A
+/// picture is only ever taken and drawn within one task, so letting go of it harms nobody.
 
 /// Two clips side by side in 1080p: thirty small pictures on either side of each cursor, and both whole ones.
-export const BUDGET_BYTES = 270e6
+export const MOST_BYTES = 290e6
+/// For coming back to where one was, where films are small.
+export const LEAST_BYTES = 60e6
+/// A film that is no longer looked at keeps its room for so long: a film of cuts goes back and forth.
+const LINGER_MS = 5000
 
 export type Detail = 'small' | 'full'
 
+/// What a film's cursors need: room, and which of its pictures.
+export interface Need {
+  readonly bytes: number
+  readonly has: (frame: number, detail: Detail) => boolean
+}
+
+interface Entry {
+  readonly film: string
+  readonly frame: number
+  readonly detail: Detail
+  readonly picture: ImageBitmap
+  readonly bytes: number
+}
+
 export class FrameCache {
-  readonly #kept = new Map<string, { readonly picture: ImageBitmap; readonly bytes: number }>()
+  readonly #kept = new Map<string, Entry>()
+  readonly #needs = new Map<string, { readonly need: Need; readonly left: number | null }>()
   #bytes = 0
 
-  constructor(private readonly budget = BUDGET_BYTES) {}
+  constructor(
+    private readonly least = LEAST_BYTES,
+    private readonly most = MOST_BYTES,
+    private readonly now: () => number = () => performance.now(),
+  ) {}
 
   get bytes(): number {
     return this.#bytes
+  }
+
+  /// Says what a film needs from now on; null when it is not looked at.
+  need(film: string, need: Need | null): void {
+    const known = this.#needs.get(film)
+    if (need) this.#needs.set(film, { need, left: null })
+    else if (known?.left === null) this.#needs.set(film, { ...known, left: this.now() })
   }
 
   has(film: string, frame: number, detail: Detail): boolean {
@@ -35,17 +66,31 @@ export class FrameCache {
     const key = keyOf(film, frame, detail)
     this.#drop(key)
     const bytes = picture.width * picture.height * 4
-    this.#kept.set(key, { picture, bytes })
+    this.#kept.set(key, { film, frame, detail, picture, bytes })
     this.#bytes += bytes
-    for (const oldest of this.#kept.keys()) {
-      if (this.#bytes <= this.budget || oldest === key) return
-      this.#drop(oldest)
-    }
+    const budget = this.#budget
+    for (const goes of [(entry: Entry) => !this.#isNeeded(entry), () => true])
+      for (const [oldest, entry] of this.#kept) {
+        if (this.#bytes <= budget) return
+        if (oldest !== key && goes(entry)) this.#drop(oldest)
+      }
   }
 
   /// Lets go of everything of one film.
   forget(film: string): void {
-    for (const key of [...this.#kept.keys()]) if (key.startsWith(`${film}/`)) this.#drop(key)
+    this.#needs.delete(film)
+    for (const [key, entry] of this.#kept) if (entry.film === film) this.#drop(key)
+  }
+
+  get #budget(): number {
+    let needed = 0
+    for (const { need, left } of this.#needs.values()) if (left === null || this.now() - left < LINGER_MS) needed += need.bytes
+    return Math.max(this.least, Math.min(this.most, needed))
+  }
+
+  #isNeeded({ film, frame, detail }: Entry): boolean {
+    const known = this.#needs.get(film)
+    return known?.left === null && known.need.has(frame, detail)
   }
 
   #drop(key: string): void {
@@ -57,5 +102,4 @@ export class FrameCache {
   }
 }
 
-/// Ids hold no slash.
 const keyOf = (film: string, frame: number, detail: Detail): string => `${film}/${detail}/${frame}`

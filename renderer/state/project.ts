@@ -50,6 +50,10 @@ const nothing: Shown = {
 const SETTLING_MS = 250
 /// While many samples are being read, what has come is shown this often.
 const SHOWING_MS = 500
+/// Behind their first page, samples wait for films that were read before and are being found again, and for what then needs
+/// the window for a first frame; for so long at most.
+const FILMS_FIRST_MS = 2000
+const FIRST_FRAME_MS = 250
 /// How long nothing must be on its way before all is said to be saved.
 const CALM_MS = 250
 
@@ -61,7 +65,11 @@ export class Project {
   /// Resolves once every sample has been read: until then a change of samples could not know what was there.
   #reading: Promise<void> = Promise.resolve()
   readonly #merged = new Map<string, { readonly packs: readonly PackHead[]; readonly from: ReadonlyMap<number, readonly Sample[]> | undefined; readonly samples: Sample[] }>()
+  /// Frame times that are being asked for, by film.
+  readonly #asked = new Map<string, Promise<void>>()
   #polling = 0
+  /// Counts the projects that were loaded or left: what was asked for one of them is of no use to the next.
+  #loads = 0
   /// The state that is on its way, and the number of the last event that is in the one that came last.
   #loading: Promise<unknown> = Promise.resolve()
   #after = -1
@@ -195,6 +203,8 @@ export class Project {
     const asked = engine.call('project.state', {})
     this.#loading = asked
     const answer = await asked
+    this.#loads++
+    this.#asked.clear()
     if (!answer.ok) {
       this.#shown = { ...nothing, phase: answer.error.code === 'no-project' ? 'none' : 'lost', refusal: answer.error.code === 'no-project' ? this.#shown.refusal : answer.error }
       this.#show({})
@@ -207,7 +217,7 @@ export class Project {
     this.#show({ ...nothing, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(stateOfReplica(value.replica)) })
     void this.#poll(value.engine, value.after, ++this.#polling)
     const films = this.#readFilms()
-    this.#reading = this.#readSamples(this.#polling)
+    this.#reading = this.#readSamples(this.#loads, films)
     await Promise.all([films, this.#reading, this.#readTakes(), this.#readJobs(), this.#readReadings().then(() => this.#readFindings())])
   }
 
@@ -241,6 +251,7 @@ export class Project {
     } else if (event.kind === 'film') {
       this.#show({ films: new Map(this.#shown.films).set(event.film.id, event.film) })
       if (event.film.state === 'ready') void this.#readTable(event.film.id)
+      else this.#asked.delete(event.film.id)
     } else if (event.kind === 'job') this.#show({ jobs: [event.job, ...this.#shown.jobs.filter((job) => job.id !== event.job.id)] })
     else void this.#readTakes()
   }
@@ -302,17 +313,32 @@ export class Project {
   }
 
   /// Reads every sample, page by page; what has come is shown meanwhile. Edits bring the samples along that they change.
-  async #readSamples(polling: number): Promise<void> {
+  async #readSamples(load: number, films: Promise<void>): Promise<void> {
     const turns = samplePages(this.#shown.state?.tables.packs.list() ?? [])
     let shown = -Infinity
     for (const [i, pages] of turns.entries()) {
       const read = await Promise.all(pages.map((page) => readPage(page, (of) => engine.call('landmarks.samples', { ...of }))))
-      if (polling !== this.#polling) return
+      if (load !== this.#loads) return
       this.#samples = withPage(this.#samples, read.flat())
       if (i > 0 && i + 1 < turns.length && performance.now() - shown < SHOWING_MS) continue
       if (this.#shown.state) this.#show(this.#derived(this.#shown.state))
       shown = performance.now()
+      if (i === 0 && turns.length > 1) await Promise.race([films.then(() => this.#filmsKnown()).then(() => pause(FIRST_FRAME_MS)), pause(FILMS_FIRST_MS)])
     }
+  }
+
+  /// Resolves once every film is known, or is being read for the first time, which takes long.
+  #filmsKnown(): Promise<void> {
+    const known = (): boolean => [...this.#shown.films.values()].every(({ id, state, job }) => (state === 'ready' ? this.#shown.tables.has(id) : state !== 'reading' || job !== null))
+    return new Promise((done) => {
+      const look = (): void => {
+        if (!known()) return
+        leave()
+        done()
+      }
+      const leave = this.subscribe(look)
+      look()
+    })
   }
 
   async #readFilms(): Promise<void> {
@@ -322,9 +348,17 @@ export class Project {
     await Promise.all(answer.value.films.filter((film) => film.state === 'ready').map((film) => this.#readTable(film.id)))
   }
 
-  async #readTable(footage: string): Promise<void> {
-    const answer = await engine.call('footage.table', { footage })
-    if (answer.ok) this.#show({ tables: new Map(this.#shown.tables).set(footage, answer.value) })
+  /// One question at a time for each film: its facts and the news of it ask alike.
+  #readTable(footage: string): Promise<void> {
+    const asked = this.#asked.get(footage)
+    if (asked) return asked
+    const answered: Promise<void> = engine.call('footage.table', { footage }).then((answer) => {
+      if (this.#asked.get(footage) !== answered) return
+      this.#asked.delete(footage)
+      if (answer.ok) this.#show({ tables: new Map(this.#shown.tables).set(footage, answer.value) })
+    })
+    this.#asked.set(footage, answered)
+    return answered
   }
 
   async #readReadings(): Promise<void> {
@@ -355,3 +389,4 @@ export class Project {
   }
 }
 
+const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms))

@@ -15,7 +15,8 @@ export interface SamplePage {
 }
 
 /// The pages in which a project's samples are asked for, turn by turn: the first page of every clip, then the second ones. A
-/// page holds as many packs as travel at once where every frame was placed once.
+/// page holds as many packs as travel at once where every frame was placed once; a clip's first one holds its first pack alone, so
+/// that a first frame has its points soon.
 export function samplePages(packs: readonly PackHead[]): SamplePage[][] {
   const clips = new Map<string, PackHead[]>()
   for (const pack of packs) {
@@ -32,7 +33,7 @@ export function samplePages(packs: readonly PackHead[]): SamplePage[][] {
     for (const [pack, landmarks] of [...counts].sort(([a], [b]) => a - b)) {
       const most = landmarks * PACK_FRAMES
       const page = own.at(-1)
-      if (page && held + most <= PAGE_SAMPLES) {
+      if (page && own.length > 1 && held + most <= PAGE_SAMPLES) {
         own[own.length - 1] = { ...page, to: (pack + 1) * PACK_FRAMES }
         held += most
       } else {

@@ -8,7 +8,7 @@ function picture(width: number, height: number): ImageBitmap & { closed: number 
 
 describe('the cache of decoded frames', () => {
   it('should let go of what was looked at least lately, and never hold more than its bytes', () => {
-    const cache = new FrameCache(3 * 400)
+    const cache = new FrameCache(3 * 400, 3 * 400)
     const [a, b, c, d] = [0, 1, 2, 3].map(() => picture(10, 10)) as [ReturnType<typeof picture>, ReturnType<typeof picture>, ReturnType<typeof picture>, ReturnType<typeof picture>]
     cache.keep('f1', 0, 'small', a)
     cache.keep('f1', 1, 'small', b)
@@ -23,7 +23,7 @@ describe('the cache of decoded frames', () => {
   })
 
   it('should keep the newest even where it alone is more than the budget', () => {
-    const cache = new FrameCache(100)
+    const cache = new FrameCache(100, 100)
     const large = picture(100, 100)
     cache.keep('f1', 0, 'full', large)
     expect(cache.take('f1', 0, 'full')).toBe(large)
@@ -39,5 +39,30 @@ describe('the cache of decoded frames', () => {
     cache.forget('f1')
     expect([first.closed, second.closed, other.closed]).toEqual([1, 1, 0])
     expect(cache.bytes).toBe(16)
+  })
+
+  it('should hold what is needed and no more, within its limits, and let go of what is not needed first', () => {
+    let now = 0
+    const cache = new FrameCache(2 * 400, 6 * 400, () => now)
+    const near = (bytes: number, ...frames: readonly number[]) => ({ bytes, has: (frame: number) => frames.includes(frame) })
+    const held = (film: string): number[] => [0, 1, 2, 3, 4, 5, 6, 7, 8, 9].filter((frame) => cache.has(film, frame, 'small'))
+    const keep = (film: string, ...frames: readonly number[]): void => frames.forEach((frame) => cache.keep(film, frame, 'small', picture(10, 10)))
+    keep('f1', 0, 1, 2)
+    expect(held('f1')).toEqual([1, 2])
+    cache.need('f1', near(3 * 400, 1, 3))
+    keep('f1', 3, 4)
+    expect(held('f1')).toEqual([1, 3, 4])
+    keep('f1', 5)
+    expect(held('f1')).toEqual([1, 3, 5])
+    cache.need('f2', near(4 * 400, 0, 1, 2, 3))
+    keep('f2', 0, 1, 2, 3)
+    expect([held('f1'), held('f2')]).toEqual([[1, 3], [0, 1, 2, 3]])
+    cache.need('f1', null)
+    now += 4999
+    keep('f2', 4)
+    expect([held('f1'), held('f2')]).toEqual([[3], [0, 1, 2, 3, 4]])
+    now += 2
+    keep('f2', 5)
+    expect([held('f1'), held('f2')]).toEqual([[], [1, 2, 3, 5]])
   })
 })
