@@ -1,4 +1,5 @@
-import { ALL_FORMATS, EncodedPacketSink, Input, UrlSource, type EncodedPacket } from 'mediabunny'
+import { ALL_FORMATS, EncodedPacketSink, Input, type EncodedPacket } from 'mediabunny'
+import { filmSource } from './film-bytes'
 import type { FrameClock } from './frame-clock'
 
 /// A film file read frame by frame through the browser's own decoder. Each packet goes in under its frame's index in
@@ -6,10 +7,6 @@ import type { FrameClock } from './frame-clock'
 
 /// Packets that may go in beyond the wanted one before it comes out: the deepest reordering of H.264 and HEVC.
 const REORDER = 16
-/// What is kept of a file as it was read: the packets between two key frames of a heavy film. More is read again from the
-/// engine beside us.
-const READ_BYTES = 16 * 2 ** 20
-
 export interface ReelColour {
   readonly matrix: VideoMatrixCoefficients
   readonly fullRange: boolean
@@ -42,7 +39,7 @@ export class FilmReel {
 
   /// Opens the file at `address`; null when this browser does not decode it.
   static async open(address: string, clock: FrameClock, colour: ReelColour | null, intra: boolean): Promise<FilmReel | null> {
-    const input = new Input({ source: new UrlSource(new URL(address, document.baseURI), { maxCacheSize: READ_BYTES, getRetryDelay: (tries) => (tries < 3 ? 0.2 : null) }), formats: ALL_FORMATS })
+    const input = new Input({ source: filmSource(address), formats: ALL_FORMATS })
     try {
       const track = await input.getPrimaryVideoTrack()
       const config = (await track?.getDecoderConfig()) ?? null
