@@ -69,15 +69,18 @@ async function twinOf(opened: OpenedProject, identity: string): Promise<string |
   return null
 }
 
-/// A film is taken back when its content is the one that is known: by the digest of all its bytes where
-/// the project has it, else by that of its beginning, middle and end.
+/// A film is taken back when its content is the one that is known: by the digest of all its bytes where the project, or
+/// a version that was published, has it; else by that of its beginning, middle and end.
 async function relink(workspace: Workspace, id: string, path: string): Promise<CallOutput<'footage.relink'>> {
   const { opened } = workspace
-  const footage = opened.project.state.tables.footage.get(id)
+  const { footage: films, releases } = opened.project.state.tables
+  const footage = films.get(id)
   if (!footage) throw new CodedError('not-there', { what: 'film', id })
+  if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
   await openFilm(await workspace.tool(), path)
+  const sha256 = footage.sha256 ?? releases.list().findLast((release) => release.footage.some((film) => film.id === id && film.sha256 !== undefined))?.footage.find((film) => film.id === id)?.sha256
   const known = await opened.films.identityOf(id)
-  const same = footage.sha256 !== undefined ? (await fullHash(path)) === footage.sha256 : known === null || (await sampledIdentity(path)) === known
+  const same = sha256 !== undefined ? (await fullHash(path)) === sha256 : known === null || (await sampledIdentity(path)) === known
   if (!same) throw new CodedError('footage-changed', { file: path })
   const file = await gatherFile(opened.folder, path, FOOTAGE_FOLDER)
   if (file === footage.file) opened.films.reopen(footage)

@@ -1,4 +1,4 @@
-import { useEffect, useState, type FormEvent } from 'react'
+import { useEffect, useState } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { FilmFacts, Piece } from '../../app/contract/footage-calls'
 import type { Change } from '../../app/edit/edit'
@@ -9,17 +9,17 @@ import { useShown } from '../state/use-project'
 import { ClipForm } from './clip-form'
 import { ClipRow } from './clip-row'
 import { filmFacts } from './film-words'
+import { FindFilm } from './find-film'
 import { shortName } from './footage-room'
 import { SourceCard } from './source-card'
 
 interface Props {
   readonly footage: Footage
-  readonly onRelink: (file: string) => void
   readonly edit: (change: Omit<Change, 'selection'>) => Promise<unknown>
 }
 
 /// One film of the shelf: what it is, what to know before measuring on it, where it is from, and its clips.
-export function FilmCard({ footage, onRelink, edit }: Props) {
+export function FilmCard({ footage, edit }: Props) {
   const { films, jobs, breakdown, state, readOnly } = useShown()
   const film = films.get(footage.id)
   const [draft, setDraft] = useState<Clip | null>(null)
@@ -54,13 +54,13 @@ export function FilmCard({ footage, onRelink, edit }: Props) {
         <div className="film-still">{ready && <img src={stillAddress(footage.id, Math.floor((film.frames ?? 1) / 3), 320)} alt="" />}</div>
         <div>
           <h2>{shortName(footage.file)}</h2>
-          <p className="quiet">{film ? filmFacts(film) : ''}</p>
+          <p className="quiet">{film && film.width !== null ? filmFacts(film) : ''}</p>
           {job && (
             <p role="status">
               {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} /> {job.left_s !== null && <span className="quiet">about {Math.ceil(job.left_s)} s left</span>}
             </p>
           )}
-          {film && (film.state === 'missing' || film.state === 'changed') && <Relink film={film} onRelink={onRelink} />}
+          {film && (film.state === 'missing' || film.state === 'changed') && <FindFilm film={film} readOnly={readOnly} />}
           {film?.state === 'unreadable' && <p className="refusal">{film.refusal?.message}</p>}
           <ul className="plain warnings">
             {film?.warnings.map(({ code, weight, text }) => (
@@ -99,23 +99,6 @@ export function FilmCard({ footage, onRelink, edit }: Props) {
         {clips.map((clip) => <ClipRow key={clip.id} clip={clip} ready={ready} readOnly={readOnly} onChange={() => setDraft(clip)} onRemove={() => drop(clip)} />)}
       </ul>
     </section>
-  )
-}
-
-function Relink({ film, onRelink }: { readonly film: FilmFacts; readonly onRelink: (file: string) => void }) {
-  const submit = (event: FormEvent<HTMLFormElement>): void => {
-    event.preventDefault()
-    const path = String(new FormData(event.currentTarget).get('path')).trim()
-    if (path) onRelink(path)
-  }
-  return (
-    <form onSubmit={submit} className="relink">
-      <p className="refusal">{film.refusal?.message}</p>
-      <label>
-        It lies now at <input name="path" size={40} required />
-      </label>
-      <button type="submit">Take it back</button>
-    </form>
   )
 }
 
