@@ -36,6 +36,8 @@ export const FilmFacts = z.strictObject({
   /// them), the clockwise turn that makes them upright. `prepared`: they are deinterlaced or tone-mapped on the way, so
   /// a window shows stand-in and stills in place of what it decodes itself. Null while that is not known.
   coding: z.strictObject({ matrix: z.enum(['bt709', 'bt601', 'smpte240m', 'bt2020', 'fcc']), fullRange: z.boolean(), turn: z.union([z.literal(0), z.literal(90), z.literal(180), z.literal(270)]), prepared: z.boolean() }).nullable(),
+  /// Which of a frame's two fields was shot first, as the file declares it; null: it declares none, or the film is not known yet.
+  fields: z.enum(['top', 'bottom']).nullable(),
   /// Rate at which the camera says it shot, where it says so.
   captureRate: Ratio.nullable(),
   warnings: z.array(FilmWarning),
@@ -88,6 +90,11 @@ export const footageCalls = {
     ofFootage,
     z.strictObject({ state: z.enum(['making', 'ready']), job: JobId.nullable() }),
     'Makes the small stand-in of a film (every frame a key frame, 960 pixels wide at most, same times) where it is not there yet.',
+  ),
+  'footage.fields': call(
+    z.strictObject({ footage: Id, first: z.enum(['top', 'bottom']) }),
+    z.strictObject({ job: JobId }),
+    'Makes a film of the fields of an interlaced one, each a picture at its own time, and adds it to the project: twice as many frames, an event’s bracket half as wide. `first`: the field that was shot first. The film itself stays as it is. One edit, and undone like any other.',
   ),
   'footage.relink': call(
     z.strictObject({ footage: Id, file: FilePath }),

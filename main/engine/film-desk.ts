@@ -247,6 +247,7 @@ const unknownFilm = ({ id, file }: Footage): FilmFacts => ({
   bytes: null,
   sound: false,
   coding: null,
+  fields: null,
   captureRate: null,
   warnings: [],
   proxy: 'none',
@@ -259,6 +260,7 @@ const factsOfHead = (head: FilmHead): Partial<FilmFacts> => ({
   codec: head.codec,
   bytes: head.bytes,
   sound: head.sound !== null,
+  fields: head.fieldOrder === 'top' || head.fieldOrder === 'bottom' ? head.fieldOrder : null,
   captureRate: head.captureRate,
 })
 

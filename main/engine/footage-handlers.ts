@@ -1,13 +1,16 @@
 import { randomUUID } from 'node:crypto'
-import { basename, resolve } from 'node:path'
+import { createReadStream } from 'node:fs'
+import { rm } from 'node:fs/promises'
+import { basename, extname, join, resolve } from 'node:path'
 import type { Handlers, CallOutput } from '../../app/contract/calls'
 import type { footageCalls } from '../../app/contract/footage-calls'
 import { refusalOf } from '../../app/contract/refusal'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Footage } from '../../app/project/film'
+import { makeFieldFilm } from '../media/field-film'
 import { fullHash, sampledIdentity } from '../media/identity'
 import { openFilm } from '../media/probe'
-import { gatherFile } from './gather'
+import { gatherBytes, gatherFile } from './gather'
 import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
 
@@ -20,6 +23,7 @@ export function footageHandlers(workspace: Workspace): Handlers<keyof typeof foo
     'footage.table': ({ footage }) => workspace.opened.films.table(footage),
     'footage.pieces': ({ footage }) => workspace.opened.films.pieces(footage),
     'footage.proxy': ({ footage }) => workspace.opened.films.standIn(footage),
+    'footage.fields': ({ footage, first }) => splitFields(workspace, footage, first),
     'footage.relink': ({ footage, file }) => relink(workspace, footage, resolve(file)),
   }
 }
@@ -47,7 +51,7 @@ export async function addFilms(workspace: Workspace, files: readonly string[], s
       const outcome = await job.outcome
       if (outcome.state === 'cancelled') throw new CodedError('cancelled', { what: `gathering ${basename(path)}` })
       if (outcome.state === 'failed') throw outcome.error
-      answer.added.push(record(opened, outcome.value.name, outcome.value.sha256, source))
+      answer.added.push(record(opened, outcome.value.name, { sha256: outcome.value.sha256, ...(source === undefined ? {} : { source }) }))
     } catch (error) {
       const refusal = error instanceof CodedError ? refusalOf(error) : refusalOf(new CodedError('unexpected', { trace: workspace.fault(error, file) }))
       answer.refused.push({ file, refusal })
@@ -56,10 +60,10 @@ export async function addFilms(workspace: Workspace, files: readonly string[], s
   return answer
 }
 
-function record(opened: OpenedProject, file: string, sha256: string, source: Footage['source']): { id: string; file: string } {
+function record(opened: OpenedProject, file: string, known: Omit<Footage, 'id' | 'file'>): { id: string; file: string } {
   const id = opened.freeId('footage', 'f')
   const { footage } = opened.project.state.tables
-  const film: Footage = { id, file, sha256, ...(source === undefined ? {} : { source }) }
+  const film: Footage = { id, file, ...known }
   opened.apply({ id: randomUUID(), label: `Add ${basename(file)}`, group: null, steps: [], diffs: [{ table: 'footage', change: 'added', key: id, record: film, after: footage.keys.at(-1) ?? null }], selection: null, base: opened.project.version })
   return { id, file }
 }
@@ -67,6 +71,30 @@ function record(opened: OpenedProject, file: string, sha256: string, source: Foo
 async function twinOf(opened: OpenedProject, identity: string): Promise<string | null> {
   for (const { id } of opened.project.state.tables.footage.list()) if ((await opened.films.identityOf(id)) === identity) return id
   return null
+}
+
+/// Begins the film of a film's fields; it is added when it is whole.
+function splitFields(workspace: Workspace, id: string, first: 'top' | 'bottom'): CallOutput<'footage.fields'> {
+  const { opened } = workspace
+  if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
+  const film = opened.films.film(id)
+  const footage = opened.project.state.tables.footage.get(id)
+  if (!footage) throw new CodedError('not-there', { what: 'film', id })
+  const { file, sha256, source } = footage
+  const label = `splitting ${file} into its fields`
+  const { id: job } = workspace.jobs.start({ kind: 'fields', label, footage: id }, async ({ signal, report }) => {
+    const made = join(opened.cache, `fields-${randomUUID()}.mp4`)
+    try {
+      await makeFieldFilm(await workspace.tool(), film, first, made, { signal, onProgress: report })
+      const digest = await fullHash(made, { signal })
+      const name = await gatherBytes(opened.folder, `${basename(file, extname(file))} fields.mp4`, createReadStream(made), FOOTAGE_FOLDER)
+      const fields = { file, ...(sha256 === undefined ? {} : { sha256 }), first }
+      record(opened, name, { sha256: digest, ...(source === undefined ? {} : { source }), fields })
+    } finally {
+      await rm(made, { force: true })
+    }
+  })
+  return { job }
 }
 
 /// A film is taken back when its content is the one that is known: by the digest of all its bytes where the project, or

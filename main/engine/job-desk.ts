@@ -80,7 +80,7 @@ export class JobDesk {
 
   /// Labels of the work that a person would miss if the project were closed now.
   atWork(): string[] {
-    return this.list().filter((job) => ['render', 'bundle', 'release', 'gather'].includes(job.kind) && (job.state === 'waiting' || job.state === 'running')).map((job) => job.label)
+    return this.list().filter((job) => ['render', 'bundle', 'release', 'gather', 'fields'].includes(job.kind) && (job.state === 'waiting' || job.state === 'running')).map((job) => job.label)
   }
 
   #follow(view: JobView): void {

@@ -1,12 +1,14 @@
 import { placeOf, sideOf, storedName, withSide, type Side } from '../../app/body/landmark-name'
-import type { FilmTable } from '../../app/contract/footage-calls'
+import type { FilmFacts, FilmTable } from '../../app/contract/footage-calls'
 import type { MeasureContext } from '../../app/measure/context'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Point } from '../../app/project/fields'
+import type { Footage } from '../../app/project/film'
 import { samplesOn } from '../../app/project/samples-on'
 import { secondsAt } from '../../app/time/frame-table'
 import type { ShownPoint } from './bench-painting'
+import { fieldWords, isInterlaced } from '../footage/film-words'
 import { turnOf, type Guide } from './guide'
 
 /// What stands on the stage at one frame of a clip.
@@ -57,6 +59,13 @@ export function shownPoints(breakdown: Breakdown, clip: string, subject: string,
 export const storedPoints = (names: readonly string[], lead: Side | null): string[] => [
   ...new Set(names.flatMap((name) => (sideOf(name) === 'mid' ? (['left', 'right'] as const).map((side) => withSide(placeOf(name), side)) : [storedName(name, lead) ?? name]))),
 ]
+
+/// Which field of a stored frame the picture is, where the film is of fields; that it holds two instants, where it was not
+/// split; null for a film without fields.
+export function fieldOf(footage: Footage | undefined, film: FilmFacts | undefined, frame: number): string | null {
+  if (footage?.fields) return fieldWords(footage.fields, frame)
+  return film && isInterlaced(film) ? 'two fields in one: split it in Footage' : null
+}
 
 /// "1.3000 s", by the film's own times.
 export const timeWords = (table: FilmTable, frame: number): string => `${secondsAt(table, frame).toFixed(4)} s`

@@ -30,7 +30,7 @@ import { outlyingOf } from './outlying'
 import { beginningOf, paragraphInHand } from './paragraph-in-hand'
 import { isByHand } from './placing'
 import { acceptPoints, copyPoints, movePoint, placePoint, removePlacing, removePoint, seePoint } from './point-edits'
-import { aimRadius, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
+import { aimRadius, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { frameBeside, lockWords, locksOf } from './beside'
 import { bringIn, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
@@ -72,6 +72,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const [dragged, setDragged] = useState<{ readonly point: string; readonly by: Point } | null>(null)
 
   const mirrored = clip.mirrored ?? false
+  const field = fieldOf(breakdown?.footage.find(({ id }) => id === clip.footage), films.get(clip.footage), frame)
   const go = (to: number): void => goTo({ room: 'Bench', clip: clip.id, frame: Math.max(clip.from, Math.min(clip.to - 1, to)) })
   const subjects = breakdown?.subjects ?? []
   const subject = own ?? breakdown?.landmarks?.find((l) => l.clip === clip.id)?.subject ?? subjects[0]?.id ?? null
@@ -290,6 +291,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           <span role="status">
             frame {frame} · {timeWords(table, frame)}
             {atEvent.length > 0 && ` · ${atEvent.join(', ')}`}
+            {field !== null && ` · ${field}`}
             {mirrored && ' · mirrored'}
             {view.scale >= 2 && ` · ${Math.round(view.scale * 100)} %`}
           </span>

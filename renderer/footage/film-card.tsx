@@ -8,8 +8,9 @@ import { adding, freeId, removing, updating } from '../state/record-change'
 import { useShown } from '../state/use-project'
 import { ClipForm } from './clip-form'
 import { ClipRow } from './clip-row'
-import { filmFacts } from './film-words'
+import { fieldsWords, filmFacts, isInterlaced } from './film-words'
 import { FindFilm } from './find-film'
+import { SplitFields } from './split-fields'
 import { shortName } from './footage-room'
 import { SourceCard } from './source-card'
 
@@ -55,6 +56,7 @@ export function FilmCard({ footage, edit }: Props) {
         <div>
           <h2>{shortName(footage.file)}</h2>
           <p className="quiet">{film && film.width !== null ? filmFacts(film) : ''}</p>
+          {footage.fields && <p className="quiet">{fieldsWords(footage.fields)}</p>}
           {job && (
             <p role="status">
               {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} /> {job.left_s !== null && <span className="quiet">about {Math.ceil(job.left_s)} s left</span>}
@@ -78,6 +80,7 @@ export function FilmCard({ footage, edit }: Props) {
               <button type="button" disabled={looking} onClick={() => void lookForCuts()}>{looking ? 'Looking for cuts …' : 'Look for cuts'}</button>
             </p>
           )}
+          {ready && !readOnly && isInterlaced(film) && !footage.fields && <SplitFields film={film} busy={job?.kind === 'fields'} />}
         </div>
       </div>
       {pieces && (

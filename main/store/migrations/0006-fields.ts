@@ -1,0 +1,4 @@
+/// Films that were made of another film's fields.
+export const fields = `
+ALTER TABLE footage ADD COLUMN fields TEXT;
+`
