@@ -78,4 +78,9 @@ export const workCalls = {
     z.strictObject({ holding: z.array(z.strictObject({ problem: z.string(), wayOut: z.string() })), told: z.array(z.string()), description: z.string(), sources: z.array(SourceUseAnswer) }),
     'What stands before a delivery as the project is now: what holds it back, why platforms would not take the chapters, the description, and how each footage is used.',
   ),
+  'release.kept': call(
+    z.strictObject({}),
+    z.strictObject({ mended: z.array(z.strictObject({ release: Id, version: z.string(), folder: z.string(), there: z.boolean() })), missing: z.array(Id) }),
+    'How published versions and what was kept of them stand together. `mended`: versions that had been made and that were recorded at this opening, because a program had ended before it could; `there`: whether the delivery’s folder lies where it was made. `missing`: versions whose evidence does not lie beside the project.',
+  ),
 } as const

@@ -10,6 +10,7 @@ import type { Result } from '../../app/result'
 import type { FfmpegTool } from '../media/find-ffmpeg'
 import type { Committed as StoreCommitted, Project } from '../store/project'
 import { cacheFolder } from './cache-folder'
+import type { MendedRelease } from '../release/pending-release'
 import { FilmDesk } from './film-desk'
 import type { JobDesk } from './job-desk'
 import { ReadingDesk } from './reading-desk'
@@ -21,6 +22,8 @@ export interface OpenedOptions {
   readonly jobs: JobDesk
   readonly tell: (event: EngineEvent) => void
   readonly onFault: (error: unknown, what: string) => string
+  /// Versions that an earlier run had made and that were recorded at this opening.
+  readonly mended: readonly MendedRelease[]
 }
 
 /// When nobody has edited for so long, the script document is written whole.
@@ -34,11 +37,13 @@ export class OpenedProject {
   readonly films: FilmDesk
   readonly readings: ReadingDesk
   readonly takes: TakeDesk
+  readonly mended: readonly MendedRelease[]
   #idle: NodeJS.Timeout | null = null
 
   constructor(private readonly options: OpenedOptions) {
     const { project, tool, jobs, tell, onFault } = options
     this.project = project
+    this.mended = options.mended
     this.folder = dirname(project.path)
     this.cache = cacheFolder(project.path)
     this.films = new FilmDesk({ tool, folder: this.folder, cache: this.cache, jobs, tell: (film) => tell({ kind: 'film', film }), onTable: () => this.readings.noteFilm(), onFault })

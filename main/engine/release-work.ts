@@ -8,6 +8,7 @@ import { drawContext, openFilms, programmeOf, readingTable } from '../render/fil
 import { deliver } from '../release/deliver'
 import { deliveryMatter, deliveryTexts } from '../release/delivery-texts'
 import { holdingBack } from '../release/hold-back'
+import { settlePending } from '../release/pending-release'
 import { addRelease, freeReleaseId, KEPT_FOLDER } from '../release/release-edit'
 import { materialOf } from './film-work'
 import type { OpenedProject } from './opened-project'
@@ -23,11 +24,13 @@ export function startRelease(workspace: Workspace, order: { readonly folder: str
     { kind: 'release', label: `releasing ${basename(folder)}` },
     async ({ signal, report }) => {
       const { library, breakdown, faces, takes } = await materialOf(workspace, opened, signal)
+      const keep = join(opened.folder, KEPT_FOLDER)
       const made = await deliver({
-        breakdown, library, faces, takes, cache: opened.cache, folder, keep: join(opened.folder, KEPT_FOLDER), id: freeReleaseId(breakdown), version: order.version, burnCaptions: order.burnCaptions,
+        breakdown, library, faces, takes, cache: opened.cache, folder, keep, id: freeReleaseId(breakdown, keep), version: order.version, burnCaptions: order.burnCaptions,
         now: workspace.now().toISOString(), projectVersion: opened.project.version, signal, onProgress: (done) => report(done.fraction),
       })
       opened.apply(releaseEdit(workspace, opened, made.release))
+      settlePending(keep, made.release.id)
       return made.folder
     },
     (made) => made,

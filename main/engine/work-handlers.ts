@@ -3,6 +3,7 @@ import { basename, extname, resolve } from 'node:path'
 import type { Handlers } from '../../app/contract/calls'
 import type { workCalls } from '../../app/contract/work-calls'
 import { CodedError } from '../../app/errors/coded-error'
+import { withoutEvidence } from '../release/pending-release'
 import { renderOpened } from './film-work'
 import { releaseNotes, startRelease } from './release-work'
 import type { Workspace } from './workspace'
@@ -25,5 +26,6 @@ export function workHandlers(workspace: Workspace): Handlers<keyof typeof workCa
     },
     'release.start': (order) => startRelease(workspace, order),
     'release.notes': () => releaseNotes(workspace),
+    'release.kept': () => ({ mended: workspace.opened.mended.map((each) => ({ ...each })), missing: withoutEvidence(workspace.opened.project.state.tables.releases.list(), workspace.opened.folder) }),
   }
 }

@@ -1,10 +1,11 @@
 import { randomUUID } from 'node:crypto'
 import { hostname } from 'node:os'
-import { resolve } from 'node:path'
+import { dirname, resolve } from 'node:path'
 import type { ProjectFacts } from '../../app/contract/project-calls'
 import { settingsOf } from '../../app/edit/project-state'
 import { CodedError } from '../../app/errors/coded-error'
 import { findFfmpeg, type FfmpegTool } from '../media/find-ffmpeg'
+import { mendReleases } from '../release/pending-release'
 import { openProject } from '../store/open-project'
 import { EventLog } from './event-log'
 import { JobDesk } from './job-desk'
@@ -71,7 +72,8 @@ export class Workspace {
     if (!result.ok) throw result.error
     this.#leave()
     const project = result.value
-    this.#opened = new OpenedProject({ project, tool: this.tool, jobs: this.jobs, tell: (event) => this.events.tell(event), onFault: (error, what) => this.fault(error, what) })
+    const mended = project.readOnly ? [] : mendReleases(project, dirname(path), this.newId)
+    this.#opened = new OpenedProject({ project, mended, tool: this.tool, jobs: this.jobs, tell: (event) => this.events.tell(event), onFault: (error, what) => this.fault(error, what) })
     this.recent.remember(path, settingsOf(project.state).title, this.#now())
     const facts = this.#opened.facts()
     this.options.onProject?.(facts)

@@ -27,6 +27,7 @@ import { deliveryMatter, deliveryTexts, type DeliveryMatter } from './delivery-t
 import { classIn, embeddedStills, makeEvidenceStills, neededStills, stillFile } from './evidence-files'
 import { paintFigure } from './figure-picture'
 import { holdingBack } from './hold-back'
+import { clearLeftFolders, writePending } from './pending-release'
 
 export interface DeliveryInput {
   readonly breakdown: Breakdown
@@ -61,7 +62,8 @@ export interface Delivery {
 
 /// Makes a whole delivery: the film with its checks, captions, chapters, description, thumbnail, timelines, readings, curves, the
 /// evidence, the document, and a manifest with checksums. It is written beside its name and gets it only when all of it is there;
-/// whatever goes wrong, nothing stands under that name. Rejects with CodedError: `file-exists`, `held-back`, `render-check-failed` …
+/// whatever goes wrong, nothing stands under that name. What is kept has its name first, with the record beside it
+/// (`settlePending` takes that away once the version is recorded), so that a run that is killed is brought to its end later. Rejects with CodedError: `file-exists`, `held-back`, `render-check-failed` …
 export async function deliver(input: DeliveryInput): Promise<Delivery> {
   const target = resolve(input.folder)
   if ((await stat(target).catch(() => null)) !== null) throw new CodedError('file-exists', { file: target })
@@ -69,6 +71,7 @@ export async function deliver(input: DeliveryInput): Promise<Delivery> {
   const kept = input.keep === null ? null : join(resolve(input.keep), input.id)
   const keptPart = kept === null ? null : `${kept}.${process.pid}.part`
   try {
+    clearLeftFolders(target)
     await mkdir(part, { recursive: true })
     const plan = await planFilm({ breakdown: input.breakdown, library: input.library, typeface: input.faces.typeface, takes: input.takes, draft: false, burnCaptions: input.burnCaptions })
     const open = holdingBack(input.breakdown, plan.readings, plan.programme)
@@ -79,9 +82,12 @@ export async function deliver(input: DeliveryInput): Promise<Delivery> {
         await mkdir(dirname(join(keptPart, name)), { recursive: true })
         await copyFile(join(part, name), join(keptPart, name))
       }
+      writePending(keptPart, made.release, part, target)
     }
     if (input.signal?.aborted) throw new CodedError('cancelled', { what: 'the delivery' })
+    input.onProgress?.({ step: 'made', fraction: NAMING })
     if (kept !== null && keptPart !== null) await rename(keptPart, kept)
+    input.onProgress?.({ step: 'kept', fraction: NAMING })
     await rename(part, target).catch(async (error: unknown) => {
       if (kept !== null) await rm(kept, { recursive: true, force: true })
       throw error
@@ -104,6 +110,9 @@ interface MadeFiles {
   readonly stills: readonly EvidenceStill[]
   readonly film: string
 }
+
+/// All is there; names are left.
+const NAMING = 0.99
 
 /// The film takes by far the most of the work.
 const FILM_SHARE = 0.85

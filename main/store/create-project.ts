@@ -6,6 +6,7 @@ import { tableNames } from '../../app/edit/records'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Breakdown } from '../../app/project/breakdown'
 import { ok, refused, type Result } from '../../app/result'
+import { isRunning } from '../process-running'
 import { migrate } from './migrate'
 import { nativeModule } from './native-module'
 import { APPLICATION_ID, storeError } from './project-file'
@@ -91,14 +92,5 @@ function clearLeftParts(path: string): void {
     if (!entry.startsWith(`${name}.`)) continue
     const pid = /^(\d+)\.part(-journal)?$/.exec(entry.slice(name.length + 1))?.[1]
     if (pid !== undefined && !isRunning(Number(pid))) rmSync(join(dirname(path), entry), { force: true })
-  }
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0)
-    return true
-  } catch (cause) {
-    return cause instanceof Error && 'code' in cause && cause.code === 'EPERM'
   }
 }

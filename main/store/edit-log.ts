@@ -22,14 +22,24 @@ interface Group extends Omit<HistoryEntry, 'kind' | 'sequence'> {
   readonly sequences: readonly number[]
 }
 
+/// What an entry of history is told of beside itself: whose group it joins, and whether it publishes a version, which undo
+/// passes over.
+export interface EntryKind {
+  readonly merge: string | null
+  readonly publishes: boolean
+}
+
+/// Whether a row publishes. Only such rows are looked into: the changes of others can be many megabytes.
+const PUBLISHES = `CASE WHEN steps = '[]' AND place LIKE '%"evidence"%' THEN instr(diffs, '"table":"releases"') > 0 ELSE 0 END AS publishes`
+
 /// The rows of `edit`, and what of them can be undone and redone. The stacks follow from the rows
-/// alone, so they are the same after a restart.
+/// alone, so they are the same after a restart. A version that was published is out: its row is on neither.
 export class EditLog {
   private readonly done: Group[] = []
   private readonly undone: Group[] = []
 
   constructor(private readonly rows: RecordRows) {
-    for (const row of rows.all('SELECT sequence, kind, label, merge, place FROM edit ORDER BY sequence')) this.note(entryOf(row), textOrNull(row['merge']))
+    for (const row of rows.all(`SELECT sequence, kind, label, merge, place, ${PUBLISHES} FROM edit ORDER BY sequence`)) this.note(entryOf(row), { merge: textOrNull(row['merge']), publishes: row['publishes'] === 1 })
   }
 
   /// Writes the row of an edit; `note` it once the transaction is through.
@@ -50,7 +60,8 @@ export class EditLog {
     )
   }
 
-  note({ sequence, kind, label, place }: HistoryEntry, merge: string | null): void {
+  note({ sequence, kind, label, place }: HistoryEntry, { merge, publishes }: EntryKind): void {
+    if (publishes) return
     const group: Group = { label, place, merge, sequences: [sequence] }
     if (kind === 'undo') {
       this.done.pop()

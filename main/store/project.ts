@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto'
 import { applyEdit } from '../../app/edit/apply-edit'
 import type { Edit, RecordDiff } from '../../app/edit/edit'
 import { placeOfEdit, type EditPlace } from '../../app/edit/place-of-edit'
+import { publishes, publishingProblem } from '../../app/edit/publishing'
 import { breakdownOf, packHead, type PackHead, type ProjectState } from '../../app/edit/project-state'
 import { rebaseEdit } from '../../app/edit/rebase-edit'
 import { CodedError } from '../../app/errors/coded-error'
@@ -79,11 +80,13 @@ export class Project {
     const known = this.log.sequenceOf(edit.id)
     if (known !== null) return ok(this.committed(known))
     if (edit.base > this.version) return refused(new CodedError('edit-refused', { label: edit.label, problems: [{ place: 'base', problem: `version ${edit.base} is not there yet` }] }))
+    const problem = publishingProblem(edit.diffs, edit.steps)
+    if (problem) return refused(new CodedError('edit-refused', { label: edit.label, problems: [problem] }))
     const rebased = rebaseEdit(edit, edit.base === this.version ? [] : this.log.after(edit.base))
     return rebased.ok ? this.commit(rebased.value, 'edit', null) : rebased
   }
 
-  /// Takes the last edit, or group of edits, back. Null when there is none.
+  /// Takes the last edit, or group of edits, back; published versions are passed over. Null when there is none.
   undo(): Result<Committed | null, CodedError> {
     return this.takeBack('undo')
   }
@@ -174,7 +177,7 @@ export class Project {
       },
       () => {
         this.current = withoutSamples(state, done.diffs)
-        this.log.note(entry, done.group)
+        this.log.note(entry, { merge: done.group, publishes: publishes(done.diffs) })
         this.stepsSinceSnapshot = due ? 0 : steps
       },
     )

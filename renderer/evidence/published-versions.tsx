@@ -3,6 +3,7 @@ import { keptAddress } from '../../app/contract/addresses'
 import type { Correction, Release } from '../../app/project/release'
 import { useShown } from '../state/use-project'
 import { useAnswer } from './claim-answers'
+import { KeptNotes } from './kept-notes'
 import { VersionNote } from './version-note'
 
 /// The published versions, newest first. A version never changes; what has become otherwise since is told below it, with
@@ -35,6 +36,7 @@ export function PublishedVersions() {
       <h2 id="published">Published versions</h2>
       <p className="quiet">A version that went out never changes. What has changed since is told below it, with every place that said so and a note to put beside the film.</p>
       {gone.length > 0 && <p className="quiet">{gone.join(', ')} {gone.length === 1 ? 'is' : 'are'} not there: what was measured on {gone.length === 1 ? 'it' : 'them'} is compared again once {gone.length === 1 ? 'it is' : 'they are'} back.</p>}
+      <KeptNotes />
       <ol className="plain" tabIndex={0} data-versions aria-label="Versions" onKeyDown={onKeyDown}>
         {releases.map((release, i) => {
           const drafted = due?.overtaken.find((each) => each.release === release.id)?.draft ?? null

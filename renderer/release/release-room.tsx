@@ -5,6 +5,7 @@ import type { Job } from '../../app/contract/work-calls'
 import type { Release } from '../../app/project/release'
 import { filmTimeText } from '../../app/programme/sentence-time'
 import type { FilmChecks } from '../../app/release/film-checks'
+import { KeptNotes } from '../evidence/kept-notes'
 import { engine } from '../state/engine'
 import { useProject, useShown } from '../state/use-project'
 import { NoticeList } from './notice-list'
@@ -74,6 +75,7 @@ export function ReleaseRoom() {
       {releases.length > 0 && (
         <section aria-labelledby="versions">
           <h2 id="versions">Published versions</h2>
+          <KeptNotes />
           <ul className="plain">{[...releases].reverse().map((each) => <Version key={each.id} release={each} />)}</ul>
         </section>
       )}
