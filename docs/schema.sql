@@ -1,4 +1,4 @@
--- Made by the migrations in main/store/migrations; format 5.
+-- Made by the migrations in main/store/migrations; format 6.
 
 CREATE TABLE claim (
   id TEXT PRIMARY KEY,
@@ -77,7 +77,7 @@ CREATE TABLE footage (
   file TEXT NOT NULL,
   sha256 TEXT,
   source TEXT
-, fields TEXT) STRICT;
+, unlike TEXT, fields TEXT) STRICT;
 
 CREATE TABLE landmark (
   clip TEXT NOT NULL REFERENCES clip (id) DEFERRABLE INITIALLY DEFERRED,

@@ -73,7 +73,7 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
       question: chance(line),
       output: fc.constantFrom({ width: 1920, height: 1080, rate: '60/1' }, { width: 1080, height: 1920, rate: '30000/1001' }),
       sound: chance(fc.record({ loudness: chance(fc.constantFrom('-14' as const, '-23' as const)), hall: chance(fc.constantFrom('muted' as const, 'under' as const)) }).map(present)),
-      footage: fc.tuple(...names.footage.map((id) => fc.record({ id: fc.constant(id), file: fc.constantFrom('a.mp4', `films/50%: it's -i.mp4`, 'ż.mkv'), source: chance(fc.record({ owner: chance(line), credit: chance(line) }).map(present)), fields: chance(fc.record({ file: fc.constantFrom('tape.mkv', 'films/ż.mpg'), first: fc.constantFrom('top' as const, 'bottom' as const) })) }).map(present))),
+      footage: fc.tuple(...names.footage.map((id) => fc.record({ id: fc.constant(id), file: fc.constantFrom('a.mp4', `films/50%: it's -i.mp4`, 'ż.mkv'), source: chance(fc.record({ owner: chance(line), credit: chance(line) }).map(present)), unlike: chance(fc.uniqueArray(fc.constantFrom(...names.footage))), fields: chance(fc.record({ file: fc.constantFrom('tape.mkv', 'films/ż.mpg'), first: fc.constantFrom('top' as const, 'bottom' as const) })) }).map(present))),
       subjects: fc.tuple(...names.subjects.map((id) => line.map((name) => ({ id, name })))),
       clips: fc.tuple(
         ...names.clips.map((id, i) =>

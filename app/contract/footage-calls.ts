@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { Id, Line, Prose } from '../project/fields'
+import { SharedPictures } from '../project/shared-pictures'
 import { call } from './call'
 import { FilePath } from './project-calls'
 import { Refusal } from './refusal'
@@ -41,6 +42,8 @@ export const FilmFacts = z.strictObject({
   /// Rate at which the camera says it shot, where it says so.
   captureRate: Ratio.nullable(),
   warnings: z.array(FilmWarning),
+  /// What earlier films of the project seem to show as well; empty while that is not known, and for the first one.
+  shared: z.array(SharedPictures),
   /// The small stand-in of key frames only, for stepping: see `proxyAddress`.
   proxy: z.enum(['none', 'making', 'ready']),
 })
@@ -79,7 +82,7 @@ export const footageCalls = {
     }),
     'Gathers films. One that lies outside the project’s folder is linked into its `footage` folder, or copied where a link cannot be had (a job, then; `footage` events follow); originals are never altered. Each film is one edit, and undone like any other.',
   ),
-  'footage.facts': call(z.strictObject({}), z.strictObject({ films: z.array(FilmFacts) }), 'Every film of the project, as known so far. A `film` event follows whenever one becomes known better.'),
+  'footage.facts': call(z.strictObject({}), z.strictObject({ films: z.array(FilmFacts) }), 'Every film of the project, as known so far. A `film` event follows whenever one becomes known better. Where there are two films or more, jobs of the kind `likeness` look whether they show the same pictures.'),
   'footage.table': call(ofFootage, FilmTable, 'When each frame of a film is shown. Refused with `still-reading`, `file-missing`, `footage-changed`.'),
   'footage.pieces': call(
     ofFootage,

@@ -9,7 +9,7 @@ import { Refusal } from './refusal'
 /// Long work of the engine. It goes on when windows are closed or reloaded.
 export const Job = z.strictObject({
   id: JobId,
-  kind: z.enum(['gather', 'read-film', 'pieces', 'proxy', 'fields', 'render', 'bundle', 'release']),
+  kind: z.enum(['gather', 'read-film', 'pieces', 'proxy', 'fields', 'likeness', 'render', 'bundle', 'release']),
   /// In plain words, with the name of what it works on: "reading bout-a.mp4".
   label: z.string(),
   /// `waiting` for other jobs; `cancelled` is a state, not a failure.

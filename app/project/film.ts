@@ -17,6 +17,9 @@ export const Footage = z.strictObject({
   /// Where it was made of another film's fields: picture i shows field i mod 2, in the order in which they were shot, of frame
   /// ⌊i / 2⌋ of `file`. `first`: whether the field of the upper or of the lower lines was shot first.
   fields: z.strictObject({ file: z.string().min(1).max(1000), sha256: z.string().regex(/^[0-9a-f]{64}$/).optional(), first: z.enum(['top', 'bottom']) }).optional(),
+  /// Films of the project that look like this one and of which a person has said that they are not the same. A film that
+  /// is named here may be gone.
+  unlike: z.array(Id).max(10_000).optional(),
 }).meta({ id: 'Footage', description: 'An imported film file, never altered; file is relative to the document’s folder.' })
 export type Footage = z.infer<typeof Footage>
 

@@ -16,6 +16,7 @@ import type { FilmHead } from '../media/probe'
 import { filmFindings, piecesOf } from './film-pieces'
 import type { JobDesk } from './job-desk'
 import { readKept, writeKept } from './kept-json'
+import { LikenessDesk } from './likeness-desk'
 import { isMade, makeStandIn, standInFile } from './stand-in'
 
 export interface FilmDeskOptions {
@@ -44,10 +45,22 @@ const Identities = z.record(z.string(), z.string())
 /// The films of the open project: what is known of each, and what is made of it on demand.
 export class FilmDesk {
   readonly #entries = new Map<string, Entry>()
+  readonly #likeness: LikenessDesk
+  /// The project's films in their order.
+  #order: readonly string[] = []
   /// What each film's content was known by when it was first seen here.
   #identities: Promise<Record<string, string>>
 
   constructor(private readonly options: FilmDeskOptions) {
+    this.#likeness = new LikenessDesk({
+      tool: options.tool,
+      cache: options.cache,
+      jobs: options.jobs,
+      tell: (id, shared) => {
+        const entry = this.#entries.get(id)
+        if (entry && JSON.stringify(entry.facts.shared) !== JSON.stringify(shared)) this.#learn(entry, { shared: [...shared] })
+      },
+    })
     this.#identities = readKept(this.#identityFile, Identities).then((kept) => kept ?? {})
   }
 
@@ -61,6 +74,10 @@ export class FilmDesk {
       this.#entries.delete(id)
     }
     for (const each of footage) if (!this.#entries.has(each.id)) this.#begin(each)
+    const order = footage.map(({ id }) => id)
+    if (order.join() === this.#order.join()) return
+    this.#order = order
+    this.#levelLikeness()
   }
 
   /// Opens a film again that was not there, or not the right one.
@@ -148,6 +165,7 @@ export class FilmDesk {
   }
 
   close(): void {
+    this.#likeness.close()
     for (const { stop } of this.#entries.values()) stop.abort()
     this.#entries.clear()
   }
@@ -215,6 +233,15 @@ export class FilmDesk {
       proxy: (await isMade(standInFile(cache, film.identity))) ? 'ready' : 'none',
     })
     this.options.onTable()
+    this.#levelLikeness()
+  }
+
+  #levelLikeness(): void {
+    const films = this.#order.flatMap((id) => {
+      const entry = this.#entries.get(id)
+      return entry?.film ? [{ id, file: entry.footage.file, madeOf: entry.footage.fields?.file ?? null, film: entry.film }] : []
+    })
+    void this.#likeness.level(films)
   }
 
   /// A relinked film keeps the name of its content; a new one gets it.
@@ -250,6 +277,7 @@ const unknownFilm = ({ id, file }: Footage): FilmFacts => ({
   fields: null,
   captureRate: null,
   warnings: [],
+  shared: [],
   proxy: 'none',
 })
 

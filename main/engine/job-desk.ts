@@ -32,21 +32,21 @@ interface Known {
 const TELL_EVERY_MS = 200
 const REMEMBERED = 200
 
-/// The engine's long work: renders in one queue, reading of films in another, so that neither waits for
-/// the other.
+/// The engine's long work: renders in one queue, reading of films in another, and what nobody waits for in a third, so
+/// that none waits for another.
 export class JobDesk {
-  readonly #queues: { readonly render: JobQueue; readonly other: JobQueue }
+  readonly #queues: { readonly render: JobQueue; readonly other: JobQueue; readonly quiet: JobQueue }
   readonly #known = new Map<string, Known>()
   readonly #outcomes = new Set<Promise<unknown>>()
 
   constructor(private readonly options: JobDeskOptions) {
-    this.#queues = { render: new JobQueue(options.newId), other: new JobQueue(options.newId) }
+    this.#queues = { render: new JobQueue(options.newId), other: new JobQueue(options.newId), quiet: new JobQueue(options.newId) }
     for (const queue of Object.values(this.#queues)) queue.listen((view) => this.#follow(view))
   }
 
   /// `fileOf` names the finished file, where there is one.
   start<T>(about: JobAbout, work: (context: JobContext) => Promise<T>, fileOf: (value: T) => string | null = () => null): StartedJob<T> {
-    const queue = about.kind === 'render' || about.kind === 'bundle' || about.kind === 'release' ? this.#queues.render : this.#queues.other
+    const queue = about.kind === 'render' || about.kind === 'bundle' || about.kind === 'release' ? this.#queues.render : about.kind === 'likeness' ? this.#queues.quiet : this.#queues.other
     const { id, outcome } = queue.add(about.label, work)
     const job: Job = { id, kind: about.kind, label: about.label, state: 'waiting', progress: 0, left_s: null, footage: about.footage ?? null, file: null, refusal: null }
     this.#known.set(id, { job, started: this.options.now(), told: 0 })
@@ -66,7 +66,7 @@ export class JobDesk {
   }
 
   cancel(id: string): boolean {
-    return this.#queues.render.cancel(id) || this.#queues.other.cancel(id)
+    return Object.values(this.#queues).some((queue) => queue.cancel(id))
   }
 
   cancelAll(): void {

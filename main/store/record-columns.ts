@@ -37,7 +37,7 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
     columns: { title: text('title'), question: text('question'), output: json('output'), sound: json('sound'), vocabulary: json('vocabulary'), kept: json('kept') },
     key: [],
   },
-  footage: { table: 'footage', columns: { id: text('id'), file: text('file'), sha256: text('sha256'), source: json('source'), fields: json('fields') }, key: ['id'] },
+  footage: { table: 'footage', columns: { id: text('id'), file: text('file'), sha256: text('sha256'), source: json('source'), unlike: json('unlike'), fields: json('fields') }, key: ['id'] },
   subjects: { table: 'subject', columns: { id: text('id'), name: text('name') }, key: ['id'] },
   clips: {
     table: 'clip',

@@ -12,6 +12,7 @@ import { fieldsWords, filmFacts, isInterlaced } from './film-words'
 import { FindFilm } from './find-film'
 import { SplitFields } from './split-fields'
 import { shortName } from './footage-room'
+import { LooksLike } from './looks-like'
 import { SourceCard } from './source-card'
 
 interface Props {
@@ -73,6 +74,7 @@ export function FilmCard({ footage, edit }: Props) {
               </li>
             ))}
           </ul>
+          <LooksLike footage={footage} edit={edit} />
           <SourceCard footage={footage} clips={clips} readOnly={readOnly} onKeep={(next) => void edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
           {ready && !readOnly && (
             <p className="actions">

@@ -249,6 +249,7 @@ export class Project {
       this.#show({ readings })
       this.#askFindings()
     } else if (event.kind === 'film') {
+      if (this.#shown.films.get(event.film.id)?.shared.length !== event.film.shared.length) this.#askFindings()
       this.#show({ films: new Map(this.#shown.films).set(event.film.id, event.film) })
       if (event.film.state === 'ready') void this.#readTable(event.film.id)
       else this.#asked.delete(event.film.id)

@@ -16,6 +16,7 @@ export const FINDING_CLASSES = {
   'not-measured': 'B',
   'order-open': 'C',
   'count-missing': 'D',
+  'counted-twice': null,
   'comparison-missing': 'E',
   'views-differ': 'E',
   'speeds-differ': 'E',

@@ -4,7 +4,9 @@ import type { Mark, Paragraph, Shot } from '../../project/picture'
 import { heardWords } from '../pauses'
 import { inWords } from '../number-words'
 import { saidValue, type Readings } from '../spoken-form'
+import type { SharedByFilm } from '../../project/shared-pictures'
 import { claimFindings } from './claim-findings'
+import { countedTwice } from './counted-twice'
 import { withOverride, type Finding, type FindingCode, type FindingDraft } from './finding'
 import { isSlow, speedFindings } from './speed-findings'
 import { statedClaims, type StatedClaim } from './stated-claim'
@@ -15,16 +17,16 @@ export type { Finding } from './finding'
 
 /// Findings on what a film says and shows, in the script's order, those that are let stand included.
 /// `spoken`, where given, holds the readings as they were when the script or its takes were last
-/// confirmed: a value that says something else now is named. Deterministic; never throws on a
+/// confirmed: a value that says something else now is named. `shared`: what films show that earlier ones show as well. Deterministic; never throws on a
 /// breakdown that its schema vouches for.
-export function findingsOf(breakdown: Breakdown, readings: Readings, spoken?: Readings): Finding[] {
+export function findingsOf(breakdown: Breakdown, readings: Readings, spoken?: Readings, shared: SharedByFilm = new Map()): Finding[] {
   const { claims } = statedClaims(breakdown, readings)
   const byPlace = new Map<string, StatedClaim[]>()
   for (const claim of claims) {
     const row = claim.saying.place.split('.')[0] ?? ''
     byPlace.set(row, [...(byPlace.get(row) ?? []), claim])
   }
-  const of = (row: string): FindingDraft[] => (byPlace.get(row) ?? []).flatMap((claim) => sayingFindings(claim, breakdown, readings, spoken))
+  const of = (row: string): FindingDraft[] => (byPlace.get(row) ?? []).flatMap((claim) => [...sayingFindings(claim, breakdown, readings, spoken), ...countedTwice(claim, breakdown, shared)])
   const drafts = [...of('title'), ...of('question')]
   for (const [index, row] of breakdown.script.entries()) {
     drafts.push(...of(`script[${index}]`))
