@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs'
-import { mkdir, mkdtemp, realpath, rm } from 'node:fs/promises'
+import { cp, mkdir, mkdtemp, realpath, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
-import { join, resolve } from 'node:path'
+import { dirname, join, resolve } from 'node:path'
 import type { Browser, Page } from 'playwright-core'
 import type { Breakdown } from '../app/project/breakdown'
 import { openEngine, type Engine } from '../main/engine'
@@ -29,11 +29,13 @@ interface Options {
   readonly more?: (folder: string, tool: FfmpegTool) => Promise<void>
   /// Films whose stand-ins are made before the window opens.
   readonly standIns?: readonly string[]
+  /// Files beside the window's own, by their address: what a builder puts into it.
+  readonly pageFiles?: Readonly<Record<string, string>>
   /// Further arguments of the browser.
   readonly browserArguments?: (folder: string) => readonly string[]
 }
 
-export async function openPatternWindow({ films, breakdown: wanted, more, standIns = [], browserArguments }: Options): Promise<PatternWindow> {
+export async function openPatternWindow({ films, breakdown: wanted, more, standIns = [], pageFiles, browserArguments }: Options): Promise<PatternWindow> {
   if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
   const folder = await realpath(await mkdtemp(join(tmpdir(), 'window-')))
   await mkdir(join(folder, 'state'))
@@ -45,7 +47,8 @@ export async function openPatternWindow({ films, breakdown: wanted, more, standI
   const made = createProject(file, breakdown)
   if (!made.ok) throw made.error
   const faults: string[] = []
-  const engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  const built = pageFiles ? await builtWith(folder, pageFiles) : resolve('out/renderer')
+  const engine = openEngine({ version: '0.0.0-test', page: built, stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
   const door: LoopbackDoor = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   const browser: Browser = await startChromium(browserArguments?.(folder))
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
@@ -72,6 +75,16 @@ export async function openPatternWindow({ films, breakdown: wanted, more, standI
       await rm(folder, { recursive: true, force: true })
     },
   }
+}
+
+async function builtWith(folder: string, files: Readonly<Record<string, string>>): Promise<string> {
+  const page = join(folder, 'page')
+  await cp('out/renderer', page, { recursive: true })
+  for (const [address, text] of Object.entries(files)) {
+    await mkdir(join(page, dirname(address)), { recursive: true })
+    await writeFile(join(page, address), text)
+  }
+  return page
 }
 
 /// Asks the engine as the window does, and answers the value.

@@ -1,5 +1,5 @@
+import { z } from 'zod'
 import type { Point } from '../project/fields'
-import type { GreyPicture } from './grey-picture'
 
 /// The door for a machine that suggests where body points lie: an offline model of poses, run in a worker. No model comes with
 /// the program. What it says is shown with its confidence; nothing is stored, and nothing counts, until a person accepts it.
@@ -12,11 +12,20 @@ export interface SuggestedPoint {
   readonly confidence: number
 }
 
-export interface Suggester {
-  /// Name and version, as they are to stand in the evidence.
+/// `Picture`: what it looks at, upright, in square pixels and unmirrored.
+export interface Suggester<Picture> {
+  /// Name and version, as they are shown beside what it says.
   readonly name: string
   /// What it sees on one picture; empty where it sees nobody. Rejects where it fails.
-  suggest(picture: GreyPicture): Promise<readonly SuggestedPoint[]>
+  suggest(picture: Picture): Promise<readonly SuggestedPoint[]>
+}
+
+const Said = z.array(z.object({ point: z.string().max(80), at: z.tuple([z.number(), z.number()]), confidence: z.number() })).max(1000)
+
+/// A model's answer as it came out of its worker; null where it is none. Numbers that are no numbers make it none.
+export function readSuggested(said: unknown): readonly SuggestedPoint[] | null {
+  const parsed = Said.safeParse(said)
+  return parsed.success ? parsed.data : null
 }
 
 /// What may be offered of a model's answer: known points, each once (the surest), inside the picture, with a confidence from

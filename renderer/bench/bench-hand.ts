@@ -1,5 +1,6 @@
 import type { Side } from '../../app/body/landmark-name'
 import type { Clip } from '../../app/project/film'
+import type { Suggested } from './use-suggesting'
 
 /// What the Bench has in hand, for its sheets.
 export interface BenchHand {
@@ -9,6 +10,8 @@ export interface BenchHand {
   readonly lead: Side | null
   /// The measure whose curve is shown.
   readonly chosen: string | null
+  /// What a model suggests on this frame, and nobody has accepted yet.
+  readonly suggested: Suggested | null
   choose(measure: string): void
   go(frame: number): void
   /// Begins a guided placing of these points.

@@ -10,7 +10,7 @@ export type Command =
   | { readonly do: 'zoom'; readonly by: number }
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
-  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'hall' | 'in-hand' | 'accept' | 'beside' | 'loop' }
+  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'hall' | 'in-hand' | 'accept' | 'suggest' | 'beside' | 'loop' }
   | { readonly do: 'step-beside'; readonly by: number }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
 
@@ -68,6 +68,8 @@ export function commandOf({ key, shiftKey }: { readonly key: string; readonly sh
       return { do: 'step-beside', by: -1 }
     case '>':
       return { do: 'step-beside', by: 1 }
+    case 's':
+      return { do: 'suggest' }
     case 'a':
       return { do: 'accept' }
     case 'i':
@@ -113,6 +115,7 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['G', 'follow the ground and walls behind the people, so that the camera’s own motion is taken out'],
   ['D', 'a second clip beside this one, locked on an event that both share; the next one; none'],
   ['< >', 'step the clip beside alone'],
+  ['S', 'ask the pose model, where one is built in, for the points of this frame'],
   ['A', 'accept the suggested point in hand, or all'],
   ['M E V L', 'measures, events, the view, the points'],
   ['I', 'put the chosen value into the script'],

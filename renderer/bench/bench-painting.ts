@@ -45,6 +45,8 @@ export interface ShownPoint {
   readonly seen: Sample['seen']
   readonly origin: Sample['origin']
   readonly inHand: boolean
+  /// A model's own, 0 to 1, where it is not accepted yet.
+  readonly confidence?: number
 }
 
 const STAGE_COLOUR = '#101214'
@@ -164,6 +166,19 @@ function paintPoint(surface: CanvasRenderingContext2D, [x, y]: Point, point: Sho
   }
   surface.setLineDash([])
   paintOrigin(surface, x, y, radius + 5, point.origin)
+  if (point.confidence !== undefined) paintConfidence(surface, x + radius + 9, y, point.confidence)
+}
+
+/// How sure a model says it is, beside its point.
+function paintConfidence(surface: CanvasRenderingContext2D, x: number, y: number, confidence: number): void {
+  const words = `${Math.round(100 * confidence)} %`
+  surface.font = '12px Atkinson Hyperlegible, sans-serif'
+  surface.textBaseline = 'middle'
+  surface.lineWidth = 3
+  surface.strokeStyle = palette.casing
+  surface.strokeText(words, x, y)
+  surface.fillStyle = palette.text
+  surface.fillText(words, x, y)
 }
 
 /// Where a place comes from, about it: a followed one stands in a diamond, a corrected one in a triangle, a suggested one in a

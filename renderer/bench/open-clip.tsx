@@ -29,12 +29,13 @@ import { useFollowing } from './use-following'
 import { outlyingOf } from './outlying'
 import { beginningOf, paragraphInHand } from './paragraph-in-hand'
 import { isByHand } from './placing'
-import { acceptPoints, copyPoints, movePoint, placePoint, removePlacing, removePoint, seePoint } from './point-edits'
+import { acceptPoints, copyPoints, movePoint, placePoint, placeSuggested, removePlacing, removePoint, seePoint } from './point-edits'
 import { aimRadius, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { frameBeside, lockWords, locksOf } from './beside'
 import { bringIn, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
 import { useRun } from './use-run'
+import { useSuggesting } from './use-suggesting'
 import { useGestures, useStage } from './use-stage'
 
 interface Props {
@@ -71,6 +72,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const [inHand, setInHand] = useState<string | null>(null)
   const [dragged, setDragged] = useState<{ readonly point: string; readonly by: Point } | null>(null)
 
+  const suggesting = useSuggesting(film, setSaid)
   const mirrored = clip.mirrored ?? false
   const field = fieldOf(breakdown?.footage.find(({ id }) => id === clip.footage), films.get(clip.footage), frame)
   const go = (to: number): void => goTo({ room: 'Bench', clip: clip.id, frame: Math.max(clip.from, Math.min(clip.to - 1, to)) })
@@ -97,6 +99,8 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   useEffect(() => ref.current?.focus(), [ref])
 
   const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged, inHand).filter(({ name }) => sheet === 'View' || !isBackground(name)) : []), [breakdown, clip, subject, frame, active, dragged, inHand, sheet])
+  const marked = suggesting.suggested && !active && suggesting.suggested.frame === frame && suggesting.suggested.subject === subject && sheet !== 'View' ? suggesting.suggested : null
+  const onStage = marked ? [...points, ...marked.points.map(({ point, at, confidence }) => ({ name: point, at, seen: undefined, origin: 'suggested' as const, inHand: inHand === point, confidence }))] : points
   const lines = active || speed !== 0 ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
   const way = chosen === null || active ? null : (measures?.measure(chosen) ?? null)
   if (way?.kind === 'path' && way.fromFrame <= frame && frame <= way.toFrame) lines.push(way.id)
@@ -110,7 +114,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }, [here, context, stage, view, sheet])
   const ties = active || besideClip !== null ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
   const scene: BenchScene = {
-    film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points, lead, measures: lines, context, ties,
+    film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points: onStage, lead, measures: lines, context, ties,
     aim: active ? { at: aim, radius: measures && subject ? aimRadius(measures, clip.id, subject) : 10, label: turnOf(active).point } : null,
   }
 
@@ -118,7 +122,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     clip, subject, lead, table, height: () => (measures && subject ? measures.figureHeight(clip.id, subject) : null), say: setSaid,
     onAsk: (at, point) => { setInHand(point); go(at) },
   })
-  const heldPoints = (): string[] => (inHand !== null && points.some(({ name }) => name === inHand) ? [inHand] : points.map(({ name }) => name))
+  const heldPoints = (): string[] => (inHand !== null && onStage.some(({ name }) => name === inHand) ? [inHand] : onStage.map(({ name }) => name))
   const besideView = otherFilm && wholeView(otherFilm, { width: stage.width / 2, height: stage.height })
   const besideSubject = lock && breakdown ? (breakdown.landmarks?.find((l) => l.clip === lock.clip.id)?.subject ?? null) : null
   const besideScene: BenchScene | null =
@@ -183,20 +187,25 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       setGuide(seenAs(active, seen))
       if (active.placed) void project.edit((state) => seePoint(state, project.shown().breakdown, active, turnOf(active).point, seen, lead))
     } else if (command.do === 'leave') {
-      if (gestures.giveUp() || following.leave()) return
+      if (gestures.giveUp() || following.leave() || suggesting.drop(null)) return
       if (sheet) setSheet(null)
       else setGuide(null)
     } else if (command.do === 'track') {
       if (subject && !readOnly) void following.run(frame, [command.way], heldPoints(), null)
     } else if (command.do === 'hall') {
       if (subject && !readOnly) void following.hall(frame)
+    } else if (command.do === 'suggest') {
+      if (subject && !readOnly && !active) void suggesting.ask(frame, subject, new Set(points.map(({ name }) => name)))
     } else if (command.do === 'in-hand') {
-      const names = points.map(({ name }) => name)
+      const names = onStage.map(({ name }) => name)
       const next = inHand === null ? names[0] : names[names.indexOf(inHand) + 1]
       setInHand(next ?? null)
       setSaid(next ? `In hand: ${sayPoint(next, lead)}.` : 'All points of the frame are in hand.')
     } else if (command.do === 'accept') {
-      if (subject && !readOnly) void project.edit((state) => acceptPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, heldPoints()))
+      if (subject && !readOnly && marked && marked.points.some(({ point }) => heldPoints().includes(point))) {
+        const taken = marked.points.filter(({ point }) => heldPoints().includes(point))
+        void project.edit((state) => placeSuggested(state, project.shown().breakdown, { clip: clip.id, subject, frame }, taken)).then((kept) => kept && suggesting.drop(taken.map(({ point }) => point)))
+      } else if (subject && !readOnly) void project.edit((state) => acceptPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, heldPoints()))
     } else if (command.do === 'beside') {
       const next = besideClip === null ? locks[0] : locks[locks.findIndex((each) => each.clip.id === besideClip) + 1]
       setBesideBy(0)
@@ -256,8 +265,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         placeHere(pictureAtStage(view, at, film, mirrored))
         return null
       }
-      const near = readOnly || detail !== 'full' ? [] : points.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
+      const near = readOnly || detail !== 'full' ? [] : onStage.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
       if (near[0]) setInHand(near[0].p.name)
+      // What is only suggested is taken in hand, to be accepted; it moves once it is one's own.
+      if (near[0]?.p.confidence !== undefined) return null
       return near[0]?.p.name ?? 'pan'
     },
     hover: (at) => active && !active.placed && setAim(pictureAtStage(view, at, film, mirrored)),
@@ -276,7 +287,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const { giveUp: _giveUp, ...pointer } = gestures
   const hand: BenchHand = {
     clip, subject, frame, lead, chosen, choose: setPicked, go, place: begin, followHall: () => runCommand({ do: 'hall' }),
-    placed: (measure) => storedPoints(measure.points, lead),
+    placed: (measure) => storedPoints(measure.points, lead), suggested: marked,
   }
   const atEvent = (measures?.eventsOf(clip.id) ?? []).filter((event) => event.earliest <= frame && frame <= event.latest).map((event) => event.name)
 

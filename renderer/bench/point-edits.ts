@@ -4,6 +4,7 @@ import type { ProjectState } from '../../app/edit/project-state'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Point } from '../../app/project/fields'
 import type { Sample, Seen } from '../../app/project/film'
+import type { SuggestedPoint } from '../../app/track/suggester'
 import type { Guide } from './guide'
 import { changeSamples, moved, samplesOf, withLastChanged, withoutLast, withSample } from './placing'
 
@@ -59,6 +60,17 @@ export function acceptPoints(state: ProjectState, breakdown: Breakdown | null, o
     const before = breakdown ? samplesOf(breakdown, of) : []
     const next = before.map((sample): Sample => (sample.frame === on.frame && sample.origin === 'suggested' ? { ...sample, origin: 'placed' } : sample))
     return changeSamples(state, before, of, next, '') ?? []
+  })
+  return changes.length === 0 ? null : { label: 'Accept what was suggested', steps: [], diffs: changes.flatMap(({ diffs }) => diffs) }
+}
+
+/// Points that a model suggested, taken as one's own: looked at, and left where they are. One edit.
+export function placeSuggested(state: ProjectState, breakdown: Breakdown | null, on: On, points: readonly SuggestedPoint[]): Placing {
+  const changes = points.flatMap(({ point, at }) => {
+    const of = { clip: on.clip, subject: on.subject, point }
+    const before = breakdown ? samplesOf(breakdown, of) : []
+    if (before.some((sample) => sample.frame === on.frame)) return []
+    return changeSamples(state, before, of, withSample(before, { frame: on.frame, at: [at[0], at[1]], origin: 'placed' }), '') ?? []
   })
   return changes.length === 0 ? null : { label: 'Accept what was suggested', steps: [], diffs: changes.flatMap(({ diffs }) => diffs) }
 }

@@ -14,6 +14,15 @@ export function PointsSheet({ hand, onRemove, onRemovePlacing }: { readonly hand
     <>
       <h2>Points on frame {frame}</h2>
       {here.every(({ samples }) => samples.length === 0) && <p className="quiet">None is placed on this frame.</p>}
+      {hand.suggested && (
+        <ul className="plain events" aria-label="Suggested, not looked at yet">
+          {hand.suggested.points.map(({ point, confidence }) => (
+            <li key={point}>
+              <strong>{sayPoint(point, lead)}</strong> <span className="figures">suggested by {hand.suggested?.by}, {Math.round(100 * confidence)} % sure: not looked at yet</span>
+            </li>
+          ))}
+        </ul>
+      )}
       <ul className="plain events">
         {here.filter(({ samples }) => samples.length > 0).map(({ point, samples }) => (
           <li key={point}>
