@@ -112,18 +112,44 @@ describe('a file of an older format', () => {
     expect(open(path).breakdown()).toEqual(validDocument())
   })
 
-  it.each([1])('of format %i, as it was shipped, should open with all that is in it, its history included', (format) => {
+  const HISTORY: Readonly<Record<number, readonly string[]>> = {
+    1: ['Typing', 'Rename', 'Rename'],
+    2: ['Typing', 'Rename', 'Publish version 2'],
+    3: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
+    4: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
+    5: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
+  }
+  const shippedFormats = readdirSync(join(import.meta.dirname, '../../data/projects')).flatMap((name) => /^format-(\d+)\.claimframe$/.exec(name)?.[1] ?? []).map(Number)
+
+  it('should be shipped for every format before the newest', () => {
+    expect(shippedFormats).toEqual(expect.arrayContaining(migrations.slice(0, -1).map((_, i) => i + 1)))
+  })
+
+  it.each(shippedFormats)('of format %i, as it was shipped, should open with all that is in it, its history included', (format) => {
     const shipped = join(import.meta.dirname, `../../data/projects/format-${format}`)
     const copy = join(folder, 'old.claimframe')
     copyFileSync(`${shipped}.claimframe`, copy)
-    const read = readBreakdown(readFileSync(`${shipped}.json`, 'utf8'), 'shipped')
-    if (!read.ok) throw read.error
+    expect(readFileSync(copy).readUInt32BE(60)).toBe(format)
+    const document = (file: string): Breakdown => {
+      const read = readBreakdown(readFileSync(file, 'utf8'), 'shipped')
+      if (!read.ok) throw read.error
+      return read.value
+    }
+    const reader = open(copy, { readOnly: true })
+    expect(reader.breakdown()).toEqual(document(`${shipped}.json`))
+    reader.close()
     const project = open(copy)
-    expect(project.breakdown()).toEqual(read.value)
-    expect(project.version).toBe(3)
-    expect(project.history().map((entry) => entry.label)).toEqual(['Typing', 'Rename', 'Rename'])
+    expect(project.breakdown()).toEqual(document(`${shipped}.json`))
+    expect(project.history().map((entry) => entry.label)).toEqual(HISTORY[format])
+    expect(project.version).toBe(HISTORY[format]?.length)
     while (project.next().undo) expect(project.undo().ok).toBe(true)
-    expect(project.breakdown()).toEqual(validDocument())
+    // What was published stays published.
+    const { releases, ...back } = project.breakdown()
+    const { releases: first, ...was } = format === 1 ? (validDocument() as unknown as Breakdown) : document(`${shipped}-first.json`)
+    expect(back).toEqual(was)
+    expect(releases?.map(({ id }) => id)).toEqual(format === 1 ? undefined : [...(first ?? []).map(({ id }) => id), 'release-2'])
+    while (project.next().redo) expect(project.redo().ok).toBe(true)
+    expect(project.breakdown()).toEqual(document(`${shipped}.json`))
     project.close()
     expect(existsSync(`${copy}.format${format}`)).toBe(format < migrations.length)
   })
