@@ -4,6 +4,7 @@ import type { EvidenceEntry, EvidenceReport, ReportedStill } from './evidence-re
 import { CLASS_NAMES, classesInWords } from '../script/claims/class-words'
 import { SOURCES_NOTE } from './description'
 import { htmlText as t } from './plain-text'
+import { runsHtml } from './text-run'
 
 /// The evidence report as one HTML file: no other file, no script, no address is asked for. `stills` gives a still's JPEG as
 /// base64 by its name; one that is not there is named in words.
@@ -38,7 +39,7 @@ ${report.entries.map((entry) => entryHtml(entry, report, stills)).join('\n')}
 ${section('sets', 'What was counted', report.sets, (set) => `<li><strong>${t(set.what)}: ${set.k} of ${set.n}</strong>${set.unusable > 0 ? `, ${set.unusable} not usable` : ''}. Looked at: ${t(set.set)} <span class="quiet">${set.cases.map((each) => `${t(each.clip)}: ${each.holds === null ? 'not usable' : each.holds ? 'seen' : 'not seen'}${each.note ? ` (${t(each.note)})` : ''}`).join('; ')}</span></li>`)}
 ${section('clips', 'Clips, the rejected ones too', report.clips, (clip) => `<li><strong>${t(clip.name)}</strong> ${t([clip.bout, clip.technique].filter(Boolean).join(', '))}<span class="quiet"> ${t(clip.capture)}; ${clip.state === 'rejected' ? 'rejected' : clip.state}${clip.reason ? `: ${t(clip.reason)}` : ''}</span></li>`)}
 ${section('sources', 'Footage and rights', report.sources, (use) => `<li><strong>${t(use.file)}</strong> ${t([use.credit || use.owner, use.where, use.when].filter(Boolean).join(', '))}<span class="quiet"> ${use.used_s.toFixed(1)} s of ${use.length_s.toFixed(1)} s used, ${use.onScreen_s.toFixed(1)} s on screen, ${Math.round(100 * use.analysed)} % of it with narration or marks. ${t(use.basis)}${use.missing.length > 0 ? ` Not said: ${t(use.missing.join(', '))}.` : ''}</span></li>`, `<p class="quiet">${t(SOURCES_NOTE)}</p>`)}
-${section('references', 'References', report.references, (reference) => `<li id="reference-${t(reference.id)}">${t(reference.text)}<span class="quiet"> ${t([reference.finding && `Found: ${reference.finding}`, reference.population && `In: ${reference.population}`, reference.limits && `Limits: ${reference.limits}`, reference.setting.length > 0 ? `Setting: ${reference.setting.join(', ')}` : ''].filter(Boolean).join(' '))}</span></li>`)}
+${section('references', 'References', report.references, (reference) => `<li id="reference-${t(reference.id)}">${runsHtml(reference.runs)}<span class="quiet"> ${t([reference.finding && `Found: ${reference.finding}`, reference.population && `In: ${reference.population}`, reference.limits && `Limits: ${reference.limits}`, reference.setting.length > 0 ? `Setting: ${reference.setting.join(', ')}` : ''].filter(Boolean).join(' '))}</span></li>`)}
 ${section('overrides', 'Let stand on purpose', report.overrides, (each) => `<li>${each.words ? `<q>${t(each.words)}</q> ` : ''}${t(each.problem)}. <strong>Reason:</strong> ${t(each.reason)} <span class="quiet">${t(each.by)}, ${t(each.when)}</span></li>`)}
 ${section('corrections', 'Corrections', report.corrections, (line) => `<li>${t(line)}</li>`)}
 ${report.notices.end.length === 0 ? '' : `<section aria-labelledby="notices"><h2 id="notices">Please keep in mind</h2>
@@ -74,7 +75,7 @@ function entryHtml(entry: EvidenceEntry, report: EvidenceReport, stills: Readonl
 <dl class="facts">
 ${entry.values.map(valueHtml).join('\n')}
 ${entry.events.length > 0 ? fact('events', entry.events.map(bracket).join('; ')) : ''}
-${references.length > 0 ? fact('cited', references.map((reference) => `<a href="#reference-${t(reference.id)}">${t(reference.text)}</a>`).join('; ')) : ''}
+${references.length > 0 ? fact('cited', references.map((reference) => `<a href="#reference-${t(reference.id)}">${runsHtml(reference.runs)}</a>`).join('; ')) : ''}
 ${entry.take ? fact('take', `${t(entry.take)}${entry.takeSha256 ? `, SHA-256 ${code(entry.takeSha256)}` : ''}`) : ''}
 </dl>
 ${entry.stills.length > 0 ? `<div class="stills">${entry.stills.map((still) => stillHtml(still, stills)).join('\n')}</div>` : ''}
@@ -132,6 +133,8 @@ dd{margin:0}
 figure{margin:0;break-inside:avoid}
 figure img{display:block;width:100%;height:auto;background:#141619}
 figcaption{font-size:13px;padding-top:4px}
+.small-caps{font-variant:small-caps}
+sup,sub{line-height:0}
 .unseen{font-size:11px;border:1px solid #8b8d8f;border-radius:3px;padding:0 3px}
 a{color:#14505f}
 @media (max-width:640px){.class,.facts,.stills{margin-left:0}.words{grid-template-columns:1fr}}

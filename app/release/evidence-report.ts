@@ -8,10 +8,13 @@ import { correctionLines, METHOD_NOTE } from './description'
 import type { Notices } from './notices'
 import type { SentenceClass } from './release-record'
 import type { SourceUse } from './source-use'
+import type { TextRun } from './text-run'
 
 export interface ReportedReference {
   readonly id: string
   readonly text: string
+  /// The same with the styles of its fields.
+  readonly runs: readonly TextRun[]
   readonly finding: string
   readonly population: string
   readonly limits: string

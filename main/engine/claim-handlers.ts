@@ -36,7 +36,7 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
     },
     'references.list': () => {
       const { version, breakdown, known } = now()
-      return { version, references: referenceTexts(breakdown.references ?? []).map((text) => ({ ...text, uses: usesOfReference(text.id, breakdown, known) })) }
+      return { version, references: referenceTexts(breakdown.references ?? []).map((text) => ({ ...text, runs: text.runs.map((run) => ({ text: run.text, as: [...run.as] })), uses: usesOfReference(text.id, breakdown, known) })) }
     },
     'references.read': ({ text }) => {
       const read = readReferences(text, new Set(workspace.opened.project.state.tables.references.keys))

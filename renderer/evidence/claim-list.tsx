@@ -7,6 +7,7 @@ import { useProject, useShown } from '../state/use-project'
 import { useAnswer } from './claim-answers'
 import { stating, toggled, viewToggled, type Stated } from './claim-edits'
 import { ClaimRow } from './claim-row'
+import { LostClaims } from './lost-claims'
 
 /// Every sentence with its class and what it rests on. Up and down go through them; Enter confirms the
 /// one in hand, Shift+Enter all that nothing is open on; a letter A–M gives or takes a class; O marks it as
@@ -81,12 +82,7 @@ export function ClaimList() {
           ),
         )}
       </ol>
-      {answer.lost.length > 0 && (
-        <details>
-          <summary>{answer.lost.length} claims whose words are gone</summary>
-          <ul>{answer.lost.map((claim) => <li key={claim.id}><q><bdi>{claim.on.words}</bdi></q> <span className="quiet">{classesInWords(claim.classes)}</span></li>)}</ul>
-        </details>
-      )}
+      <LostClaims lost={answer.lost} inHand={now ?? null} readOnly={readOnly} />
     </section>
   )
 }

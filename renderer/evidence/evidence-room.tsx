@@ -40,7 +40,7 @@ export function EvidenceRoom() {
       <ClaimList />
       {elsewhere.length > 0 && (
         <section aria-labelledby="open-findings">
-          <h2 id="open-findings">On pictures and takes</h2>
+          <h2 id="open-findings">On paragraphs, pictures and takes</h2>
           <ul className="plain">
             {elsewhere.map((finding) => (
               <li key={`${finding.place}${finding.code}${finding.problem}`} className="finding">

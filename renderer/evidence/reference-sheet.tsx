@@ -4,6 +4,7 @@ import { engine } from '../state/engine'
 import { adding, freeId, removing, updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import { useAnswer } from './claim-answers'
+import { TextRuns } from './text-runs'
 
 /// The references: printed, in whom and how far they hold, where they are used; entered by hand, or from
 /// BibTeX or CSL-JSON.
@@ -28,11 +29,11 @@ export function ReferenceSheet() {
       <h2 id="references">References</h2>
       {answer?.references.length === 0 && <p className="quiet">Nothing is cited yet. What is known of bodies in general needs a reference, with whom it was found in and how far it holds.</p>}
       <ol className="plain">
-        {answer?.references.map(({ id, text: printed, short, uses }) => {
+        {answer?.references.map(({ id, runs, short, uses }) => {
           const record = records?.get(id)
           return (
             <li key={id} className="reference">
-              <p><bdi>{printed}</bdi> <span className="quiet">{short}</span></p>
+              <p><bdi><TextRuns runs={runs} /></bdi> <span className="quiet">{short}</span></p>
               {record && <ReferenceNotes key={JSON.stringify(record)} record={record} readOnly={readOnly} />}
               <p className="quiet">{uses.length === 0 ? 'used nowhere' : `used in: ${uses.map((use) => `“${use.words}”`).join(', ')}`}{' '}
                 {record && uses.length === 0 && <button type="button" className="text" disabled={readOnly} onClick={() => void project.edit((now) => ({ label: 'Remove a reference', steps: [], diffs: [removing(now, 'references', record)] }))}>remove</button>}

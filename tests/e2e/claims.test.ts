@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import { dumpProject } from '../../main/store/dump-project'
-import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
 import { barriersOn } from './barriers'
 
 /// The Evidence room in a real browser: classes by letter, confirming one and all, evidence, letting stand,
@@ -76,6 +76,34 @@ it('should add references from BibTeX, and show hostile text as text', async () 
   expect(await page.title()).not.toBe('1')
   expect(await rows().getByText('<img src=x', { exact: false }).count()).toBeGreaterThan(0)
   expect(window.faults).toEqual([])
+})
+
+it('should show the markup of a reference’s title as the style that it stands for', async () => {
+  await page.getByLabel('BibTeX or CSL-JSON').fill(JSON.stringify({ type: 'book', title: 'Force <i>in vivo</i>, <b onclick=x>10<sup>-3</sup>', author: [{ family: 'Made' }] }))
+  await page.getByRole('button', { name: 'Read and add' }).click()
+  const printed = page.locator('.reference').filter({ hasText: 'Force in vivo, <b onclick=x>10-3' })
+  await printed.waitFor()
+  expect(await printed.locator('sup').allInnerTexts()).toEqual(['-3'])
+  expect(await printed.getByText('in vivo', { exact: true }).evaluate((node) => getComputedStyle(node).fontStyle)).toBe('italic')
+})
+
+it('should say that a sentence was typed over, give what it had to the new one, or let it go', async () => {
+  const said = kept().script[0] as { text: string[] }
+  const words = said.text[0]!
+  const { version } = (await ask(page, 'project.state', {})) as { version: number }
+  await ask(page, 'edit.apply', { edit: { id: 'typed-over', label: 'Typing', group: null, diffs: [], selection: null, base: version, steps: [{ stepType: 'replace', from: 1, to: 1 + words.length, slice: { content: [{ type: 'text', text: 'Look here.' }] } }] } })
+  const now = rows().getByText('Look here.')
+  await now.click()
+  await page.getByText('“The rear heel is up.” was confirmed as observed; other words stand in its place', { exact: false }).waitFor()
+  await page.getByText('claims whose words are gone').click()
+  const gone = page.getByRole('list', { name: 'Claims whose words are gone' })
+  const before = await gone.getByRole('listitem').count()
+  await gone.getByRole('listitem').filter({ hasText: 'The rear heel is up.' }).getByRole('button', { name: 'Give it to the sentence in hand' }).click()
+  await expect.poll(() => kept().claims?.find(({ on }) => on.words === 'Look here.')).toMatchObject({ classes: ['A'], state: 'suggested' })
+  await expect.poll(() => gone.getByRole('listitem').count()).toBe(before - 1)
+  await gone.getByRole('button', { name: 'Let it go' }).first().click()
+  await expect.poll(() => gone.getByRole('listitem').count()).toBe(before - 2)
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'lost-claims.png') })
 })
 
 it('should hold no barrier that axe knows of', async () => {

@@ -26,6 +26,7 @@ export const FINDING_CLASSES = {
   'intent-in-slow-motion': 'I',
   'medical': 'J',
   'no-full-speed': null,
+  'claim-gone': null,
 } as const satisfies Readonly<Record<string, ClaimClass | null>>
 export type FindingCode = keyof typeof FINDING_CLASSES
 export const FindingCode = z.enum(Object.keys(FINDING_CLASSES) as [FindingCode, ...FindingCode[]])

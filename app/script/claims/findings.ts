@@ -7,6 +7,7 @@ import { saidValue, type Readings } from '../spoken-form'
 import type { SharedByFilm } from '../../project/shared-pictures'
 import { claimFindings } from './claim-findings'
 import { countedTwice } from './counted-twice'
+import { goneClaimFindings } from './gone-claims'
 import { withOverride, type Finding, type FindingCode, type FindingDraft } from './finding'
 import { isSlow, speedFindings } from './speed-findings'
 import { statedClaims, type StatedClaim } from './stated-claim'
@@ -20,7 +21,8 @@ export type { Finding } from './finding'
 /// confirmed: a value that says something else now is named. `shared`: what films show that earlier ones show as well. Deterministic; never throws on a
 /// breakdown that its schema vouches for.
 export function findingsOf(breakdown: Breakdown, readings: Readings, spoken?: Readings, shared: SharedByFilm = new Map()): Finding[] {
-  const { claims } = statedClaims(breakdown, readings)
+  const stated = statedClaims(breakdown, readings)
+  const { claims } = stated
   const byPlace = new Map<string, StatedClaim[]>()
   for (const claim of claims) {
     const row = claim.saying.place.split('.')[0] ?? ''
@@ -34,7 +36,7 @@ export function findingsOf(breakdown: Breakdown, readings: Readings, spoken?: Re
     drafts.push(...takeFindings(row, index, readings))
     for (const [i, shot] of (row.shots ?? []).entries()) drafts.push(...shotFindings(shot, `script[${index}].shots[${i}]`, row.id, breakdown, readings))
   }
-  drafts.push(...speedFindings(breakdown))
+  drafts.push(...speedFindings(breakdown), ...goneClaimFindings(stated))
   return drafts.map((draft) => withOverride(draft, breakdown.overrides ?? []))
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Reference } from '../../../app/project/reference'
 import { readReferences } from '../../../main/references/read-references'
+import { runsHtml } from '../../../app/release/text-run'
 import { referenceTexts } from '../../../main/references/reference-text'
 
 const BIBTEX = `@article{caruso2016, author={Caruso, Eugene M. and Burns, Zachary C. and Converse, Benjamin A.}, title={Slow motion increases perceived intent}, journal={Proceedings of the National Academy of Sciences}, year={2016}, volume={113}, number={33}, pages={9250--9255}, doi={10.1073/pnas.1603865113}}
@@ -41,10 +42,27 @@ describe('references', () => {
     const hostile = ['<script>alert(1)</script>', '{\\an5}{\\pos(1,1)}', '=HYPERLINK("x")', '\u202Eabc', `${'long '.repeat(2000)}end`]
     const texts = referenceTexts(hostile.map((title, i) => ({ id: `r${i}`, csl: { type: 'book', title, author: [{ literal: title }], issued: { 'date-parts': 'nonsense' } } })))
     expect(texts).toHaveLength(hostile.length)
-    expect(texts[0]!.text).toContain('alert(1)')
+    expect(texts[0]!.text).toContain('<script>alert(1)</script>')
     expect(texts[1]!.text).toContain('an5')
     expect(texts[2]!.text).toContain('=HYPERLINK')
     expect(texts[3]!.text).toContain('\u202Eabc')
     expect(texts[4]!.text).toContain('long end')
+  })
+
+  it('should show the markup that CSL allows in a field as the style it stands for, plain where there is none, and any other as text', () => {
+    const titles = [
+      'Effects <i>in vivo</i> of H<sub>2</sub>O at 10<sup>-3</sup> and x<sup>th</sup>, <span style="font-variant: small-caps;">Caps</span> <b>bold</b>',
+      '<img src=x onerror="alert(1)"> a<b & c>d &lt;i&gt; <i onclick="a()">x</i> <i>open</b>\uE0F0',
+      '<i>out <b>in</b></i> <span class="nocase">pH</span> <i><script>y</script></i>',
+    ]
+    const [rich, hostile, nested] = referenceTexts(titles.map((title, i) => ({ id: `r${i}`, csl: { type: 'book', title, author: [{ family: 'Made', given: 'Up' }], publisher: i === 1 ? 'Made & <b>Sons' : undefined } })))
+    expect(rich!.text).toBe('Made U. Effects in vivo of H₂O at 10⁻³ and xth, Caps bold')
+    expect(rich!.runs.filter(({ as }) => as.length > 0)).toEqual([{ text: 'in vivo', as: ['italic'] }, { text: '2', as: ['subscript'] }, { text: '-3', as: ['superscript'] }, { text: 'th', as: ['superscript'] }, { text: 'Caps', as: ['small-caps'] }, { text: 'bold', as: ['bold'] }])
+    expect(runsHtml(rich!.runs)).toBe('Made U. Effects <i>in vivo</i> of H<sub>2</sub>O at 10<sup>-3</sup> and x<sup>th</sup>, <span class="small-caps">Caps</span> <b>bold</b>')
+    expect(hostile!.text).toBe('Made U. <img src=x onerror="alert(1)"> a<b & c>d &lt;i&gt; <i onclick="a()">x</i> <i>open</b>. Made & <b>Sons')
+    expect(hostile!.runs.every(({ as }) => as.length === 0)).toBe(true)
+    expect(runsHtml(hostile!.runs)).not.toMatch(/<(?!span class="unseen">|\/span>)/)
+    expect(nested!.runs.filter(({ as }) => as.length > 0)).toEqual([{ text: 'out ', as: ['italic'] }, { text: 'in', as: ['italic', 'bold'] }, { text: '<script>y</script>', as: ['italic'] }])
+    expect(nested!.text).toContain('out in pH <script>y</script>')
   })
 })

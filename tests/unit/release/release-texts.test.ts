@@ -143,7 +143,7 @@ describe('long and hostile text', () => {
       sets: [],
       clips: [{ id: 'c', name: hostile, bout: hostile, technique: hostile, capture: hostile, state: 'rejected', reason: hostile }],
       sources: [],
-      references: [{ id: 'r1', text: hostile, finding: hostile, population: hostile, limits: hostile, setting: [hostile] }],
+      references: [{ id: 'r1', text: hostile, runs: [{ text: hostile, as: ['italic'] }], finding: hostile, population: hostile, limits: hostile, setting: [hostile] }],
       overrides: [{ finding: hostile, words: hostile, problem: hostile, reason: hostile, by: hostile, when: hostile }],
       corrections: [hostile],
       chapters: { chapters: [], told: [] },

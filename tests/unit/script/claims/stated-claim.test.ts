@@ -6,6 +6,7 @@ import type { Edit } from '../../../../app/edit/edit'
 import { breakdownOf, stateOf, type ProjectState } from '../../../../app/edit/project-state'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import { scriptSchema } from '../../../../app/script/schema'
+import { findingsOf } from '../../../../app/script/claims/findings'
 import { statedClaims, type StatedClaim } from '../../../../app/script/claims/stated-claim'
 import { validDocument } from '../../../valid-document'
 
@@ -96,5 +97,21 @@ describe('claims under edits', () => {
     twice.script = [{ id: 'p1', text: ['Again. Again.'] }]
     twice.claims = [{ id: 'x', on: { part: 'sentence', paragraph: 'p1', words: 'Again.', nth: 1 }, classes: ['D'], state: 'confirmed' }]
     expect(claimsOf(stateOf(twice)).map(({ state }) => state)).toEqual(['suggested', 'confirmed'])
+  })
+
+  it('typed over as a whole should be said, until the new words are stated or the old claim is let go', () => {
+    const state = stateOf(document())
+    const typed = change(state, (tr) => tr.replaceWith(at(state, SECOND), at(state, SECOND) + SECOND.length, scriptSchema.text('Look at that.')))
+    const gone = (breakdown: Breakdown): (readonly [string, unknown, boolean])[] => findingsOf(breakdown, new Map()).filter(({ code }) => code === 'claim-gone').map(({ problem, on, holds }) => [problem, on, holds] as const)
+    const now = breakdownOf(typed.state)
+    expect(gone(now)).toEqual([[`“${SECOND}” was confirmed as cause, with what it rests on; these words are gone from the paragraph, and nothing of that stands for them`, null, false]])
+    const stated = (words: string): NonNullable<Breakdown['claims']>[number] => ({ id: words, on: { part: 'sentence', paragraph: 'p1', words }, classes: ['A'], state: 'confirmed' })
+    // Only one unstated sentence is left: it is the one that stands in the old one's place.
+    expect(gone({ ...now, claims: [...now.claims!, stated('He looks left.')] })).toEqual([[expect.stringContaining('other words stand in its place'), { part: 'sentence', paragraph: 'p1', words: 'Look at that.' }, false]])
+    expect(gone({ ...now, claims: [...now.claims!, stated('He looks left.'), stated('Look at that.')] })).toEqual([])
+    expect(gone({ ...now, claims: now.claims!.filter(({ id }) => id !== 'g') })).toEqual([])
+    // Words half of which are left keep what was stated; a paragraph that is gone takes the question with it.
+    expect(gone(breakdownOf(state))).toEqual([])
+    expect(gone({ ...now, script: [{ id: 'other', text: ['Something else.'] }] })).toEqual([])
   })
 })
