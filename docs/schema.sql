@@ -77,7 +77,7 @@ CREATE TABLE footage (
   file TEXT NOT NULL,
   sha256 TEXT,
   source TEXT
-, unlike TEXT, fields TEXT) STRICT;
+, fields TEXT, unlike TEXT) STRICT;
 
 CREATE TABLE landmark (
   clip TEXT NOT NULL REFERENCES clip (id) DEFERRABLE INITIALLY DEFERRED,

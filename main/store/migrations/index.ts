@@ -2,9 +2,9 @@ import { theProject } from './0001-the-project'
 import { claims } from './0002-claims'
 import { narration } from './0003-narration'
 import { vocabulary } from './0004-vocabulary'
-import { unlike } from './0005-unlike'
-import { fields } from './0006-fields'
+import { fields } from './0005-fields'
+import { unlike } from './0006-unlike'
 
 /// In order; a project's `user_version` is the number of those it has been through. A migration
 /// that was ever released is never changed.
-export const migrations: readonly string[] = [theProject, claims, narration, vocabulary, unlike, fields]
+export const migrations: readonly string[] = [theProject, claims, narration, vocabulary, fields, unlike]
