@@ -1,12 +1,15 @@
 import { defineConfig } from 'vitest/config'
 
-/// One project per kind of check; the slow ones run one file at a time.
+const EVERY_CORE = '100%'
+
+/// One project per kind of check. Those that measure time, kill processes or show a window run one file at a time; the
+/// others two or more, since vitest keeps one core free by itself, which on two cores is half of them.
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], root: '.', testTimeout: 60_000 } },
-      { test: { name: 'outside', include: ['tests/outside/**/*.test.ts'], root: '.', testTimeout: 120_000 } },
-      { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
+      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], root: '.', testTimeout: 60_000, maxWorkers: EVERY_CORE } },
+      { test: { name: 'outside', include: ['tests/outside/**/*.test.ts'], root: '.', testTimeout: 120_000, maxWorkers: EVERY_CORE } },
+      { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, maxWorkers: 2 } },
       { test: { name: 'faults', include: ['tests/faults/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'e2e', include: ['tests/e2e/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'desktop', include: ['tests/desktop/**/*.test.ts'], root: '.', testTimeout: 120_000, hookTimeout: 120_000, fileParallelism: false } },
