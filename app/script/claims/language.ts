@@ -29,6 +29,20 @@ export interface ClassGuard {
   readonly not: readonly ClaimClass[]
 }
 
+/// What has been learned from labelled sentences (docs/decisions/0110): a multinomial logistic
+/// regression over the traits of `traits.ts`, made by `tests/classes/weights.ts`.
+export interface ClaimWeights {
+  /// Letters of the classes, in the order in which each trait's weights stand.
+  readonly classes: string
+  /// The sum of the strong classes' shares from which a sentence is held to be a strong claim, 0 to 1.
+  readonly threshold: number
+  /// The largest weight: the characters `#` to `[` stand for −28 to 28, whose squares over 28² are shares of it.
+  readonly scale: number
+  readonly bias: readonly number[]
+  /// By kind, then by name without its kind: one character for each class.
+  readonly traits: Readonly<Record<string, Readonly<Record<string, string>>>>
+}
+
 /// A language as the claim rules need it: data, and the analyser that gives words their forms.
 export interface ClaimLanguage {
   /// BCP 47.
@@ -37,6 +51,8 @@ export interface ClaimLanguage {
   readonly lists: Readonly<Record<string, readonly string[]>>
   readonly rules: readonly ClassRule[]
   readonly guards: readonly ClassGuard[]
+  /// Without them, rules and guards alone decide.
+  readonly weights?: ClaimWeights
   /// Words of a text of one or more sentences, in order.
   analyse(text: string): readonly Word[]
 }

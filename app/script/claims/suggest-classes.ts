@@ -1,7 +1,9 @@
 import type { ClaimClass } from '../../project/claim'
 import { english } from './english/english'
-import type { ClaimLanguage, Word } from './language'
+import type { ClaimLanguage, ClaimWeights, Word } from './language'
+import { learnedShares } from './learned-shares'
 import { findPattern, readPattern, type Pattern } from './pattern'
+import type { Spoken } from './traits'
 
 /// Classes whose open findings hold a final film back, and F, which needs a reference: what a
 /// sceptical viewer would ask "how do you know?" of. In the order in which they lead a sentence.
@@ -17,57 +19,89 @@ export interface Suggestion {
 
 interface ReadRule {
   readonly class: ClaimClass
-  readonly when: readonly Pattern[]
+  readonly when: readonly (readonly [string, Pattern])[]
   readonly unless: readonly Pattern[]
   readonly not: readonly ClaimClass[]
 }
+
+/// A rule that a learned class speaks for as well leads beside it from this share on.
+const HEARD = 0.1
+/// Up to so many words, weights alone decide nothing.
+const FEW = 3
 
 const read = new WeakMap<ClaimLanguage, { readonly rules: readonly ReadRule[]; readonly guards: readonly ReadRule[] }>()
 
 function patternsOf(language: ClaimLanguage): { readonly rules: readonly ReadRule[]; readonly guards: readonly ReadRule[] } {
   const known = read.get(language)
   if (known) return known
-  const reads = (list: readonly string[] = []): Pattern[] => list.map((text) => readPattern(text, language.lists))
+  const reads = (list: readonly string[] = []): [string, Pattern][] => list.map((text) => [text, readPattern(text, language.lists)])
+  const unless = (list?: readonly string[]): Pattern[] => reads(list).map(([, pattern]) => pattern)
   const made = {
-    rules: language.rules.map((rule) => ({ class: rule.class, when: reads(rule.when), unless: reads(rule.unless), not: [] })),
-    guards: language.guards.map((guard) => ({ class: guard.class, when: reads(guard.when), unless: reads(guard.unless), not: guard.not })),
+    rules: language.rules.map((rule) => ({ class: rule.class, when: reads(rule.when), unless: unless(rule.unless), not: [] })),
+    guards: language.guards.map((guard) => ({ class: guard.class, when: reads(guard.when), unless: unless(guard.unless), not: guard.not })),
   }
   read.set(language, made)
   return made
 }
 
-/// The classes that a text of one sentence (or few) suggests, by the rules of `language`. Class A
-/// where none speaks. `of` names classes that live values in it bring, by their kinds of measure.
-/// Deterministic.
+/// The rules and guards of `language` that speak of these words.
+export function spokenRules(words: readonly Word[], language: ClaimLanguage): readonly Spoken[] {
+  const { rules, guards } = patternsOf(language)
+  return [...guards.flatMap((guard) => firstFound(guard, words, true)), ...rules.flatMap((rule) => firstFound(rule, words, false))]
+}
+
+/// What rules and guards alone say, with the words that speak for it: a guard's class, and a rule's that no guard takes back.
+function ruledClasses(words: readonly Word[], spoken: readonly Spoken[]): Map<ClaimClass, string> {
+  const because = new Map<ClaimClass, string>()
+  const barred = new Set(spoken.flatMap(({ not }) => not))
+  for (const { class: letter, guards, from, to } of [...spoken.filter((each) => !each.guards), ...spoken.filter((each) => each.guards)]) {
+    if (!because.has(letter) && (guards || !barred.has(letter))) because.set(letter, words.slice(from, to).map((word) => word.text).join(' '))
+  }
+  return because
+}
+
+/// The classes that a text of one sentence (or few) suggests, by the rules of `language` and by what
+/// has been learned from labelled sentences: learned weights decide whether it is a strong claim and
+/// which class is likeliest; rules that they agree with stand beside it. What a rule takes for a
+/// medical statement stays one, whatever the weights say. Class A where nothing speaks. `of` names
+/// classes that live values in it bring, by their kinds of measure. Deterministic.
 export function suggestClasses(text: string, of: readonly ClaimClass[] = [], language: ClaimLanguage = english): Suggestion {
   const words = language.analyse(text)
-  const { rules, guards } = patternsOf(language)
-  const because = new Map<ClaimClass, string>()
-  const guarding = guards.flatMap((guard) => {
-    const found = firstFound(guard, words)
-    return found === null ? [] : [{ ...guard, found }]
-  })
-  const barred = new Set(guarding.flatMap((guard) => guard.not))
-  for (const rule of rules) {
-    if (because.has(rule.class) || barred.has(rule.class)) continue
-    const found = firstFound(rule, words)
-    if (found !== null) because.set(rule.class, found)
-  }
-  for (const guard of guarding) if (!because.has(guard.class)) because.set(guard.class, guard.found)
+  const spoken = spokenRules(words, language)
+  const ruled = ruledClasses(words, spoken)
+  const because = language.weights && words.length > 0 ? weighed(text, words, spoken, ruled, of, language, language.weights) : ruled
   for (const letter of of) if (!because.has(letter)) because.set(letter, '')
-  const order = [...STRONG_CLASSES, ...OTHERS].filter((letter) => because.has(letter))
-  const [first, ...rest] = order
+  const [first, ...rest] = [...STRONG_CLASSES, ...OTHERS].filter((letter) => because.has(letter))
   if (first === undefined) return { classes: ['A'], because }
   return { classes: [first, ...rest], because }
 }
 
+function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[], ruled: ReadonlyMap<ClaimClass, string>, of: readonly ClaimClass[], language: ClaimLanguage, weights: ClaimWeights): Map<ClaimClass, string> {
+  const learned = learnedShares(words, spoken, asksOf(text), language.lists, weights)
+  const share = (letter: ClaimClass): number => learned.shares.get(letter) ?? 0
+  const strong = STRONG_CLASSES.reduce((sum, letter) => sum + share(letter), 0) >= weights.threshold
+  // Too little to weigh by itself: a word or two, or what is left around live values.
+  const bare = of.length > 0 || words.length <= FEW
+  const likeliest = (strong ? STRONG_CLASSES : OTHERS).reduce((best, letter) => (share(letter) > share(best) ? letter : best))
+  const because = new Map<ClaimClass, string>()
+  if (!bare || (ruled.has(likeliest) && share(likeliest) >= HEARD)) because.set(likeliest, ruled.get(likeliest) ?? learned.because(likeliest))
+  for (const [letter, phrase] of ruled) {
+    const stays = letter === 'J' || (share(letter) >= HEARD && (strong || OTHERS.includes(letter)))
+    if (stays) because.set(letter, phrase)
+  }
+  return because
+}
+
+/// Whether a text ends as a question.
+export const asksOf = (text: string): boolean => text.trimEnd().endsWith('?')
+
 export const isStrong = (classes: readonly ClaimClass[]): boolean => classes.some((letter) => STRONG_CLASSES.includes(letter))
 
-function firstFound(rule: ReadRule, words: readonly Word[]): string | null {
-  if (rule.unless.some((pattern) => findPattern(pattern, words))) return null
-  for (const pattern of rule.when) {
-    const found = findPattern(pattern, words)
-    if (found) return words.slice(found.from, found.to).map((word) => word.text).join(' ')
+function firstFound(rule: ReadRule, words: readonly Word[], guards: boolean): Spoken[] {
+  if (rule.unless.some((pattern) => findPattern(pattern, words))) return []
+  for (const [pattern, parts] of rule.when) {
+    const found = findPattern(parts, words)
+    if (found) return [{ class: rule.class, guards, pattern, not: rule.not, ...found }]
   }
-  return null
+  return []
 }
