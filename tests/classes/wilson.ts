@@ -4,7 +4,7 @@ export function wilson(hits: number, of: number): { readonly share: number; read
   const p = hits / of
   const middle = (p + (z * z) / (2 * of)) / (1 + (z * z) / of)
   const half = (z / (1 + (z * z) / of)) * Math.sqrt((p * (1 - p)) / of + (z * z) / (4 * of * of))
-  return { share: p, low: middle - half, high: middle + half }
+  return { share: p, low: Math.max(0, middle - half), high: middle + half }
 }
 
 const percent = (share: number): string => `${(share * 100).toFixed(1)} %`

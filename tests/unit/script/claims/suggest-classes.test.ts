@@ -25,10 +25,10 @@ describe('classes that the rules suggest', () => {
     expect(wrong).toBeLessThanOrEqual(0.05)
   })
 
-  /// The aim is ≥ 90 % and ≤ 5 %; it is not met (docs/decisions/0081). Held here: what has been reached.
+  /// The aim is ≥ 90 % and ≤ 5 %; the first is not met, the second is (docs/decisions/0110). Held here: what has been reached.
   it.each([
-    ['unseen.json', 0.8, 0.15],
-    ['unseen-more.json', 0.8, 0.23],
+    ['unseen.json', 0.85, 0.05],
+    ['unseen-more.json', 0.85, 0.05],
   ])('should do no worse on sentences that nobody tuned on than has been reached: %s', (name, reached, wrongly) => {
     const { found, wrong, line } = figures(name)
     console.log(line)
