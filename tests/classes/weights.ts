@@ -5,6 +5,7 @@ import type { ClaimLanguage, ClaimWeights } from '../../app/script/claims/langua
 import { asksOf, spokenRules, suggestClasses, isStrong } from '../../app/script/claims/suggest-classes'
 import { strengthsOf, traitsOf, type Trait } from '../../app/script/claims/traits'
 import { fitClasses, type Row } from './train'
+import { LENGTH, wordVectors } from './word-vectors'
 
 /// Sentences of one writer. `tuned`: the rules were tuned on them, so what the rules say of them is no
 /// measure of what they say of others; they are learned from without it.
@@ -21,21 +22,20 @@ export interface Labelled {
 }
 
 export const CLASSES = 'ABCDEFGHIJKLM'
+/// Files `training-1.json` to `training-n.json`.
+const TRAINING = 16
 /// What one sentence's loss weighs against half the squared weights; how often a trait must occur; how many traits are kept.
-const COST = 0.4
+const COST = 1
 const OFTEN = 2
-const KEPT = 6500
-const ROUNDS = 40
+const KEPT = 15000
+const ROUNDS = 60
 
 export const labelled = (name: string): readonly Labelled[] => JSON.parse(readFileSync(join(import.meta.dirname, '../data/claims', name), 'utf8')) as Labelled[]
 
 /// Everything that is learned from, by writer.
 export const writers = (): readonly Writer[] => [
-  { name: 'training-1.json', tuned: false, sentences: labelled('training-1.json') },
-  { name: 'training-2.json', tuned: false, sentences: labelled('training-2.json') },
-  { name: 'training-3.json', tuned: false, sentences: labelled('training-3.json') },
+  ...Array.from({ length: TRAINING }, (_, at) => `training-${String(at + 1)}.json`).map((name) => ({ name, tuned: false, sentences: labelled(name) })),
   { name: 'seen.json, further.json', tuned: true, sentences: [...labelled('seen.json'), ...labelled('further.json')] },
-  { name: 'training-4.json', tuned: false, sentences: labelled('training-4.json') },
 ]
 
 interface Read {
@@ -55,7 +55,7 @@ function readWriter(writer: Writer, language: ClaimLanguage): readonly Read[] {
   if (known) return known
   const made = writer.sentences.map((sentence): Read => {
     const words = language.analyse(sentence.text)
-    const traits = traitsOf(words, spokenRules(words, language), language.lists, asksOf(sentence.text))
+    const traits = traitsOf(words, spokenRules(words, language), language.lists, asksOf(sentence.text), (word) => wordVectors().has(word))
     return { traits, strengths: strengthsOf(traits), answer: CLASSES.indexOf(sentence.class), tuned: writer.tuned }
   })
   readings.set(writer, made)
@@ -63,41 +63,52 @@ function readWriter(writer: Writer, language: ClaimLanguage): readonly Read[] {
 }
 
 /// Weights for `language` from the writers' sentences: rarer traits weigh more (inverse document
-/// frequency, as smoothed in common practice); the traits with the largest weights are kept and fitted again.
+/// frequency, as smoothed in common practice); the traits that say most (their largest weight
+/// times the root of how often they occur) are kept and fitted again. Meanings are learned as weights of the word vectors' numbers, so that a word that no sentence
+/// has gets its weights from words near to it.
 export function weightsFrom(from: readonly Writer[], language: ClaimLanguage, threshold: number): ClaimWeights {
   const read = from.flatMap((writer) => readWriter(writer, language))
-  const taught = read.map((each) => each.traits.map((trait, at) => ({ key: `${trait.kind}\t${trait.name}`, strength: each.strengths[at] ?? 0, kind: trait.kind })).filter(({ kind }) => !each.tuned || (kind !== 'rule' && kind !== 'both')))
+  const vectors = wordVectors()
+  const meanings = read.map(({ traits, strengths }): Float64Array => {
+    const sum = new Float64Array(LENGTH)
+    traits.forEach(({ kind, name }, at) => {
+      if (kind === 'meaning') vectors.get(name)?.forEach((value, k) => (sum[k] = (sum[k] ?? 0) + value * (strengths[at] ?? 0)))
+    })
+    return sum
+  })
+  const taught = read.map((each) => each.traits.map((trait, at) => ({ key: `${trait.kind}\t${trait.name}`, strength: each.strengths[at] ?? 0, kind: trait.kind })).filter(({ kind }) => kind !== 'meaning' && (!each.tuned || (kind !== 'rule' && kind !== 'both'))))
   const count = new Map<string, number>()
   for (const traits of taught) for (const { key } of traits) count.set(key, (count.get(key) ?? 0) + 1)
   const rarity = (key: string): number => Math.log((1 + read.length) / (1 + (count.get(key) ?? 0))) + 1
   const fit = (keys: readonly string[]): { readonly weights: Float64Array; readonly folded: (key: number, one: number) => number } => {
     const column = new Map(keys.map((key, at) => [key, at]))
     const rares = keys.map(rarity)
-    const rows = taught.map((traits): Row => {
+    const numbers = Array.from({ length: LENGTH }, (_, k) => keys.length + 1 + k)
+    const rows = taught.map((traits, row): Row => {
       const known = traits.flatMap(({ key, strength }) => {
         const at = column.get(key)
         return at === undefined ? [] : [[at, strength * (rares[at] ?? 0)] as const]
       })
-      // The last column is the bias.
-      return { columns: [...known.map(([at]) => at), keys.length], values: [...known.map(([, value]) => value), 5] }
+      // After the traits' columns, the bias; then the meaning's numbers.
+      return { columns: [...known.map(([at]) => at), keys.length, ...numbers], values: [...known.map(([, value]) => value), 5, ...(meanings[row] ?? [])] }
     })
-    const weights = fitClasses(rows, read.map((each) => each.answer), keys.length + 1, CLASSES.length, COST, ROUNDS)
+    const weights = fitClasses(rows, read.map((each) => each.answer), keys.length + 1 + LENGTH, CLASSES.length, COST, ROUNDS)
     return { weights, folded: (key, one) => (weights[key * CLASSES.length + one] ?? 0) * (rares[key] ?? 1) }
   }
   const places = [...CLASSES].map((_, one) => one)
   const all = [...count].filter(([, times]) => times >= OFTEN).map(([key]) => key)
   const first = fit(all)
-  const size = all.map((_, key) => Math.max(...places.map((one) => Math.abs(first.folded(key, one)))))
+  const size = all.map((key, at) => Math.sqrt(count.get(key) ?? 0) * Math.max(...places.map((one) => Math.abs(first.folded(at, one)))))
   const kept = all.map((key, at) => [key, size[at] ?? 0] as const).sort((a, b) => b[1] - a[1]).slice(0, KEPT).map(([key]) => key).sort()
   const last = fit(kept)
-  const largest = kept.reduce((most, _, key) => places.reduce((more, one) => Math.max(more, Math.abs(last.folded(key, one))), most), 0)
-  const scale = Math.ceil(largest * 10) / 10
+  const meant = [...vectors].map(([word, vector]) => [word, places.map((one) => vector.reduce((sum, value, k) => sum + value * (last.weights[(kept.length + 1 + k) * CLASSES.length + one] ?? 0), 0))] as const)
+  const named = [...kept.map((key, at) => [key, places.map((one) => last.folded(at, one))] as const), ...meant.map(([word, each]) => [`meaning\t${word}`, each] as const)]
+  const scale = Math.ceil(named.reduce((most, [, each]) => Math.max(most, ...each.map(Math.abs)), 0) * 10) / 10
   const traits: Record<string, Record<string, string>> = {}
-  kept.forEach((key, at) => {
+  for (const [key, each] of named) {
     const [kind = '', name = ''] = key.split('\t')
-    const written = places.map((one) => writeWeight(last.folded(at, one), scale)).join('')
-    ;(traits[kind] ??= {})[name] = written
-  })
+    ;(traits[kind] ??= {})[name] = each.map((weight) => writeWeight(weight, scale)).join('')
+  }
   const bias = places.map((one) => Number((5 * (last.weights[kept.length * CLASSES.length + one] ?? 0)).toFixed(3)))
   return { classes: CLASSES, threshold, scale, bias, traits }
 }

@@ -24,7 +24,8 @@ function readWeight(character: number, scale: number): number {
 export function learnedShares(words: readonly Word[], spoken: readonly Spoken[], asks: boolean, lists: ClaimLanguage['lists'], weights: ClaimWeights): LearnedShares {
   const letters = [...weights.classes] as ClaimClass[]
   const scores = [...weights.bias]
-  const traits = traitsOf(words, spoken, lists, asks)
+  const meanings = weights.traits['meaning'] ?? {}
+  const traits = traitsOf(words, spoken, lists, asks, (word) => Object.hasOwn(meanings, word))
   const strengths = strengthsOf(traits)
   const loudest = new Map<ClaimClass, { readonly part: number; readonly trait: Trait }>()
   traits.forEach((trait, at) => {

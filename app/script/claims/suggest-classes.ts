@@ -28,6 +28,8 @@ interface ReadRule {
 const HEARD = 0.1
 /// Up to so many words, weights alone decide nothing.
 const FEW = 3
+/// A medical statement that a rule tells is taken back by weights only below this share.
+const NEVER = 0.05
 
 const read = new WeakMap<ClaimLanguage, { readonly rules: readonly ReadRule[]; readonly guards: readonly ReadRule[] }>()
 
@@ -63,7 +65,7 @@ function ruledClasses(words: readonly Word[], spoken: readonly Spoken[]): Map<Cl
 /// The classes that a text of one sentence (or few) suggests, by the rules of `language` and by what
 /// has been learned from labelled sentences: learned weights decide whether it is a strong claim and
 /// which class is likeliest; rules that they agree with stand beside it. What a rule takes for a
-/// medical statement stays one, whatever the weights say. Class A where nothing speaks. `of` names
+/// medical statement stays one unless the weights are next to sure that it is none. Class A where nothing speaks. `of` names
 /// classes that live values in it bring, by their kinds of measure. Deterministic.
 export function suggestClasses(text: string, of: readonly ClaimClass[] = [], language: ClaimLanguage = english): Suggestion {
   const words = language.analyse(text)
@@ -86,7 +88,7 @@ function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[]
   const because = new Map<ClaimClass, string>()
   if (!bare || (ruled.has(likeliest) && share(likeliest) >= HEARD)) because.set(likeliest, ruled.get(likeliest) ?? learned.because(likeliest))
   for (const [letter, phrase] of ruled) {
-    const stays = letter === 'J' || (share(letter) >= HEARD && (strong || OTHERS.includes(letter)))
+    const stays = (letter === 'J' && share(letter) >= NEVER) || (share(letter) >= HEARD && (strong || OTHERS.includes(letter)))
     if (stays) because.set(letter, phrase)
   }
   return because

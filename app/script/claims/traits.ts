@@ -5,7 +5,8 @@ import type { ClaimLanguage, Word } from './language'
 /// stands on. By kind: `word` as written, its root (`turn*`) and its root with its part of speech
 /// (`turn/past`); `pair` of neighbours; `lists` that a word or two neighbours stand in; `piece`, four
 /// letters of a word; `rule`, a rule or guard that speaks; `both`, an opinion, advice or a note on the
-/// film together with what else is in the sentence; `shape`, how it begins and ends.
+/// film together with what else is in the sentence; `shape`, how it begins and ends; `meaning`, a word
+/// that weights know by what it is near to in meaning.
 export interface Trait {
   readonly name: string
   readonly kind: TraitKind
@@ -15,7 +16,7 @@ export interface Trait {
 }
 
 /// How much each kind counts; found by cross-validation over writers (docs/decisions/0110).
-export const TRAIT_KINDS = { word: 1.5, pair: 1, lists: 1, piece: 1.5, rule: 0.7, both: 0.7, shape: 0.5 } as const
+export const TRAIT_KINDS = { word: 1.5, pair: 1, lists: 1, piece: 1.5, rule: 0.7, both: 0.7, shape: 0.5, meaning: 1 } as const
 export type TraitKind = keyof typeof TRAIT_KINDS
 
 /// A rule or guard that speaks: which pattern of it, and where that is found.
@@ -61,8 +62,9 @@ function entriesOf(lists: ClaimLanguage['lists']): ReadonlyMap<string, readonly 
   return made
 }
 
-/// Traits of a text's words, each name once. `asks`: it ends as a question. Deterministic.
-export function traitsOf(words: readonly Word[], spoken: readonly Spoken[], lists: ClaimLanguage['lists'], asks: boolean): readonly Trait[] {
+/// Traits of a text's words, each name once. `asks`: it ends as a question; `meant`: whether a word's
+/// meaning is known. Deterministic.
+export function traitsOf(words: readonly Word[], spoken: readonly Spoken[], lists: ClaimLanguage['lists'], asks: boolean, meant: (word: string) => boolean): readonly Trait[] {
   const found = new Map<string, Trait>()
   const add = (kind: TraitKind, name: string, from: number, to: number): void => {
     const key = `${kind} ${name}`
@@ -89,6 +91,8 @@ export function traitsOf(words: readonly Word[], spoken: readonly Spoken[], list
       const padded = `_${word.text}_`
       for (let i = 0; i + 4 <= padded.length; i++) add('piece', padded.slice(i, i + 4), at, at + 1)
     }
+    const meaning = [word.text, word.root].find(meant)
+    if (meaning !== undefined) add('meaning', meaning, at, at + 1)
     add('word', `${root}*`, at, at + 1)
     add('word', `${root}/${uses[at] ?? ''}`, at, at + 1)
     const before = at === 0 || word.apart === 'sentence' ? '^' : word.apart === 'clause' ? ',' : null

@@ -18,33 +18,46 @@ describe('classes that the rules suggest', () => {
     expect([low.toFixed(4), high.toFixed(4)]).toEqual(['0.2553', '0.3662'])
   })
 
-  it.each(['seen.json', 'further.json'])('should find ≥ 90 %% of the strong claims that they were tuned on, and call ≤ 5 %% of the others strong: %s', (name) => {
+  it.each(['seen.json', 'further.json'])('should find nine in ten of the strong claims that they were tuned on, and call one in twenty of the others strong at most: %s', (name) => {
     const { found, wrong, line } = figures(name)
     console.log(line)
     expect(found).toBeGreaterThanOrEqual(0.9)
     expect(wrong).toBeLessThanOrEqual(0.05)
   })
 
-  /// The aim is ≥ 90 % and ≤ 5 %; the first is not met, the second is (docs/decisions/0110). Held here: what has been reached.
-  it.each([
-    ['unseen.json', 0.85, 0.05],
-    ['unseen-more.json', 0.85, 0.05],
-  ])('should do no worse on sentences that nobody tuned on than has been reached: %s', (name, reached, wrongly) => {
-    const { found, wrong, line } = figures(name)
-    console.log(line)
-    expect(found).toBeGreaterThanOrEqual(reached)
-    expect(wrong).toBeLessThanOrEqual(wrongly)
+  it('should not have learned from a sentence that it is judged on, nor from one with three quarters of its words', () => {
+    const wordsOf = (text: string): ReadonlySet<string> => new Set(text.toLowerCase().replace(/[^a-z0-9 ]/gu, '').split(' ').filter((word) => word !== ''))
+    const unseen = ['unseen.json', 'unseen-more.json'].flatMap((name) => labelled(name)).map(({ text }) => wordsOf(text))
+    const learned = writers().filter(({ tuned }) => !tuned).flatMap(({ sentences }) => sentences)
+    expect(learned.length).toBeGreaterThan(9000)
+    const both = learned.map(({ text }) => wordsOf(text)).filter((one) => unseen.some((other) => {
+      const shared = [...one].filter((word) => other.has(word)).length
+      return shared / (one.size + other.size - shared) >= 0.75
+    }))
+    expect(both.length).toBe(0)
   })
 
-  it('should never lose a medical statement that a rule tells, whatever the weights say', () => {
+  it.each([
+    'unseen.json',
+    'unseen-more.json',
+  ])('should do as well on sentences that nobody tuned on or learned from: %s', (name) => {
+    const { found, wrong, line } = figures(name)
+    console.log(line)
+    expect(found).toBeGreaterThanOrEqual(0.9)
+    expect(wrong).toBeLessThanOrEqual(0.05)
+  })
+
+  it('should keep a medical statement that a rule tells, unless the weights are next to sure that it is none', () => {
     const told = writers().flatMap(({ sentences }) => sentences).filter((each, at) => each.class === 'J' && at % 4 === 0)
-    const weights = { ...english.weights, threshold: 2, bias: [...english.weights.bias].fill(0) }
+    const unsure = { ...english.weights, threshold: 2, bias: [...english.weights.bias].fill(0), traits: {} }
     const firm = told.filter(({ text }) => {
       const spoken = spokenRules(english.analyse(text), english)
       return spoken.some((each) => each.class === 'J') && !spoken.some((each) => each.not.includes('J'))
     })
-    expect(firm.length).toBeGreaterThan(20)
-    expect(firm.filter(({ text }) => suggestClasses(text, [], { ...english, weights }).classes[0] !== 'J')).toEqual([])
+    expect(firm.length).toBeGreaterThan(100)
+    expect(firm.filter(({ text }) => suggestClasses(text, [], { ...english, weights: unsure }).classes[0] !== 'J')).toEqual([])
+    const lost = firm.filter(({ text }) => suggestClasses(text).classes[0] !== 'J')
+    expect(lost.length / firm.length).toBeLessThan(0.02)
   })
 
   it('should give the same answer every time, whatever the text', () => {
