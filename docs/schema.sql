@@ -1,4 +1,4 @@
--- Made by the migrations in main/store/migrations; format 6.
+-- Made by the migrations in main/store/migrations; format 7.
 
 CREATE TABLE claim (
   id TEXT PRIMARY KEY,

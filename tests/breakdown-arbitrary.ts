@@ -121,6 +121,7 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
       script: fc.array(
         fc.oneof(
           { weight: 1, arbitrary: fc.record({ chapter: line }) },
+          { weight: 1, arbitrary: fc.tuple(words, fc.constantFrom(...names.measures), chance(words)).map(([before, value, after]) => ({ chapter: [before, { value }, ...(after === undefined ? [] : [after])] })) },
           { weight: 4, arbitrary: fc.record({ text, shots: chance(fc.array(shot, { maxLength: 3 })), take: chance(fc.constantFrom('takes/p.wav', 'p 1.flac')), narration: chance(narration), title: chance(fc.record({ name: line, line: chance(line) }).map(present)) }).map(present) },
         ),
         { maxLength: 6 },

@@ -9,6 +9,7 @@ import { layOut } from '../app/programme/lay-out'
 import { ownRate } from '../app/programme/own-rate'
 import type { Programme } from '../app/programme/programme'
 import type { Breakdown } from '../app/project/breakdown'
+import { headingText } from '../app/script/heading-text'
 import { cueSeconds, speakingTime } from '../app/script/speaking-time'
 import { evenFrameTable, type FrameTable } from '../app/time/frame-table'
 import { rational, toNumber } from '../app/time/rational'
@@ -41,6 +42,7 @@ export function demoFilm(): DemoFilm {
     cardSeconds: (card) => rational(Math.ceil(cardSeconds(card, breakdown, face, breakdown.output) * 1000), 1000),
     takeSeconds: ({ id }) => (lengths[id] === undefined ? null : rational(Math.round(lengths[id] * 48_000), 48_000)),
     speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
+    chapterTitle: (chapter) => headingText(chapter, readings),
     cueSeconds: (paragraph, event) => cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: lengths[paragraph.id], rate }),
   })
   const context: DrawContext = { measures: measureContext(breakdown, table), readings, typeface: face, width: programme.width, height: programme.height, explainsErrorAt: firstValueShot(programme, readings) }

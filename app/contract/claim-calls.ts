@@ -27,7 +27,7 @@ export const ClaimAnswer = z.strictObject({
 export type ClaimAnswer = z.infer<typeof ClaimAnswer>
 
 /// One use in the film as it stands; see app/release/where-used.ts.
-const Use = z.strictObject({ as: z.enum(['sentence', 'caption', 'take', 'label', 'card', 'shot', 'evidence', 'measure']), place: z.string(), paragraph: z.string(), words: z.string(), through: z.string().exactOptional() })
+const Use = z.strictObject({ as: z.enum(['sentence', 'caption', 'chapter', 'take', 'label', 'card', 'shot', 'evidence', 'measure']), place: z.string(), paragraph: z.string(), words: z.string(), through: z.string().exactOptional() })
 
 /// A reference as it is printed (`runs`: with the styles of its fields, `text`: in plain characters), and where it is used.
 export const ReferenceAnswer = z.strictObject({ id: Id, text: z.string(), short: z.string(), runs: z.array(z.strictObject({ text: z.string(), as: z.array(z.enum(['italic', 'bold', 'superscript', 'subscript', 'small-caps'])) })), uses: z.array(Use) })

@@ -1,6 +1,7 @@
 import type { Breakdown } from '../project/breakdown'
 import type { Clip } from '../project/film'
 import type { Mark, Narration, Place, Shot } from '../project/picture'
+import { headingPieces } from '../script/heading-text'
 import { checkEvent, checkFile, checkFrame, checkOrder, checkSubject, findClip, notThere, type CheckingOptions, type Index } from './breakdown-checking'
 import { quoted, type ProblemList } from './problem-list'
 
@@ -10,8 +11,8 @@ export function checkScript(b: Breakdown, index: Index, problems: ProblemList, o
   const anchors = new Anchors(index, problems, options)
   const paragraphs = new Set<string>()
   b.script.forEach((row, i) => {
-    if ('chapter' in row) return
     const place = `script[${i}]`
+    if ('chapter' in row) return headingPieces(row).forEach((piece, j) => typeof piece !== 'string' && anchors.measure(piece.value, `${place}.chapter[${j}].value`))
     if (paragraphs.has(row.id)) problems.add(`${place}.id`, `${quoted(row.id)} is taken by an earlier paragraph`)
     paragraphs.add(row.id)
     if (row.take !== undefined) checkFile(row.take, `${place}.take`, problems)

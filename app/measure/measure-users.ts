@@ -6,6 +6,8 @@ import type { Reading } from './reading'
 export type MeasureUser =
   /// A live value within a paragraph's words.
   | { readonly kind: 'words'; readonly paragraph: string }
+  /// A live value within a chapter heading.
+  | { readonly kind: 'heading' }
   /// A mark or plate on a paragraph's shot, or a card with its curve, by the shot's index.
   | { readonly kind: 'mark'; readonly paragraph: string; readonly shot: number }
   /// A comparison or an order that builds on it.
@@ -25,7 +27,10 @@ export function usersOf(breakdown: Breakdown, measure: string): MeasureUser[] {
       }
   }
   for (const row of breakdown.script) {
-    if (!('text' in row)) continue
+    if (!('text' in row)) {
+      if (typeof row.chapter !== 'string' && row.chapter.some((piece) => typeof piece === 'object' && ids.has(piece.value))) users.push({ kind: 'heading' })
+      continue
+    }
     if (row.text.some((piece) => typeof piece === 'object' && 'value' in piece && ids.has(piece.value))) users.push({ kind: 'words', paragraph: row.id })
     row.shots?.forEach((shot, i) => {
       if ('card' in shot && shot.card === 'curve' && ids.has(shot.measure)) users.push({ kind: 'mark', paragraph: row.id, shot: i })

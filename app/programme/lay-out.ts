@@ -1,6 +1,7 @@
+import { headingValues } from '../script/heading-text'
 import { exact } from '../project/fields'
 import type { Breakdown } from '../project/breakdown'
-import type { Card, Mark, Paragraph, Shot } from '../project/picture'
+import type { Card, Chapter, Mark, Paragraph, Shot } from '../project/picture'
 import { add, compare, multiply, rational, subtract, toNumber, type Rational } from '../time/rational'
 import { heardSeconds, pausedSeconds } from '../script/pauses'
 import { addTicks, secondsOf, ticksOf, ticksOfFrame, type Ticks } from '../time/ticks'
@@ -18,6 +19,8 @@ export interface LayOutContext extends Omit<ShotContext, 'breakdown' | 'output'>
   /// Seconds from the start of the paragraph's words to the word bound to the event; null when no cue of
   /// the paragraph is.
   cueSeconds(paragraph: Paragraph, event: string): number | null
+  /// A heading as it is shown, live values filled in.
+  chapterTitle(chapter: Chapter): string
 }
 
 /// Breath between two paragraphs' words (common practice, no source).
@@ -39,7 +42,7 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
   const shotContext: ShotContext = { ...bound(context), breakdown, output }
   const shots: LaidShot[] = []
   const paragraphs: LaidParagraph[] = []
-  const chapters: { title: string; frame: number }[] = []
+  const chapters: { title: string; frame: number; values: readonly string[] }[] = []
   const findings: ProgrammeFinding[] = []
   const credited = new Set<string>()
   let at = 0
@@ -75,7 +78,7 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
   }
   for (const entry of breakdown.script) {
     if (!isParagraph(entry)) {
-      chapters.push({ title: entry.chapter, frame: chapters.length === 0 ? 0 : at })
+      chapters.push({ title: context.chapterTitle(entry), frame: chapters.length === 0 ? 0 : at, values: headingValues(entry) })
       continue
     }
     const from = at

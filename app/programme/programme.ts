@@ -81,7 +81,8 @@ export interface Programme {
   readonly frames: number
   readonly shots: readonly LaidShot[]
   readonly paragraphs: readonly LaidParagraph[]
-  readonly chapters: readonly { readonly title: string; readonly frame: number }[]
+  /// `values`: measures whose values stand in the title.
+  readonly chapters: readonly { readonly title: string; readonly frame: number; readonly values: readonly string[] }[]
   readonly findings: readonly ProgrammeFinding[]
 }
 

@@ -115,7 +115,19 @@ export const Narration = z.strictObject({
 })
 export type Narration = z.infer<typeof Narration>
 
-export const Chapter = z.strictObject({ chapter: Line })
+/// What a heading with live values is made of: at least one value, no two words in a row. One without is a text.
+const HeadingPiece = keyedUnion('words or a live value', { text: Line.min(1), keys: { value: z.strictObject({ value: Id, form: ValueForm.optional() }) } })
+const Heading = keyedUnion('a text, or a list of words and live values', {
+  text: Line,
+  list: z
+    .array(HeadingPiece)
+    .max(1000)
+    .refine((pieces) => pieces.some((piece) => typeof piece !== 'string'), 'a heading without a live value is a text')
+    .refine((pieces) => pieces.every((piece, i) => i === 0 || typeof piece !== 'string' || typeof pieces[i - 1] !== 'string'), 'words that follow words are one text'),
+  keys: {},
+})
+
+export const Chapter = z.strictObject({ chapter: Heading })
 export const Paragraph = z.strictObject({
   id: Id,
   text: z.array(Inline).max(10_000),

@@ -10,6 +10,7 @@ import type { Measure } from '../project/question'
 import type { Release, ReleasedFile, Said, SaidEvent, SaidValue } from '../project/release'
 import { filmLabels, wordsOf } from '../safety/film-label'
 import type { StatedClaim } from '../script/claims/stated-claim'
+import { headingValues } from '../script/heading-text'
 import { shownValue, spokenText } from '../script/spoken-form'
 import { toNumber } from '../time/rational'
 import { secondsOf } from '../time/ticks'
@@ -75,7 +76,8 @@ export function evidenceNeeds(breakdown: Breakdown, sentences: readonly TimedSen
     rests(classOf(sentence)?.evidence ?? [])
   }
   for (const row of breakdown.script)
-    if ('text' in row)
+    if ('chapter' in row) headingValues(row).forEach(take)
+    else
       for (const shot of row.shots ?? []) {
         if ('card' in shot && shot.card === 'curve') take(shot.measure)
         for (const mark of 'marks' in shot ? (shot.marks ?? []) : []) take(typeof mark === 'string' ? mark : 'plate' in mark ? mark.plate : '')
@@ -214,7 +216,7 @@ function around(input: ReleaseInput): Said[] {
   const { chapters } = input.programme
   return [
     { as: 'title', words: cut(input.breakdown.title) },
-    ...chapters.map(({ title, frame }, i): Said => ({ as: 'chapter', words: cut(title), from_s: frame / rate, to_s: (chapters[i + 1]?.frame ?? input.programme.frames) / rate })),
+    ...chapters.map(({ title, frame, values }, i): Said => ({ as: 'chapter', words: cut(title), from_s: frame / rate, to_s: (chapters[i + 1]?.frame ?? input.programme.frames) / rate, ...listed({ values: [...values] }) })),
     ...(input.description ? [{ as: 'description', words: cut(input.description) } as const] : []),
   ]
 }

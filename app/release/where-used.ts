@@ -11,7 +11,7 @@ export type UsedKind = 'measure' | 'event' | 'reference'
 /// One use of a value, an event or a reference in the film as it stands. `through`: the measure by which it is used
 /// there, where the place names another one than what was looked for; absent where it names it itself.
 export interface Use {
-  readonly as: 'sentence' | 'caption' | 'take' | 'label' | 'card' | 'shot' | 'evidence' | 'measure'
+  readonly as: 'sentence' | 'caption' | 'chapter' | 'take' | 'label' | 'card' | 'shot' | 'evidence' | 'measure'
   /// As the document has it.
   readonly place: string
   readonly paragraph: string
@@ -25,7 +25,7 @@ export function usesOf(of: UsedKind, id: string, breakdown: Breakdown, readings:
   return of === 'event' ? usesOfEvent(id, breakdown, readings) : usesOfReference(id, breakdown, readings)
 }
 
-/// Where a measure's value is used: sentences (each is a caption too), the takes that speak them, labels on
+/// Where a measure's value is used: sentences (each is a caption too), chapter headings, the takes that speak them, labels on
 /// the picture, evidence of other sentences, measures that build on it and, behind each of these, where that one is used.
 export function usesOfMeasure(id: string, breakdown: Breakdown, readings: Readings): Use[] {
   return withBuilt(id, breakdown, readings, new Set([id]))
@@ -107,7 +107,15 @@ function resting(breakdown: Breakdown, readings: Readings, names: (evidence: Exc
 
 function spoken(saying: Saying, breakdown: Breakdown): Use[] {
   const at = { place: saying.place, paragraph: saying.paragraph, words: saying.shown }
+  if (saying.on.part === 'chapter') return [{ as: 'chapter', ...at, paragraph: firstUnder(saying.place, breakdown) }]
   const row = breakdown.script.find((each) => 'text' in each && each.id === saying.paragraph)
   const take = row && 'text' in row ? row.take : undefined
   return [{ as: 'sentence', ...at }, { as: 'caption', ...at }, ...(take === undefined ? [] : [{ as: 'take' as const, ...at, place: take }])]
+}
+
+/// The first paragraph under a heading: where one goes to see it.
+function firstUnder(place: string, breakdown: Breakdown): string {
+  const at = Number(/\d+/.exec(place)?.[0] ?? 0)
+  const row = breakdown.script.slice(at + 1).find((each) => 'text' in each)
+  return row && 'text' in row ? row.id : ''
 }

@@ -1,5 +1,6 @@
 import type { Mark, Node } from 'prosemirror-model'
 import type { Chapter, Inline, Paragraph, ScriptRow, ValueForm } from '../project/picture'
+import { headingPieces } from './heading-text'
 import { scriptSchema } from './schema'
 
 /// The words of the script as rows of the document, without shots, take and title.
@@ -11,7 +12,7 @@ export function scriptToNode(script: readonly ScriptRow[]): Node {
 }
 
 function rowToNode(row: ScriptRow): Node {
-  if ('chapter' in row) return scriptSchema.node('chapter', null, row.chapter === '' ? [] : [scriptSchema.text(row.chapter)])
+  if ('chapter' in row) return scriptSchema.node('chapter', null, headingPieces(row).map(inlineToNode))
   const children: Node[] = []
   for (const inline of row.text) {
     const node = inlineToNode(inline)
@@ -38,7 +39,7 @@ export function nodeToScript(doc: Node): ScriptWords {
 
 /// One chapter or paragraph node as its row.
 export function nodeToRow(node: Node): ScriptWords[number] {
-  if (node.type.name === 'chapter') return { chapter: node.textContent }
+  if (node.type.name === 'chapter') return { chapter: node.children.every((child) => child.isText) ? node.textContent : (node.children.map(nodeToInline) as Exclude<Chapter['chapter'], string>) }
   return { id: String(node.attrs['id']), text: node.children.map(nodeToInline) }
 }
 

@@ -3,7 +3,8 @@ import { Schema, type Attrs, type Mark, type Node } from 'prosemirror-model'
 /// The script as a ProseMirror document: chapters and paragraphs, one below the other.
 /// - A paragraph is known by its `id`; its shots, take and title are a record of that id, not
 ///   part of the document, so that changing a picture is no change of the words.
-/// - A live value is one atom: it shows a reading and can never be typed into.
+/// - A live value is one atom: it shows a reading and can never be typed into. It stands among a paragraph's words or a
+///   heading's.
 /// - A cite is one atom: it names a reference, and is neither spoken nor shown in captions.
 /// - A cue is a mark on the words that say it, an unspoken note a mark on its text, so that both
 ///   are edited like any other words.
@@ -15,7 +16,7 @@ export const scriptSchema = new Schema({
   nodes: {
     doc: { content: '(chapter | paragraph)*' },
     chapter: {
-      content: 'text*',
+      content: '(text | value)*',
       marks: '',
       defining: true,
       toDOM: () => ['h2', 0],

@@ -17,6 +17,7 @@ import { DRAFT, draftOutput, FINAL, type Encoding } from '../../app/render/encod
 import { segmentJobs, type SegmentJob } from '../../app/render/segments'
 import { sourceFacts } from '../../app/render/source-facts'
 import { ownRate } from '../../app/programme/own-rate'
+import { headingText } from '../../app/script/heading-text'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber, type Rational } from '../../app/time/rational'
 import type { FilmLibrary, LibraryFilm } from '../media/film-library'
@@ -143,6 +144,7 @@ export function programmeOf(
     takeSeconds: (paragraph) => takeOf(paragraph)?.seconds ?? null,
     // The words alone: the layout adds its own breath behind them.
     speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
+    chapterTitle: (chapter) => headingText(chapter, readings),
     cueSeconds: (paragraph, event) => {
       const take = takeOf(paragraph)
       return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: take ? toNumber(take.seconds) : undefined, rate })

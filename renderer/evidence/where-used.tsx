@@ -22,7 +22,7 @@ const HEADINGS: Readonly<Record<UsedKind, string>> = { measure: 'Measures', even
 export function WhereUsed() {
   const shown = useShown()
   const cited = useAnswer('references.list', {})
-  const things = thingsOf(shown, new Map(cited?.references.map(({ id, short }) => [id, short])))
+  const things = thingsOf(shown, new Map(cited?.references.map((reference) => [reference.id, reference])))
   const [chosen, setChosen] = useState('')
   const list = useRef<HTMLDivElement>(null)
   const places = useRef<HTMLDivElement>(null)
@@ -117,7 +117,7 @@ function Used({ of, id, name, onFound }: { readonly of: UsedKind; readonly id: s
 
 const keyOf = ({ of, id }: Thing): string => `${of}/${id}`
 
-function thingsOf({ breakdown, readings }: Shown, cited: ReadonlyMap<string, string>): Thing[] {
+function thingsOf({ breakdown, readings }: Shown, cited: ReadonlyMap<string, { readonly short: string; readonly text: string }>): Thing[] {
   if (!breakdown) return []
   const clip = (id: string): string => breakdown.clips.find((each) => each.id === id)?.name ?? id
   return [
@@ -126,9 +126,6 @@ function thingsOf({ breakdown, readings }: Shown, cited: ReadonlyMap<string, str
       return { of: 'measure', id: measure.id, name: reading?.plate.value || measure.id, note: reading?.plate.what || measure.label || measure.id, clip: measure.clip ?? null, frame: 'frame' in measure ? measure.frame : null }
     }),
     ...(breakdown.events ?? []).map((event): Thing => ({ of: 'event', id: event.id, name: event.name, note: `${clip(event.clip)}, ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`}`, clip: event.clip, frame: event.earliest })),
-    ...(breakdown.references ?? []).map((reference): Thing => {
-      const title: unknown = (reference.csl as Record<string, unknown>)['title']
-      return { of: 'reference', id: reference.id, name: cited.get(reference.id) ?? reference.id, note: typeof title === 'string' ? title : '', clip: null, frame: null }
-    }),
+    ...(breakdown.references ?? []).map(({ id }): Thing => ({ of: 'reference', id, name: cited.get(id)?.short ?? id, note: cited.get(id)?.text ?? '', clip: null, frame: null })),
   ]
 }

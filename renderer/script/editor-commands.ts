@@ -1,4 +1,4 @@
-import type { Node } from 'prosemirror-model'
+import type { Fragment, Node } from 'prosemirror-model'
 import { NodeSelection, TextSelection, type Command, type EditorState, type Transaction } from 'prosemirror-state'
 import type { RecordDiff } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
@@ -86,6 +86,10 @@ export function joined(state: ProjectState, kept: string, gone: string, keptIsEm
   return Object.keys(to).length > 1 ? [removed, { table: 'paragraphs', key: kept, change: 'added', record: to, after: null }] : [removed]
 }
 
+/// A heading of a paragraph's words and live values; what else stands among them is for paragraphs alone.
+export const headingOf = (content: Fragment): Node =>
+  chapter.create(null, content.content.flatMap((node) => (node.isText ? [scriptSchema.text((node.text ?? '').replaceAll(/\s+/g, ' '))] : node.type === value ? [node] : [])))
+
 /// Makes the row a chapter heading, or a paragraph again. A paragraph with pictures stays one: its pictures would go.
 export const toggleHeading = (hasPictures: (id: string) => boolean): Command => (state, dispatch) => {
   const { $from } = state.selection
@@ -102,9 +106,9 @@ export const toggleHeading = (hasPictures: (id: string) => boolean): Command => 
     dispatch?.(tell(tr.setSelection(TextSelection.create(tr.doc, at + 1)).scrollIntoView(), 'Put a heading in'))
     return true
   }
-  const words = row.textContent.replaceAll(/\s+/g, ' ')
-  const tr = state.tr.replaceWith(at, at + row.nodeSize, chapter.create(null, words === '' ? [] : [scriptSchema.text(words)]))
-  dispatch?.(tell(tr.setSelection(TextSelection.near(tr.doc.resolve(Math.min($from.pos, at + 1 + words.length)))), 'Make a heading'))
+  const heading = headingOf(row.content)
+  const tr = state.tr.replaceWith(at, at + row.nodeSize, heading)
+  dispatch?.(tell(tr.setSelection(TextSelection.near(tr.doc.resolve(Math.min($from.pos, at + 1 + heading.content.size)))), 'Make a heading'))
   return true
 }
 
@@ -167,7 +171,7 @@ export const takeCueAway: Command = (state, dispatch) => {
 
 export const putValue = (measure: string, form: ValueForm | null = null): Command => (state, dispatch) => {
   const { $from } = state.selection
-  if ($from.depth !== 1 || $from.parent.type !== paragraph) return false
+  if ($from.depth !== 1 || ($from.parent.type !== paragraph && $from.parent.type !== chapter)) return false
   dispatch?.(tell(state.tr.replaceSelectionWith(value.create({ measure, form }), false).scrollIntoView(), 'Put a value in'))
   return true
 }

@@ -11,7 +11,7 @@ import type { StepJson } from '../../app/script/script-json'
 import type { Project } from '../state/project'
 import { atomView, type AtomView } from './atom-view'
 import { cleanHtml, rowsOfText } from './clean-paste'
-import { deleteRow, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, startOf, tell, toggleHeading, toggleNote, type Told } from './editor-commands'
+import { headingOf, deleteRow, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, startOf, tell, toggleHeading, toggleNote, type Told } from './editor-commands'
 import { findPlugin } from './find-words'
 import { lookAgain, misspeltPlugin } from './misspelt'
 import { paragraphIds } from './paragraph-ids'
@@ -331,8 +331,7 @@ export class EditorRoom {
           new InputRule(/^##\s$/, (state) => {
             const { $from } = state.selection
             if (this.project.shown().state?.tables.paragraphs.has(idOf($from.node(1))) || $from.node(1).type.name !== 'paragraph') return null
-            const words = $from.node(1).textContent.slice($from.parentOffset)
-            const tr = state.tr.replaceWith($from.before(1), $from.after(1), scriptSchema.node('chapter', null, words === '' ? [] : scriptSchema.text(words)))
+            const tr = state.tr.replaceWith($from.before(1), $from.after(1), headingOf($from.node(1).content.cut($from.parentOffset)))
             return tell(tr.setSelection(TextSelection.create(tr.doc, $from.before(1) + 1)), 'Make a heading')
           }),
         ],

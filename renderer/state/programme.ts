@@ -9,6 +9,7 @@ import type { Programme } from '../../app/programme/programme'
 import { threadsOf, type Thread } from '../../app/programme/threads'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Paragraph } from '../../app/project/picture'
+import { headingText } from '../../app/script/heading-text'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber } from '../../app/time/rational'
 import type { Shown } from './project'
@@ -48,6 +49,7 @@ export function programmeOf(shown: Pick<Shown, 'breakdown' | 'tables' | 'films' 
     ...shotContextOf({ breakdown, tables, films }, typeface),
     takeSeconds: (paragraph) => take(paragraph.take),
     speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
+    chapterTitle: (chapter) => headingText(chapter, readings),
     cueSeconds: cueAt,
   })
   const context: DrawContext = {

@@ -34,6 +34,7 @@ const breakdown: Breakdown = {
   events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 22 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
   measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
   script: [
+    { chapter: ['Contact after ', { value: 'm1' }] },
     { id: 'p0', text: ['The finish, once at full speed.'], shots: [{ run: 'c1', from: 0, to: 90, speed: '1' }] },
     { id: 'p1', text: ['From plant to contact it takes ', { value: 'm1' }, '.', { cite: 'made2020' }], shots: [{ hold: 'c1', at: 40, seconds: '5' }, { card: 'caution', seconds: '4' }] },
     ...Array.from({ length: 30 }, (_, i) => ({ id: `between${i}`, text: ['The gap closes.'] })),
@@ -125,10 +126,10 @@ it('should tell again what has changed since the note, also when it is as first 
 it('should list where a measure, an event and a reference are used, and go there by keys', async () => {
   await page.locator('body').press('u')
   const listed = async (): Promise<string[][]> => (await page.getByRole('list', { name: /^Where .* is used$/ }).getByRole('button').allInnerTexts()).map((row) => row.split('\n').filter((part) => part !== ''))
-  await expect.poll(listed).toEqual([['sentence', 'From plant to contact it takes 19.5 frames ± 1.5.'], ['caption', 'From plant to contact it takes 19.5 frames ± 1.5.']])
+  await expect.poll(listed).toEqual([['chapter', 'Contact after 19.5 frames ± 1.5'], ['sentence', 'From plant to contact it takes 19.5 frames ± 1.5.'], ['caption', 'From plant to contact it takes 19.5 frames ± 1.5.']])
   await page.keyboard.press('ArrowDown')
   await page.keyboard.press('ArrowDown')
-  await expect.poll(async () => (await listed()).map(([kind, words]) => `${kind}: ${words}`)).toEqual(['sentence: Again at contact.', 'measure: m1', 'sentence: From plant to contact it takes 19.5 frames ± 1.5. by m1', 'caption: From plant to contact it takes 19.5 frames ± 1.5. by m1'])
+  await expect.poll(async () => (await listed()).map(([kind, words]) => `${kind}: ${words}`)).toEqual(['sentence: Again at contact.', 'measure: m1', 'chapter: Contact after 19.5 frames ± 1.5 by m1', 'sentence: From plant to contact it takes 19.5 frames ± 1.5. by m1', 'caption: From plant to contact it takes 19.5 frames ± 1.5. by m1'])
   expect(await page.getByRole('list', { name: 'Where version 1 used contact' }).getByRole('button').count()).toBe(5)
   await page.keyboard.press('End')
   await expect.poll(async () => (await listed()).map(([kind]) => kind)).toEqual(['sentence'])
@@ -136,6 +137,7 @@ it('should list where a measure, an event and a reference are used, and go there
   expect(await barriersOn(page)).toEqual([])
   await page.keyboard.press('ArrowUp')
   await page.keyboard.press('ArrowRight')
+  await expect.poll(() => page.evaluate(() => document.activeElement?.classList.contains('place'))).toBe(true)
   await page.keyboard.press('Enter')
   await expect.poll(() => page.locator('.room[aria-current]').innerText()).toBe('Script')
   await expect.poll(() => page.locator('p[data-paragraph="p2"]').evaluate((node) => {

@@ -48,7 +48,7 @@ function breakdown(kneeX: number, words: string[] | undefined): Breakdown {
       { id: 'order', kind: 'order', clip: 'c1', from: 'e1', to: 'e2' },
     ],
     script: [
-      { chapter: 'The knee' },
+      { chapter: ['The knee reads ', { value: 'm40' }] },
       { id: 'p1', text: ['The knee reads ', { value: 'm40' }, '.'], take: 'p1.wav', ...(words ? { narration: { words } } : {}), shots: [{ hold: 'c1', at: 40, seconds: '6', marks: ['m40'] }, { run: 'c1', from: 40, to: 50, speed: '1' }] },
       { id: 'p2', text: ['Here it reads ', { value: 'm40' }, '.'], shots: [{ hold: 'c1', at: 60, seconds: '8' }] },
       { id: 'p3', text: ['And on this frame ', { value: 'm80' }, '.'], shots: [{ hold: 'c1', at: 80, seconds: '8', marks: ['m80'] }, { card: 'caution', seconds: '1' }] },
@@ -94,7 +94,7 @@ it('should make stale exactly what used the value that changed, hold the film ba
   const open = findingsOf(changed, now).filter(holdsBack)
   expect(open.map(({ code, paragraph }) => [code, paragraph])).toEqual([['take-older', 'p1']])
   expect(open[0]!.sentence).toBe(words.join(' '))
-  expect(usesOfMeasure('m40', changed, now).map(({ as, paragraph }) => `${as} ${paragraph}`)).toEqual(['sentence p1', 'caption p1', 'take p1', 'sentence p2', 'caption p2', 'label p1'])
+  expect(usesOfMeasure('m40', changed, now).map(({ as, paragraph }) => `${as} ${paragraph}`)).toEqual(['chapter p1', 'sentence p1', 'caption p1', 'take p1', 'sentence p2', 'caption p2', 'label p1'])
 
   const second = await renderDocument(tool, changed, folder)
   const after = await Promise.all(second.report.segments.files.map(digest))

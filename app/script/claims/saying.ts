@@ -1,6 +1,7 @@
 import type { Breakdown } from '../../project/breakdown'
 import type { Quoted } from '../../project/claim'
 import type { Inline } from '../../project/picture'
+import { headingPieces, headingValues } from '../heading-text'
 import { sentencesOf } from '../sentences'
 import { shownValue, type Readings, type ValueInline } from '../spoken-form'
 
@@ -31,9 +32,14 @@ const single = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ').trim
 export function sayingsOf(breakdown: Breakdown, readings: Readings): Saying[] {
   const said = new Numbering()
   const plain = (part: Quoted['part'], text: string, place: string, paragraph = ''): Saying[] =>
-    single(text) === '' ? [] : [said.saying({ part, ...(paragraph === '' || part === 'chapter' ? {} : { paragraph }), words: single(text) }, { place, paragraph, shown: single(text), bare: text, values: [], cues: [], cites: [] })]
+    single(text) === '' ? [] : [said.saying({ part, ...(paragraph === '' ? {} : { paragraph }), words: single(text) }, { place, paragraph, shown: single(text), bare: text, values: [], cues: [], cites: [] })]
   const rows = breakdown.script.flatMap((row, i): Saying[] => {
-    if ('chapter' in row) return plain('chapter', row.chapter, `script[${i}].chapter`)
+    if ('chapter' in row) {
+      const pieces = headingPieces(row)
+      const filled = (of: (inline: ValueInline) => string): string => single(pieces.map((piece) => (typeof piece === 'string' ? piece : of(piece))).join(''))
+      const words = filled(({ value }) => `{${value}}`)
+      return words === '' ? [] : [said.saying({ part: 'chapter', words }, { place: `script[${i}].chapter`, paragraph: '', shown: filled((inline) => shownValue(inline, readings)), bare: pieces.map((piece) => (typeof piece === 'string' ? piece : VALUE)).join(''), values: headingValues(row), cues: [], cites: [] })]
+    }
     return [
       ...sentencesIn(row.text).flatMap((sentence) => {
         const { inlines, ...parts } = sentence

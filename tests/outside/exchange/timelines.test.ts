@@ -1,3 +1,4 @@
+import { headingText } from '../../../app/script/heading-text'
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { gunzipSync } from 'node:zlib'
@@ -92,6 +93,7 @@ function filmed(output: string, table: FrameTable, shots: readonly Shot[], facto
   const programme = layOut(breakdown, {
     film: () => ({ table, width: 1280, height: 720 }),
     cardSeconds: () => rational(4),
+    chapterTitle: (chapter) => headingText(chapter, new Map()),
     takeSeconds: (paragraph) => (paragraph.take ? rational(120_001, 48_000) : null),
     speakingSeconds: () => 0,
     cueSeconds: () => null,

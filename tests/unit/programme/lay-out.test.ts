@@ -4,6 +4,7 @@ import { pictureAt } from '../../../app/programme/picture-at'
 import { applyAffine } from '../../../app/programme/programme'
 import type { Breakdown } from '../../../app/project/breakdown'
 import type { Paragraph } from '../../../app/project/picture'
+import { headingText } from '../../../app/script/heading-text'
 import { evenFrameTable } from '../../../app/time/frame-table'
 import { rational } from '../../../app/time/rational'
 
@@ -11,6 +12,7 @@ const context: LayOutContext = {
   film: () => ({ table: evenFrameTable(600, rational(60)), width: 1280, height: 720 }),
   cardSeconds: () => rational(4),
   takeSeconds: () => null,
+  chapterTitle: (chapter) => headingText(chapter, new Map()),
   speakingSeconds: (paragraph) => paragraph.text.length * 5,
   cueSeconds: (paragraph, event) => (paragraph.text.some((piece) => typeof piece === 'object' && 'cue' in piece && piece.cue === event) ? 2 : null),
 }

@@ -13,6 +13,7 @@ import type { EvidenceReport } from '../../../app/release/evidence-report'
 import { isLeftOut, noticeFindings, NOTICE_PROBLEMS, noticesOf } from '../../../app/release/notices'
 import { sourceUses } from '../../../app/release/source-use'
 import { cautionText } from '../../../app/marks/caution-text'
+import { headingText } from '../../../app/script/heading-text'
 import { speakingTime } from '../../../app/script/speaking-time'
 import { evenFrameTable } from '../../../app/time/frame-table'
 import { rational } from '../../../app/time/rational'
@@ -45,6 +46,7 @@ function filmed(parts: Partial<Breakdown> = {}): { breakdown: Breakdown; program
     takeSeconds: () => null,
     speakingSeconds: (paragraph) => speakingTime(paragraph, new Map()).sound,
     cueSeconds: () => null,
+    chapterTitle: (chapter) => headingText(chapter, new Map()),
   })
   return { breakdown, programme }
 }

@@ -91,6 +91,14 @@ describe('headings and notes', () => {
     const made = run(stateOf([row('p1', 'Words')], 0, 3), toggleHeading(() => true)).state
     expect(ids(made)).toEqual([null, 'p1'])
   })
+  it('takes a live value into a heading, and keeps it as the row becomes a heading or a paragraph', () => {
+    const put = run(stateOf([heading('The knee at ')], 0, 12), putValue('m1'))
+    expect(nodeToScript(put.state.doc)[0]).toEqual({ chapter: ['The knee at ', { value: 'm1' }] })
+    const back = run(put.state, toggleHeading(() => false)).state
+    expect(nodeToScript(back.doc)[0]).toMatchObject({ text: ['The knee at ', { value: 'm1' }] })
+    const tied = run(stateOf([row('p1', 'At contact ', value.create({ measure: 'm1' }))], 0, 5), putCue('e1')).state
+    expect(nodeToScript(run(tied, toggleHeading(() => false)).state.doc)[0]).toEqual({ chapter: ['At contact ', { value: 'm1' }] })
+  })
   it('keeps words unspoken, and says them again', () => {
     const noted = run(stateOf([row('p1', 'say this')], 0, 0, 3), toggleNote).state
     expect(noted.doc.rangeHasMark(1, 4, scriptSchema.marks.note)).toBe(true)
