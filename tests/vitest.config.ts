@@ -9,7 +9,7 @@ export default defineConfig({
     projects: [
       { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], root: '.', testTimeout: 60_000, maxWorkers: EVERY_CORE } },
       { test: { name: 'outside', include: ['tests/outside/**/*.test.ts'], root: '.', testTimeout: 120_000, maxWorkers: EVERY_CORE } },
-      { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, maxWorkers: 2 } },
+      { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, maxWorkers: 2, sequence: { groupOrder: 1 } } },
       { test: { name: 'faults', include: ['tests/faults/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'e2e', include: ['tests/e2e/**/*.test.ts'], root: '.', testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'desktop', include: ['tests/desktop/**/*.test.ts'], root: '.', testTimeout: 120_000, hookTimeout: 120_000, fileParallelism: false } },

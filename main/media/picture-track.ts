@@ -48,7 +48,7 @@ export async function trackPictures(tool: FfmpegTool, film: Pick<Film, 'path' | 
     small.push(smaller(grey))
     if (blank.length % 16 === 0) options.onProgress?.(Math.min(1, blank.length / expected))
   })
-  return { hashes: Uint32Array.from(words), mirrored: Uint32Array.from(mirrored), blank: Uint8Array.from(blank), small: Uint8Array.from(small.flatMap((picture) => [...picture])) }
+  return { hashes: Uint32Array.from(words), mirrored: Uint32Array.from(mirrored), blank: Uint8Array.from(blank), small: Uint8Array.from(Buffer.concat(small)) }
 }
 
 /// Means of 2 × 2 pixels.

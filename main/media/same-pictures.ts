@@ -41,6 +41,9 @@ const LONGEST_GAP = 10 * TRACK_RATE
 /// Drift over a stretch: 24 frames a second played at 25 make 4 %.
 const STEEPEST = 0.06
 
+/// Comparisons between two breaths: a few milliseconds.
+const SLICE = 30_000
+
 interface Found {
   readonly at: number
   readonly other: number
@@ -62,6 +65,7 @@ async function stretches(film: PictureTrack, other: PictureTrack, mirrored: bool
   const words = mirrored ? film.mirrored : film.hashes
   const apart = (at: number, there: number): number =>
     film.blank[at] || other.blank[there] ? BLANK : bitsApart(words[2 * at]!, words[2 * at + 1]!, other.hashes[2 * there]!, other.hashes[2 * there + 1]!)
+  const rowsInSlice = Math.max(1, Math.min(8, Math.floor(SLICE / otherLength)))
   const rows: Uint8Array[] = []
   const found: Found[] = []
   const places = otherLength - (window - 1) * STRIDE
@@ -70,7 +74,7 @@ async function stretches(film: PictureTrack, other: PictureTrack, mirrored: bool
     const row = rows.length === window ? rows.shift()! : new Uint8Array(otherLength)
     for (let there = 0; there < otherLength; there++) row[there] = apart(at, there)
     rows.push(row)
-    if ((at / STRIDE) % 8 === 7) await breathe()
+    if ((at / STRIDE) % rowsInSlice === 0) await breathe()
     if (rows.length < window) continue
     sums.fill(0)
     rows.forEach((each, k) => {
