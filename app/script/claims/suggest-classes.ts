@@ -26,7 +26,7 @@ interface ReadRule {
 
 /// A rule that a learned class speaks for as well leads beside it from this share on.
 const HEARD = 0.1
-/// Up to so many words, weights alone decide nothing.
+/// Up to so many words, weights alone decide nothing; nor of one more where none is a verb, as in a title.
 const FEW = 3
 /// A medical statement that a rule tells is taken back by weights only below this share.
 const NEVER = 0.05
@@ -83,7 +83,7 @@ function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[]
   const share = (letter: ClaimClass): number => learned.shares.get(letter) ?? 0
   const strong = STRONG_CLASSES.reduce((sum, letter) => sum + share(letter), 0) >= weights.threshold
   // Too little to weigh by itself: a word or two, or what is left around live values.
-  const bare = of.length > 0 || words.length <= FEW
+  const bare = of.length > 0 || words.length <= FEW || (words.length === FEW + 1 && !words.some(isVerb))
   const likeliest = (strong ? STRONG_CLASSES : OTHERS).reduce((best, letter) => (share(letter) > share(best) ? letter : best))
   const because = new Map<ClaimClass, string>()
   if (!bare || (ruled.has(likeliest) && share(likeliest) >= HEARD)) because.set(likeliest, ruled.get(likeliest) ?? learned.because(likeliest))
@@ -93,6 +93,9 @@ function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[]
   }
   return because
 }
+
+const VERBS: readonly string[] = ['Verb', 'PastTense', 'PresentTense', 'Gerund', 'Infinitive', 'Copula', 'Auxiliary', 'Modal']
+const isVerb = (word: Word): boolean => VERBS.some((tag) => word.tags.has(tag))
 
 /// Whether a text ends as a question.
 export const asksOf = (text: string): boolean => text.trimEnd().endsWith('?')
