@@ -71,7 +71,7 @@ it('should close findings by what the sentence rests on, by another class, or by
 it('should add references from BibTeX, and show hostile text as text', async () => {
   await page.getByLabel('BibTeX or CSL-JSON').fill(`@article{made2020, author={Made, Up}, title={${HOSTILE.replaceAll(/[{}\\]/g, '')}}, journal={Journal}, year={2020}}`)
   await page.getByRole('button', { name: 'Read and add' }).click()
-  await page.getByText('Made U (2020)').waitFor()
+  await page.locator('.reference').getByText('Made U (2020)').waitFor()
   expect(await page.locator('.evidence img').count()).toBe(0)
   expect(await page.title()).not.toBe('1')
   expect(await rows().getByText('<img src=x', { exact: false }).count()).toBeGreaterThan(0)
