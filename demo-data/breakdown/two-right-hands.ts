@@ -3,6 +3,7 @@ import { exact } from '../../app/project/fields'
 import type { CueTime, Paragraph, Shot } from '../../app/project/picture'
 import { toNumber } from '../../app/time/rational'
 import type { TakeFacts } from '../narration/make-takes'
+import { claims } from './claims'
 import { evidenceOf, momentsOf, truthOf, type ClipId, type Truths } from './evidence'
 import { scriptOf, type DraftParagraph } from './script'
 import { fitted } from './timing'
@@ -46,15 +47,7 @@ export function twoRightHands(truths: Truths, takes: ReadonlyMap<string, TakeFac
     ...evidenceOf(truths),
     cueTimes,
     script,
-    claims: [
-      {
-        id: 'claim1',
-        on: { part: 'sentence', paragraph: 'p6', words: 'Matched on contact, {m1} and {m2} at the lead knee: at this precision I cannot tell them apart.' },
-        classes: ['E', 'B'],
-        evidence: [{ reading: 'm14' }],
-        state: 'confirmed',
-      },
-    ],
+    claims: [...claims],
   }
 }
 

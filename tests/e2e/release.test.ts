@@ -25,8 +25,6 @@ const breakdown: Breakdown = {
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
   events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 22 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
   measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
-  // The title names what the film is about, and puts nothing in order itself.
-  claims: [{ id: 'claim1', on: { part: 'title', words: 'From plant to contact' }, classes: ['L'], state: 'confirmed' }],
   script: [
     { chapter: 'The load' },
     { id: 'p1', text: ['From plant to contact it takes ', { value: 'm1' }, '.'], shots: [{ hold: 'c1', at: 40, seconds: '5' }] },

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest'
+import { claims } from '../../../demo-data/breakdown/claims'
 import { momentsOf } from '../../../demo-data/breakdown/evidence'
 import { spokenParagraphs } from '../../../demo-data/breakdown/two-right-hands'
 import { films } from '../../../demo-data/film/recipes'
@@ -20,4 +21,5 @@ it('the kept demo document has the words of the demo as it is made', () => {
   expect(Object.values(momentsOf(truths).contact).every((frame) => frame > 0)).toBe(true)
   const kept = breakdown.script.flatMap((row) => ('text' in row ? [{ id: row.id, text: row.text }] : []))
   expect(kept).toEqual(spokenParagraphs(truths).map(({ id, text }) => ({ id, text })))
+  expect(breakdown.claims).toEqual(claims)
 })
