@@ -1,6 +1,6 @@
 import { filmTimeText } from '../programme/sentence-time'
-import type { SaidEvent, SaidValue } from '../project/release'
-import type { EvidenceEntry, EvidenceReport, ReportedStill } from './evidence-report'
+import type { SaidValue } from '../project/release'
+import type { EvidenceEntry, EvidenceReport, ReportedEvent, ReportedStill } from './evidence-report'
 import { CLASS_NAMES, classesInWords } from '../script/claims/class-words'
 import { SOURCES_NOTE } from './description'
 import { htmlText as t } from './plain-text'
@@ -97,7 +97,7 @@ function valueHtml(value: SaidValue): string {
   return `${fact('value', `<strong>${t(value.value)}</strong> ${t(facts)}`)}${parts ? `\n${fact('error', `${t(parts)} (95 %)`)}` : ''}`
 }
 
-const bracket = (event: SaidEvent): string => `${t(event.name)}: ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of ${t(event.clip)}`
+const bracket = (event: ReportedEvent): string => `${t(event.name)}: ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of ${t(event.clipName)}`
 
 function stillHtml(still: ReportedStill, stills: ReadonlyMap<string, string>): string {
   const data = stills.get(still.name)

@@ -33,6 +33,9 @@ export interface ReportedStill {
   readonly source: string
 }
 
+/// An event as it was said, with its clip's name.
+export type ReportedEvent = SaidEvent & { readonly clipName: string }
+
 /// One sentence and everything that it rests on.
 export interface EvidenceEntry {
   readonly words: string
@@ -44,7 +47,7 @@ export interface EvidenceEntry {
   readonly state: SentenceClass['state'] | 'none'
   readonly evidence: readonly Evidence[]
   readonly values: readonly SaidValue[]
-  readonly events: readonly SaidEvent[]
+  readonly events: readonly ReportedEvent[]
   readonly stills: readonly ReportedStill[]
   readonly references: readonly string[]
   readonly take: string | null
@@ -142,7 +145,10 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
         state: input.stateOf(said),
         evidence: said.evidence ?? [],
         values: [...new Set(beneath)].flatMap((id) => values.get(id) ?? []),
-        events: (said.events ?? []).flatMap((id) => events.get(id) ?? []),
+        events: (said.events ?? []).flatMap((id): ReportedEvent[] => {
+          const event = events.get(id)
+          return event ? [{ ...event, clipName: clips.get(event.clip)?.name ?? event.clip }] : []
+        }),
         stills: (said.stills ?? []).flatMap((name): ReportedStill[] => {
           const still = files.get(name)?.still
           const clip = clips.get(still?.clip ?? '')

@@ -4,6 +4,7 @@ import { filmTimeText } from '../../app/programme/sentence-time'
 import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../app/release/answer'
 import { errorParts } from '../../app/release/evidence-page'
 import { classesInWords } from '../../app/script/claims/class-words'
+import { clipName } from '../script/shot-fields'
 import { useShown } from '../state/use-project'
 import '../styles/release.css'
 
@@ -33,13 +34,13 @@ export function AnswerBox() {
       </div>
       <div role="status">
         {typeof found === 'string' && <p className="quiet">{ANSWER_PROBLEMS[found]}</p>}
-        {found !== null && typeof found === 'object' && <Answer found={found} />}
+        {breakdown && found !== null && typeof found === 'object' && <Answer found={found} nameOf={(clip) => clipName(breakdown, clip)} />}
       </div>
     </section>
   )
 }
 
-function Answer({ found }: { readonly found: FilmAnswer }) {
+function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf: (clip: string) => string }) {
   const { release, sentence, values, events, stills, film } = found
   return (
     <article className="answer-sheet">
@@ -50,12 +51,15 @@ function Answer({ found }: { readonly found: FilmAnswer }) {
       <p><strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong></p>
       {stills.length > 0 && (
         <div className="answer-stills">
-          {stills.map((file) => (
-            <figure key={file.name}>
-              <img src={keptAddress(release.id, file.name)} alt={`frame ${file.still?.frame} of ${file.still?.clip}`} />
-              <figcaption className="quiet">frame {file.still?.frame} of {file.still?.clip}</figcaption>
-            </figure>
-          ))}
+          {stills.map(({ name, still }) => {
+            const frame = still ? `frame ${still.frame} of ${nameOf(still.clip)}` : name
+            return (
+              <figure key={name}>
+                <img src={keptAddress(release.id, name)} alt={frame} />
+                <figcaption className="quiet">{frame}</figcaption>
+              </figure>
+            )
+          })}
         </div>
       )}
       <dl className="answer-facts">
@@ -72,7 +76,7 @@ function Answer({ found }: { readonly found: FilmAnswer }) {
         {events.map((event) => (
           <div key={event.id}>
             <dt>event</dt>
-            <dd>{event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of {event.clip}</dd>
+            <dd>{event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of {nameOf(event.clip)}</dd>
           </div>
         ))}
         {sentence.take !== undefined && <div><dt>take</dt><dd>{sentence.take} <span className="quiet">{shortSum(found.takeSha256)}</span></dd></div>}

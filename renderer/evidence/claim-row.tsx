@@ -3,6 +3,7 @@ import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import { ClaimClass, type Evidence } from '../../app/project/claim'
 import { CLASS_NAMES, classesInWords, evidenceInWords } from '../../app/script/claims/class-words'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
+import { clipName } from '../script/shot-fields'
 import { useShown } from '../state/use-project'
 import { errorParts } from './error-parts'
 import { toggled, type Stated } from './claim-edits'
@@ -35,7 +36,7 @@ export function ClaimRow(props: { claim: ClaimAnswer; findings: readonly Finding
           {values.map((reading) => (
             <div key={reading.id}>
               <dt>{reading.id}</dt>
-              <dd><b>{reading.plate.value}</b> {reading.plate.what}<span className="quiet"> {errorParts(reading, 3)}{reading.frame === null ? '' : ` · frame ${reading.frame} of ${reading.clip ?? ''}`}</span></dd>
+              <dd><b>{reading.plate.value}</b> {reading.plate.what}<span className="quiet"> {errorParts(reading, 3)}{reading.frame === null ? '' : ` · frame ${reading.frame} of ${breakdown && reading.clip !== null ? clipName(breakdown, reading.clip) : ''}`}</span></dd>
             </div>
           ))}
           {claim.evidence.map((each, i) => (
@@ -71,7 +72,7 @@ interface Choice {
 /// Everything of the project that a claim can rest on.
 function evidenceChoices(breakdown: ReturnType<typeof useShown>['breakdown'], claim: ClaimAnswer): Choice[] {
   if (!breakdown) return []
-  const name = (clip: string): string => breakdown.clips.find((each) => each.id === clip)?.name ?? clip
+  const name = (clip: string): string => clipName(breakdown, clip)
   return [
     { label: 'my view (O)', evidence: 'opinion' },
     ...(breakdown.measures ?? []).map((measure): Choice => ({ label: `${measure.kind === 'count' ? 'count' : 'reading'} ${measure.label ?? measure.id}`, evidence: measure.kind === 'count' ? { count: measure.id } : { reading: measure.id } })),

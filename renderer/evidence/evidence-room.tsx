@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'react'
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import { useShown } from '../state/use-project'
 import { LiveValue } from '../script/live-value'
+import { clipName } from '../script/shot-fields'
 import { AnswerBox } from './answer-box'
 import { FindingLine } from './claim-finding'
 import { ClaimList } from './claim-list'
@@ -17,7 +18,7 @@ const PARTS: Readonly<Record<string, string>> = { q: '.answer input', s: '.claim
 /// What the script claims without enough behind it, every value with what it rests on and where it is used, and the
 /// versions that went out. Q goes to the question, S to what is said, V to the versions, U to where things are used.
 export function EvidenceRoom() {
-  const { findings, readings, readOnly } = useShown()
+  const { breakdown, findings, readings, readOnly } = useShown()
   const room = useRef<HTMLDivElement>(null)
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
@@ -69,7 +70,7 @@ export function EvidenceRoom() {
                 <td><LiveValue reading={reading} measure={reading.id} /></td>
                 <td>
                   {reading.plate.what}
-                  <div className="quiet">{reading.clip ?? ''}{reading.frame === null ? '' : `, frame ${reading.frame}`}</div>
+                  <div className="quiet">{breakdown && reading.clip !== null ? clipName(breakdown, reading.clip) : ''}{reading.frame === null ? '' : `, frame ${reading.frame}`}</div>
                 </td>
                 <td className="quiet">{errorParts(reading, 4)}</td>
                 <td className="quiet">{reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code).join('; ')}</td>

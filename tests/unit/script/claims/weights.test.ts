@@ -2,7 +2,6 @@ import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { english } from '../../../../app/script/claims/english/english'
 import weights from '../../../../app/script/claims/english/weights.json'
-import { suggestClasses } from '../../../../app/script/claims/suggest-classes'
 import { CLASSES, THRESHOLD, toldAcross, toldOf, weightsFrom, writers, writtenWeights } from '../../../classes/weights'
 import { inShares } from '../../../classes/wilson'
 
@@ -13,21 +12,6 @@ describe('weights that classes are suggested by', () => {
     const written = Object.values(weights.traits).flatMap((names) => Object.values(names))
     expect(written.length).toBeGreaterThan(1000)
     expect(written.filter((each) => !/^[#-[]{13}$/u.test(each))).toEqual([])
-  })
-
-  it('should take a sentence in ≤ 3 ms beyond the reading of its words', () => {
-    const texts = writers().flatMap(({ sentences }) => sentences.slice(0, 10).map(({ text }) => text))
-    const known = new Map(texts.map((text) => [text, english.analyse(text)]))
-    const language = { ...english, analyse: (text: string) => known.get(text) ?? [] }
-    const times = texts.map((text) => {
-      suggestClasses(text, [], language)
-      const from = performance.now()
-      suggestClasses(text, [], language)
-      return performance.now() - from
-    })
-    const middle = times.sort((a, b) => a - b)[Math.floor(times.length / 2)] ?? Infinity
-    console.log(`rules and weights: ${middle.toFixed(2)} ms a sentence`)
-    expect(middle).toBeLessThanOrEqual(3)
   })
 
   /// `CLAIMFRAME_CLASSES=1` holds the file against all sentences and tells each writer's by what the
