@@ -77,7 +77,7 @@ it('should answer a time of the film with the footage gone: sentence, class, bra
   
   await answer.getByText(/From plant to contact it takes 0\.650 s ± 0\.040 s, with the knee at \d+° ± \d+°/).waitFor()
   await answer.getByText('timed, in order').waitFor()
-  for (const facts of [/plant: frames 20 to 22 of c1/, /contact: frames 40 to 41 of c1/, /(event|events) ±.* \(95 %\)/, /p1\.wav SHA-256 [0-9a-f]{12}/, /^version \d+ SHA-256 [0-9a-f]{12}/, /version first of \d{4}-\d\d-\d\d SHA-256 [0-9a-f]{12}/]) await answer.getByText(facts).first().waitFor()
+  for (const facts of [/plant: frames 20 to 22 of ringside/, /contact: frames 40 to 41 of ringside/, /(event|events) ±.* \(95 %\)/, /p1\.wav SHA-256 [0-9a-f]{12}/, /^version \d+ SHA-256 [0-9a-f]{12}/, /version first of \d{4}-\d\d-\d\d SHA-256 [0-9a-f]{12}/]) await answer.getByText(facts).first().waitFor()
   await expect.poll(() => answer.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth > 0))).toEqual([true, true, true, true, true])
   expect(await barriersOn(page)).toEqual([])
   // What was measured on a film that is away is not said to have changed.
