@@ -115,3 +115,20 @@ async function until(holds: () => Promise<boolean>): Promise<void> {
 /// The number that a canvas shows: its picture made small in the page, read here.
 export const readCanvas = (small: readonly number[]): number => readPattern(Uint8Array.from(small), SMALL.width, SMALL.height)
 export const SMALL = { width: 60, height: 48 }
+
+/// The number that the picture on the Bench shows, whole in its room; `width` and `height` are the film's.
+export async function readBench(page: Page, [width = 1, height = 1]: readonly number[]): Promise<number> {
+  const small = await page.evaluate(
+    ({ size, width, height }) => {
+      const canvas = document.querySelector<HTMLCanvasElement>('.bench-canvas')!
+      const small = Object.assign(document.createElement('canvas'), size)
+      const surface = small.getContext('2d', { willReadFrequently: true })!
+      const scale = Math.min(canvas.width / width, canvas.height / height)
+      surface.drawImage(canvas, (canvas.width - width * scale) / 2, (canvas.height - height * scale) / 2, width * scale, height * scale, 0, 0, size.width, size.height)
+      const { data } = surface.getImageData(0, 0, size.width, size.height)
+      return Array.from({ length: data.length / 4 }, (_, i) => data[i * 4] ?? 0)
+    },
+    { size: SMALL, width, height },
+  )
+  return readCanvas(small)
+}

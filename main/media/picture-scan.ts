@@ -5,6 +5,7 @@ import type { FfmpegTool } from './find-ffmpeg'
 import { everyFrame } from './frame-scan-decoded'
 import { changeBetween, type Change } from './picture-change'
 import { streamFfmpeg } from './process'
+import { wholePictures } from './whole-pictures'
 
 export interface PictureScan {
   /// Number of frames that were decoded.
@@ -39,19 +40,16 @@ export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | '
   const changes: Change[] = []
   const said: string[] = []
   const size = width * height
-  let picture: Uint8Array = new Uint8Array(size)
-  let filled = 0
   let previous: Uint8Array | null = null
   let beforeThat: Uint8Array | null = null
   let frames = 0
   let told = 0
-  const take = (): void => {
+  const take = (picture: Uint8Array): void => {
     if (previous) changes.push(changeBetween(picture, previous, beforeThat, width))
     const spare = beforeThat ?? new Uint8Array(size)
     beforeThat = previous
-    previous = picture
-    picture = spare
-    filled = 0
+    previous = spare
+    previous.set(picture)
     frames++
     const fraction = Math.min(1, frames / film.table.pts.length)
     if (fraction - told >= 0.005) options.onProgress?.((told = fraction))
@@ -64,15 +62,7 @@ export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | '
         signal: options.signal,
         what: `looking through ${film.path}`,
         onStderr: (line) => void (/idet/.test(line) && said.push(line)),
-        onStdout: (chunk) => {
-          for (let at = 0; at < chunk.length; ) {
-            const part = chunk.subarray(at, at + size - filled)
-            picture.set(part, filled)
-            filled += part.length
-            at += part.length
-            if (filled === size) take()
-          }
-        },
+        onStdout: wholePictures(size, take),
       },
     )
   } catch (error) {

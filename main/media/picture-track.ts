@@ -4,6 +4,7 @@ import type { FfmpegTool } from './find-ffmpeg'
 import { everyFrame } from './frame-scan-decoded'
 import { HASHED_SIDE, pictureHash } from './picture-hash'
 import { streamFfmpeg } from './process'
+import { wholePictures } from './whole-pictures'
 
 /// Samples a second of a film's track.
 export const TRACK_RATE = 8
@@ -89,25 +90,13 @@ async function barsOf(tool: FfmpegTool, film: Pick<Film, 'path' | 'head'>, signa
 
 async function greyPictures(tool: FfmpegTool, film: Pick<Film, 'path' | 'head'>, side: number, before: readonly string[], filters: string, signal: AbortSignal | undefined, take: (grey: Uint8Array) => void): Promise<void> {
   const size = side * side
-  const picture = new Uint8Array(size)
-  let filled = 0
   await streamFfmpeg(
     tool,
     ['-v', 'error', '-nostats', '-threads', '1', ...before, ...inputArguments(film.path), '-map', `0:${film.head.stream}`, '-an', '-vf', `${filters}scale=${side}:${side}:flags=area,format=gray`, ...everyFrame(tool), '-f', 'rawvideo', 'pipe:1'],
     {
       signal,
       what: `looking at the pictures of ${film.path}`,
-      onStdout: (chunk) => {
-        for (let at = 0; at < chunk.length; ) {
-          const part = chunk.subarray(at, at + size - filled)
-          picture.set(part, filled)
-          filled += part.length
-          at += part.length
-          if (filled < size) continue
-          take(picture)
-          filled = 0
-        }
-      },
+      onStdout: wholePictures(size, take),
     },
   )
 }

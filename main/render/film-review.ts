@@ -15,6 +15,7 @@ import { readFrame } from '../media/exact-frame'
 import { fileUrl } from '../media/file-url'
 import type { FfmpegTool } from '../media/find-ffmpeg'
 import { streamFfmpeg } from '../media/process'
+import { wholePictures } from '../media/whole-pictures'
 
 /// What the decoded film was held against, and what was found.
 export interface FilmReview {
@@ -105,9 +106,7 @@ async function decode(input: ReviewInput, frames: number, labels: readonly FilmL
     ...(labelFrames.length > 0 ? [`[b]select='${picked}',scale=${labelSize.width}:${labelSize.height}:flags=area:${colours},format=rgb24[large]`] : []),
   ].join(';')
   const through = tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']
-  const bytes = size.width * size.height * 3
-  let [n, filled, told] = [from, 0, 0]
-  const picture = Buffer.alloc(bytes)
+  let [n, told] = [from, 0]
   await streamFfmpeg(
     tool,
     [
@@ -117,22 +116,14 @@ async function decode(input: ReviewInput, frames: number, labels: readonly FilmL
     {
       signal: input.signal,
       what: 'the check of the film',
-      onStdout: (chunk) => {
-        for (let at = 0; at < chunk.length; ) {
-          const part = Math.min(bytes - filled, chunk.length - at)
-          chunk.copy(picture, filled, at, at + part)
-          filled += part
-          at += part
-          if (filled < bytes) continue
-          filled = 0
-          flash.add(picture)
-          pictures.add(picture)
-          if (wanted.has(n)) kept.set(n, { ...size, rgb: Uint8Array.from(picture) })
-          n++
-          const done = (n - from) / frames
-          if (done - told >= 0.01) input.onProgress?.(0.9 * (told = done))
-        }
-      },
+      onStdout: wholePictures(size.width * size.height * 3, (picture) => {
+        flash.add(picture)
+        pictures.add(picture)
+        if (wanted.has(n)) kept.set(n, { ...size, rgb: Uint8Array.from(picture) })
+        n++
+        const done = (n - from) / frames
+        if (done - told >= 0.01) input.onProgress?.(0.9 * (told = done))
+      }),
     },
   )
   return { flashes: flash.report(), pictures, kept, labelFile, labelFrames, labelSize, lowestContrast: null }

@@ -20,10 +20,13 @@ export class FilmBytes {
 
   /// The size of the file. Comes with its first page, with which reading begins.
   size(): Promise<number> {
-    return (this.#size ??= this.#fetch(0).then(({ bytes, size }) => {
+    if (this.#size) return this.#size
+    const size = this.#fetch(0).then(({ bytes, size }) => {
       this.#keep(0, Promise.resolve(bytes))
       return size
-    }))
+    })
+    size.catch(() => (this.#size = null))
+    return (this.#size = size)
   }
 
   /// Bytes `from` (included) to `to` (excluded). Rejects where the file has fewer.

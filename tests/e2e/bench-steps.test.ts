@@ -4,7 +4,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import { fileUrl } from '../../main/media/file-url'
 import { runFfmpeg } from '../../main/media/process'
-import { openPatternWindow, readCanvas, SMALL, type PatternWindow } from '../pattern-window'
+import { openPatternWindow, readBench, type PatternWindow } from '../pattern-window'
 
 /// The right frame after every step and jump on the Bench, over every kind of film: each frame's own number is read off the
 /// canvas. STEPS of them in all; `CLAIMFRAME_STEPS=1000` for the long run.
@@ -46,21 +46,7 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
-async function readFrame([width = 1, height = 1]: readonly number[]): Promise<number> {
-  const small = await page.evaluate(
-    ({ size, width, height }) => {
-      const canvas = document.querySelector<HTMLCanvasElement>('.bench-canvas')!
-      const small = Object.assign(document.createElement('canvas'), size)
-      const surface = small.getContext('2d', { willReadFrequently: true })!
-      const scale = Math.min(canvas.width / width, canvas.height / height)
-      surface.drawImage(canvas, (canvas.width - width * scale) / 2, (canvas.height - height * scale) / 2, width * scale, height * scale, 0, 0, size.width, size.height)
-      const { data } = surface.getImageData(0, 0, size.width, size.height)
-      return Array.from({ length: data.length / 4 }, (_, i) => data[i * 4] ?? 0)
-    },
-    { size: SMALL, width, height },
-  )
-  return readCanvas(small)
-}
+const readFrame = (size: readonly number[]): Promise<number> => readBench(page, size)
 
 it(`should show the right frame at each of ${STEPS} steps and jumps`, async () => {
   let seed = 20

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
-import { ask, openPatternWindow, readCanvas, SMALL, type PatternWindow } from '../pattern-window'
+import { ask, openPatternWindow, readBench, type PatternWindow } from '../pattern-window'
 
 /// An interlaced film on the Bench: it is said what it is; split on the shelf, each of its fields is stepped to by itself, and an
 /// event lies between two fields.
@@ -28,21 +28,7 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
-async function shown(): Promise<number> {
-  const small = await page.evaluate(
-    ({ size, width, height }) => {
-      const canvas = document.querySelector<HTMLCanvasElement>('.bench-canvas')!
-      const small = Object.assign(document.createElement('canvas'), size)
-      const surface = small.getContext('2d', { willReadFrequently: true })!
-      const scale = Math.min(canvas.width / width, canvas.height / height)
-      surface.drawImage(canvas, (canvas.width - width * scale) / 2, (canvas.height - height * scale) / 2, width * scale, height * scale, 0, 0, size.width, size.height)
-      const { data } = surface.getImageData(0, 0, size.width, size.height)
-      return Array.from({ length: data.length / 4 }, (_, i) => data[i * 4] ?? 0)
-    },
-    { size: SMALL, width: SIZE[0], height: SIZE[1] },
-  )
-  return readCanvas(small)
-}
+const shown = (): Promise<number> => readBench(page, SIZE)
 
 it('should say on the Bench that a frame holds two instants, and split the film on the shelf', async () => {
   await page.getByRole('button', { name: 'Bench', exact: true }).click()

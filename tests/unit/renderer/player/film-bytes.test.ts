@@ -47,6 +47,12 @@ describe('the bytes of a film', () => {
     expect(never.asked.length).toBe(4)
   })
 
+  it('should be asked for anew after a beginning that failed', async () => {
+    const { bytes } = opened((asked) => asked <= 3)
+    await expect(bytes.size()).rejects.toThrow('broken off')
+    expect(await bytes.size()).toBe(SIZE)
+  })
+
   it('should be refused beyond the end', async () => {
     const { bytes } = opened()
     await expect(bytes.read(SIZE - 2, SIZE + 1)).rejects.toThrow(RangeError)
