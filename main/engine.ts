@@ -2,13 +2,13 @@ import type { Handlers } from '../app/contract/calls'
 import { refusalWith } from '../app/contract/refusal'
 import { CodedError } from '../app/errors/coded-error'
 import { aboutHandlers } from './engine/about-handlers'
-import { everyAnswer } from './engine/answer-headers'
+import { everyAnswer, reportPolicy } from './engine/answer-headers'
 import { faceFile, mediaType, soundFile, stillFile, waveFile } from './engine/bytes'
 import { answerCall, refusedReply, reply } from './engine/call-door'
 import { editHandlers } from './engine/edit-handlers'
 import { fileAnswer } from './engine/file-answer'
 import { addFilms, footageHandlers, FOOTAGE_FOLDER } from './engine/footage-handlers'
-import { keptFile } from './engine/release-work'
+import { keptFile, REPORT_TYPE } from './engine/release-work'
 import { gatherBytes } from './engine/gather'
 import { pageFiles, type PageFile } from './engine/page-files'
 import { projectHandlers } from './engine/project-handlers'
@@ -61,6 +61,7 @@ export function openEngine(options: EngineOptions): Engine {
     try {
       const response = route.to === 'call' ? await answerCall(route.name, request, calls) : await answerBytes(route, request, workspace, files)
       for (const [name, value] of Object.entries(everyAnswer)) response.headers.set(name, value)
+      if (route.to === 'kept' && response.headers.get('content-type') === REPORT_TYPE) response.headers.set('content-security-policy', reportPolicy)
       return response
     } catch (error) {
       const response = refusedReply(error, (fault) => workspace.fault(fault, route.to), statusOf(error))

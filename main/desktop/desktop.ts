@@ -4,10 +4,10 @@ import { dirname, join, resolve } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import type { FromEngine, ToEngine } from './engine-process'
 import { forward, type EngineDoor } from './forward'
-import { mayHave, mayNavigate, mayOpenOutside } from './limits'
+import { mayHave, mayNavigate, mayOpenBeside, mayOpenOutside } from './limits'
 import { menus } from './menu'
 import { answerShellCall, shellCallOf, withShell, type Desktop } from './shell-calls'
-import { scheme, SCHEME, WINDOW_ADDRESS, windowOptions } from './window-options'
+import { reportOptions, scheme, SCHEME, WINDOW_ADDRESS, windowOptions } from './window-options'
 import type { Job } from '../../app/contract/work-calls'
 
 const here = dirname(fileURLToPath(import.meta.url))
@@ -108,10 +108,24 @@ function limit(): void {
       if (!mayNavigate(event.url)) event.preventDefault()
     })
     contents.on('will-attach-webview', (event) => event.preventDefault())
+    contents.on('did-create-window', (report) => printable(report))
     contents.setWindowOpenHandler(({ url }) => {
+      if (mayOpenBeside(url)) return { action: 'allow', overrideBrowserWindowOptions: reportOptions(developing) }
       if (mayOpenOutside(url)) void shell.openExternal(url)
       return { action: 'deny' }
     })
+  })
+}
+
+/// A report is read and printed, by the keys that every page is.
+function printable(report: BrowserWindow): void {
+  report.setMenu(null)
+  report.webContents.on('before-input-event', (event, { type, key, control, meta }) => {
+    if (type !== 'keyDown' || !(process.platform === 'darwin' ? meta : control)) return
+    if (key.toLowerCase() === 'p') report.webContents.print()
+    else if (key.toLowerCase() === 'w') report.close()
+    else return
+    event.preventDefault()
   })
 }
 

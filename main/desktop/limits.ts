@@ -15,6 +15,11 @@ export function isOwn(address: string | undefined): boolean {
 /// The window goes nowhere but to itself (a reload).
 export const mayNavigate = (to: string): boolean => isOwn(to)
 
+/// What opens in a window of its own: a published version's evidence report, which the engine keeps from running anything.
+export function mayOpenBeside(address: string): boolean {
+  return isOwn(address) && /^\/kept\/[^/]+\/evidence\.html$/.test(new URL(address).pathname)
+}
+
 /// What may be opened in the person's browser, after they clicked it: a plain web address and nothing
 /// that another program would run.
 export function mayOpenOutside(address: string): boolean {
@@ -33,4 +38,3 @@ export function mayHave(permission: string, asking: string | undefined, media: r
   if (permission === 'media') return media.length > 0 && media.every((kind) => kind === 'audio')
   return permission === 'clipboard-sanitized-write' || permission === 'fullscreen'
 }
-

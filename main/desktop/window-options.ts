@@ -40,3 +40,15 @@ export const windowOptions = (preload: string, developing: boolean): BrowserWind
   backgroundColor: '#f7f5f0',
   webPreferences: { ...webPreferences, preload, devTools: developing },
 })
+
+/// A window that a report is read in: it has no preload script, and so nothing of ours.
+export const reportOptions = (developing: boolean): BrowserWindowConstructorOptions => ({
+  width: 960,
+  height: 900,
+  minWidth: 480,
+  minHeight: 400,
+  title: 'Evidence report',
+  backgroundColor: '#ffffff',
+  autoHideMenuBar: true,
+  webPreferences: { ...webPreferences, devTools: developing },
+})

@@ -16,6 +16,10 @@ export const contentPolicy = [
   "frame-ancestors 'none'",
 ].join('; ')
 
+/// What a kept evidence report may do: show what stands in it, in its own styles. It asks for nothing, runs nothing and
+/// has no origin, so that whatever came to stand in it reaches nothing of the window's.
+export const reportPolicy = ["default-src 'none'", 'img-src data:', "style-src 'unsafe-inline'", "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'", 'sandbox'].join('; ')
+
 export const everyAnswer: Readonly<Record<string, string>> = {
   'content-security-policy': contentPolicy,
   'cross-origin-resource-policy': 'same-origin',

@@ -51,9 +51,12 @@ export async function releaseNotes(workspace: Workspace): Promise<CallOutput<'re
   return { holding: holdingBack(breakdown, readings, programme), told: [...matter.chapters.told], description: deliveryTexts.description(matter, 'film').text, sources: [...matter.sources] }
 }
 
+/// The type of a kept evidence report, which goes out under a policy of its own.
+export const REPORT_TYPE = 'text/html; charset=utf-8'
+
 const TYPES: readonly (readonly [RegExp, string])[] = [
   [/^(evidence|checks)\.json$/, 'application/json'],
-  [/^evidence\.html$/, 'text/html; charset=utf-8'],
+  [/^evidence\.html$/, REPORT_TYPE],
   [/^stills\/[\p{L}\p{N}._-]+\.jpg$/u, 'image/jpeg'],
 ]
 

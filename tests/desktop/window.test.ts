@@ -56,3 +56,10 @@ it('goes nowhere else and opens nothing', async () => {
   expect(await window.evaluate(() => globalThis.open('about:blank'))).toBeNull()
   expect(shell.windows()).toHaveLength(1)
 })
+
+it('opens the report of a published version in a window of its own, without anything of ours', async () => {
+  const [report] = await Promise.all([shell.waitForEvent('window'), window.evaluate(() => void globalThis.open('kept/release-1/evidence.html', '_blank', 'noreferrer'))])
+  expect(report.url()).toBe('claimframe://window/kept/release-1/evidence.html')
+  expect(await report.evaluate(() => typeof (globalThis as { claimframeDesktop?: unknown }).claimframeDesktop)).toBe('undefined')
+  await report.close()
+})

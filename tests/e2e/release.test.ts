@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
+import { reportPolicy } from '../../main/engine/answer-headers'
 import { findFfmpeg } from '../../main/media/find-ffmpeg'
 import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
 import { eachFrame } from '../render/render-document'
@@ -63,6 +64,20 @@ it('should make the whole delivery, captions in the picture as chosen, and keep 
   for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio']) expect(names).toContain(name)
   expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'release.png') })
+})
+
+it('should show the version’s evidence report in its own styles, with its stills, under a policy that runs nothing', async () => {
+  const [report, answer] = await Promise.all([page.waitForEvent('popup'), page.context().waitForEvent('response', (each) => each.url().endsWith('evidence.html')), page.getByRole('link', { name: 'Evidence report' }).click()])
+  const blocked: string[] = []
+  report.on('console', (line) => void (line.type() === 'error' && blocked.push(line.text())))
+  await report.reload()
+  expect(answer.headers()['content-security-policy']).toBe(reportPolicy)
+  expect(await report.getByRole('heading', { level: 1 }).innerText()).toBe('From plant to contact')
+  expect(await report.locator('main').evaluate((main) => getComputedStyle(main).maxWidth)).not.toBe('none')
+  expect(await report.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth))).toEqual([320, 320, 320, 320])
+  expect(blocked).toEqual([])
+  if (process.env['CLAIMFRAME_LOOK']) await report.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'report.png'), fullPage: true })
+  await report.close()
 })
 
 it('should have the caption in the delivered film’s picture while its words stand, and nothing else changed', async () => {

@@ -1,9 +1,9 @@
 import { readFileSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
-import { contentPolicy } from '../../../main/engine/answer-headers'
-import { mayHave, mayNavigate, mayOpenOutside } from '../../../main/desktop/limits'
-import { scheme, webPreferences, WINDOW_ADDRESS, windowOptions } from '../../../main/desktop/window-options'
+import { contentPolicy, reportPolicy } from '../../../main/engine/answer-headers'
+import { mayHave, mayNavigate, mayOpenBeside, mayOpenOutside } from '../../../main/desktop/limits'
+import { reportOptions, scheme, webPreferences, WINDOW_ADDRESS, windowOptions } from '../../../main/desktop/window-options'
 import packaging from '../../../main/desktop/packaging.json'
 
 /// Electron's own checklist, docs/tutorial/security.md of its repository, "Checklist: Security Recommendations",
@@ -77,7 +77,17 @@ describe('Electron’s security checklist', () => {
     expect(webPreferences.navigateOnDragDrop).toBe(false)
   })
 
-  it('14: pages open no windows', () => expect(source).toMatch(/setWindowOpenHandler\([\s\S]{0,120}return \{ action: 'deny' \}/))
+  it('14: pages open no windows but a published version’s report, which gets nothing of ours and runs nothing', () => {
+    expect(source).toMatch(/setWindowOpenHandler\([\s\S]{0,240}return \{ action: 'deny' \}/)
+    expect(source.match(/action: 'allow'/g)).toHaveLength(1)
+    expect(source).toMatch(/if \(mayOpenBeside\(url\)\) return \{ action: 'allow', overrideBrowserWindowOptions: reportOptions\(developing\) \}/)
+    expect(mayOpenBeside(`${WINDOW_ADDRESS}kept/release-1/evidence.html`)).toBe(true)
+    for (const address of [own, `${WINDOW_ADDRESS}kept/release-1/checks.json`, `${WINDOW_ADDRESS}kept/a/b/evidence.html`, `${WINDOW_ADDRESS}evidence.html`, 'claimframe://other/kept/release-1/evidence.html', 'https://films.example/kept/release-1/evidence.html', 'about:blank', '']) expect(mayOpenBeside(address)).toBe(false)
+    expect(reportOptions(false).webPreferences).toEqual({ ...webPreferences, devTools: false })
+    expect(reportPolicy).toMatch(/^default-src 'none';/)
+    expect(reportPolicy).toMatch(/; sandbox$/)
+    expect(reportPolicy).not.toMatch(/script|\*|http|'self'/)
+  })
 
   it('15: only plain web addresses go to the system’s browser', () => {
     expect(mayOpenOutside('https://doi.example/10.1000/1')).toBe(true)
