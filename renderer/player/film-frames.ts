@@ -3,21 +3,18 @@ import type { FilmFacts, FilmTable } from '../../app/contract/footage-calls'
 import type { Detail, FrameCache } from './frame-cache'
 import { filmClock, standInClock } from './frame-clock'
 import { FilmReel, type ReelColour } from './film-reel'
+import { FAR, reachWithin, roomFor, smallSize } from './read-ahead'
 import { uprightPicture } from './upright-picture'
 
 /// The exact frames of one film, decoded ahead of the eye: small ones around the cursor, from the stand-in where there
 /// is one; the whole picture of the frame on which the hand rests.
 
-/// Frames kept ready on either side of the cursor; the near ones come first.
+/// Frames on either side of the cursor that come before those further off.
 const NEAR = 10
-const FAR = 30
-/// Small pictures beyond that which are kept for turning round.
-const SPARE = 8
 /// How long the cursor must stand before the whole picture is read.
 const REST_MS = 90
 /// Stand-in frames are shown for this long each, whatever the film's own times (see the address table).
 const STAND_IN_RATE = 60
-const SMALL_SIDE = 960
 /// A miss under the cursor waits at most for so many frames that are being read ahead.
 const BATCH = 3
 
@@ -81,7 +78,7 @@ export class FilmFrames {
     this.#cursors = frames
     this.#wholeWanted = whole
     this.#restAt = performance.now() + REST_MS
-    this.cache.need(this.table.id, frames.length === 0 ? null : { bytes: frames.length * this.#bytesAround, has: (frame, detail) => (detail === 'small' ? this.#isNear(frame) : this.#cursors.includes(frame)) })
+    this.cache.need(this.table.id, frames.length === 0 ? null : { ...roomFor(frames.length, this.table.picture), has: (frame, detail) => (detail === 'small' ? this.#isNear(frame) : this.#cursors.includes(frame)) })
     this.#pump()
   }
 
@@ -108,10 +105,9 @@ export class FilmFrames {
     this.cache.forget(this.table.id)
   }
 
-  /// What one cursor needs: its small pictures and some that it comes by, the whole one and the one before.
-  get #bytesAround(): number {
-    const small = smallSize(this.table.picture)
-    return 4 * ((2 * FAR + 1 + SPARE) * small.width * small.height + 2 * this.width * this.height)
+  /// How far it reads ahead: less where the films that are looked at are large, or many.
+  get #reach(): number {
+    return reachWithin(this.cache.roomOf(this.table.id), this.#cursors.length, this.table.picture)
   }
 
   #pump(): void {
@@ -149,7 +145,8 @@ export class FilmFrames {
 
   /// The next stretch of frames to read ahead: near ones onward, near ones behind, then the far ones.
   #nextAhead(): { from: number; count: number } | null {
-    for (const reach of [NEAR, FAR])
+    const far = this.#reach
+    for (const reach of [Math.min(NEAR, far), far])
       for (const cursor of this.#cursors) for (const way of [this.#onward, -this.#onward])
         for (let i = 1; i <= reach; i++) {
           const frame = cursor + way * i
@@ -162,7 +159,8 @@ export class FilmFrames {
   }
 
   #isNear(frame: number): boolean {
-    return this.#cursors.some((cursor) => Math.abs(frame - cursor) <= FAR)
+    const reach = this.#reach
+    return this.#cursors.some((cursor) => Math.abs(frame - cursor) <= reach)
   }
 
   async #readSmall(from: number, count: number): Promise<void> {
@@ -225,12 +223,6 @@ export class FilmFrames {
 }
 
 const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms))
-
-/// As the engine makes stand-ins: the longer side 960 at most.
-function smallSize({ width, height }: { readonly width: number; readonly height: number }): { width: number; height: number } {
-  const scale = Math.min(1, SMALL_SIDE / Math.max(width, height))
-  return { width: Math.max(2, Math.round(width * scale)), height: Math.max(2, Math.round(height * scale)) }
-}
 
 type Coding = NonNullable<FilmFacts['coding']>
 

@@ -1,8 +1,12 @@
-/// Decoded frames of every film that the window shows, within one budget of bytes: what is needed about the frames that are
-/// looked at and little more, within limits. What is not needed goes first, and of that what was looked at least lately. A
-/// picture is only ever taken and drawn within one task, so letting go of it harms nobody.
+import type { Room } from './read-ahead'
 
-/// Two clips side by side in 1080p: thirty small pictures on either side of each cursor, and both whole ones.
+/// Decoded frames of every film that the window shows, within one budget of bytes: what is needed about the frames that are
+/// looked at and little more, within limits. Only what is not needed is let go of, first what was looked at least lately: what
+/// is needed fits in, since each film reads no further ahead than its room reaches. A picture is only ever taken and drawn
+/// within one task, so letting go of it harms nobody.
+
+/// Two clips side by side in 1080p: thirty small pictures on either side of each cursor, and both whole ones. Only what stands
+/// on the canvas may be more.
 export const MOST_BYTES = 290e6
 /// For coming back to where one was, where films are small.
 export const LEAST_BYTES = 60e6
@@ -12,8 +16,7 @@ const LINGER_MS = 5000
 export type Detail = 'small' | 'full'
 
 /// What a film's cursors need: room, and which of its pictures.
-export interface Need {
-  readonly bytes: number
+export interface Need extends Room {
   readonly has: (frame: number, detail: Detail) => boolean
 }
 
@@ -47,6 +50,16 @@ export class FrameCache {
     else if (known?.left === null) this.#needs.set(film, { ...known, left: this.now() })
   }
 
+  /// The bytes that a film may fill: what it asks for, or where all ask for too much, what stands on the canvas and of the rest
+  /// a part like every other's.
+  roomOf(film: string): number {
+    const own = this.#needs.get(film)
+    if (own?.left !== null) return 0
+    const [least, bytes] = this.#asked
+    const left = Math.max(0, this.most - least)
+    return bytes <= this.most || bytes === least ? own.need.bytes : own.need.least + (left * (own.need.bytes - own.need.least)) / (bytes - least)
+  }
+
   has(film: string, frame: number, detail: Detail): boolean {
     return this.#kept.has(keyOf(film, frame, detail))
   }
@@ -69,11 +82,10 @@ export class FrameCache {
     this.#kept.set(key, { film, frame, detail, picture, bytes })
     this.#bytes += bytes
     const budget = this.#budget
-    for (const goes of [(entry: Entry) => !this.#isNeeded(entry), () => true])
-      for (const [oldest, entry] of this.#kept) {
-        if (this.#bytes <= budget) return
-        if (oldest !== key && goes(entry)) this.#drop(oldest)
-      }
+    for (const [oldest, entry] of this.#kept) {
+      if (this.#bytes <= budget) return
+      if (oldest !== key && !this.#isNeeded(entry)) this.#drop(oldest)
+    }
   }
 
   /// Lets go of everything of one film.
@@ -85,7 +97,14 @@ export class FrameCache {
   get #budget(): number {
     let needed = 0
     for (const { need, left } of this.#needs.values()) if (left === null || this.now() - left < LINGER_MS) needed += need.bytes
-    return Math.max(this.least, Math.min(this.most, needed))
+    return Math.max(this.least, Math.min(Math.max(this.most, this.#asked[0]), needed))
+  }
+
+  /// What all films that are looked at ask for together.
+  get #asked(): readonly [least: number, bytes: number] {
+    let [least, bytes] = [0, 0]
+    for (const { need, left } of this.#needs.values()) if (left === null) [least, bytes] = [least + need.least, bytes + need.bytes]
+    return [least, bytes]
   }
 
   #isNeeded({ film, frame, detail }: Entry): boolean {
