@@ -83,13 +83,19 @@ export class ProgrammePlayer {
     for (const stop of this.#listening) stop()
   }
 
+  /// The picture waits until its words are there to be heard, and then keeps to their clock: it never goes back to them.
   #setClock(): void {
-    const started = performance.now()
-    const here = (this.#clock = { from: this.#frame, seconds: () => ((performance.now() - started) / 1000) * this.#speed })
-    if (this.#speed !== 1 || !this.#laid) return
+    const from = this.#frame
+    const byHand = (): { from: number; seconds: () => number } => {
+      const started = performance.now()
+      return { from, seconds: () => ((performance.now() - started) / 1000) * this.#speed }
+    }
     this.#narration.stop()
-    void this.#narration.play(this.#laid.programme, this.#frame).then((seconds) => {
-      if (seconds && this.#clock === here) this.#clock = { from: here.from, seconds }
+    const heard = this.#speed === 1 && this.#laid ? this.#narration.play(this.#laid.programme, from, this.#span[1]) : null
+    if (!heard) return void (this.#clock = byHand())
+    const held = (this.#clock = { from, seconds: () => 0 })
+    void heard.then((seconds) => {
+      if (this.#clock === held) this.#clock = seconds ? { from, seconds } : byHand()
     })
   }
 

@@ -14,7 +14,8 @@ interface Props {
 }
 
 /// Lies over the picture while something is drawn on it: by dragging, or by arrow keys and Enter (a path: Enter at each
-/// corner, twice at the last). Escape takes the last point back.
+/// corner, twice at the last). Escape takes the last point back, or all of what is being
+/// dragged.
 export function PointingLayer({ tool, width, height, onDrawn, onEnd, keys = true }: Props) {
   const layer = useRef<SVGSVGElement>(null)
   const [way, setWay] = useState<readonly Point[]>([])
@@ -59,7 +60,11 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, keys = true
       set(at)
     } else if (event.key === 'Escape') {
       event.preventDefault()
-      if (way.length > 0) setWay(way.slice(0, -1))
+      // What is being dragged goes as a whole: letting go of the pointer then draws nothing.
+      if (drawing.current.length > 0) {
+        drawing.current = []
+        setWay([])
+      } else if (way.length > 0) setWay(way.slice(0, -1))
       else onEnd()
     }
   }

@@ -1,3 +1,4 @@
+import { betweenRectangles, moveProgress, shownRectangle } from '../../app/programme/framing'
 import type { LaidShot } from '../../app/programme/programme'
 import { exact } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
@@ -34,15 +35,23 @@ export function withEndMoved(shot: Shot, laid: LaidShot, end: ShotEnd, by: numbe
 }
 
 /// The two shots that a shot becomes when it is cut before its output frame `at` (counted from its own first); null
-/// where there is nothing to cut.
+/// where there is nothing to cut. A picture that moves goes on from where the cut finds it.
 export function cutInTwo(shot: Shot, laid: LaidShot, at: number, rate: Rational): readonly [Shot, Shot] | null {
   if (at <= 0 || at >= laid.frames || 'pair' in shot) return null
   if ('run' in shot) {
     const frame = laid.panels[0]?.frames[at] ?? shot.from
-    return frame <= shot.from || frame >= shot.to ? null : [{ ...shot, to: frame }, { ...shot, from: frame }]
+    return frame <= shot.from || frame >= shot.to ? null : inStep({ ...shot, to: frame }, { ...shot, from: frame }, laid, at)
   }
   const lasting = (frames: number): string => formatRational(divide(rational(frames), rate))
-  return [{ ...shot, seconds: lasting(at) }, { ...shot, seconds: lasting(laid.frames - at) }]
+  return inStep({ ...shot, seconds: lasting(at) }, { ...shot, seconds: lasting(laid.frames - at) }, laid, at)
+}
+
+/// What is shown at the cut ends the first half's move and begins the second's.
+function inStep(first: Shot, second: Shot, laid: LaidShot, at: number): readonly [Shot, Shot] {
+  const panel = laid.panels[0]
+  if (!panel || !('frameTo' in first) || !first.frameTo) return [first, second]
+  const [x, y, width, height] = shownRectangle(betweenRectangles(panel.shown[0], panel.shown[1], moveProgress(at, laid.frames)), panel.source)
+  return [{ ...first, frameTo: [x, y, width, height] }, { ...second, frame: [x, y, width, height] } as Shot]
 }
 
 /// The speeds that keys go through, slowest first.

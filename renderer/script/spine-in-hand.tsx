@@ -1,4 +1,4 @@
-import { useState, type PointerEvent } from 'react'
+import { useEffect, useState, type PointerEvent } from 'react'
 import type { LaidShot } from '../../app/programme/programme'
 import type { Shot } from '../../app/project/picture'
 import type { LaidFilm } from '../state/programme'
@@ -32,12 +32,25 @@ const NEAR = 14
 /// A pointer that moves less than this has pressed, not dragged; px.
 const STILL = 5
 
-/// The stretch of the row in hand: its shots' ends can be dragged, and whole shots past each other.
+/// The stretch of the row in hand: its shots' ends can be dragged, and whole shots past each other. Escape takes a
+/// drag back.
 export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }: Props) {
   const project = useProject()
   const breakdown = usePart('breakdown')
   const readOnly = usePart('readOnly')
   const [drag, setDrag] = useState<Drag | null>(null)
+  const dragging = drag !== null
+  useEffect(() => {
+    if (!dragging) return
+    const escape = (event: KeyboardEvent): void => {
+      if (event.key !== 'Escape') return
+      event.preventDefault()
+      event.stopPropagation()
+      setDrag(null)
+    }
+    window.addEventListener('keydown', escape, { capture: true })
+    return () => window.removeEventListener('keydown', escape, { capture: true })
+  }, [dragging])
   const range = laid.programme.paragraphs.find((p) => p.id === paragraph)
   const row = breakdown?.script.find((each) => 'id' in each && each.id === paragraph)
   if (!breakdown || !row || !('id' in row) || !range || range.to <= range.from) return null

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { LaidShot } from '../../../../app/programme/programme'
 import type { Clip } from '../../../../app/project/film'
-import type { Shot } from '../../../../app/project/picture'
+import type { Rectangle } from '../../../../app/project/fields'
+import type { Run, Shot } from '../../../../app/project/picture'
 import { rational } from '../../../../app/time/rational'
 import { redone } from '../../../../renderer/script/shot-changes'
 import { atNextSpeed, cutInTwo, withEndMoved } from '../../../../renderer/script/shot-ends'
@@ -46,6 +47,23 @@ describe('cutting in two', () => {
     expect(cutInTwo(run, twice, 20, rate)).toEqual([{ ...run, to: 30 }, { ...run, from: 30 }])
     const hold: Shot = { hold: 'c1', at: 40, seconds: '1' }
     expect(cutInTwo(hold, laid(hold, Array.from({ length: 60 }, () => 40)), 20, rate)).toEqual([{ ...hold, seconds: '1/3' }, { ...hold, seconds: '2/3' }])
+  })
+  it('goes on with a move from where the cut finds it, and leaves a still part as it is', () => {
+    const part = [0, 0, 320, 180] as [number, number, number, number]
+    const framed = (shot: Shot, frames: readonly number[], from: Rectangle, to: Rectangle): LaidShot => {
+      const bare = laid(shot, frames)
+      return { ...bare, panels: bare.panels.map((panel) => ({ ...panel, shown: [from, to], source: { width: 640, height: 360 } })) }
+    }
+    const zooming: Shot = { hold: 'c1', at: 40, seconds: '1', frameTo: part }
+    const halves = cutInTwo(zooming, framed(zooming, Array.from({ length: 61 }, () => 40), [0, 0, 640, 360], part), 30, rate)
+    expect(halves).toEqual([{ ...zooming, seconds: '1/2', frameTo: [0, 0, 480, 270] }, { ...zooming, seconds: '31/60', frame: [0, 0, 480, 270] }])
+    const panned: Shot = { ...run, frame: [0, 0, 320, 180], frameTo: [320, 180, 320, 180] }
+    const [before, after] = cutInTwo(panned, framed(panned, twice.panels[0]!.frames as unknown as number[], [0, 0, 320, 180], [320, 180, 320, 180]), 30, rate)!
+    expect(before).toMatchObject({ from: 20, to: 35, frame: [0, 0, 320, 180] })
+    expect(after).toMatchObject({ from: 35, to: 50, frameTo: [320, 180, 320, 180] })
+    expect((after as Run).frame).toEqual((before as Run).frameTo)
+    const still: Shot = { ...run, frame: part }
+    expect(cutInTwo(still, framed(still, twice.panels[0]!.frames as unknown as number[], part, part), 20, rate)).toEqual([{ ...still, to: 30 }, { ...still, from: 30 }])
   })
   it('cuts nothing at the ends, within the first frame, or of a pair', () => {
     expect(cutInTwo(run, twice, 0, rate)).toBeNull()
