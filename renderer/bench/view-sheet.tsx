@@ -1,32 +1,39 @@
 import type { FormEvent } from 'react'
 import { isBackground } from '../../app/body/landmark-name'
-import type { View } from '../../app/project/film'
-import { adding, updating } from '../state/record-change'
+import { updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { joinView, spanOn, stateView, viewSpans, viewWords } from './view-spans'
 
-/// How the camera sees a person: lead side, yaw, elevation, roll; and what is lost while one is not stated.
+/// How the camera sees a person: lead side, yaw, elevation, roll; and what is lost while one is not stated. A person who
+/// turns or changes the lead side within the clip is stated span by span.
 export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
   const { breakdown, state, readOnly } = useShown()
   if (!breakdown || !state || !hand.clip || !hand.subject) return <p className="quiet">Say first who it is.</p>
   const { clip, subject, frame } = hand
-  const view = (breakdown.views ?? []).find((v) => v.clip === clip.id && v.subject === subject && v.from <= frame && frame < v.to)
+  const spans = viewSpans(breakdown.views ?? [], clip, subject)
+  const span = spanOn(spans, frame)
+  const view = span?.view ?? null
   const hallFrames = new Set((breakdown.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && isBackground(l.point)).flatMap(({ samples }) => samples.map((sample) => sample.frame))).size
   const keep = (event: FormEvent<HTMLFormElement>): void => {
     event.preventDefault()
-    const form = new FormData(event.currentTarget)
+    if (!span) return
+    const form = new FormData(event.currentTarget, (event.nativeEvent as SubmitEvent).submitter)
     const angle = (name: string): { deg: number; u: number } | undefined => {
       const [deg, u] = [String(form.get(name) ?? ''), String(form.get(`${name}-u`) ?? '')]
       return deg === '' ? undefined : { deg: Number(deg), u: Number(u || 0) }
     }
     const lead = form.get('lead')
     const [yaw, elevation, roll] = [angle('yaw'), angle('elevation'), angle('roll')]
-    const next: View = { clip: clip.id, subject, from: view?.from ?? clip.from, to: view?.to ?? clip.to, ...(lead === 'left' || lead === 'right' ? { lead } : {}), ...(yaw ? { yaw } : {}), ...(elevation ? { elevation } : {}) }
+    const parts = { ...(lead === 'left' || lead === 'right' ? { lead } as const : {}), ...(yaw ? { yaw } : {}), ...(elevation ? { elevation } : {}) }
+    const since = form.get('since') === 'here' ? frame : span.from
     const { roll: _roll, ...unrolled } = clip
     const turned = JSON.stringify(clip.roll) !== JSON.stringify(roll)
-    void project.edit({ label: 'State the view', steps: [], diffs: [view ? updating('views', view, next) : adding(state, 'views', next), ...(turned ? [updating('clips', clip, roll ? { ...unrolled, roll } : unrolled)] : [])] })
+    const diffs = stateView(state, clip.id, subject, span, since, parts)
+    void project.edit({ label: since === span.from ? 'State the view' : `State the view from frame ${since} on`, steps: [], diffs: [...diffs, ...(turned ? [updating('clips', clip, roll ? { ...unrolled, roll } : unrolled)] : [])] })
   }
+  const join = span && joinView(state, spans, span)
   const field = (name: 'yaw' | 'elevation' | 'roll', says: string, known: { deg: number; u: number } | undefined, missing: string) => (
     <div className="angle">
       <label>{says} <input name={name} type="number" step="any" defaultValue={known?.deg ?? ''} readOnly={readOnly} /></label>
@@ -35,8 +42,21 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
     </div>
   )
   return (
-    <form onSubmit={keep} key={`${clip.id} ${subject} ${JSON.stringify(view ?? null)} ${JSON.stringify(clip.roll ?? null)}`}>
+    <form onSubmit={keep} key={`${clip.id} ${subject} ${JSON.stringify(span)} ${JSON.stringify(clip.roll ?? null)}`}>
       <h2>The view</h2>
+      {spans.length > 1 && (
+        <ul className="plain spans" aria-label="Stated span by span">
+          {spans.map((each) => (
+            <li key={each.from} aria-current={each === span ? 'true' : undefined}>
+              <button type="button" className="entry" onClick={() => hand.go(each.from)}>
+                <span className="figures">frames {each.from} to {each.to - 1}</span>
+                <span className="quiet">{viewWords(each.view)}</span>
+              </button>
+              {each === span && join && !readOnly && <button type="button" onClick={() => void project.edit(join)}>as before</button>}
+            </li>
+          ))}
+        </ul>
+      )}
       <label>
         Lead side{' '}
         <select name="lead" defaultValue={view?.lead ?? ''} disabled={readOnly}>
@@ -49,7 +69,13 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
       {field('yaw', 'Yaw, degrees from side-on', view?.yaw, 'Until it is stated, angles come with a warning, and none is compared with another clip’s.')}
       {field('elevation', 'Elevation, degrees above level', view?.elevation, 'Until it is stated, turns seen from above are refused.')}
       {field('roll', 'Roll of the camera, degrees clockwise', clip.roll, 'Until it is stated, a lean comes with a warning and a wider error.')}
-      {!readOnly && <button type="submit" className="main-action">State it</button>}
+      {!readOnly && (
+        <p className="actions">
+          <button type="submit" className="main-action">State it</button>
+          {span && frame > span.from && <button type="submit" name="since" value="here">From frame {frame} on</button>}
+        </p>
+      )}
+      {!readOnly && span && <p className="quiet">“State it” is said of frames {span.from} to {span.to - 1}.{frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}</p>}
       <h3>The camera’s own motion</h3>
       <p className="quiet">{hallFrames > 0 ? `The hall behind the people is followed on ${hallFrames} frames: a way that is measured or drawn is the person’s alone.` : 'Not followed: a camera that goes along lengthens or shortens every way.'}</p>
       {!readOnly && <button type="button" onClick={() => hand.followHall()} title="G">{hallFrames > 0 ? 'Follow the hall anew' : 'Follow the hall'}</button>}

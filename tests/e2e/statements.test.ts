@@ -1,0 +1,66 @@
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { barriersOn } from './barriers'
+import { keyHand, type Hand } from './hand'
+
+/// What a clip is measured with, stated on the Bench and on the shelf by keys alone: views span by span, events marked twice, and
+/// what is known of the hall and of the clip's speed.
+
+const clip = (id: string, name: string, capture: Breakdown['clips'][number]['capture']) => ({ id, footage: 'f1', from: 0, to: 90, capture, name })
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown', version: 1, title: 'Stated', output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
+  clips: [clip('c1', 'first evening', { factor: '1', u: 0 }), clip('c2', 'its replay', 'unknown')],
+  views: [{ clip: 'c1', subject: 's1', from: 0, to: 90, lead: 'left', yaw: { deg: 5, u: 3 } }],
+  events: [],
+  landmarks: [{ clip: 'c1', subject: 's1', point: 'hip.left', samples: [{ frame: 0, at: [600, 300] }] }],
+  script: [{ id: 'p1', text: ['The rear hand lands.'], shots: [] }],
+}
+
+let window: PatternWindow
+let page: Page
+let hand: Hand
+beforeAll(async () => {
+  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90 } }, breakdown, standIns: ['f1'] })
+  page = window.page
+  hand = keyHand(page)
+  await page.keyboard.press('Alt+Digit3')
+  await hand.choose(page.getByLabel('Clip', { exact: true }), 'first evening')
+})
+afterAll(async () => window?.close())
+
+const tables = () => window.engine.workspace.opened.project.state.tables
+const stands = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+const press = (name: string): Promise<void> => hand.press(page.getByRole('button', { name, exact: true }))
+const onStage = async (...keys: readonly string[]): Promise<void> => {
+  await hand.goTo(page.locator('.stage'))
+  for (const key of keys) await page.keyboard.press(key)
+}
+
+it('should state from a frame on that the lead side has changed, and take it back as one thing', async () => {
+  await onStage('PageDown', 'PageDown', 'v')
+  await stands(20)
+  await hand.choose(page.getByLabel('Lead side'), 'right')
+  await press('From frame 20 on')
+  await page.getByText('frames 20 to 89', { exact: true }).waitFor()
+  expect(tables().views.list()).toEqual([
+    { clip: 'c1', subject: 's1', from: 0, to: 20, lead: 'left', yaw: { deg: 5, u: 3 } },
+    { clip: 'c1', subject: 's1', from: 20, to: 90, lead: 'right', yaw: { deg: 5, u: 3 } },
+  ])
+  expect(await barriersOn(page)).toEqual([])
+  await onStage(',')
+  await stands(19)
+  expect(await page.getByLabel('Lead side').inputValue()).toBe('left')
+  await onStage('.')
+  await stands(20)
+  await press('as before')
+  await expect.poll(() => tables().views.list().length).toBe(1)
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => tables().views.list().length).toBe(2)
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => tables().views.list()).toEqual(breakdown.views)
+  await press('Close View')
+})
