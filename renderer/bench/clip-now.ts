@@ -3,7 +3,6 @@ import type { FilmFacts, FilmTable } from '../../app/contract/footage-calls'
 import type { MeasureContext } from '../../app/measure/context'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
-import type { Point } from '../../app/project/fields'
 import type { Footage } from '../../app/project/film'
 import { samplesOn } from '../../app/project/samples-on'
 import { secondsAt } from '../../app/time/frame-table'
@@ -39,19 +38,19 @@ export function readingsHere(breakdown: Breakdown, readings: ReadonlyMap<string,
   })
 }
 
-/// The points to show. While points are being placed only those of this round, so that earlier rounds stay hidden.
-export function shownPoints(breakdown: Breakdown, clip: string, subject: string, frame: number, guide: Guide | null, dragged: { readonly point: string; readonly by: Point } | null, inHand: string | null = null): ShownPoint[] {
+/// The points of a frame, each at the mean of its placings. While points are being placed only those of this round, so that
+/// earlier rounds stay hidden.
+export function shownPoints(breakdown: Breakdown, clip: string, subject: string, frame: number, guide: Guide | null): ShownPoint[] {
   if (guide) {
     const { point } = turnOf(guide)
-    return [...guide.round].map(([name, at]) => ({ name, at, seen: name === point ? guide.seen : 'seen', origin: 'placed', inHand: name === point }))
+    return [...guide.round].map(([name, { at, seen }]) => ({ name, at, seen, origin: 'placed', inHand: name === point }))
   }
   return (breakdown.landmarks ?? []).flatMap((landmark) => {
     if (landmark.clip !== clip || landmark.subject !== subject) return []
     const here = samplesOn(landmark.samples, frame)
     if (here.length === 0) return []
-    const by = dragged?.point === landmark.point ? dragged.by : ([0, 0] as const)
-    const mean = (axis: 0 | 1): number => here.reduce((sum, s) => sum + s.at[axis], 0) / here.length + by[axis]
-    return [{ name: landmark.point, at: [mean(0), mean(1)] as const, seen: here.at(-1)?.seen, origin: here.at(-1)?.origin, inHand: dragged?.point === landmark.point || inHand === landmark.point }]
+    const mean = (axis: 0 | 1): number => here.reduce((sum, s) => sum + s.at[axis], 0) / here.length
+    return [{ name: landmark.point, at: [mean(0), mean(1)] as const, seen: here.at(-1)?.seen, origin: here.at(-1)?.origin, inHand: false }]
   })
 }
 

@@ -1,7 +1,7 @@
 import { definitionOf, pointGroups, type PointGroup } from '../../app/body/body-points'
 import { sayPoint, type Side } from '../../app/body/landmark-name'
 import type { Subject } from '../../app/project/film'
-import { placingWords, turnOf, type Guide } from './guide'
+import { placedOf, placingWords, turnOf, type Guide } from './guide'
 
 interface Props {
   readonly guide: Guide | null
@@ -36,7 +36,7 @@ export function GuideCard({ guide, frame, lead, whole, subjects, subject, readOn
           {guide.seen !== 'seen' && <em> · {guide.seen === 'occluded' ? 'hidden' : 'blurred'}</em>}
         </p>
         <p className="guide-where">{definitionOf(turn.point) ?? 'a point of your own'}</p>
-        <p className="guide-keys">{whole ? `${guide.placed ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off` : 'the whole picture is coming …'}</p>
+        <p className="guide-keys">{whole ? `${placedOf(guide) ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off` : 'the whole picture is coming …'}</p>
       </div>
     )
   }

@@ -22,20 +22,21 @@ import { commandOf, sheetNames, type Command, type SheetName } from './bench-key
 import type { BenchScene } from './bench-painting'
 import { BenchSheet } from './bench-sheet'
 import { COLUMN, EDGE, EdgeReadings, edgePlaces } from './edge-readings'
-import { beginGuide, nextTurn, placedAt, seenAs, turnBefore, turnOf, type Guide } from './guide'
+import { turnOf } from './guide'
 import { GuideCard } from './guide-card'
 import { intoFilm, intoScript } from './into-script'
 import { useFollowing } from './use-following'
 import { outlyingOf } from './outlying'
 import { beginningOf, paragraphInHand } from './paragraph-in-hand'
 import { isByHand } from './placing'
-import { acceptPoints, copyPoints, movePoint, placePoint, placeSuggested, removePlacing, removePoint, seePoint } from './point-edits'
+import { acceptPoints, copyPoints, movePoint, placeSuggested, removePlacing, removePoint } from './point-edits'
 import { aimRadius, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { frameBeside, lockWords, locksOf } from './beside'
-import { bringIn, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
+import { bringIn, ontoPicture, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
 import { useRun } from './use-run'
 import { useSuggesting } from './use-suggesting'
+import { useGuide } from './use-guide'
 import { useGestures, useStage } from './use-stage'
 
 interface Props {
@@ -61,8 +62,6 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const { ref, stage, view, setView } = useStage(film, besideClip === null ? 1 : 0.5)
   const canvas = useRef<HTMLCanvasElement>(null)
   const [own, setOwn] = useState<string | null>(null)
-  const [guide, setGuide] = useState<Guide | null>(null)
-  const [aim, setAim] = useState<Point>([film.width / 2, film.height / 2])
   const [detail, setDetail] = useState<'missing' | 'small' | 'full'>('missing')
   const [sheet, setSheet] = useState<SheetName | null>(null)
   const [picked, setPicked] = useState<string | null>(null)
@@ -81,7 +80,8 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const measures = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
   const context = useMemo<DrawContext | null>(() => measures && typeface && { measures, readings, typeface, width: stage.width, height: stage.height, explainsErrorAt: null }, [measures, readings, typeface, stage])
   const lead = subject && measures ? measures.lead(clip.id, subject, frame) : null
-  const active = guide && guide.frame === frame && guide.subject === subject ? guide : null
+  const placing = useGuide({ clip: clip.id, subject, frame, lead, picture: film, whole: detail === 'full', say: setSaid })
+  const { active, aim } = placing
   const here = useMemo(() => (breakdown ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame])
   const chosen = picked !== null && readings.has(picked) ? picked : (here.find((r) => r.frame !== null)?.id ?? here[0]?.id ?? null)
   const toStage = viewAffine(view, film, mirrored)
@@ -98,7 +98,8 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }, [film, frame, speed, otherFilm, there])
   useEffect(() => ref.current?.focus(), [ref])
 
-  const points = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active, dragged, inHand).filter(({ name }) => sheet === 'View' || !isBackground(name)) : []), [breakdown, clip, subject, frame, active, dragged, inHand, sheet])
+  const storedPlaces = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isBackground(name)) : []), [breakdown, clip, subject, frame, active, sheet])
+  const points = storedPlaces.map((point) => ({ ...point, ...(dragged?.point === point.name ? { at: movedBy(point.at, dragged.by) } : {}), inHand: point.inHand || (!active && point.name === inHand) }))
   const marked = suggesting.suggested && !active && suggesting.suggested.frame === frame && suggesting.suggested.subject === subject && sheet !== 'View' ? suggesting.suggested : null
   const onStage = marked ? [...points, ...marked.points.map(({ point, at, confidence }) => ({ name: point, at, seen: undefined, origin: 'suggested' as const, inHand: inHand === point, confidence }))] : points
   const lines = active || speed !== 0 ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
@@ -130,25 +131,14 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       ? {
           ...scene, film: otherFilm, footage: lock.clip.footage, frame: there, mirrored: lock.clip.mirrored ?? false, ties: [], aim: null, measures: [],
           view: { ...besideView, x: besideView.x + stage.width / 2 }, toStage: viewAffine({ ...besideView, x: besideView.x + stage.width / 2 }, otherFilm, lock.clip.mirrored ?? false),
-          points: breakdown && besideSubject ? shownPoints(breakdown, lock.clip.id, besideSubject, there, null, null) : [],
+          points: breakdown && besideSubject ? shownPoints(breakdown, lock.clip.id, besideSubject, there, null) : [],
           lead: besideSubject && measures ? measures.lead(lock.clip.id, besideSubject, there) : null,
         }
       : null
   const begin = (names: readonly string[]): void => {
-    if (!subject || readOnly || !measures) return
-    const next = beginGuide({ clip: clip.id, subject, frame }, names, (point) => measures.samples(clip.id, subject, point, frame).length)
     setSpeed(0)
-    setGuide(next)
-    setSaid(next ? '' : 'Each of these is placed three times on this frame already.')
+    placing.begin(names)
     ref.current?.focus()
-  }
-  const placeHere = (at: Point): void => {
-    if (!active || readOnly || detail !== 'full') return
-    const { point } = turnOf(active)
-    const group = active.placed ? `${active.clip} ${active.frame} ${point} ${active.at}`.slice(0, 80) : null
-    void project.edit((state) => placePoint(state, project.shown().breakdown, active, point, at, lead), group)
-    setAim(at)
-    setGuide(placedAt(active, at))
   }
   const runCommand = (command: Command): void => {
     setSaid('')
@@ -164,32 +154,22 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     } else if (command.do === 'zoom') setView((v) => zoomAbout(v, active ? applyAffine(toStage, aim) : [stage.width / 2, stage.height / 2], command.by))
     else if (command.do === 'whole') setView(null)
     else if (command.do === 'nudge') {
-      const at: Point = [aim[0] + (mirrored ? -command.by[0] : command.by[0]), aim[1] + command.by[1]]
-      setAim(at)
+      const at = placing.nudge([mirrored ? -command.by[0] : command.by[0], command.by[1]])
       setView((v) => bringIn(v, applyAffine(viewAffine(v, film, mirrored), at), stage, 24))
-      if (active?.placed) placeHere(at)
-    } else if (command.do === 'place-here') placeHere(aim)
+    } else if (command.do === 'place-here') placing.place(aim)
     else if (command.do === 'next' && active) {
-      const next = nextTurn(active)
-      setGuide(next)
-      if (!next) {
+      const over = placing.next()
+      if (over !== null) {
         const slipped = subject && measures ? [...new Set(active.turns.map(({ point }) => point))].filter((point) => outlyingOf(measures.samples(clip.id, subject, point, frame))) : []
-        setSaid(slipped.length > 0 ? `All points are placed. One placing of ${slipped.map((point) => sayPoint(point, lead)).join(', ')} lies far from the others: look at the points.` : 'All points are placed.')
+        setSaid(slipped.length > 0 ? `${over} One placing of ${slipped.map((point) => sayPoint(point, lead)).join(', ')} lies far from the others: look at the points.` : over)
         if (slipped.length > 0) setSheet('Points')
       }
-    } else if (command.do === 'back' && active) {
-      if (active.placed) {
-        void project.edit((state) => removePoint(state, project.shown().breakdown, active, turnOf(active).point, 'last', lead))
-        setGuide({ ...active, placed: false })
-      } else setGuide(turnBefore(active))
-    } else if (command.do === 'seen' && active) {
-      const seen = active.seen === command.seen ? 'seen' : command.seen
-      setGuide(seenAs(active, seen))
-      if (active.placed) void project.edit((state) => seePoint(state, project.shown().breakdown, active, turnOf(active).point, seen, lead))
-    } else if (command.do === 'leave') {
+    } else if (command.do === 'back') placing.back()
+    else if (command.do === 'seen') placing.see(command.seen)
+    else if (command.do === 'leave') {
       if (gestures.giveUp() || following.leave() || suggesting.drop(null)) return
       if (sheet) setSheet(null)
-      else setGuide(null)
+      else placing.leave()
     } else if (command.do === 'track') {
       if (subject && !readOnly) void following.run(frame, [command.way], heldPoints(), null)
     } else if (command.do === 'hall') {
@@ -258,27 +238,37 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     event.preventDefault()
     runCommand(command)
   }
+  // The other clip's half of the stage is not this clip's to press.
+  const isOwn = ([x]: Point): boolean => !lock || x < stage.width / 2
+  /// How far a drag moves a point, picture pixels: it does not leave the picture.
+  const draggedBy = (point: string, [dx, dy]: Point): Point => {
+    const stored = storedPlaces.find(({ name }) => name === point)?.at ?? [0, 0]
+    const to = ontoPicture([stored[0] + (mirrored ? -dx : dx) / view.scale, stored[1] + dy / view.scale], film)
+    return [to[0] - stored[0], to[1] - stored[1]]
+  }
   const gestures = useGestures({
     press(at, event) {
       ref.current?.focus()
       if (active && !event.shiftKey) {
-        placeHere(pictureAtStage(view, at, film, mirrored))
+        if (isOwn(at)) placing.place(pictureAtStage(view, at, film, mirrored))
         return null
       }
+      if (!isOwn(at)) return null
       const near = readOnly || detail !== 'full' ? [] : onStage.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
       if (near[0]) setInHand(near[0].p.name)
       // What is only suggested is taken in hand, to be accepted; it moves once it is one's own.
       if (near[0]?.p.confidence !== undefined) return null
       return near[0]?.p.name ?? 'pan'
     },
-    hover: (at) => active && !active.placed && setAim(pictureAtStage(view, at, film, mirrored)),
-    drag: (point, [dx, dy]) => setDragged({ point, by: [(mirrored ? -dx : dx) / view.scale, dy / view.scale] }),
+    hover: (at) => isOwn(at) && placing.point(pictureAtStage(view, at, film, mirrored)),
+    drag: (point, moved) => setDragged({ point, by: draggedBy(point, moved) }),
     drop(point, by) {
       setDragged(null)
-      if (!by || !subject || (by[0] === 0 && by[1] === 0)) return
+      const moved = by && draggedBy(point, by)
+      if (!moved || !subject || (moved[0] === 0 && moved[1] === 0)) return
       const corrects = breakdown?.landmarks?.some((l) => l.clip === clip.id && l.subject === subject && l.point === point && l.samples.some((sample) => sample.frame === frame && !isByHand(sample))) ?? false
       const group = corrects ? `correct ${clip.id} ${frame} ${point} ${Math.round(performance.now())}`.slice(0, 80) : null
-      const moves = project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, (mirrored ? -by[0] : by[0]) / view.scale, by[1] / view.scale, lead), group)
+      const moves = project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, moved, lead), group)
       // A corrected place: its neighbours are followed anew from it, and taken back with it.
       if (corrects) void moves.then(() => following.run(frame, [1, -1], [point], group))
     },
@@ -316,7 +306,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         </div>
         {!lock && (!sheet || stage.width > 1100) ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
         <GuideCard
-          guide={guide} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={go}
+          guide={placing.guide} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={go}
           onNewSubject={(name) => void project.edit((state) => { const id = freeId(state, 'subjects', 's'); return { label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id, name })] } })}
           onBegin={(group: PointGroup) => begin(placingOrder(group, lead))}
         />
@@ -327,7 +317,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
             name={sheet} hand={hand} light={light} onLight={setLight} onClose={() => { setSheet(null); ref.current?.focus() }}
             onIntoScript={putIntoScript}
             onRemovePlacing={(point, index) => subject && void project.edit((state) => removePlacing(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, index, lead))}
-            onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, 'all', lead))}
+            onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, lead))}
           />
         )}
       </div>
@@ -336,4 +326,5 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   )
 }
 
+const movedBy = (at: Point, by: Point): Point => [at[0] + by[0], at[1] + by[1]]
 const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1])

@@ -33,15 +33,26 @@ export function changeSamples(state: ProjectState, before: readonly Sample[], of
 /// A sample more on its frame, behind those that are there.
 export const withSample = (samples: readonly Sample[], sample: Sample): Sample[] => [...samples, sample].sort((a, b) => a.frame - b.frame)
 
-/// The last sample of a frame in another shape; nothing changes where there is none.
-export function withLastChanged(samples: readonly Sample[], frame: number, change: (sample: Sample) => Sample): Sample[] {
-  const at = samples.findLastIndex((s) => s.frame === frame)
-  return samples.map((s, i) => (i === at ? change(s) : s))
+/// A frame's placings by hand, in their order.
+export const handsOn = (samples: readonly Sample[], frame: number): Sample[] => samples.filter((sample) => sample.frame === frame && isByHand(sample))
+
+/// The hand's placing that comes behind `before` others of its frame: put there anew, or moved where it stands already. What
+/// was followed or suggested on the frame gives way to it.
+export function withPlacing(samples: readonly Sample[], placing: Sample, before: number): Sample[] {
+  if (handsOn(samples, placing.frame)[before]) return withHandChanged(samples, placing.frame, before, (sample) => ({ ...sample, at: placing.at }))
+  return withSample(samples.filter((sample) => sample.frame !== placing.frame || isByHand(sample)), placing)
 }
 
-export function withoutLast(samples: readonly Sample[], frame: number): Sample[] {
-  const at = samples.findLastIndex((s) => s.frame === frame)
-  return samples.filter((_, i) => i !== at)
+/// The placing by hand behind `before` others of its frame in another shape; nothing changes where there is none.
+export function withHandChanged(samples: readonly Sample[], frame: number, before: number, change: (sample: Sample) => Sample): Sample[] {
+  const changed = handsOn(samples, frame)[before]
+  return samples.map((sample) => (sample === changed ? change(sample) : sample))
+}
+
+/// The same placing taken away.
+export function withoutHand(samples: readonly Sample[], frame: number, before: number): Sample[] {
+  const gone = handsOn(samples, frame)[before]
+  return samples.filter((sample) => sample !== gone)
 }
 
 /// Every placing of a frame moved alike, so that their spread stays what it was. A tracked or suggested one that a hand

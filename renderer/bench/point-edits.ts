@@ -5,8 +5,8 @@ import type { Breakdown } from '../../app/project/breakdown'
 import type { Point } from '../../app/project/fields'
 import type { Sample, Seen } from '../../app/project/film'
 import type { SuggestedPoint } from '../../app/track/suggester'
-import type { Guide } from './guide'
-import { changeSamples, moved, samplesOf, withLastChanged, withoutLast, withSample } from './placing'
+import { beforeOf, turnOf, type Guide } from './guide'
+import { changeSamples, moved, samplesOf, withHandChanged, withoutHand, withPlacing, withSample } from './placing'
 
 /// What a hand does to points, as changes for the gate. Null where there is nothing to do.
 
@@ -17,22 +17,31 @@ interface On {
   readonly frame: number
 }
 
-/// Places the guide's point; one that was placed in this turn already is placed there instead.
-export const placePoint = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, point: string, at: Point, lead: Side | null): Placing =>
-  change(state, breakdown, guide, point, `Place ${sayPoint(point, lead)}`, (samples) => {
-    const to: [number, number] = [at[0], at[1]]
-    if (guide.placed) return withLastChanged(samples, guide.frame, (sample) => ({ ...sample, at: to }))
-    return withSample(samples, { frame: guide.frame, at: to, origin: 'placed', ...(guide.seen === 'seen' ? {} : { seen: guide.seen }) })
-  })
+/// Places the point in the guide's turn; one that was placed in this round already is placed there instead. What stands
+/// behind the placings of earlier rounds is read when the change is made, so that an undo meanwhile is heeded.
+export const placePoint = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, at: Point, lead: Side | null): Placing => {
+  const { point } = turnOf(guide)
+  const placing: Sample = { frame: guide.frame, at: [at[0], at[1]], origin: 'placed', ...(guide.seen === 'seen' ? {} : { seen: guide.seen }) }
+  return change(state, breakdown, guide, point, `Place ${sayPoint(point, lead)}`, (samples) => withPlacing(samples, placing, beforeOf(guide)))
+}
 
-export const seePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, seen: Seen, lead: Side | null): Placing =>
-  change(state, breakdown, on, point, `${seen === 'occluded' ? 'Hidden' : seen === 'blurred' ? 'Blurred' : 'Seen'}: ${sayPoint(point, lead)}`, (samples) => withLastChanged(samples, on.frame, (sample) => ({ ...sample, seen })))
+/// How the guide's point is seen, where it was placed in this round.
+export const seePoint = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, seen: Seen, lead: Side | null): Placing => {
+  const { point } = turnOf(guide)
+  return change(state, breakdown, guide, point, `${seen === 'occluded' ? 'Hidden' : seen === 'blurred' ? 'Blurred' : 'Seen'}: ${sayPoint(point, lead)}`, (samples) => withHandChanged(samples, guide.frame, beforeOf(guide), (sample) => ({ ...sample, seen })))
+}
 
-export const movePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, dx: number, dy: number, lead: Side | null): Placing =>
-  change(state, breakdown, on, point, `Move ${sayPoint(point, lead)}`, (samples) => moved(samples, on.frame, dx, dy))
+/// Takes the guide's point of this round back.
+export const takeBack = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, lead: Side | null): Placing => {
+  const { point } = turnOf(guide)
+  return change(state, breakdown, guide, point, `Remove ${sayPoint(point, lead)}`, (samples) => withoutHand(samples, guide.frame, beforeOf(guide)))
+}
 
-export const removePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, which: 'last' | 'all', lead: Side | null): Placing =>
-  change(state, breakdown, on, point, `Remove ${sayPoint(point, lead)}`, (samples) => (which === 'last' ? withoutLast(samples, on.frame) : samples.filter((s) => s.frame !== on.frame)))
+export const movePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, by: Point, lead: Side | null): Placing =>
+  change(state, breakdown, on, point, `Move ${sayPoint(point, lead)}`, (samples) => moved(samples, on.frame, by[0], by[1]))
+
+export const removePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, lead: Side | null): Placing =>
+  change(state, breakdown, on, point, `Remove ${sayPoint(point, lead)}`, (samples) => samples.filter((s) => s.frame !== on.frame))
 
 /// The subject's points of one frame on another where they are not placed, as suggestions: each is to be looked at.
 export function copyPoints(state: ProjectState, breakdown: Breakdown | null, on: On, to: number): Placing {

@@ -47,3 +47,9 @@ export function pictureAtStage(view: StageView, at: Point, picture: Size, mirror
   const x = (at[0] - view.x) / view.scale
   return [mirrored ? picture.width - x : x, (at[1] - view.y) / view.scale]
 }
+
+/// Whether a picture point lies on the picture.
+export const isOnPicture = ([x, y]: Point, picture: Size): boolean => x >= 0 && y >= 0 && x <= picture.width && y <= picture.height
+
+/// The nearest point of the picture.
+export const ontoPicture = ([x, y]: Point, picture: Size): Point => [Math.max(0, Math.min(picture.width, x)), Math.max(0, Math.min(picture.height, y))]

@@ -4,7 +4,7 @@ import { applyEdit } from '../../../../app/edit/apply-edit'
 import { breakdownOf, stateOf, type ProjectState } from '../../../../app/edit/project-state'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import type { Sample } from '../../../../app/project/film'
-import { changeSamples, moved, samplesOf, withLastChanged, withoutLast, withSample } from '../../../../renderer/bench/placing'
+import { changeSamples, moved, samplesOf, withHandChanged, withoutHand, withPlacing, withSample } from '../../../../renderer/bench/placing'
 import { copyPoints } from '../../../../renderer/bench/point-edits'
 
 const breakdown: Breakdown = {
@@ -45,12 +45,20 @@ describe('samples through the gate', () => {
     expect(changeSamples(state, samplesOf(breakdownOf(state), of), of, [{ frame: 3, at: [1, 2] }], 'Place')).toBeNull()
   })
 
-  it('should put a repeat behind those of its frame, and change or take back the last alone', () => {
+  it('should put a repeat behind those of its frame, and change or take back the one that is meant alone', () => {
     const two = withSample(withSample([{ frame: 4, at: [9, 9] }], { frame: 3, at: [1, 1] }), { frame: 3, at: [2, 2] })
     expect(two.map(({ frame, at }) => [frame, at[0]])).toEqual([[3, 1], [3, 2], [4, 9]])
-    expect(withLastChanged(two, 3, (s) => ({ ...s, seen: 'occluded' })).map((s) => s.seen)).toEqual([undefined, 'occluded', undefined])
-    expect(withoutLast(two, 3).map((s) => s.at[0])).toEqual([1, 9])
-    expect(withoutLast(two, 7)).toEqual(two)
+    expect(withHandChanged(two, 3, 1, (s) => ({ ...s, seen: 'occluded' })).map((s) => s.seen)).toEqual([undefined, 'occluded', undefined])
+    expect(withoutHand(two, 3, 1).map((s) => s.at[0])).toEqual([1, 9])
+    expect(withoutHand(two, 3, 2)).toEqual(two)
+    expect(withPlacing(two, { frame: 3, at: [5, 5] }, 1).map((s) => s.at[0])).toEqual([1, 5, 9])
+    expect(withPlacing(two, { frame: 3, at: [5, 5] }, 2).map((s) => s.at[0])).toEqual([1, 2, 5, 9])
+  })
+
+  it('should let a placing stand for what was followed or suggested on its frame, and on no other', () => {
+    const before: Sample[] = [{ frame: 3, at: [1, 1], origin: 'suggested' }, { frame: 4, at: [2, 2], origin: 'tracked' }]
+    expect(withPlacing(before, { frame: 3, at: [5, 5], origin: 'placed' }, 0)).toEqual([{ frame: 3, at: [5, 5], origin: 'placed' }, before[1]])
+    expect(withPlacing(before, { frame: 4, at: [5, 5], origin: 'placed' }, 0)).toEqual([before[0], { frame: 4, at: [5, 5], origin: 'placed' }])
   })
 
   it('should move all repeats alike, and call a tracked one corrected', () => {

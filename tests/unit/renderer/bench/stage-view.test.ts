@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { applyAffine } from '../../../../app/programme/affine'
-import { bringIn, pictureAtStage, viewAffine, wholeView, zoomAbout } from '../../../../renderer/bench/stage-view'
+import { bringIn, isOnPicture, ontoPicture, pictureAtStage, viewAffine, wholeView, zoomAbout } from '../../../../renderer/bench/stage-view'
 
 const picture = { width: 1920, height: 1080 }
 const stage = { width: 1348, height: 660 }
@@ -43,4 +43,15 @@ it('should move no further than needed to bring a point in', () => {
   expect(bringIn(view, [600, 300], stage, 24)).toEqual(view)
   const moved = bringIn(view, [-10, 300], stage, 24)
   expect([moved.x - view.x, moved.y - view.y]).toEqual([34, 0])
+})
+
+it('should tell the black margin from the picture, edges belonging to it', () => {
+  const whole = wholeView(picture, { width: 2400, height: 1080 })
+  expect([239, 240, 2160, 2161].map((x) => isOnPicture(pictureAtStage(whole, [x, 500], picture, false), picture))).toEqual([false, true, true, false])
+  expect(isOnPicture([5, -0.25], picture)).toBe(false)
+})
+
+it('should lead what is drawn off the picture back to its nearest point', () => {
+  expect(ontoPicture([-3, 1200], picture)).toEqual([0, 1080])
+  expect(ontoPicture([7, 8], picture)).toEqual([7, 8])
 })
