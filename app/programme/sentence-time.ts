@@ -44,11 +44,11 @@ function sentencesOfParagraph(paragraph: Paragraph, laid: LaidParagraph, reading
   let at = 0
   for (const { from, to, text } of sentencesOf(bare)) {
     const inside = values.filter((value) => value.at >= from && value.at < to)
-    const fill = (of: (value: (typeof inside)[number] | undefined) => string): string => {
+    const fill = (of: (value: (typeof inside)[number] | undefined, before: string) => string): string => {
       let next = 0
-      return single(text.replaceAll(VALUE, () => of(inside[next++])))
+      return single(text.replaceAll(VALUE, (_value, place: number) => of(inside[next++], text.slice(0, place))))
     }
-    const shown = fill((value) => (value ? shownValue(value.inline, readings) : ''))
+    const shown = fill((value, before) => (value ? shownValue(value.inline, readings, before) : ''))
     if (shown === '') continue
     const start = Math.max(at, whole.indexOf(shown, at))
     at = start + shown.length

@@ -11,7 +11,7 @@ import type { Release, ReleasedFile, Said, SaidEvent, SaidValue } from '../proje
 import { filmLabels, wordsOf } from '../safety/film-label'
 import type { StatedClaim } from '../script/claims/stated-claim'
 import { headingValues } from '../script/heading-text'
-import { shownValue, spokenText } from '../script/spoken-form'
+import { placedValues, spokenText } from '../script/spoken-form'
 import { toNumber } from '../time/rational'
 import { secondsOf } from '../time/ticks'
 import { bracketFrames, eventsOfMeasure, framesOfMeasure, type EvidenceStill } from './evidence-still'
@@ -160,7 +160,7 @@ function spoken(input: ReleaseInput): Said[] {
     const [from_s, to_s] = [toNumber(secondsOf(caption.from)), toNumber(secondsOf(caption.to))]
     const words = caption.lines.join('\n')
     const [row, line] = [rows.get(caption.paragraph), caption.lines.join(' ')]
-    const there = (row?.text ?? []).flatMap((inline) => (typeof inline === 'object' && 'value' in inline && [shownValue(inline, input.readings), input.readings.get(inline.value)?.plate.value].some((text) => text && line.includes(oneLine(text))) ? [inline.value] : []))
+    const there = (row ? placedValues(row, input.readings) : []).flatMap(({ value, shown }) => ([shown, input.readings.get(value)?.plate.value].some((text) => text && line.includes(oneLine(text))) ? [value] : []))
     const values = input.sentences.filter((s) => s.paragraph === caption.paragraph && s.from_s < to_s && s.to_s > from_s).flatMap((s) => s.values.filter((id) => there.includes(id)))
     return { as: 'caption', words: cut(words), from_s, to_s, paragraph: caption.paragraph, ...listed({ values: [...new Set(values)] }) }
   })

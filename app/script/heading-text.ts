@@ -8,4 +8,4 @@ export const headingPieces = ({ chapter }: Chapter): readonly (string | ValueInl
 export const headingValues = (chapter: Chapter): string[] => [...new Set(headingPieces(chapter).flatMap((piece) => (typeof piece === 'string' ? [] : [piece.value])))]
 
 /// A heading as it is shown: live values in their form.
-export const headingText = (chapter: Chapter, readings: Readings): string => headingPieces(chapter).map((piece) => (typeof piece === 'string' ? piece : shownValue(piece, readings))).join('')
+export const headingText = (chapter: Chapter, readings: Readings): string => headingPieces(chapter).reduce<string>((text, piece) => text + (typeof piece === 'string' ? piece : shownValue(piece, readings, text)), '')

@@ -1,6 +1,6 @@
 import type { Reading } from '../measure/reading'
 import type { Inline, Paragraph, ValueForm } from '../project/picture'
-import { saidAs, shownAs } from './value-form'
+import { behindWords, saidAs, shownAs } from './value-form'
 import { inWords, numberPhrasesOf } from './number-words'
 
 /// A paragraph's words as they are said and as captions show them. Notes are in neither.
@@ -33,17 +33,26 @@ export interface ValueInline {
   readonly form?: ValueForm | undefined
 }
 
-/// A live value as captions show it, in its form.
-export function shownValue({ value, form }: ValueInline, readings: Readings): string {
+/// A live value as captions show it, in its form, behind the words `before` of its sentence.
+export function shownValue({ value, form }: ValueInline, readings: Readings, before: string): string {
   const reading = readings.get(value)
-  return (reading && shownAs(reading, form)) || MISSING_VALUE
+  return behindWords(before, (reading && shownAs(reading, form)) || MISSING_VALUE)
 }
 
-/// A live value as it is said, in its form: "about 145 degrees".
-export function saidValue({ value, form }: ValueInline, readings: Readings): string {
+/// A live value as it is said, in its form, behind the words `before`: "about 145 degrees".
+function saidValue({ value, form }: ValueInline, readings: Readings, before: string): string {
   const reading = readings.get(value)
-  return (reading && saidAs(reading, form)) || 'no value'
+  return behindWords(before, (reading && saidAs(reading, form)) || 'no value')
 }
+
+/// A live value in its place, as captions show it there and as it is said there.
+export interface PlacedValue extends ValueInline {
+  readonly shown: string
+  readonly said: string
+}
+
+/// A paragraph's live values in order.
+export const placedValues = (paragraph: Pick<Paragraph, 'text'>, readings: Readings): readonly PlacedValue[] => flatten(paragraph.text, readings).placed
 
 const oneLine = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ')
 
@@ -83,11 +92,13 @@ interface Flat {
   readonly text: string
   readonly atoms: readonly Atom[]
   readonly cues: readonly { readonly event: string; readonly at: number }[]
+  readonly placed: readonly PlacedValue[]
 }
 
 function flatten(inlines: readonly Inline[], readings: Readings): Flat {
   let text = ''
   const values: Atom[] = []
+  const placed: PlacedValue[] = []
   const cues: { event: string; at: number }[] = []
   for (const inline of inlines) {
     if (typeof inline === 'string') text += oneLine(inline)
@@ -95,8 +106,10 @@ function flatten(inlines: readonly Inline[], readings: Readings): Flat {
       cues.push({ event: inline.cue, at: text.length })
       text += oneLine(inline.word)
     } else if ('value' in inline) {
-      const shown = oneLine(shownValue(inline, readings))
-      values.push(...atomsOfValue(text.length, shown, inWords(saidValue(inline, readings))))
+      const shown = oneLine(shownValue(inline, readings, text))
+      const said = saidValue(inline, readings, text)
+      placed.push({ ...inline, shown, said })
+      values.push(...atomsOfValue(text.length, shown, inWords(said)))
       text += shown
     }
   }
@@ -104,7 +117,7 @@ function flatten(inlines: readonly Inline[], readings: Readings): Flat {
     .filter((phrase) => values.every((value) => phrase.to <= value.from || phrase.from >= value.to))
     .map((phrase): Atom => ({ ...phrase, value: false }))
   const atoms = [...values, ...typed].sort((a, b) => a.from - b.from)
-  return { text, atoms: atoms.map((atom, i) => (i > 0 && (atoms[i - 1]?.to ?? 0) > atom.from - 2 ? atom : withHedge(text, atom))), cues }
+  return { text, atoms: atoms.map((atom, i) => (i > 0 && (atoms[i - 1]?.to ?? 0) > atom.from - 2 ? atom : withHedge(text, atom))), cues, placed }
 }
 
 /// The paragraph in pieces that a line break must not split, in order.

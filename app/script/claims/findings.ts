@@ -2,8 +2,8 @@ import type { Reading } from '../../measure/reading'
 import type { Breakdown } from '../../project/breakdown'
 import type { Mark, Paragraph, Shot } from '../../project/picture'
 import { heardWords } from '../pauses'
-import { inWords } from '../number-words'
-import { saidValue, type Readings } from '../spoken-form'
+import { olderValues } from '../older-take'
+import type { Readings } from '../spoken-form'
 import type { SharedByFilm } from '../../project/shared-pictures'
 import { claimFindings } from './claim-findings'
 import { countedTwice } from './counted-twice'
@@ -74,17 +74,9 @@ function strengthFindings(words: string, reading: Reading, add: (code: FindingCo
 
 /// A take that says a value which is another one now, by the words it was recorded with.
 function takeFindings(paragraph: Paragraph, index: number, readings: Readings): FindingDraft[] {
-  const said = paragraph.take === undefined || paragraph.narration?.words === undefined ? undefined : heardWords(paragraph.narration)
-  if (!said) return []
-  const plain = (text: string): string => ` ${text.toLowerCase().normalize('NFD').replace(/\p{M}/gu, '').replace(/[^a-z']+/gu, ' ').trim()} `
-  const heard = plain(said.join(' '))
-  return paragraph.text.flatMap((inline): FindingDraft[] => {
-    if (typeof inline === 'string' || !('value' in inline)) return []
-    const reading = readings.get(inline.value)
-    const now = saidValue(inline, readings)
-    if (!reading || heard.includes(plain(inWords(now)))) return []
-    return [{ code: 'take-older', place: `script[${index}].take`, paragraph: paragraph.id, sentence: said.join(' '), problem: `the take does not say the value of ${inline.value} as it is now, ${reading.plate.value} (“${now}”)`, wayOut: 'Record the paragraph again.', on: null }]
-  })
+  return olderValues(paragraph, readings).map(({ value, said, reading }) => ({
+    code: 'take-older', place: `script[${index}].take`, paragraph: paragraph.id, sentence: heardWords(paragraph.narration ?? {}).join(' '), problem: `the take does not say the value of ${value} as it is now, ${reading.plate.value} (“${said}”)`, wayOut: 'Record the paragraph again.', on: null,
+  }))
 }
 
 function shotFindings(shot: Shot, place: string, paragraph: string, breakdown: Breakdown, readings: Readings): FindingDraft[] {

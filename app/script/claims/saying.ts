@@ -1,7 +1,7 @@
 import type { Breakdown } from '../../project/breakdown'
 import type { Quoted } from '../../project/claim'
 import type { Inline } from '../../project/picture'
-import { headingPieces, headingValues } from '../heading-text'
+import { headingPieces, headingText, headingValues } from '../heading-text'
 import { sentencesOf } from '../sentences'
 import { shownValue, type Readings, type ValueInline } from '../spoken-form'
 
@@ -37,19 +37,20 @@ export function sayingsOf(breakdown: Breakdown, readings: Readings): Saying[] {
     if ('chapter' in row) {
       const pieces = headingPieces(row)
       const filled = (of: (inline: ValueInline) => string): string => single(pieces.map((piece) => (typeof piece === 'string' ? piece : of(piece))).join(''))
+      const shown = single(headingText(row, readings))
       const words = filled(({ value }) => `{${value}}`)
-      return words === '' ? [] : [said.saying({ part: 'chapter', words }, { place: `script[${i}].chapter`, paragraph: '', shown: filled((inline) => shownValue(inline, readings)), bare: pieces.map((piece) => (typeof piece === 'string' ? piece : VALUE)).join(''), values: headingValues(row), cues: [], cites: [] })]
+      return words === '' ? [] : [said.saying({ part: 'chapter', words }, { place: `script[${i}].chapter`, paragraph: '', shown, bare: pieces.map((piece) => (typeof piece === 'string' ? piece : VALUE)).join(''), values: headingValues(row), cues: [], cites: [] })]
     }
     return [
       ...sentencesIn(row.text).flatMap((sentence) => {
         const { inlines, ...parts } = sentence
-        const fill = (of: (inline: ValueInline) => string): string => {
+        const fill = (of: (inline: ValueInline, before: string) => string): string => {
           let next = 0
-          return single(sentence.bare.replaceAll(VALUE, () => of(inlines[next++] ?? { value: '' })))
+          return single(sentence.bare.replaceAll(VALUE, (_value, at: number) => of(inlines[next++] ?? { value: '' }, sentence.bare.slice(0, at))))
         }
         const words = fill(({ value }) => `{${value}}`)
         if (words === '') return []
-        return [said.saying({ part: 'sentence', paragraph: row.id, words }, { place: `script[${i}].text`, paragraph: row.id, shown: fill((inline) => shownValue(inline, readings)), ...parts, values: inlines.map(({ value }) => value) })]
+        return [said.saying({ part: 'sentence', paragraph: row.id, words }, { place: `script[${i}].text`, paragraph: row.id, shown: fill((inline, before) => shownValue(inline, readings, before)), ...parts, values: inlines.map(({ value }) => value) })]
       }),
       ...(row.title ? [row.title.name, row.title.line ?? ''].flatMap((text) => plain('name', text, `script[${i}].title`, row.id)) : []),
       ...(row.shots ?? []).flatMap((shot, j) => {

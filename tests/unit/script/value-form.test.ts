@@ -4,7 +4,10 @@ import { fromTo, spoken, valueWithError } from '../../../app/measure/wording'
 import type { Reading } from '../../../app/measure/reading'
 import { findingsOf } from '../../../app/script/claims/findings'
 import { sayingsOf } from '../../../app/script/claims/saying'
-import { shownText, spokenText } from '../../../app/script/spoken-form'
+import { tokensOf } from '../../../app/align/spoken-tokens'
+import { headingText } from '../../../app/script/heading-text'
+import { olderValues } from '../../../app/script/older-take'
+import { shownText, spokenText, wordsOf } from '../../../app/script/spoken-form'
 import { formsOf, saidAs, shownAs } from '../../../app/script/value-form'
 import { breakdownOf, paragraph, reading } from './sample-script'
 
@@ -56,6 +59,22 @@ describe('a form among words', () => {
     expect(shownText(words, readings)).toBe('The knee is at 139° to 151°.')
     expect(spokenText(words, readings)).toBe('The knee is at one hundred and thirty-nine to one hundred and fifty-one degrees.')
     expect(spokenText(paragraph('p1', 'At ', { value: 'm1', form: 'about' }, '.'), readings)).toBe('At about one hundred and forty-five degrees.')
+  })
+  it.each(['about', 'Around', 'roughly', 'approximately', 'approx.'])('does not say again what “%s” before it says already', (hedge) => {
+    const typed = paragraph('p1', `It is bent. ${hedge} `, { value: 'm1', form: 'about' }, ' and about ', { value: 'm2' }, ' lie between.')
+    const both = new Map([['m1', knee], ['m2', reading('m2', 'roughly 20–70°', 'roughly 20 to 70 degrees', { verdict: 'range', value: 45, U: 25, low: 20, high: 70 })]])
+    expect(shownText(typed, both)).toBe(`It is bent. ${hedge} 145° and about 20–70° lie between.`)
+    expect(spokenText(typed, both)).toContain(' one hundred and forty-five degrees and about twenty to seventy degrees lie between.')
+    expect(spokenText(typed, both)).not.toMatch(/about about|(?:around|roughly|approximately) about|about roughly/i)
+    // Evidence and captions say the same, and a take of these words is not older than they are.
+    expect(sayingsOf(breakdownOf([typed]), both).map(({ shown }) => shown).join(' ')).toContain(`${hedge} 145° and about 20–70° lie between.`)
+    const taken = { ...typed, take: 'p1.wav', narration: { words: tokensOf(wordsOf(typed, both)).map(({ word }) => word) } }
+    expect(olderValues(taken, both)).toEqual([])
+    expect(olderValues(taken, new Map(both).set('m1', numbers(150, 5.6, '°'))).map(({ value, said }) => [value, said])).toEqual([['m1', '150 degrees']])
+  })
+  it('keeps its “about” behind any other word', () => {
+    expect(shownText(paragraph('p1', 'Not about it: ', { value: 'm1', form: 'about' }, ', nearly ', { value: 'm1', form: 'about' }, '.'), readings)).toBe('Not about it: about 145°, nearly about 145°.')
+    expect(headingText({ chapter: ['About ', { value: 'm1', form: 'about' }] }, readings)).toBe('About 145°')
   })
   it('is what the evidence quotes as said, under the same words as before', () => {
     const said = sayingsOf(breakdownOf([words]), readings).find(({ on }) => on.part === 'sentence')
