@@ -6,14 +6,18 @@ import { EditorState, Plugin, PluginKey, TextSelection, type Command, type Trans
 import type { Step } from 'prosemirror-transform'
 import { Decoration, DecorationSet, EditorView } from 'prosemirror-view'
 import type { Reading } from '../../app/measure/reading'
+import type { ValueForm } from '../../app/project/picture'
 import { scriptSchema } from '../../app/script/schema'
 import type { StepJson } from '../../app/script/script-json'
 import type { Project } from '../state/project'
 import { atomView, type AtomView } from './atom-view'
 import { cleanHtml, rowsOfText } from './clean-paste'
+import type { CueLook } from './cue-look'
+import { cueView, type CueView } from './cue-view'
 import { headingOf, deleteRow, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, startOf, tell, toggleHeading, toggleNote, type Told } from './editor-commands'
 import { findPlugin } from './find-words'
 import { lookAgain, misspeltPlugin } from './misspelt'
+import { olderWordsOf, type OlderWords } from './older-words'
 import { paragraphIds } from './paragraph-ids'
 import { rebase, stepBetween, type Unsent } from './unsent'
 import { paintValue } from './value-view'
@@ -36,6 +40,9 @@ export interface EditorSurroundings {
   readonly handHeight: number
   readonly beneath: number
   readonly readings: ReadonlyMap<string, Reading>
+  /// By paragraph, what its take does not say as it is now.
+  readonly older: ReadonlyMap<string, OlderWords>
+  cueLook(event: string): CueLook
   /// Words that the project vouches for, in lower case.
   readonly ownWords: ReadonlySet<string>
   onCaret(paragraph: string | null): void
@@ -49,6 +56,8 @@ export interface EditorSurroundings {
 const PAUSE_MS = 500
 /// How long typed keys wait for others to go with.
 const TOGETHER_MS = 400
+/// Characters before a value that may hold a word like “approximately”.
+const HEDGE = 24
 const layout = new PluginKey<DecorationSet>('layout')
 
 /// The editor's view, and what it has not sent yet: one request is on its way at a time, and what is typed meanwhile
@@ -56,6 +65,7 @@ const layout = new PluginKey<DecorationSet>('layout')
 export class EditorRoom {
   readonly view: EditorView
   readonly #values = new Set<AtomView>()
+  readonly #cues = new Set<CueView>()
   readonly #size: ResizeObserver
   #confirmed: Node
   #base: number
@@ -84,9 +94,16 @@ export class EditorRoom {
       editable: () => !readOnly,
       attributes: { 'aria-label': 'Script', role: 'textbox', 'aria-multiline': 'true', spellcheck: 'false' },
       nodeViews: {
-        value: (node) => {
-          const view = atomView(node, (dom, now) => paintValue(dom, now, (measure) => this.around().readings.get(measure)), (gone) => this.#values.delete(gone))
+        value: (node, editor, place) => {
+          const view = atomView(node, (dom, now) => this.#paintValue(editor, dom, now, place()), (gone) => this.#values.delete(gone))
           this.#values.add(view)
+          return view
+        },
+      },
+      markViews: {
+        cue: (mark) => {
+          const view = cueView(mark, (event) => this.around().cueLook(event), (gone) => this.#cues.delete(gone))
+          this.#cues.add(view)
           return view
         },
       },
@@ -154,6 +171,10 @@ export class EditorRoom {
 
   redrawValues(): void {
     for (const value of this.#values) value.draw()
+  }
+
+  redrawCues(): void {
+    for (const cue of this.#cues) cue.draw()
   }
 
   lookAtSpelling(): void {
@@ -224,6 +245,14 @@ export class EditorRoom {
     if (said === this.#rows) return
     this.#rows = said
     this.around().onRows(rows)
+  }
+
+  #paintValue(editor: EditorView, dom: HTMLElement, node: Node, at: number | undefined): void {
+    const { readings, older } = this.around()
+    const $at = at === undefined ? null : editor.state.doc.resolve(at)
+    const before = $at?.parent.textBetween(Math.max(0, $at.parentOffset - HEDGE), $at.parentOffset, null, '\uFFFC')
+    const measure = String(node.attrs['measure'])
+    paintValue(dom, node, readings.get(measure), { before: before ?? '', older: $at ? olderWordsOf(older.get(idOf($at.parent)), measure, node.attrs['form'] as ValueForm | null) : null })
   }
 
   #rowOf(hand: string | null): Element | undefined {

@@ -1,6 +1,6 @@
 import type { Reading } from '../../app/measure/reading'
 import type { ValueForm } from '../../app/project/picture'
-import { shownAs } from '../../app/script/value-form'
+import { behindWords, shownAs } from '../../app/script/value-form'
 
 /// How a value stands among words: value, lighter error, and its verdict by shape and word. Shared by the editor's
 /// node view (as HTML) and the lists.
@@ -13,16 +13,22 @@ export interface ValueLook {
   readonly note: string
 }
 
-export function valueLook(reading: Reading | undefined, measure: string, form: ValueForm | null = null): ValueLook {
+/// Where a value stands: the words before it, and what is to be said where its paragraph's take says another one.
+export interface ValuePlace {
+  readonly before?: string
+  readonly older?: string | null
+}
+
+export function valueLook(reading: Reading | undefined, measure: string, form: ValueForm | null = null, { before = '', older = null }: ValuePlace = {}): ValueLook {
   if (!reading) return { className: 'value value-missing', sign: '◌ ', value: measure, error: '', note: 'not there' }
   const { verdict } = reading
   if (verdict === 'refused') return { className: 'value value-refused', sign: '⊘ ', value: 'not measured', error: '', note: '' }
-  const [value = '', error = ''] = shownAs(reading, form).split(/ (?=±)/)
-  return { className: `value value-${verdict}`, sign: verdict === 'warned' ? '◐ ' : '', value, error, note: verdict === 'range' ? 'range only' : '' }
+  const [value = '', error = ''] = behindWords(before, shownAs(reading, form)).split(/ (?=±)/)
+  return { className: `value value-${verdict}${older === null ? '' : ' value-older'}`, sign: `${older === null ? '' : '≠ '}${verdict === 'warned' ? '◐ ' : ''}`, value, error, note: verdict === 'range' ? 'range only' : '' }
 }
 
-export function LiveValue({ reading, measure, form = null }: { readonly reading: Reading | undefined; readonly measure: string; readonly form?: ValueForm | null }) {
-  const look = valueLook(reading, measure, form)
+export function LiveValue({ reading, measure, form = null, older = null }: { readonly reading: Reading | undefined; readonly measure: string; readonly form?: ValueForm | null; readonly older?: string | null }) {
+  const look = valueLook(reading, measure, form, { older })
   return (
     <span className={look.className} title={reading?.label}>
       {look.sign}

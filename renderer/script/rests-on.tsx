@@ -4,11 +4,13 @@ import type { Reading } from '../../app/measure/reading'
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import { eventFrame } from '../../app/programme/event-frame'
 import type { Breakdown } from '../../app/project/breakdown'
+import type { ValueForm } from '../../app/project/picture'
 import { secondsAt } from '../../app/time/frame-table'
 import { usePart } from '../state/use-project'
 import { errorParts } from '../evidence/error-parts'
 import { ErrorBar } from './error-bar'
 import { LiveValue } from './live-value'
+import { olderWordsIn, olderWordsOf } from './older-words'
 import { clipName } from './shot-fields'
 
 /// The values in a paragraph's words, each with its frame, its error on a scale, and where that error comes from.
@@ -16,18 +18,22 @@ export function RestsOn({ paragraph }: { readonly paragraph: string }) {
   const breakdown = usePart('breakdown')
   const readings = usePart('readings')
   const values = useMemo(() => valuesOf(breakdown, paragraph), [breakdown, paragraph])
+  const older = useMemo(() => {
+    const row = breakdown?.script.find((each) => 'text' in each && each.id === paragraph)
+    return row && 'text' in row ? olderWordsIn(row, readings) : undefined
+  }, [breakdown, readings, paragraph])
   if (!breakdown || values.length === 0) return null
   return (
     <section className="rests-on" aria-label="What these words rest on" tabIndex={0}>
       <h2>What these words rest on</h2>
       <ul className="plain">
-        {values.map((measure) => <Rest key={measure} measure={measure} reading={readings.get(measure)} breakdown={breakdown} />)}
+        {values.map(({ measure, forms }) => <Rest key={measure} measure={measure} reading={readings.get(measure)} older={forms.map((form) => olderWordsOf(older, measure, form)).find((words) => words !== null) ?? null} breakdown={breakdown} />)}
       </ul>
     </section>
   )
 }
 
-function Rest({ measure, reading, breakdown }: { readonly measure: string; readonly reading: Reading | undefined; readonly breakdown: Breakdown }) {
+function Rest({ measure, reading, older, breakdown }: { readonly measure: string; readonly reading: Reading | undefined; readonly older: string | null; readonly breakdown: Breakdown }) {
   const tables = usePart('tables')
   if (!reading)
     return (
@@ -45,7 +51,8 @@ function Rest({ measure, reading, breakdown }: { readonly measure: string; reado
       {clip && frame !== null && <img src={stillAddress(clip.footage, frame, 240)} alt={`frame ${frame} of ${clipName(breakdown, clip.id)}`} className={clip.mirrored ? 'mirrored' : undefined} loading="lazy" />}
       <div>
         <p className="rest-what">{reading.plate.what}</p>
-        <p><LiveValue reading={reading} measure={measure} /></p>
+        <p><LiveValue reading={reading} measure={measure} older={older} /></p>
+        {older !== null && <p>{older}.</p>}
         <ErrorBar reading={reading} />
         {reading.parts.length > 0 && <p className="quiet">{errorParts(reading, 3)}</p>}
         {reading.verdict !== 'good' && why[0] && <p className="quiet">{why[0]}</p>}
@@ -67,8 +74,11 @@ function eventFrameOf(measure: string, breakdown: Breakdown): number | null {
   return event ? eventFrame(event) : null
 }
 
-function valuesOf(breakdown: Breakdown | null, paragraph: string): string[] {
+/// The measures whose values stand in a paragraph, each with the forms that it is said in there.
+function valuesOf(breakdown: Breakdown | null, paragraph: string): { readonly measure: string; readonly forms: readonly (ValueForm | null)[] }[] {
   const entry = breakdown?.script.find((e) => 'text' in e && e.id === paragraph)
   if (!entry || !('text' in entry)) return []
-  return [...new Set(entry.text.flatMap((piece) => (typeof piece === 'object' && 'value' in piece ? [piece.value] : [])))]
+  const forms = new Map<string, (ValueForm | null)[]>()
+  for (const piece of entry.text) if (typeof piece === 'object' && 'value' in piece) forms.set(piece.value, [...(forms.get(piece.value) ?? []), piece.form ?? null])
+  return [...forms].map(([measure, said]) => ({ measure, forms: said }))
 }

@@ -1,21 +1,24 @@
 import { memo } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
-import type { LaidShot, Programme } from '../../app/programme/programme'
+import type { LaidShot } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
+import type { LaidFilm } from '../state/programme'
+import { outOfStep } from './cue-look'
 import { clipName } from './shot-fields'
 import { lengthText, shotName } from './shot-words'
 
 interface Props {
-  readonly programme: Programme
+  readonly laid: LaidFilm
   readonly breakdown: Breakdown
   readonly paragraph: string
   readonly onPick: () => void
 }
 
 /// A row's pictures at rest: its first shot's exact first frame, and what its shots are. Pressing takes the row in hand.
-export const RowPictures = memo(function RowPictures({ programme, breakdown, paragraph, onPick }: Props) {
+export const RowPictures = memo(function RowPictures({ laid: { programme, threads }, breakdown, paragraph, onPick }: Props) {
   const shots = programme.shots.filter((shot) => shot.paragraph === paragraph)
   const first = shots[0]
+  const off = outOfStep(breakdown, threads, paragraph)
   const words = first ? shotName(first) : 'no picture of its own'
   return (
     <button type="button" className="row-pick" onClick={onPick} title="take this paragraph in hand">
@@ -26,6 +29,7 @@ export const RowPictures = memo(function RowPictures({ programme, breakdown, par
             {first.panels.length > 0 && <span>{first.panels.map(({ clip }) => clipName(breakdown, clip)).join(' and ')}</span>}
             {shots.length > 1 && <span>and {shots.length - 1} more</span>}
             <span>{lengthText(shots.reduce((sum, shot) => sum + shot.frames, 0), programme.rate)}</span>
+            {off.length > 0 && <span>{off.length === 1 ? off[0] : `${off.length} words out of step`}</span>}
           </span>
           <ShotStill shot={first} width={420} />
         </>

@@ -1,5 +1,5 @@
 import { memo } from 'react'
-import type { Programme } from '../../app/programme/programme'
+import type { LaidFilm } from '../state/programme'
 import { useProject, usePart } from '../state/use-project'
 import type { RowBox } from './editor-room'
 import { RowPictures } from './row-pictures'
@@ -9,12 +9,12 @@ import { draggedShot, SHOT_TYPE } from './shot-list'
 interface Props {
   readonly rows: readonly RowBox[]
   readonly inHand: string | null
-  readonly programme: Programme
+  readonly laid: LaidFilm
   readonly onPick: (paragraph: string) => void
 }
 
 /// The pictures of every row but the one in hand, each beside its words. A shot dropped on a row goes there.
-export const RowsAtRest = memo(function RowsAtRest({ rows, inHand, programme, onPick }: Props) {
+export const RowsAtRest = memo(function RowsAtRest({ rows, inHand, laid, onPick }: Props) {
   const project = useProject()
   const breakdown = usePart('breakdown')
   if (!breakdown) return null
@@ -30,7 +30,7 @@ export const RowsAtRest = memo(function RowsAtRest({ rows, inHand, programme, on
           void project.edit((state) => moveShotTo(state, dragged.paragraph, dragged.index, key, false))
         }}
       >
-        <RowPictures programme={programme} breakdown={breakdown} paragraph={key} onPick={() => onPick(key)} />
+        <RowPictures laid={laid} breakdown={breakdown} paragraph={key} onPick={() => onPick(key)} />
       </div>
     ),
   )

@@ -4,9 +4,11 @@ import type { Reference } from '../../app/project/reference'
 import { ownWords } from '../../app/script/spelling/own-words'
 import { useProject, usePart } from '../state/use-project'
 import { showCites } from './cite-view'
+import { cueLook } from './cue-look'
 import { EditorRoom, type EditorSurroundings } from './editor-room'
+import { olderWordsByParagraph } from './older-words'
 
-type Props = Omit<EditorSurroundings, 'readings' | 'ownWords'> & { readonly onReady: (editor: EditorRoom | null) => void }
+type Props = Omit<EditorSurroundings, 'readings' | 'ownWords' | 'older' | 'cueLook'> & { readonly onReady: (editor: EditorRoom | null) => void }
 
 /// All the script's words in one editor. Keys go into the view at once and to the engine as steps; React draws nothing
 /// for them.
@@ -21,8 +23,10 @@ export function ScriptEditor(props: Props) {
   const editor = useRef<EditorRoom | null>(null)
   const cites = useRef<{ readonly of: EditorRoom; redraw(): void } | null>(null)
   const own = useOwnWords(breakdown)
-  const around = useRef<EditorSurroundings>({ ...props, readings, ownWords: own })
-  around.current = { ...props, readings, ownWords: own }
+  const older = useMemo(() => olderWordsByParagraph(breakdown, readings), [breakdown, readings])
+  const surroundings: EditorSurroundings = { ...props, readings, ownWords: own, older, cueLook: (event) => cueLook(breakdown, event) }
+  const around = useRef(surroundings)
+  around.current = surroundings
   const { onReady, hand, handHeight, beneath } = props
 
   useEffect(() => {
@@ -45,7 +49,9 @@ export function ScriptEditor(props: Props) {
     const referenceOf = (id: string): Reference | undefined => project.shown().state?.tables.references.get(id)
     cites.current = { of: editor.current, redraw: showCites(editor.current.view, referenceOf) }
   }, [project, readOnly, onReady, references])
-  useEffect(() => editor.current?.redrawValues(), [readings])
+  // The words before a value count as well, and are known here once the hand pauses.
+  useEffect(() => editor.current?.redrawValues(), [readings, older])
+  useEffect(() => editor.current?.redrawCues(), [breakdown?.events, breakdown?.clips])
   useEffect(() => editor.current?.lookAtSpelling(), [own])
   useEffect(() => editor.current?.follow(state?.script ?? null, state?.version ?? 0), [state])
   useEffect(() => editor.current?.relayout(), [hand, handHeight, beneath])

@@ -6,6 +6,7 @@ import { useHeight } from '../state/use-height'
 import { usePart } from '../state/use-project'
 import type { EditorRoom, RowBox } from './editor-room'
 import { FindBar } from './find-bar'
+import { OutOfStep } from './out-of-step'
 import { PutIn } from './put-in'
 import { RestsOn } from './rests-on'
 import { RowInHand } from './row-in-hand'
@@ -75,7 +76,7 @@ export function ScriptRoom() {
       <div className="columns" ref={columns}>
         {rowInHand && <div className="hand-band" style={{ top: rowInHand.top, height: rowInHand.height }} />}
         <div className="pictures">
-          {laid && <RowsAtRest rows={drawn} inHand={inHand} programme={laid.programme} onPick={pick} />}
+          {laid && <RowsAtRest rows={drawn} inHand={inHand} laid={laid} onPick={pick} />}
           {laid && rowInHand && inHand && (
             <div className="row hand" style={{ top: rowInHand.top, height: rowInHand.height }}>
               <div ref={pictures} className="hand-content">
@@ -95,6 +96,7 @@ export function ScriptRoom() {
         {rowInHand && inHand && (
           <div className="beneath" style={{ top: rowInHand.words + 12 }}>
             <div ref={rests}>
+              {laid && <OutOfStep threads={laid.threads} paragraph={inHand} />}
               <RestsOn paragraph={inHand} />
             </div>
           </div>

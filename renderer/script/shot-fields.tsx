@@ -110,8 +110,8 @@ function EventSelect({ label, breakdown, clip, onSet }: { readonly label: string
   return <Select label={label} value="" options={[['', 'an event …'], ...events.map(({ id, name }) => [id, name] as const)]} onSet={(id) => { const event = events.find((each) => each.id === id); if (event) onSet(event) }} />
 }
 
-export const clipAt = (breakdown: Breakdown, id: string): Clip | undefined => breakdown.clips.find((clip) => clip.id === id)
-export const clipName = (breakdown: Breakdown, id: string): string => {
+export const clipAt = (breakdown: Pick<Breakdown, 'clips'>, id: string): Clip | undefined => breakdown.clips.find((clip) => clip.id === id)
+export const clipName = (breakdown: Pick<Breakdown, 'clips'>, id: string): string => {
   const clip = clipAt(breakdown, id)
   return clip?.name ?? clip?.bout ?? id
 }

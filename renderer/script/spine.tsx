@@ -20,7 +20,8 @@ const WORDS = { left: 108, width: 32 }
 const WIDTH = 156
 
 /// A paragraph's stretch of time, running down beside its row: shots left, words right, to one scale; a thread across
-/// from each cue's word to its picture. What it says is said in words beside it, so that readers of screens pass it by.
+/// from each cue's word to its picture. Threads that are not level are said in words below the row's own, so that readers of
+/// screens pass it by.
 export const Spine = memo(function Spine({ laid, paragraph, top, height, onGo }: Props) {
   const range = laid.programme.paragraphs.find((p) => p.id === paragraph)
   if (!range || range.to <= range.from) return null
@@ -114,7 +115,6 @@ function ThreadLine({ thread, said, shown }: { readonly thread: Thread; readonly
       <g className="thread off">
         <circle cx={right} cy={said} r={3.5} />
         <path d={`M${right - 4} ${said}H${right - 12}`} />
-        <title>{thread.word}: its frame is not shown here</title>
       </g>
     )
   if (thread.late === 0)
@@ -129,10 +129,6 @@ function ThreadLine({ thread, said, shown }: { readonly thread: Thread; readonly
     <g className="thread off">
       <path d={`M${right - 4} ${said}C${right - 22} ${said} ${left + 22} ${shown} ${left} ${shown}`} />
       <circle cx={right} cy={said} r={3.5} />
-      <title>{`${thread.word}: ${lateWords(thread.late)}`}</title>
     </g>
   )
 }
-
-/// "4 frames late": how a word comes against its picture.
-export const lateWords = (late: number): string => `${Math.abs(late)} ${Math.abs(late) === 1 ? 'frame' : 'frames'} ${late > 0 ? 'late' : 'early'}`

@@ -1,0 +1,175 @@
+import { join } from 'node:path'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
+import { speechLike, writeWav } from '../sound-signals'
+import { barriersOn } from './barriers'
+
+/// A row's words against its pictures and its take: what is newer than was said, what is out of step, a run that waits for
+/// its words, drags that are taken back, pairs of more than two.
+
+const clips = ['ringside', 'corner', 'gantry'].map((name, i) => ({ id: `c${i + 1}`, footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name }))
+const LEG = ['hip.left', 'knee.left', 'ankle.left'] as const
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Three views of one knee',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips,
+  views: [{ clip: 'c1', subject: 's1', from: 0, to: 90, lead: 'left', yaw: { deg: 5, u: 5 } }],
+  events: [
+    { id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 },
+    { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 40 },
+    { id: 'e2', clip: 'c2', name: 'contact', earliest: 42, latest: 42 },
+    { id: 'e3', clip: 'c3', name: 'contact', earliest: 44, latest: 44 },
+    { id: 'e4', clip: 'c3', name: 'landing', earliest: 60, latest: 60 },
+  ],
+  landmarks: clips.flatMap(({ id }, clip) => LEG.map((point, i) => ({ clip: id, subject: 's1', point, samples: [{ frame: 40 + 2 * clip, at: ([[150, 30], [175, 95], [150, 160]] as [number, number][])[i]!, sigma: 1 }] }))),
+  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }, { id: 'm2', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 40, points: [...LEG] }],
+  script: [
+    {
+      id: 'p1', take: 'p1.wav', narration: { words: 'it takes about eighteen frames from plant'.split(' ') },
+      text: ['It takes about ', { value: 'm1' }, ' frames from ', { cue: 'e0', word: 'plant' }, '.'], shots: [{ run: 'c1', from: 0, to: 60, speed: '1' }, { hold: 'c1', at: 40, seconds: '1', frameTo: [0, 0, 160, 90] }],
+    },
+    { id: 'p2', take: 'p2.wav', text: ['A knee of about ', { value: 'm2', form: 'about' }, ' at ', { cue: 'e1', word: 'contact' }, ' and at ', { cue: 'e4', word: 'landing' }, '.'], shots: [{ hold: 'c1', at: 41, seconds: '4' }] },
+    { id: 'p3', text: ['Two views.'], shots: [{ pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '1/2', speed: '1/4', layout: 'beside', still: '1' }] },
+  ],
+}
+
+let window: PatternWindow
+
+beforeAll(async () => {
+  window = await openPatternWindow({
+    films: { 'bout.mp4': { frames: 90, rate: '30' } },
+    breakdown,
+    more: async (folder) => {
+      await writeWav(join(folder, 'p1.wav'), [speechLike(2.5, 0.2, 7)])
+      await writeWav(join(folder, 'p2.wav'), [speechLike(2.5, 0.2, 8)])
+    },
+  })
+})
+afterAll(async () => window?.close())
+
+const look = async (name: string): Promise<void> => {
+  if (process.env['CLAIMFRAME_LOOK']) await window.page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], `${name}.png`) })
+}
+const rowAt = (i: number) => window.page.locator('.words p').nth(i)
+const take = async (i: number): Promise<void> => {
+  await rowAt(i).click({ position: { x: 20, y: 20 } })
+  await rowAt(i).and(window.page.locator('.in-hand')).waitFor()
+}
+
+it('should show by shape and in words that a value is newer than the take, and only there', async () => {
+  const { page } = window
+  const value = rowAt(0).locator('.value')
+  await value.and(page.locator('.value-older')).waitFor()
+  expect(await value.textContent()).toMatch(/^≠ 20/)
+  expect(await value.getAttribute('title')).toMatch(/Newer than the take, which says “eighteen”: it is now “20 frames”/)
+  expect(await value.evaluate((node) => getComputedStyle(node).outlineStyle)).toBe('dashed')
+  expect(await page.locator('.words .value-older').count()).toBe(1)
+  await take(0)
+  await page.getByRole('region', { name: 'What these words rest on' }).getByText(/^Newer than the take/).waitFor()
+  await look('rows-older')
+})
+
+it('should say “about” once, and again when the word before it goes', async () => {
+  const value = rowAt(1).locator('.value')
+  expect(await value.textContent()).not.toContain('about')
+  await rowAt(1).click()
+  await value.evaluate((node) => getSelection()?.collapse(node.previousSibling, node.previousSibling?.textContent?.length))
+  for (let i = 0; i < 6; i++) await window.page.keyboard.press('Backspace')
+  await expect.poll(() => value.textContent()).toMatch(/^about /)
+  await window.page.getByText('all saved').waitFor()
+  await window.page.keyboard.press('Control+z')
+  await expect.poll(() => value.textContent()).not.toContain('about')
+})
+
+it('should name a tied word’s event, say below the words what is out of step, and when the event is gone', async () => {
+  const { page, engine } = window
+  await take(1)
+  const cue = rowAt(1).locator('[data-cue="e4"]')
+  expect(await cue.getAttribute('title')).toBe('comes as landing is shown: gantry, frame 60')
+  const lines = page.getByRole('list', { name: 'Words out of step with their pictures' })
+  await expect.poll(() => lines.locator('li').allTextContents()).toEqual(['“contact” is said, but contact is not shown here', '“landing” is said, but landing is not shown here'])
+  const { project } = engine.workspace.opened
+  const [event] = project.state.tables.events.list().filter(({ id }) => id === 'e4')
+  await ask(page, 'edit.apply', { edit: { id: crypto.randomUUID(), label: 'Take the event away', group: null, selection: null, base: project.state.version, steps: [], diffs: [{ table: 'events', key: 'e4', change: 'removed', record: event, after: 'e3' }] } })
+  await cue.and(page.locator('.cue-gone')).waitFor()
+  expect(await cue.getAttribute('title')).toMatch(/^The event that it was tied to is not there any more/)
+  expect(await cue.evaluate((node) => [getComputedStyle(node).borderBottomStyle, getComputedStyle(node, '::before').content])).toEqual(['dashed', '"◌ "'])
+  await lines.getByText('“landing” was tied to an event that is not there any more').waitFor()
+  await take(0)
+  await lines.getByText(/^“plant” is said \d+ frames after plant is shown$/).waitFor()
+  // Rows at rest say it beside their pictures.
+  await page.locator('.row-pick', { hasText: '2 words out of step' }).waitFor()
+  await take(1)
+  await look('rows-cues')
+  expect(await barriersOn(page)).toEqual([])
+})
+
+it('should wait with a run for its words, and read those of that run alone', async () => {
+  const { page } = window
+  await take(0)
+  const slider = page.getByLabel('Place in this paragraph')
+  await slider.fill((await slider.getAttribute('min')) ?? '0')
+  await page.waitForTimeout(500)
+  const asked: string[] = []
+  await page.route(/p[12]\.wav/, async (route) => {
+    asked.push(route.request().url())
+    await new Promise((done) => setTimeout(done, 700))
+    await route.continue()
+  })
+  const shown = await page.evaluate(async () => {
+    const canvas = document.querySelector<HTMLCanvasElement>('canvas.picture')!
+    ;[...document.querySelectorAll('button')].find((button) => button.textContent === 'Run')?.click()
+    const shown: { at: number; frame: number }[] = []
+    for (const began = performance.now(); performance.now() - began < 2000; ) {
+      await new Promise((done) => requestAnimationFrame(done))
+      shown.push({ at: performance.now() - began, frame: Number(canvas.dataset['frame']) })
+    }
+    ;[...document.querySelectorAll('button')].find((button) => button.textContent === 'Pause')?.click()
+    return shown
+  })
+  await page.unroute(/p[12]\.wav/)
+  expect(shown.filter(({ frame }, i) => frame < (shown[i - 1]?.frame ?? 0))).toEqual([])
+  expect(shown.filter(({ at, frame }) => at < 600 && frame > shown[0]!.frame)).toEqual([])
+  expect(shown.at(-1)!.frame - shown[0]!.frame).toBeGreaterThan(10)
+  expect(asked.length).toBe(1)
+  expect(asked[0]).toContain('p1.wav')
+})
+
+it('should draw and move nothing when Escape takes a drag back', async () => {
+  const { page, engine } = window
+  await take(0)
+  await page.getByText('all saved').waitFor()
+  const { version } = engine.workspace.opened.project.state
+  await page.getByRole('button', { name: 'Point', exact: true }).click()
+  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
+  const drag = async (box: { x: number; y: number }, to: readonly [number, number], escape: boolean): Promise<void> => {
+    await page.mouse.move(box.x, box.y)
+    await page.mouse.down()
+    await page.mouse.move(box.x + to[0] / 2, box.y + to[1] / 2)
+    await page.mouse.move(box.x + to[0], box.y + to[1])
+    if (escape) await page.keyboard.press('Escape')
+    await page.mouse.up()
+  }
+  const picture = (await page.locator('.pointing').boundingBox())!
+  await drag({ x: picture.x + 60, y: picture.y + 60 }, [120, 40], true)
+  await page.locator('.pointing').waitFor()
+  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
+  const end = (await page.locator('.spine .bar-stop').first().boundingBox())!
+  await drag({ x: end.x + 10, y: end.y + 3 }, [0, -40], true)
+  await page.getByText('all saved').waitFor()
+  expect(engine.workspace.opened.project.state.version).toBe(version)
+  // And both do something when it is let go.
+  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
+  await drag({ x: picture.x + 60, y: picture.y + 60 }, [120, 40], false)
+  await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 1)
+  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
+  const again = (await page.locator('.spine .bar-stop').first().boundingBox())!
+  await drag({ x: again.x + 10, y: again.y + 3 }, [0, -40], false)
+  await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 2)
+  expect(window.faults).toEqual([])
+})
