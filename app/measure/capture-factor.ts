@@ -32,6 +32,58 @@ export function captureFactor(context: MeasureContext, clip: Clip, chain = 0): R
     const k = toNumber(exact(factor))
     return ok({ k, u, effects: [{ key: `capture:${clip.id}`, part: 'capture factor', shift: [u / k] }], warnings: u / k > UNCERTAIN_SHARE ? ['capture-uncertain'] : [] })
   }
+  const found = sharedMoments(context, clip, link, chain)
+  if (!found.ok) return found
+  const { moments, base } = found.value
+  const whole = ratio(moments[0]!, moments[moments.length - 1]!)
+  if (!whole) return refused('capture-link-broken')
+  if (isRamped(moments)) return refused('capture-ramped')
+  const effects = merged([...whole.effects, ...base.effects])
+  const share = uncertaintyOf(effects)
+  const warnings: ReasonCode[] = [...base.warnings]
+  if (moments.length < 3) warnings.push('ramp-untested')
+  if (share > UNCERTAIN_SHARE) warnings.push('capture-uncertain')
+  const k = base.k * whole.k
+  return ok({ k, u: k * share, effects, warnings })
+}
+
+/// A linked clip between two neighbouring shared events: how fast that part alone runs.
+export interface LinkStretch {
+  /// Ids of the clip's own two events.
+  readonly from: string
+  readonly to: string
+  readonly k: number
+  /// 1 σ of k.
+  readonly u: number
+}
+
+/// What the ramp test looks at: the factor of each part of a linked clip, in the order of time. Empty for a clip that is not
+/// linked, and where a part is not longer than nothing; refused as `captureFactor` is, a ramp apart.
+export function linkStretches(context: MeasureContext, clip: Clip): Result<readonly LinkStretch[], ReasonCode> {
+  const link = clip.capture === 'unknown' ? undefined : clip.capture.link
+  if (!link) return ok([])
+  const found = sharedMoments(context, clip, link, 0)
+  if (!found.ok) return found
+  const { moments, base } = found.value
+  return ok(
+    moments.slice(1).flatMap((to, i) => {
+      const from = moments[i]!
+      const part = ratio(from, to)
+      if (!part) return []
+      const k = base.k * part.k
+      return [{ from: from.here.id, to: to.here.id, k, u: k * uncertaintyOf(merged([...part.effects, ...base.effects])) }]
+    }),
+  )
+}
+
+type Link = NonNullable<Exclude<Clip['capture'], 'unknown'>['link']>
+interface SharedMoment {
+  readonly here: Moment
+  readonly there: Moment
+}
+
+/// The shared events of a link in the order of time, and the factor of the clip that it leads to.
+function sharedMoments(context: MeasureContext, clip: Clip, link: Link, chain: number): Result<{ readonly moments: readonly SharedMoment[]; readonly base: CaptureFactor }, ReasonCode> {
   const live = context.clip(link.shared)
   const [here, there] = [context.table(clip), live && context.table(live)]
   if (!live || live.id === clip.id || chain >= LONGEST_CHAIN) return refused('capture-link-broken')
@@ -39,7 +91,7 @@ export function captureFactor(context: MeasureContext, clip: Clip, chain = 0): R
   const base = captureFactor(context, live, chain + 1)
   if (!base.ok) return base.error === 'capture-unknown' ? refused('capture-link-broken') : base
 
-  const moments: { here: Moment; there: Moment }[] = []
+  const moments: SharedMoment[] = []
   for (const [a, b] of link.pairs) {
     const [ours, theirs] = [context.event(a), context.event(b)]
     if (ours?.clip !== clip.id || theirs?.clip !== live.id) return refused('capture-link-broken')
@@ -48,16 +100,7 @@ export function captureFactor(context: MeasureContext, clip: Clip, chain = 0): R
     moments.push({ here: { id: a, at: timeBracket(ours, here) }, there: { id: b, at: timeBracket(theirs, there) } })
   }
   moments.sort((a, b) => a.there.at.middle - b.there.at.middle)
-  const whole = ratio(moments[0]!, moments[moments.length - 1]!)
-  if (!whole) return refused('capture-link-broken')
-  if (isRamped(moments)) return refused('capture-ramped')
-  const effects = merged([...whole.effects, ...base.value.effects])
-  const share = uncertaintyOf(effects)
-  const warnings: ReasonCode[] = [...base.value.warnings]
-  if (moments.length < 3) warnings.push('ramp-untested')
-  if (share > UNCERTAIN_SHARE) warnings.push('capture-uncertain')
-  const k = base.value.k * whole.k
-  return ok({ k, u: k * share, effects, warnings })
+  return ok({ moments, base: base.value })
 }
 
 interface Moment {
@@ -67,7 +110,7 @@ interface Moment {
 
 /// Ratio of the two spans between two shared moments, with what moves its logarithm. Null where a
 /// span is not longer than nothing.
-function ratio(a: { here: Moment; there: Moment }, b: { here: Moment; there: Moment }): { k: number; effects: Effect[] } | null {
+function ratio(a: SharedMoment, b: SharedMoment): { k: number; effects: Effect[] } | null {
   const [T, t] = [b.here.at.middle - a.here.at.middle, b.there.at.middle - a.there.at.middle]
   if (!(T > 0) || !(t > 0)) return null
   const effect = (m: Moment, share: number): Effect => ({ key: `event:${m.id}`, part: 'capture factor', shift: [bracketU(m.at) * share] })
@@ -75,7 +118,7 @@ function ratio(a: { here: Moment; there: Moment }, b: { here: Moment; there: Mom
 }
 
 /// Whether two disjoint parts of the replay run at speeds further apart than 2 u.
-function isRamped(moments: readonly { here: Moment; there: Moment }[]): boolean {
+function isRamped(moments: readonly SharedMoment[]): boolean {
   const parts = moments.slice(1).map((m, i) => ratio(moments[i]!, m))
   for (let i = 0; i < parts.length; i++)
     for (let j = i + 1; j < parts.length; j++) {

@@ -1,8 +1,9 @@
 import { useState, type FormEvent } from 'react'
 import type { Event } from '../../app/project/film'
-import { adding, freeId, removing, updating } from '../state/record-change'
+import { adding, freeId, removing } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { changeEvent } from './event-edits'
 
 /// Events that come back from clip to clip, with what is meant; written down so that each clip means the same.
 const usual: readonly (readonly [string, string])[] = [
@@ -16,7 +17,7 @@ const usual: readonly (readonly [string, string])[] = [
 /// Events as brackets: the earliest and the latest frame on which it may have happened.
 export function EventSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
-  const { breakdown, state, readOnly } = useShown()
+  const { breakdown, state, tables, readOnly } = useShown()
   const [name, setName] = useState('contact')
   if (!breakdown || !state || !hand.clip) return null
   const { clip, frame } = hand
@@ -29,7 +30,7 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     const record: Event = { id: freeId(state, 'events', 'e'), clip: clip.id, name: called, earliest: frame, latest: frame, ...(definition ? { definition } : {}) }
     void project.edit({ label: `Mark ${called}`, steps: [], diffs: [adding(state, 'events', record)] })
   }
-  const change = (event: Event, parts: Partial<Event>): void => void project.edit({ label: `Bracket ${event.name}`, steps: [], diffs: [updating('events', event, { ...event, ...parts })] })
+  const change = (event: Event, parts: Partial<Event>): void => void project.edit(changeEvent(breakdown, (footage) => tables.get(footage) ?? null, event, { ...event, ...parts }, `Bracket ${event.name}`))
   return (
     <>
       <h2>Events</h2>

@@ -1,7 +1,8 @@
 import { useState, type FormEvent } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { FilmFacts } from '../../app/contract/footage-calls'
-import { Clip } from '../../app/project/film'
+import { Clip, type Capture } from '../../app/project/film'
+import { CaptureFields } from './capture-fields'
 
 interface Props {
   readonly clip: Clip
@@ -15,17 +16,17 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
   const frames = film.frames ?? 1
   const [from, setFrom] = useState(clip.from)
   const [last, setLast] = useState(clip.to - 1)
-  const [known, setKnown] = useState(clip.capture !== 'unknown')
+  const [capture, setCapture] = useState<Capture | null>(clip.capture)
   const [problem, setProblem] = useState('')
   const keep = (event: FormEvent<HTMLFormElement>): void => {
     event.preventDefault()
-    const made = clipOf(clip, from, last, known, new FormData(event.currentTarget))
+    if (!capture) return setProblem('The link to the other clip gives no speed yet.')
+    const made = clipOf(clip, from, last, capture, new FormData(event.currentTarget))
     const checked = Clip.safeParse(made)
     if (last < from) setProblem('The last frame comes before the first.')
     else if (!checked.success) setProblem(`${checked.error.issues[0]?.path.join(' ') ?? ''}: ${checked.error.issues[0]?.message ?? ''}`)
     else onKeep(checked.data)
   }
-  const capture = clip.capture === 'unknown' ? null : clip.capture
   return (
     <form className="clip-form" onSubmit={keep} aria-label={`Clip ${clip.name ?? clip.id}`}>
       <End label="First frame" frame={from} frames={frames} footage={clip.footage} onFrame={setFrom} />
@@ -43,15 +44,7 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
             <option value="graphic">a graphic</option>
           </select>
         </label>
-        <label>
-          Speed{' '}
-          <select value={known ? 'known' : 'unknown'} onChange={(event) => setKnown(event.target.value === 'known')}>
-            <option value="known">known</option>
-            <option value="unknown">not known: frame counts only</option>
-          </select>
-        </label>
-        {known && <label>Times slower than it happened <input name="factor" defaultValue={capture?.factor ?? '1'} size={6} required /></label>}
-        {known && <label>± (1 σ) <input name="u" type="number" min={0} step="any" defaultValue={capture?.u ?? 0} required /></label>}
+        <CaptureFields clip={clip} onCapture={setCapture} />
         <label className="tick"><input name="mirrored" type="checkbox" defaultChecked={clip.mirrored ?? false} /> show it mirrored</label>
         <label>
           In this film{' '}
@@ -85,16 +78,15 @@ function End({ label, frame, frames, footage, onFrame }: { readonly label: strin
   )
 }
 
-function clipOf(clip: Clip, from: number, last: number, known: boolean, form: FormData): Clip {
+function clipOf(clip: Clip, from: number, last: number, capture: Capture, form: FormData): Clip {
   const text = (name: string): string => String(form.get(name) ?? '').trim()
   const { name: _n, bout: _b, technique: _t, picture: _p, mirrored: _m, use: _u, ...rest } = clip
-  const link = clip.capture === 'unknown' ? undefined : clip.capture.link
   const [picture, use] = [text('picture'), text('use')]
   return {
     ...rest,
     from,
     to: last + 1,
-    capture: known ? { factor: text('factor'), u: Number(text('u')), ...(link ? { link } : {}) } : 'unknown',
+    capture,
     ...(text('name') ? { name: text('name') } : {}),
     ...(text('bout') ? { bout: text('bout') } : {}),
     ...(text('technique') ? { technique: text('technique') } : {}),

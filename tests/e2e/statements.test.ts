@@ -64,3 +64,39 @@ it('should state from a frame on that the lead side has changed, and take it bac
   await expect.poll(() => tables().views.list()).toEqual(breakdown.views)
   await press('Close View')
 })
+
+it('should take a replay’s speed from the events that it shares with the live shot, and let a typed one take its place', async () => {
+  const mark = async (clipName: string, frames: readonly (readonly [string, number])[]): Promise<void> => {
+    await hand.choose(page.getByLabel('Clip', { exact: true }), clipName)
+    await onStage('Home', 'e')
+    let at = 0
+    for (const [name, frame] of frames) {
+      await onStage(...Array.from({ length: (frame - at) / 10 }, () => 'PageDown'))
+      await stands(frame)
+      await hand.fill(page.getByLabel('Event', { exact: true }), name)
+      await press(`Mark it on frame ${frame}`)
+      await page.getByLabel(`What ${name} means`).waitFor()
+      at = frame
+    }
+    await press('Close Events')
+  }
+  await mark('first evening', [['load', 10], ['contact', 30]])
+  await mark('its replay', [['load', 10], ['contact', 70]])
+  await page.keyboard.press('Alt+Digit2')
+  await press('Change its replay')
+  await hand.choose(page.getByRole('combobox', { name: 'Speed' }), 'by another clip’s events')
+  await page.getByText('3.000 ± 0.065').waitFor()
+  await page.getByText("Only two shared events tell the replay's speed", { exact: false }).waitFor()
+  expect(await barriersOn(page)).toEqual([])
+  await press('Keep the clip')
+  const replay = () => tables().clips.get('c2')?.capture
+  await expect.poll(replay).toMatchObject({ factor: '3', link: { shared: 'c1', pairs: [['e3', 'e1'], ['e4', 'e2']] } })
+  await press('Change its replay')
+  await hand.choose(page.getByRole('combobox', { name: 'Speed' }), 'known')
+  await hand.fill(page.getByLabel('Times slower than it happened'), '4')
+  await press('Keep the clip')
+  await expect.poll(() => (replay() as { factor?: string }).factor).toBe('4')
+  expect(replay()).not.toHaveProperty('link')
+  await page.keyboard.press('Control+z')
+  await expect.poll(replay).toMatchObject({ factor: '3', link: { shared: 'c1' } })
+})
