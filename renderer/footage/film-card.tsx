@@ -1,11 +1,12 @@
-import { useEffect, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { FilmFacts, Piece } from '../../app/contract/footage-calls'
-import type { Change } from '../../app/edit/edit'
 import type { Clip, Footage } from '../../app/project/film'
 import { engine } from '../state/engine'
-import { adding, freeId, removing, updating } from '../state/record-change'
+import type { Project } from '../state/project'
+import { freeId, removing, updating } from '../state/record-change'
 import { useShown } from '../state/use-project'
+import { keepingClip, type ClipDraft } from './clip-draft'
 import { ClipForm } from './clip-form'
 import { ClipRow } from './clip-row'
 import { fieldsWords, filmFacts, isInterlaced } from './film-words'
@@ -17,14 +18,15 @@ import { SourceCard } from './source-card'
 
 interface Props {
   readonly footage: Footage
-  readonly edit: (change: Omit<Change, 'selection'>) => Promise<unknown>
+  readonly edit: Project['edit']
 }
 
 /// One film of the shelf: what it is, what to know before measuring on it, where it is from, and its clips.
 export function FilmCard({ footage, edit }: Props) {
   const { films, jobs, breakdown, state, readOnly } = useShown()
   const film = films.get(footage.id)
-  const [draft, setDraft] = useState<Clip | null>(null)
+  const [draft, setDraft] = useState<ClipDraft | null>(null)
+  const turns = useRef(0)
   const [pieces, setPieces] = useState<readonly Piece[] | null>(null)
   const [looking, setLooking] = useState(false)
   const job = jobs.find((j) => j.footage === footage.id && (j.state === 'running' || j.state === 'waiting'))
@@ -42,11 +44,12 @@ export function FilmCard({ footage, edit }: Props) {
   }, [looking, piecesDone])
   if (!breakdown || !state) return null
   const clips = breakdown.clips.filter((clip) => clip.footage === footage.id)
-  const begin = (piece?: Piece): void => setDraft(newClip(freeId(state, 'clips', 'c'), footage.id, film, piece))
-  const keep = (clip: Clip): void => {
-    const known = state.tables.clips.get(clip.id)
-    void edit(known ? { label: `Change ${clip.name ?? clip.id}`, steps: [], diffs: [updating('clips', known, clip)] } : { label: `Cut ${clip.name ?? clip.id}`, steps: [], diffs: [adding(state, 'clips', clip)] })
-    setDraft(null)
+  const draw = (clip: Clip, isNew: boolean): void => setDraft({ turn: ++turns.current, clip, isNew })
+  const begin = (piece?: Piece): void => draw(newClip(freeId(state, 'clips', 'c'), footage.id, film, piece), true)
+  // What was typed stays in the form until it is on the disk: a refused one is there to be kept again.
+  const keep = async (from: ClipDraft, clip: Clip): Promise<void> => {
+    const kept = await edit(keepingClip(from, clip))
+    if (kept) setDraft((now) => (now === from ? null : now))
   }
   const drop = (clip: Clip): void => void edit({ label: `Remove ${clip.name ?? clip.id}`, steps: [], diffs: [removing(state, 'clips', clip)] })
   const ready = film?.state === 'ready'
@@ -99,9 +102,9 @@ export function FilmCard({ footage, edit }: Props) {
           ))}
         </ul>
       )}
-      {draft && film && <ClipForm clip={draft} film={film} onKeep={keep} onCancel={() => setDraft(null)} />}
+      {draft && film && <ClipForm key={draft.turn} clip={draft.clip} film={film} onKeep={(clip) => void keep(draft, clip)} onCancel={() => setDraft(null)} />}
       <ul className="plain clips">
-        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} ready={ready} readOnly={readOnly} onChange={() => setDraft(clip)} onRemove={() => drop(clip)} />)}
+        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} ready={ready} readOnly={readOnly} onChange={() => draw(clip, false)} onRemove={() => drop(clip)} />)}
       </ul>
     </section>
   )

@@ -77,7 +77,7 @@ export function Footage() {
       ))}
       {said.length > 0 && <div role="alert" className="said">{said.map((line) => <p key={line}>{line}</p>)}</div>}
       {breakdown.footage.length === 0 && <p className="lead">Nothing is gathered yet. Add the films that you want to speak about; then cut clips from them: one camera, no cut inside.</p>}
-      {breakdown.footage.map((footage) => <FilmCard key={footage.id} footage={footage} edit={(change) => project.edit(change)} />)}
+      {breakdown.footage.map((footage) => <FilmCard key={footage.id} footage={footage} edit={(...change) => project.edit(...change)} />)}
     </div>
   )
 }

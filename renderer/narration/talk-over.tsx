@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useRef, useState, type RefObject } from 'react'
+import type { FilmFacts } from '../../app/contract/footage-calls'
 import { eventFrame } from '../../app/programme/event-frame'
 import { speedText } from '../../app/programme/speed-badge'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -9,7 +10,7 @@ import { framesOf } from '../player/films'
 import { pointed, toolWords } from '../script/pointing'
 import { PointingLayer } from '../script/pointing-layer'
 import { clipName } from '../script/shot-fields'
-import { programmeOf, shotContextOf } from '../state/programme'
+import { isGone, programmeOf, shotContextOf } from '../state/programme'
 import { useShown } from '../state/use-project'
 import { RATE } from './recorder'
 import { speedBeside, talkCommandOf, talkSpeeds, talkTools, type TalkCommand, type TalkSpeed, type TalkTool } from './talk-keys'
@@ -23,13 +24,15 @@ interface Props {
   readonly talk: RefObject<TalkPicture | null>
 }
 
-/// Where a talk-over begins: with the paragraph's first picture, else the first clip in use; null where there is none.
-export function firstPlace(breakdown: Breakdown, paragraph: Paragraph): { readonly clip: string; readonly frame: number } | null {
+/// Where a talk-over begins: with the paragraph's first picture, else the first clip in use, of a film that is there; null
+/// where there is none.
+export function firstPlace(breakdown: Breakdown, paragraph: Paragraph, films: ReadonlyMap<string, FilmFacts>): { readonly clip: string; readonly frame: number } | null {
+  const there = new Map(breakdown.clips.filter(({ footage }) => !isGone(films.get(footage))).map((clip) => [clip.id, clip]))
   for (const shot of paragraph.shots ?? []) {
-    if ('run' in shot) return { clip: shot.run, frame: shot.from }
-    if ('hold' in shot) return { clip: shot.hold, frame: shot.at }
+    if ('run' in shot && there.has(shot.run)) return { clip: shot.run, frame: shot.from }
+    if ('hold' in shot && there.has(shot.hold)) return { clip: shot.hold, frame: shot.at }
   }
-  const clip = breakdown.clips.find(({ use }) => use?.state !== 'rejected')
+  const clip = [...there.values()].find(({ use }) => use?.state !== 'rejected')
   return clip ? { clip: clip.id, frame: clip.from } : null
 }
 
@@ -43,12 +46,13 @@ export function TalkOver({ paragraph, recording, talk }: Props) {
   const [speed, setSpeed] = useState<TalkSpeed>('1')
   const [tool, setTool] = useState<TalkTool>('arrow')
   const [byKey, setByKey] = useState(false)
-  const [start] = useState(() => breakdown && firstPlace(breakdown, paragraph))
+  const start = useMemo(() => breakdown && firstPlace(breakdown, paragraph, films), [films])
   const scene = useMemo((): TalkScene | null => {
     const laid = programmeOf({ breakdown, tables, films, readings, takes }, typeface)
-    if (!laid || !breakdown || !typeface) return null
+    const first = breakdown?.clips.find(({ id }) => id === start?.clip)
+    if (!laid || !breakdown || !typeface || !first || !tables.has(first.footage)) return null
     return { hand: { shots: shotContextOf({ breakdown, tables, films }, typeface), sampleRate: RATE }, draw: laid.context, framesOf: (footage) => framesOf(footage, { films, tables }) }
-  }, [breakdown, tables, films, readings, takes, typeface])
+  }, [breakdown, tables, films, readings, takes, typeface, start])
   const ready = scene !== null
   useEffect(() => {
     if (!canvas.current || !scene || !start) return
@@ -90,7 +94,7 @@ export function TalkOver({ paragraph, recording, talk }: Props) {
       const frame = asked.way > 0 ? events.find((at) => at > here.frame) : events.findLast((at) => at < here.frame)
       if (frame !== undefined) deed({ does: 'show', clip: clip.id, frame })
     } else if (asked.do === 'clip') {
-      const used = breakdown.clips.filter(({ use }) => use?.state !== 'rejected')
+      const used = breakdown.clips.filter(({ use, footage }) => use?.state !== 'rejected' && tables.has(footage))
       const next = used[(used.findIndex(({ id }) => id === clip.id) + 1) % used.length]
       if (next && next.id !== clip.id) deed({ does: 'show', clip: next.id, frame: next.from })
     } else if (asked.do === 'clear') deed({ does: 'clear' })

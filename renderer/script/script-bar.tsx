@@ -1,4 +1,5 @@
 import { useRef, useState, type ChangeEvent } from 'react'
+import { GoneFilms } from '../footage/gone-films'
 import { useProject, usePart } from '../state/use-project'
 import { toggleHeading, toggleNote } from './editor-commands'
 import type { EditorRoom } from './editor-room'
@@ -53,6 +54,7 @@ export function ScriptBar({ editor, reading, onPutIn, onSayOtherwise, onFind, on
         </>
       )}
       {reading && <span className="quiet" role="status">The films are being read …</span>}
+      <GoneFilms />
       {problem && <span className="refusal" role="alert">{problem}</span>}
       {kept !== null && (
         <span className="refusal" role="alert">

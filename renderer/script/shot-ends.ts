@@ -16,7 +16,8 @@ export function withEndMoved(shot: Shot, laid: LaidShot, end: ShotEnd, by: numbe
   const longer = end === 'end' ? by : -by
   if (by === 0 || laid.frames + longer < 1) return null
   if ('run' in shot) {
-    if (!clip) return null
+    // A card stands for it while its film is gone: what it shows is not known.
+    if (!clip || laid.kind === 'card') return null
     const frames = laid.panels[0]?.frames ?? []
     const perOutput = (shot.to - shot.from) / frames.length
     if (end === 'end') {

@@ -1,3 +1,4 @@
+import type { FilmFacts } from '../../app/contract/footage-calls'
 import { cardSeconds } from '../../app/marks/cards'
 import { firstValueShot, type DrawContext } from '../../app/marks/draw-context'
 import type { Typeface } from '../../app/marks/typeface'
@@ -5,6 +6,7 @@ import { measureContext } from '../../app/measure/context'
 import { layOut } from '../../app/programme/lay-out'
 import type { ShotContext } from '../../app/programme/lay-shot'
 import { ownRate } from '../../app/programme/own-rate'
+import { clipsOfShot, withoutFilms } from '../../app/programme/gone-films'
 import type { Programme } from '../../app/programme/programme'
 import { threadsOf, type Thread } from '../../app/programme/threads'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -35,18 +37,32 @@ export function shotContextOf({ breakdown, tables, films }: Pick<Shown, 'tables'
   }
 }
 
-/// Null while a film that a clip uses has not been read.
-export function programmeOf(shown: Pick<Shown, 'breakdown' | 'tables' | 'films' | 'readings' | 'takes'>, typeface: Typeface | null): LaidFilm | null {
-  const { breakdown, tables, films, readings, takes } = shown
-  if (!breakdown || !typeface || breakdown.clips.some((clip) => !tables.has(clip.footage))) return null
+/// Whether a film cannot be shown until a person finds it again.
+export const isGone = (film: FilmFacts | undefined): boolean => film !== undefined && (film.state === 'missing' || film.state === 'changed' || film.state === 'unreadable')
+
+/// What is said of a film that is gone: which one it is, and how it is found.
+export function goneWords({ file, state }: FilmFacts): readonly [string, string] {
+  const name = file.split(/[\\/]/).at(-1) ?? file
+  if (state === 'unreadable') return [`The film “${name}” cannot be read`, 'Footage says why. Its shots stand here again once it can.']
+  return [`The film “${name}” ${state === 'changed' ? 'is another film now' : 'is not there'}`, 'Say in Footage where it lies now. Its shots stand here again once it is found.']
+}
+
+/// Null while a film that a shot shows is being read. A film that is gone holds nothing up: plain cards stand in for its shots.
+export function programmeOf(project: Pick<Shown, 'breakdown' | 'tables' | 'films' | 'readings' | 'takes'>, typeface: Typeface | null): LaidFilm | null {
+  const { breakdown, tables, films, readings, takes } = project
+  if (!breakdown || !typeface) return null
+  const gone = new Map([...films.values()].filter(isGone).map((film) => [film.id, goneWords(film)]))
+  const shownIn = new Set(breakdown.script.flatMap((row) => ('text' in row ? (row.shots ?? []) : [])).flatMap(clipsOfShot))
+  if (breakdown.clips.some(({ id, footage }) => shownIn.has(id) && !gone.has(footage) && !tables.has(footage))) return null
+  const shown = withoutFilms(breakdown, gone)
   const { rate } = ownRate(breakdown.script, readings)
   const take = (name: string | undefined) => (name === undefined ? null : (takes.get(name) ?? null))
   const cueAt = (paragraph: Paragraph, event: string): number | null => {
     const sound = take(paragraph.take)
     return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: sound ? toNumber(sound) : undefined, rate })
   }
-  const programme = layOut(breakdown, {
-    ...shotContextOf({ breakdown, tables, films }, typeface),
+  const programme = layOut(shown, {
+    ...shotContextOf({ breakdown: shown, tables, films }, typeface),
     takeSeconds: (paragraph) => take(paragraph.take),
     speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
     chapterTitle: (chapter) => headingText(chapter, readings),

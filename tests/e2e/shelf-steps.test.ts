@@ -1,0 +1,99 @@
+import { rename } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Locator, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { DIM } from '../film-patterns'
+import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
+import { barriersOn } from './barriers'
+
+/// What a person does on the shelf, step by step, in the order in which it can go wrong: forms side by side, a film that is
+/// gone, what is taken away and brought back.
+
+let window: PatternWindow
+let page: Page
+
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown', version: 1, title: 'Two films of one finish', output: { width: 160, height: 90, rate: '10/1' },
+  footage: [{ id: 'f1', file: 'ringside.mp4' }, { id: 'f2', file: 'stands.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [
+    { id: 'c1', footage: 'f1', from: 2, to: 20, capture: { factor: '1', u: 0 }, name: 'entry' },
+    { id: 'c2', footage: 'f1', from: 25, to: 40, capture: { factor: '2', u: 0 }, name: 'finish' },
+    { id: 'c3', footage: 'f2', from: 0, to: 40, capture: { factor: '1', u: 0 }, name: 'from above' },
+  ],
+  events: [{ id: 'e1', clip: 'c2', name: 'plant', earliest: 27, latest: 28 }, { id: 'e2', clip: 'c2', name: 'contact', earliest: 33, latest: 34 }],
+  measures: [{ id: 'm1', kind: 'time-between', clip: 'c2', from: 'e1', to: 'e2' }],
+  script: [
+    { id: 'p1', text: ['The entry, once.'], shots: [{ card: 'caution', seconds: '5' }, { run: 'c1', from: 2, to: 20, speed: '1' }] },
+    { id: 'p2', text: ['From above it takes ', { value: 'm1' }, '.'], shots: [{ hold: 'c3', at: 10, seconds: '2' }] },
+    { id: 'p3', text: ['And that is all.'], shots: [{ card: 'end', seconds: '5' }] },
+  ],
+}
+
+beforeAll(async () => {
+  window = await openPatternWindow({ films: { 'ringside.mp4': { frames: 50, rate: '30', bright: DIM }, 'stands.mp4': { frames: 45, rate: '30', bright: DIM } }, breakdown })
+  page = window.page
+  await page.getByRole('button', { name: 'Footage' }).click()
+})
+afterAll(async () => window?.close())
+
+const now = (): Breakdown => window.engine.workspace.opened.project.breakdown()
+const card = (name: string): Locator => page.getByRole('region', { name, exact: true })
+const look = async (name: string): Promise<void> => {
+  const into = process.env['CLAIMFRAME_LOOK']
+  if (into) await page.screenshot({ path: join(into, `${name}.png`) })
+}
+
+it('should begin each clip’s form with that clip, whatever form was open before', async () => {
+  await card('ringside.mp4').getByRole('button', { name: 'Change entry' }).click()
+  await page.getByRole('form', { name: 'Clip entry' }).getByLabel('First frame', { exact: true }).fill('3')
+  await card('ringside.mp4').getByRole('button', { name: 'Change finish' }).click()
+  const form = page.getByRole('form', { name: 'Clip finish' })
+  expect(await form.getByLabel('First frame', { exact: true }).inputValue()).toBe('25')
+  expect(await form.getByLabel('Name').inputValue()).toBe('finish')
+  await form.getByLabel('Technique').fill('rear hook')
+  await form.getByRole('button', { name: 'Keep the clip' }).click()
+  await expect.poll(() => now().clips[1]).toEqual({ ...breakdown.clips[1], technique: 'rear hook' })
+  expect(now().clips[0]).toEqual(breakdown.clips[0])
+  await form.waitFor({ state: 'detached' })
+})
+
+it('should keep two new clips of two films whose forms stand open together', async () => {
+  const names = ['ringside.mp4', 'stands.mp4']
+  for (const name of names) {
+    await card(name).getByRole('button', { name: 'Cut a clip' }).click()
+    await card(name).getByLabel('Name').fill(`all of ${name}`)
+  }
+  for (const name of names) await card(name).getByRole('button', { name: 'Keep the clip' }).click()
+  await expect.poll(() => now().clips.slice(3).map(({ footage, name }) => [footage, name])).toEqual([['f1', 'all of ringside.mp4'], ['f2', 'all of stands.mp4']])
+})
+
+it('should lay everything out while one film is gone, with cards that name it, and refuse the film itself by name', async () => {
+  await ask(page, 'project.close', {})
+  await rename(join(window.folder, 'stands.mp4'), join(window.folder, 'elsewhere.mp4'))
+  await ask(page, 'project.open', { file: join(window.folder, 'test.claimframe') })
+  await page.reload()
+  await page.getByText('The film “stands.mp4” is not there.').waitFor()
+  const rows = page.locator('.row-pick')
+  await rows.first().waitFor()
+  await expect.poll(() => rows.allInnerTexts().then((texts) => texts.join())).toContain('The film “stands.mp4” is not there')
+  await page.getByText('The films are being read').waitFor({ state: 'detached' })
+  await page.locator('.script-words, .ProseMirror').getByText('From above it takes').click()
+  await page.locator('.row.hand canvas[data-detail="full"]').waitFor()
+  await look('film-gone')
+  expect(await barriersOn(page)).toEqual([])
+  await page.getByRole('button', { name: 'Narration' }).click()
+  await page.getByRole('button', { name: 'Bench' }).click()
+  await page.locator('.bench-canvas').waitFor()
+  await page.getByRole('button', { name: 'Script' }).click()
+  await page.getByRole('button', { name: 'Find it in Footage' }).click()
+  const { job } = (await ask(page, 'render.start', { file: join(window.folder, 'out.mp4'), quality: 'draft', replace: true, burnCaptions: false })) as { job: string }
+  await expect.poll(async () => ((await ask(page, 'jobs.list', {})) as { jobs: { id: string; state: string; refusal: { code: string; message: string } | null }[] }).jobs.find(({ id }) => id === job)).toMatchObject({ state: 'failed', refusal: { code: 'file-missing', message: expect.stringContaining('stands.mp4') } })
+  await rename(join(window.folder, 'elsewhere.mp4'), join(window.folder, 'stands.mp4'))
+  await page.getByRole('button', { name: 'It is where it was: look again' }).click()
+  await card('stands.mp4').getByRole('button', { name: 'Cut a clip' }).waitFor()
+  await page.getByRole('button', { name: 'Script' }).click()
+  await page.getByText('is not there').first().waitFor({ state: 'detached' })
+  expect(window.faults).toEqual([])
+})
