@@ -1,4 +1,4 @@
--- Made by the migrations in main/store/migrations; format 7.
+-- Made by the migrations in main/store/migrations; format 8.
 
 CREATE TABLE claim (
   id TEXT PRIMARY KEY,
@@ -10,7 +10,7 @@ CREATE TABLE claim (
   state TEXT NOT NULL CHECK (state IN ('confirmed', 'suggested')),
   stated_by TEXT,
   stated_when TEXT
-) STRICT;
+, plate_values TEXT) STRICT;
 
 CREATE TABLE clip (
   id TEXT PRIMARY KEY,
@@ -130,7 +130,7 @@ CREATE TABLE override (
   reason TEXT NOT NULL,
   stated_by TEXT NOT NULL,
   stated_when TEXT NOT NULL
-) STRICT;
+, paragraph TEXT) STRICT;
 
 CREATE TABLE pair_member (
   paragraph TEXT NOT NULL,

@@ -50,7 +50,7 @@ export function claimTables(names: ClaimNames): fc.Arbitrary<ClaimTables> {
     fc.record({ film: text, at: text, says: chance(text) }).map(present) as fc.Arbitrary<Evidence>,
   )
   const classes = fc.array(fc.constantFrom(...letters), { minLength: 1, maxLength: 3 })
-  const claim = fc.record({ on: quoted, classes, evidence: chance(fc.array(evidence, { maxLength: 3 })), state: fc.constantFrom('confirmed' as const, 'suggested' as const), by: chance(text), when: chance(text) })
+  const claim = fc.record({ on: quoted, classes, evidence: chance(fc.array(evidence, { maxLength: 3 })), state: fc.constantFrom('confirmed' as const, 'suggested' as const), values: chance(fc.array(fc.record({ measure, reads: text }), { maxLength: 2 })), by: chance(text), when: chance(text) })
   const reference = fc.record({
     csl: fc.record({ type: fc.constantFrom('article-journal', 'book'), id: text, title: text, issued: fc.constant({ 'date-parts': [[2012, 4]] }), author: fc.array(fc.record({ family: text, given: text }), { maxLength: 2 }), custom: chance(fc.json().map((json): unknown => JSON.parse(json)).filter((v) => !JSON.stringify(v).includes('__proto__') && !Object.is(v, -0) && !/\\u0000|\\ud[89a-f]/i.test(JSON.stringify(v)))) }).map(present) as fc.Arbitrary<Reference['csl']>,
     finding: chance(text),
@@ -59,7 +59,7 @@ export function claimTables(names: ClaimNames): fc.Arbitrary<ClaimTables> {
     setting: chance(fc.constantFrom<NonNullable<Reference['setting']>>(['dummy'], ['laboratory', 'helmet'])),
     note: chance(text),
   })
-  const override = fc.record({ finding: fc.constantFrom('typed-number', 'cause'), on: chance(quoted), shot: chance(fc.record({ paragraph: fc.constant('p0'), position: fc.nat(5) })), problem: text, reason: text, by: text, when: text })
+  const override = fc.record({ finding: fc.constantFrom('typed-number', 'cause'), on: chance(quoted), paragraph: chance(fc.constantFrom('p0', 'gone')), shot: chance(fc.record({ paragraph: fc.constant('p0'), position: fc.nat(5) })), problem: text, reason: text, by: text, when: text })
   const value = fc.record({
     measure, kind: text, value: text, what: text, spoken: text, verdict: fc.constantFrom('good' as const, 'refused' as const), number: fc.option(real), U: fc.option(real), low: fc.option(real), high: fc.option(real),
     unit: text, clip: fc.constant('c0'), frame: fc.option(fc.nat(100)), parts: fc.array(fc.record({ name: text, U: real, key: chance(text) }).map(present) as fc.Arbitrary<{ name: string; U: number }>, { maxLength: 2 }), reasons: fc.array(text, { maxLength: 2 }), events: fc.array(event, { maxLength: 2 }),

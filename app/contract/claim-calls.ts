@@ -19,6 +19,8 @@ export const ClaimAnswer = z.strictObject({
   /// Ids of the live values in it, and of references cited in it.
   values: z.array(z.string()),
   cites: z.array(z.string()),
+  /// Values that read otherwise now than when it was confirmed.
+  changed: z.array(z.strictObject({ measure: z.string(), was: z.string(), now: z.string() })),
   /// Claim records that it comes from.
   records: z.array(z.string()),
   /// Words that speak for a class, where the rules suggest it.

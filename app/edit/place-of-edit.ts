@@ -43,8 +43,8 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
       return { ...nowhere, room: 'script', paragraph: diff.key }
     case 'claims':
     case 'overrides': {
-      const { on } = diff.change === 'updated' ? diff.to : diff.record
-      return { ...nowhere, room: 'evidence', paragraph: on?.paragraph ?? null }
+      const stated = diff.change === 'updated' ? diff.to : diff.record
+      return { ...nowhere, room: 'evidence', paragraph: stated.on?.paragraph ?? ('paragraph' in stated ? stated.paragraph : undefined) ?? null }
     }
     case 'references':
     case 'releases':

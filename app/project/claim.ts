@@ -27,6 +27,9 @@ export const Quoted = z
   .meta({ id: 'Quoted', description: 'One sentence as it stands in the script, a card, a name, a mark, a chapter or the title: live values as {measure}, single spaces.' })
 export type Quoted = z.infer<typeof Quoted>
 
+/// One text for each quotation: the same for the same words in the same place.
+export const quotedKey = ({ part, paragraph, nth, words }: Quoted): string => `${part}/${paragraph ?? ''}/${nth ?? 0}/${words}`
+
 /// What a claim rests on: a frame; a reading; two readings held against each other; events with
 /// their brackets; a count with its set (a measure of that kind); a reference with the place in it;
 /// an earlier film and what it says; or that it is the analyst's opinion.
@@ -44,9 +47,18 @@ export const Evidence = keyedUnion('a frame, a reading, two readings, events, a 
 }).meta({ id: 'Evidence', description: 'What a claim rests on: {clip, frame}, {reading}, {readings: [a, b]}, {events}, {count}, {reference, at}, {film, at, says}, or "opinion".' })
 export type Evidence = z.infer<typeof Evidence>
 
+/// Measures that a piece of evidence names.
+export function measuresIn(evidence: Evidence): readonly string[] {
+  if (evidence === 'opinion') return []
+  if ('reading' in evidence) return [evidence.reading]
+  if ('readings' in evidence) return evidence.readings
+  return 'count' in evidence ? [evidence.count] : []
+}
+
 /// A sentence's claim as a person stated it. A sentence without one has what the rules suggest.
 /// The first class is the one it is listed under. `confirmed` holds while the words are as quoted;
-/// words that changed leave classes and evidence, to be confirmed anew.
+/// words that changed leave classes and evidence, to be confirmed anew, and so does a value of `values`
+/// that reads otherwise now.
 export const Claim = z
   .strictObject({
     id: Id,
@@ -54,11 +66,13 @@ export const Claim = z
     classes: z.array(ClaimClass).min(1).max(13),
     evidence: z.array(Evidence).max(100).optional(),
     state: z.enum(['confirmed', 'suggested']),
+    /// What the values in it and the readings it rests on read when it was confirmed, as on their plates.
+    values: z.array(z.strictObject({ measure: Id, reads: Line })).max(1000).optional(),
     /// Who confirmed it and when, as text.
     by: Line.optional(),
     when: Line.optional(),
   })
-  .meta({ id: 'Claim', description: 'What a sentence claims (classes by letter, the first leads), what it rests on, and whether a person confirmed that.' })
+  .meta({ id: 'Claim', description: 'What a sentence claims (classes by letter, the first leads), what it rests on, whether a person confirmed that, and what its values read then.' })
 export type Claim = z.infer<typeof Claim>
 
 /// A finding that a person lets stand, with the reason. It covers the finding with this code on
@@ -67,8 +81,10 @@ export const Override = z
   .strictObject({
     id: Id,
     finding: Line.min(1),
-    /// Absent: the finding is on no words but on the film (a caution taken out, no full-speed run).
+    /// Absent: the finding is on no words: on a paragraph, its take or a shot, or on the film (a caution taken out).
     on: Quoted.optional(),
+    /// The paragraph, where it is on that or on its take.
+    paragraph: Id.optional(),
     /// The shot, where it is on a picture: its paragraph and position (0 first).
     shot: z.strictObject({ paragraph: Id, position: z.int().min(0).max(10_000) }).optional(),
     problem: Prose.min(1),

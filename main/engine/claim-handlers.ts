@@ -18,7 +18,7 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
       const { claims, lost } = statedClaims(breakdown, known)
       return {
         version,
-        claims: claims.map(({ saying, classes, state, evidence, records, because }) => ({
+        claims: claims.map(({ saying, classes, state, evidence, changed, records, because }) => ({
           on: saying.on,
           place: saying.place,
           paragraph: saying.paragraph,
@@ -28,6 +28,7 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
           evidence: [...evidence],
           values: [...saying.values],
           cites: [...saying.cites],
+          changed: [...changed],
           records: records.map(({ id }) => id),
           because: [...because].map(([letter, words]) => ({ class: letter, words })),
         })),

@@ -31,7 +31,7 @@ export function scriptHandlers(workspace: Workspace): Handlers<keyof typeof scri
       const { readings, project, films } = workspace.opened
       await readings.readIn()
       const known = new Map(readings.list().map((reading) => [reading.id, reading]))
-      return { version: project.version, findings: findingsOf(readings.breakdown(), known, undefined, new Map(films.facts().map(({ id, shared }) => [id, shared]))) }
+      return { version: project.version, findings: findingsOf(readings.breakdown(), known, new Map(films.facts().map(({ id, shared }) => [id, shared]))) }
     },
     'captions.list': async () => ({ version: workspace.opened.project.version, captions: await captionsOfOpened(workspace) }),
   }

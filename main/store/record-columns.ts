@@ -90,7 +90,7 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
   },
   claims: {
     table: 'claim',
-    columns: { id: text('id'), on: json('quoted'), classes: json('classes'), evidence: json('evidence'), state: text('state'), by: text('stated_by'), when: text('stated_when') },
+    columns: { id: text('id'), on: json('quoted'), classes: json('classes'), evidence: json('evidence'), state: text('state'), values: json('plate_values'), by: text('stated_by'), when: text('stated_when') },
     key: ['id'],
   },
   references: {
@@ -104,6 +104,7 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
       id: text('id'),
       finding: text('finding'),
       on: json('quoted'),
+      paragraph: text('paragraph'),
       shot: json('shot'),
       problem: text('problem'),
       reason: text('reason'),

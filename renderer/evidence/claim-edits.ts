@@ -1,8 +1,9 @@
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import type { RecordDiff } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
-import type { Claim, ClaimClass, Evidence, Override } from '../../app/project/claim'
-import type { Finding } from '../../app/script/claims/finding'
+import type { Reading } from '../../app/measure/reading'
+import { measuresIn, quotedKey, type Claim, type ClaimClass, type Evidence, type Override } from '../../app/project/claim'
+import { overridePlace, type Finding } from '../../app/script/claims/finding'
 import type { EditChange } from '../state/project'
 import { adding, freeId, removing, updating } from '../state/record-change'
 
@@ -14,27 +15,43 @@ export interface Stated {
   readonly state?: Claim['state']
 }
 
-/// Diffs that state claims of sentences as they stand now. Of several records that one sentence drew
-/// together, one remains.
-export function stating(state: ProjectState, stated: readonly { readonly answer: ClaimAnswer; readonly change: Stated }[], when: string): RecordDiff[] {
+/// Diffs that state claims of sentences as they stand now, with what their values read where they are confirmed. `all`:
+/// everything that the film says, as it was answered. Of several records that one sentence drew together one remains; a
+/// record that other sentences still draw on (halves of a split one) is left to them.
+export function stating(state: ProjectState, stated: readonly { readonly answer: ClaimAnswer; readonly change: Stated }[], all: readonly ClaimAnswer[], readings: ReadonlyMap<string, Reading>, when: string): RecordDiff[] {
+  const records = new Map(state.tables.claims.list().map((claim) => [quotedKey(claim.on), claim]))
+  const done = new Set<string>()
+  const gone = new Set<string>()
+  const drawnBy = new Map<string, string[]>()
+  for (const { on, records: drawn } of all) for (const id of drawn) drawnBy.set(id, [...(drawnBy.get(id) ?? []), quotedKey(on)])
   let made = state.tables.claims.size
   return stated.flatMap(({ answer, change }): RecordDiff[] => {
-    const told = answer.records.flatMap((id) => state.tables.claims.get(id) ?? [])
-    const known = told.length > 0 ? told : state.tables.claims.list().filter(({ on }) => JSON.stringify(on) === JSON.stringify(answer.on))
-    const shared = known[0]
-    const before = shared ? (shared.evidence ?? []) : answer.evidence
+    const words = quotedKey(answer.on)
+    const own = records.get(words)
+    const free = (id: string): boolean => !gone.has(id) && (drawnBy.get(id) ?? []).every((other) => other === words || done.has(other) || records.has(other))
+    const [shared, ...others] = [...(own ? [own] : []), ...answer.records.flatMap((id) => (id !== own?.id && free(id) ? (state.tables.claims.get(id) ?? []) : []))]
+    done.add(words)
+    for (const each of shared ? [shared, ...others] : []) gone.add(each.id)
+    const before = own ? (own.evidence ?? []) : answer.evidence
     const evidence = [...(change.evidence?.(before) ?? before)]
-    const classes = shared?.classes ?? answer.classes
-    const confirmed = (change.state ?? (answer.state === 'confirmed' ? 'confirmed' : 'suggested')) === 'confirmed'
+    const classes = own?.classes ?? answer.classes
+    const was = own?.state ?? (answer.state === 'confirmed' || answer.changed.length > 0 ? 'confirmed' : 'suggested')
+    const confirmed = (change.state ?? was) === 'confirmed'
+    const reads = (measure: string): string | undefined => (change.state === 'confirmed' ? undefined : shared?.values?.find((value) => value.measure === measure)?.reads) ?? readings.get(measure)?.plate.value
+    const values = [...new Set([...answer.values, ...evidence.flatMap(measuresIn)])].flatMap((measure) => {
+      const now = reads(measure)
+      return now === undefined ? [] : [{ measure, reads: now }]
+    })
     const record: Claim = {
       id: shared?.id ?? freeClaimId(state, ++made),
       on: answer.on,
       classes: [...(change.classes?.(classes) ?? classes)],
       ...(evidence.length > 0 ? { evidence } : {}),
       state: confirmed ? 'confirmed' : 'suggested',
+      ...(confirmed && values.length > 0 ? { values } : {}),
       ...(confirmed ? { when } : {}),
     }
-    return [...known.slice(1).map((other) => removing(state, 'claims', other)), shared ? updating('claims', shared, record) : adding(state, 'claims', record)]
+    return [...others.map((other) => removing(state, 'claims', other)), shared ? updating('claims', shared, record) : adding(state, 'claims', record)]
   })
 }
 
@@ -54,11 +71,10 @@ function freeClaimId(state: ProjectState, from: number): string {
 /// Lets a finding stand, with the reason.
 export function overriding(finding: Finding, reason: string, by: string, when: string): (state: ProjectState) => EditChange {
   return (state) => {
-    const position = /shots\[(\d+)\]$/.exec(finding.place)?.[1]
     const record: Override = {
       id: freeId(state, 'overrides', 'override'),
       finding: finding.code,
-      ...(finding.on ? { on: finding.on } : position !== undefined && finding.paragraph !== '' ? { shot: { paragraph: finding.paragraph, position: Number(position) } } : {}),
+      ...overridePlace(finding),
       problem: finding.problem,
       reason,
       by,

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState, type KeyboardEvent } from 'react'
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
-import { ClaimClass } from '../../app/project/claim'
+import { ClaimClass, quotedKey } from '../../app/project/claim'
 import { classesInWords, evidenceInWords } from '../../app/script/claims/class-words'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
 import { useProject, useShown } from '../state/use-project'
@@ -14,7 +14,7 @@ import { LostClaims } from './lost-claims'
 /// your view.
 export function ClaimList() {
   const project = useProject()
-  const { findings, readOnly } = useShown()
+  const { findings, readings, readOnly } = useShown()
   const answer = useAnswer('claims.list', {})
   const [at, setAt] = useState(0)
   const rows = useRef<HTMLOListElement>(null)
@@ -26,7 +26,7 @@ export function ClaimList() {
   if (!answer) return <p className="quiet">Reading what the script claims …</p>
 
   const state = (list: readonly { answer: ClaimAnswer; change: Stated }[], label: string): void =>
-    void project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, new Date().toISOString()) }))
+    void project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, claims, readings, new Date().toISOString()) }))
   const plain = claims.filter((claim) => claim.state !== 'confirmed' && !findingsOn(claim, findings).some(holdsBack))
   const confirmAll = (): void => state(plain.map((each) => ({ answer: each, change: { state: 'confirmed' } })), 'Confirm claims')
   const now = claims[inHand]
@@ -87,14 +87,14 @@ export function ClaimList() {
   )
 }
 
-const keyOf = ({ on }: ClaimAnswer): string => `${on.part}/${on.paragraph ?? ''}/${on.nth ?? 0}/${on.words}`
+const keyOf = ({ on }: ClaimAnswer): string => quotedKey(on)
 
 function sideWords(claim: ClaimAnswer, findings: readonly Finding[]): string {
   const [open] = findingsOn(claim, findings).filter(holdsBack)
   if (open) return open.problem
   const rests = [...claim.evidence.map(evidenceInWords), ...claim.values.map((id) => `value ${id}`), ...claim.cites.map((id) => `cites ${id}`)]
-  return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? 'its words changed: to be confirmed' : 'suggested', ...rests].filter((words) => words !== null).join(' · ')
+  return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? (claim.changed.length > 0 ? 'its value changed: to be confirmed' : 'its words changed: to be confirmed') : 'suggested', ...rests].filter((words) => words !== null).join(' · ')
 }
 
 export const findingsOn = ({ on }: ClaimAnswer, findings: readonly Finding[]): Finding[] =>
-  findings.filter((finding) => finding.on !== null && finding.on.part === on.part && finding.on.paragraph === on.paragraph && finding.on.words === on.words && (finding.on.nth ?? 0) === (on.nth ?? 0))
+  findings.filter((finding) => finding.on !== null && quotedKey(finding.on) === quotedKey(on))

@@ -1,5 +1,5 @@
 import type { Breakdown } from '../../project/breakdown'
-import type { ClaimClass, Evidence } from '../../project/claim'
+import { measuresIn, type ClaimClass } from '../../project/claim'
 import type { Measure, MeasureKind } from '../../project/question'
 import type { Reading } from '../../measure/reading'
 import type { Readings } from '../spoken-form'
@@ -23,8 +23,13 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
   })
   const has = (letter: ClaimClass): boolean => claim.classes.includes(letter)
   const because = (letter: ClaimClass): string => (claim.because.get(letter) ? `“${claim.because.get(letter)}”` : 'the sentence')
-  const cited = saying.cites.length > 0 || claim.evidence.some((each) => each !== 'opinion' && 'reference' in each)
-  const opinion = claim.evidence.includes('opinion') || has('H')
+  // What was stated of other words clears only what was stated of them, and is nobody's view of these.
+  const stated = new Set(claim.records.flatMap(({ classes }) => classes))
+  const referenced = claim.evidence.some((each) => each !== 'opinion' && 'reference' in each)
+  const cited = (letter: ClaimClass): boolean => saying.cites.length > 0 || (referenced && (!claim.carried || stated.has(letter)))
+  const viewed = claim.evidence.includes('opinion') || has('H')
+  const opinion = claim.carried ? claim.because.has('H') : viewed
+  const asView = viewed && !opinion ? 'confirm it again as your view: its words have changed' : 'mark it as your view'
   const eventIds = claim.evidence.flatMap((each) => (each !== 'opinion' && 'events' in each ? each.events : []))
 
   if (has('B') && used.length === 0) add('not-measured', `${because('B')} gives a measure, and no reading stands behind it`, 'Measure it and put the live value in, add a reading, or say what is seen without a measure.')
@@ -35,12 +40,12 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
   }
   if (has('D') && !used.some(({ measure }) => measure.kind === 'count')) add('count-missing', `${because('D')} speaks of more than one case, and nothing was counted`, 'Count the cases of a stated set and add the count, or say “here”.')
   if (has('E')) comparisonFindings(claim, used, add, because('E'))
-  if (has('F') && !cited) add('reference-missing', `${because('F')} states what is known of bodies, and no reference is cited`, 'Add a reference with its population and limits, or leave it out.')
-  if (has('G') && !opinion && !(cited && wordIn(saying.bare, CAREFUL)))
-    add('cause-open', cited ? `${because('G')} states a cause as fact` : `${because('G')} states a cause`, cited ? 'Say “consistent with” or “is thought to”, or mark it as your view.' : 'Add a reference and say “consistent with”, or mark it as your view.')
+  if (has('F') && !cited('F')) add('reference-missing', `${because('F')} states what is known of bodies, and no reference is cited`, 'Add a reference with its population and limits, or leave it out.')
+  if (has('G') && !opinion && !(cited('G') && wordIn(saying.bare, CAREFUL)))
+    add('cause-open', cited('G') ? `${because('G')} states a cause as fact` : `${because('G')} states a cause`, `${cited('G') ? 'Say “consistent with” or “is thought to”' : 'Add a reference and say “consistent with”'}, or ${asView}.`)
   if (has('I') && slow && saying.on.part === 'sentence') add('intent-in-slow-motion', `${because('I')} speaks of a mind beside slow pictures, where intent is seen too readily`, 'Say what is done, or say it beside full speed as your view.')
-  else if (has('I') && !opinion) add('intent', `${because('I')} speaks of what somebody wants or knows`, 'Say what is done, or mark it as your view.')
-  if (has('J') && !cited) add('medical', `${because('J')} states something medical`, 'Describe what is seen, or cite a public medical statement.')
+  else if (has('I') && !opinion) add('intent', `${because('I')} speaks of what somebody wants or knows`, `Say what is done, or ${asView}.`)
+  if (has('J') && !cited('J')) add('medical', `${because('J')} states something medical`, 'Describe what is seen, or cite a public medical statement.')
   return found
 }
 
@@ -55,14 +60,6 @@ function comparisonFindings({ saying, evidence }: StatedClaim, used: readonly { 
   const pairs = evidence.filter((each) => each !== 'opinion' && 'readings' in each)
   if (compared.length === 0 && pairs.length === 0) add('comparison-missing', `${words} compares, and no comparison stands behind it`, 'Compare two readings and add the comparison, or say it of one case alone.')
   else if (compared.length === 0) add('comparison-missing', `${words} compares two readings whose difference was not judged`, 'Make a comparison of the two: it says whether they differ beyond their error.')
-}
-
-/// Measures that a piece of evidence names.
-export function measuresIn(evidence: Evidence): readonly string[] {
-  if (evidence === 'opinion') return []
-  if ('reading' in evidence) return [evidence.reading]
-  if ('readings' in evidence) return evidence.readings
-  return 'count' in evidence ? [evidence.count] : []
 }
 
 /// Whether events of one clip follow each other without their brackets touching.

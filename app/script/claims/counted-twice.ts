@@ -1,6 +1,6 @@
 import { clipsShare, type SharedByFilm } from '../../project/shared-pictures'
 import type { Breakdown } from '../../project/breakdown'
-import { measuresIn } from './claim-findings'
+import { measuresIn } from '../../project/claim'
 import type { FindingDraft } from './finding'
 import type { StatedClaim } from './stated-claim'
 

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { Quoted, type ClaimClass, type Override } from '../../project/claim'
+import { Quoted, quotedKey, type ClaimClass, type Override } from '../../project/claim'
 
 /// The kinds of finding, each with the class that it belongs to; null: it is of none.
 export const FINDING_CLASSES = {
@@ -58,15 +58,23 @@ export const holdsBack = (finding: Finding): boolean => finding.holds && finding
 
 export type FindingDraft = Omit<Finding, 'holds' | 'override'>
 
-/// The finding with whether it holds the film back and the override that covers it: one with its code on
-/// the same words (or shot), and the same problem.
+/// The finding with whether it holds the film back and the override that covers it: one with its code at the
+/// same place, and the same problem.
 export function withOverride(draft: FindingDraft, overrides: readonly Override[]): Finding {
-  const same = overrides.find(
-    (override) => override.finding === draft.code && override.problem === draft.problem && (draft.on === null ? override.on === undefined && placeOfShot(override) === placeOfDraft(draft) : override.on !== undefined && sameWords(override.on, draft.on)),
-  )
+  const at = overridePlace(draft)
+  const same = overrides.find((override) => override.finding === draft.code && override.problem === draft.problem && samePlace(override, at))
   return { ...draft, holds: HOLDING.has(FINDING_CLASSES[draft.code]), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
 }
 
-const sameWords = (a: Quoted, b: Quoted): boolean => a.part === b.part && a.paragraph === b.paragraph && a.words === b.words && (a.nth ?? 0) === (b.nth ?? 0)
-const placeOfShot = (override: Override): string => (override.shot ? `${override.shot.paragraph}/${override.shot.position}` : 'film')
-const placeOfDraft = ({ paragraph, place }: FindingDraft): string => (paragraph === '' ? 'film' : `${paragraph}/${/shots\[(\d+)\]$/.exec(place)?.[1] ?? ''}`)
+type OverridePlace = Pick<Override, 'on' | 'paragraph' | 'shot'>
+
+/// Where an override stands that lets a finding stand: on its words, its shot, its paragraph, or, with none of these, on the film.
+export function overridePlace({ on, paragraph, place }: Pick<Finding, 'on' | 'paragraph' | 'place'>): OverridePlace {
+  const position = /shots\[(\d+)\]$/.exec(place)?.[1]
+  if (on) return { on }
+  if (paragraph === '') return {}
+  return position === undefined ? { paragraph } : { shot: { paragraph, position: Number(position) } }
+}
+
+const samePlace = (a: OverridePlace, b: OverridePlace): boolean =>
+  (a.on === undefined || b.on === undefined ? a.on === b.on : quotedKey(a.on) === quotedKey(b.on)) && a.paragraph === b.paragraph && a.shot?.paragraph === b.shot?.paragraph && a.shot?.position === b.shot?.position

@@ -17,10 +17,9 @@ import { ABOUT, CERTAIN, OPEN, ORDERING, wordIn } from './word-lists'
 export type { Finding } from './finding'
 
 /// Findings on what a film says and shows, in the script's order, those that are let stand included.
-/// `spoken`, where given, holds the readings as they were when the script or its takes were last
-/// confirmed: a value that says something else now is named. `shared`: what films show that earlier ones show as well. Deterministic; never throws on a
-/// breakdown that its schema vouches for.
-export function findingsOf(breakdown: Breakdown, readings: Readings, spoken?: Readings, shared: SharedByFilm = new Map()): Finding[] {
+/// `shared`: what films show that earlier ones show as well. Deterministic; never throws on a breakdown that its
+/// schema vouches for.
+export function findingsOf(breakdown: Breakdown, readings: Readings, shared: SharedByFilm = new Map()): Finding[] {
   const stated = statedClaims(breakdown, readings)
   const { claims } = stated
   const byPlace = new Map<string, StatedClaim[]>()
@@ -28,7 +27,7 @@ export function findingsOf(breakdown: Breakdown, readings: Readings, spoken?: Re
     const row = claim.saying.place.split('.')[0] ?? ''
     byPlace.set(row, [...(byPlace.get(row) ?? []), claim])
   }
-  const of = (row: string): FindingDraft[] => (byPlace.get(row) ?? []).flatMap((claim) => [...sayingFindings(claim, breakdown, readings, spoken), ...countedTwice(claim, breakdown, shared)])
+  const of = (row: string): FindingDraft[] => (byPlace.get(row) ?? []).flatMap((claim) => [...sayingFindings(claim, breakdown, readings), ...countedTwice(claim, breakdown, shared)])
   const drafts = [...of('title'), ...of('question')]
   for (const [index, row] of breakdown.script.entries()) {
     drafts.push(...of(`script[${index}]`))
@@ -40,13 +39,14 @@ export function findingsOf(breakdown: Breakdown, readings: Readings, spoken?: Re
   return drafts.map((draft) => withOverride(draft, breakdown.overrides ?? []))
 }
 
-function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Readings, spoken: Readings | undefined): FindingDraft[] {
+function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Readings): FindingDraft[] {
   const { saying } = claim
   const events = new Set((breakdown.events ?? []).map((event) => event.id))
   const found: FindingDraft[] = []
   const add = (code: FindingCode, problem: string, wayOut: string): void => void found.push({ code, place: saying.place, paragraph: saying.paragraph, sentence: saying.shown, problem, wayOut, on: saying.on })
   for (const typed of typedNumbersOf(saying.bare)) add('typed-number', `“${typed.text}” is typed, and no reading stands behind it`, 'Measure it and put the live value in its place, or say it without a number.')
   for (const cue of saying.cues) if (!events.has(cue)) add('cue-missing', `a cue points to the event ${cue}, which is not there`, 'Mark the event again, or take the cue off the word.')
+  for (const { measure, was, now } of claim.changed) add('value-changed', `the value of ${measure} was ${was} when this was confirmed, and is now ${now}`, 'Read the sentence again with the new value and confirm it.')
   for (const id of saying.values) {
     const reading = readings.get(id)
     if (!reading) {
@@ -54,8 +54,6 @@ function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Read
       continue
     }
     if (reading.verdict === 'refused') add('value-refused', `the value of ${id} cannot be given: ${reading.label}`, 'Add what the measure lacks, or say what is seen without a number.')
-    const before = spoken?.get(id)
-    if (before && before.plate.value !== reading.plate.value) add('value-changed', `the value of ${id} was ${before.plate.value} and is now ${reading.plate.value}`, 'Read the sentence again with the new value, and record its take again.')
     strengthFindings(saying.bare, reading, add)
   }
   const typed = found.some(({ code }) => code === 'typed-number')

@@ -4,23 +4,35 @@ import type { MeasureKind } from '../../project/question'
 import type { Readings } from '../spoken-form'
 import { rememberedClasses } from './remembered-classes'
 import { sayingsOf, VALUE, type Saying } from './saying'
-import { STRONG_CLASSES } from './suggest-classes'
+import { STRONG_CLASSES, strongByRules } from './suggest-classes'
 
 /// A saying with what it claims. Claims quote words (see `Quoted`), so what edits do to them follows
 /// from the words alone: unchanged words, wherever they are moved, keep their claim; changed words
-/// keep classes and evidence, to be confirmed anew; both halves of a split get them; a merge takes
-/// the stronger class and all evidence; undoing brings the confirmation back.
+/// keep classes and evidence, to be confirmed anew, and take on what the rules find strong in them; both
+/// halves of a split get them; a merge takes the stronger class and all evidence; undoing brings the
+/// confirmation back. So does a value that reads again what it read then.
 export interface StatedClaim {
   readonly saying: Saying
   /// The first leads.
   readonly classes: readonly [ClaimClass, ...ClaimClass[]]
   readonly evidence: readonly Evidence[]
-  /// `to-confirm`: a person stated it of other words.
+  /// `to-confirm`: a person stated it of other words, or while its values read otherwise.
   readonly state: 'confirmed' | 'suggested' | 'to-confirm'
   /// Records that it comes from: none for what the rules alone suggest.
   readonly records: readonly Claim[]
+  /// Whether its records were stated of other words: what a person said of those is not said of these.
+  readonly carried: boolean
+  /// Values that read otherwise now than when it was confirmed.
+  readonly changed: readonly ValueChange[]
   /// The words that speak for each class, where the rules suggest it.
   readonly because: ReadonlyMap<ClaimClass, string>
+}
+
+export interface ValueChange {
+  readonly measure: string
+  /// As on its plate.
+  readonly was: string
+  readonly now: string
 }
 
 export interface StatedClaims {
@@ -72,15 +84,21 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
         return kind === undefined ? [] : [CLASS_OF_KIND[kind] ?? 'B']
       })
       const suggested = rememberedClasses(saying.bare.replaceAll(VALUE, ' '), of)
-      const [first, ...rest] = merged(records.flatMap((claim) => claim.classes))
-      const confirmed = records.length === 1 && exact.has(saying) && records[0]?.state === 'confirmed'
+      const stated = [...new Set(records.flatMap((claim) => claim.classes))]
+      const carried = records.length > 1 || (records.length === 1 && !exact.has(saying))
+      const brought = carried ? broughtIn(saying, records, suggested.because) : suggested.because
+      const more = carried ? STRONG_CLASSES.filter((letter) => brought.has(letter) && !stated.includes(letter)) : []
+      const [first, ...rest] = records.length > 1 || more.length > 0 ? merged([...stated, ...more]) : stated
+      const changed = carried ? [] : changedValues(records, readings)
       return {
         saying,
-        classes: first === undefined ? suggested.classes : records.length === 1 ? (records[0]?.classes as [ClaimClass, ...ClaimClass[]]) : [first, ...rest],
-        evidence: records.flatMap((claim) => claim.evidence ?? []),
-        state: records.length === 0 ? 'suggested' : confirmed ? 'confirmed' : exact.has(saying) && records.length === 1 ? 'suggested' : 'to-confirm',
+        classes: first === undefined ? suggested.classes : [first, ...rest],
+        evidence: distinct(records.flatMap((claim) => claim.evidence ?? [])),
+        state: records.length === 0 ? 'suggested' : carried || changed.length > 0 ? 'to-confirm' : (records[0]?.state ?? 'suggested'),
         records,
-        because: suggested.because,
+        carried,
+        changed,
+        because: brought,
       }
     }),
     lost: [...lost],
@@ -88,6 +106,26 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
 }
 
 const placeOf = (on: Claim['on']): string => `${on.part}/${on.paragraph ?? ''}`
+
+/// What the rules suggest of words that were changed since a person stated them, and strong classes that the rules alone
+/// find in them and did not find in the words as they were: weights look at a sentence as a whole, and a clause put to the
+/// end of a long one is little of it.
+function broughtIn(saying: Saying, records: readonly Claim[], suggested: ReadonlyMap<ClaimClass, string>): ReadonlyMap<ClaimClass, string> {
+  const before = new Set(records.flatMap(({ on }) => [...strongByRules(on.words.replace(/\{[^{}]*\}/gu, ' ')).keys()]))
+  const now = [...strongByRules(saying.bare.replaceAll(VALUE, ' '))].filter(([letter]) => !before.has(letter))
+  return new Map([...now, ...suggested])
+}
+
+/// A measure that is not there any more, or not read yet, has not changed.
+const changedValues = (records: readonly Claim[], readings: Readings): ValueChange[] =>
+  records.flatMap(({ state, values }) =>
+    (state === 'confirmed' ? (values ?? []) : []).flatMap(({ measure, reads }): ValueChange[] => {
+      const now = readings.get(measure)?.plate.value
+      return now === undefined || now === reads ? [] : [{ measure, was: reads, now }]
+    }),
+  )
+
+const distinct = (evidence: readonly Evidence[]): Evidence[] => [...new Map(evidence.map((each) => [JSON.stringify(each), each])).values()]
 
 /// Strongest first, each once.
 function merged(classes: readonly ClaimClass[]): ClaimClass[] {

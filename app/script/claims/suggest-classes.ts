@@ -78,6 +78,12 @@ export function suggestClasses(text: string, of: readonly ClaimClass[] = [], lan
   return { classes: [first, ...rest], because }
 }
 
+/// Strong classes that the rules alone find in words, what weights say apart, with the words that speak for each.
+export function strongByRules(text: string, language: ClaimLanguage = english): ReadonlyMap<ClaimClass, string> {
+  const words = language.analyse(text)
+  return new Map([...ruledClasses(words, spokenRules(words, language))].filter(([letter]) => STRONG_CLASSES.includes(letter)))
+}
+
 function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[], ruled: ReadonlyMap<ClaimClass, string>, of: readonly ClaimClass[], language: ClaimLanguage, weights: ClaimWeights): Map<ClaimClass, string> {
   const learned = learnedShares(words, spoken, asksOf(text), language.lists, weights)
   const share = (letter: ClaimClass): number => learned.shares.get(letter) ?? 0

@@ -5,7 +5,8 @@ import { vocabulary } from './0004-vocabulary'
 import { fields } from './0005-fields'
 import { unlike } from './0006-unlike'
 import { headingValues } from './0007-heading-values'
+import { claimValues } from './0008-claim-values'
 
 /// In order; a project's `user_version` is the number of those it has been through. A migration
 /// that was ever released is never changed.
-export const migrations: readonly string[] = [theProject, claims, narration, vocabulary, fields, unlike, headingValues]
+export const migrations: readonly string[] = [theProject, claims, narration, vocabulary, fields, unlike, headingValues, claimValues]

@@ -27,7 +27,7 @@ const counted = (second: Clip, more: Partial<Breakdown> = {}) => {
     measures: [{ id: 'n', kind: 'count', what: 'rear heel off the floor', set: 'every finish on film', cases: [{ clip: 'c1', holds: true }, { clip: second.id, holds: true }] }],
     ...more,
   })
-  return findingsOf(breakdown, new Map([['n', reading('n', '2 of 2', '2 of 2', { kind: 'count' })]]), undefined, shared).filter(({ code }) => code === 'counted-twice')
+  return findingsOf(breakdown, new Map([['n', reading('n', '2 of 2', '2 of 2', { kind: 'count' })]]), shared).filter(({ code }) => code === 'counted-twice')
 }
 
 it('should say of a count that it takes one bout for two, and hold no film back for it', () => {

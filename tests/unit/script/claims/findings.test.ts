@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest'
 import type { Reading } from '../../../../app/measure/reading'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import type { Inline } from '../../../../app/project/picture'
+import { holdsBack } from '../../../../app/script/claims/finding'
 import { findingsOf } from '../../../../app/script/claims/findings'
+import { statedClaims } from '../../../../app/script/claims/stated-claim'
 import { typedNumbersOf } from '../../../../app/script/claims/typed-numbers'
 
 function reading(id: string, parts: Partial<Reading> = {}): Reading {
@@ -67,9 +69,17 @@ describe('findings', () => {
   })
 
   it('should name exactly the users of a value that has changed', () => {
-    const document = script('A ', { value: 'm1' }, '. B ', { value: 'wide' }, '.')
-    const before = new Map([['m1', reading('m1', { plate: { value: '131° ± 12°', what: '' } })], ['wide', readings.get('wide')!]])
-    expect(findingsOf(document, readings, before).map((f) => [f.code, f.sentence])).toEqual([['value-changed', 'A 142° ± 12°.']])
+    const confirmed = (words: string, measure: string, reads: string) => ({ id: words, on: { part: 'sentence' as const, paragraph: 'p1', words }, classes: ['B' as const], state: 'confirmed' as const, values: [{ measure, reads }] })
+    const measure = (id: string) => ({ id, kind: 'joint-angle' as const, clip: 'c1', subject: 's1', frame: 10, points: ['hip.left', 'knee.left', 'ankle.left'] })
+    const document = { ...script('A ', { value: 'm1' }, '. B ', { value: 'wide' }, '. Nearly straight.'), measures: [measure('m1'), measure('wide')], claims: [confirmed('A {m1}.', 'm1', '131° ± 12°'), confirmed('B {wide}.', 'wide', 'roughly 20–70°'), { ...confirmed('Nearly straight.', 'm1', '170° ± 12°'), evidence: [{ reading: 'm1' }] }] }
+    expect(findingsOf(document, readings).filter(holdsBack).map((f) => [f.code, f.sentence, f.problem])).toEqual([
+      ['value-changed', 'A 142° ± 12°.', 'the value of m1 was 131° ± 12° when this was confirmed, and is now 142° ± 12°'],
+      ['value-changed', 'Nearly straight.', 'the value of m1 was 170° ± 12° when this was confirmed, and is now 142° ± 12°'],
+    ])
+    expect(statedClaims(document, readings).claims.filter(({ saying }) => saying.on.part === 'sentence').map(({ state }) => state)).toEqual(['to-confirm', 'confirmed', 'to-confirm'])
+    // Not read yet, or back at what it was: nothing has changed.
+    expect(statedClaims(document, new Map()).claims.filter(({ state }) => state === 'to-confirm')).toEqual([])
+    expect(statedClaims(document, new Map([...readings, ['m1', reading('m1', { plate: { value: '131° ± 12°', what: '' } })]])).claims.filter(({ state }) => state === 'to-confirm').map(({ saying }) => saying.shown)).toEqual(['Nearly straight.'])
   })
 
   it('should name wording stronger than the verdict', () => {

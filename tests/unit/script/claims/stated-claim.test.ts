@@ -6,6 +6,7 @@ import type { Edit } from '../../../../app/edit/edit'
 import { breakdownOf, stateOf, type ProjectState } from '../../../../app/edit/project-state'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import { scriptSchema } from '../../../../app/script/schema'
+import { holdsBack } from '../../../../app/script/claims/finding'
 import { findingsOf } from '../../../../app/script/claims/findings'
 import { statedClaims, type StatedClaim } from '../../../../app/script/claims/stated-claim'
 import { validDocument } from '../../../valid-document'
@@ -61,6 +62,22 @@ describe('claims under edits', () => {
     const undone = applyEdit(typed.state, typed.inverse)
     if (!undone.ok) throw undone.error
     expect(told(undone.value.state)).toEqual(told(start))
+  })
+
+  it('changed words should take on what the rules find strong in them, and be nobody’s view until they are confirmed anew', () => {
+    const holding = (state: ProjectState): string[] => findingsOf(breakdownOf(state), new Map()).filter(holdsBack).map(({ code, sentence }) => `${code}: ${sentence.split(' ').slice(0, 3).join(' ')}`)
+    expect(holding(start)).toEqual([])
+    const why = change(start, (tr) => tr.insert(at(start, '. The drop'), scriptSchema.text(' because he wanted to knock him unconscious')))
+    expect(told(why.state)[0]).toEqual(['The rear heel', 'JIGA', 'to-confirm'])
+    expect(holding(why.state)).toEqual(['cause-open: The rear heel', 'intent: The rear heel', 'medical: The rear heel'])
+    // "My view" was said of the words as they were.
+    const whole = change(start, (tr) => tr.insert(at(start, 'power off'), scriptSchema.text('whole ')))
+    expect(holding(whole.state)).toEqual(['cause-open: The drop takes'])
+    expect(findingsOf(breakdownOf(whole.state), new Map()).find(({ code }) => code === 'cause-open')!.wayOut).toContain('confirm it again as your view')
+    // A reference clears what it was given for, not what came in later.
+    const cited = stateOf({ ...document(), references: [{ id: 'r1', csl: { type: 'book' } }], claims: [{ id: 'f', on: { part: 'sentence', paragraph: 'p1', words: FIRST }, classes: ['F'], evidence: [{ reference: 'r1' }], state: 'confirmed' }, document().claims![1]!] })
+    const hurt = change(cited, (tr) => tr.insert(at(cited, '. The drop'), scriptSchema.text(' and he was concussed')))
+    expect(holding(hurt.state)).toEqual(['medical: The rear heel'])
   })
 
   it('should leave class and evidence on both halves of a sentence that is split, to be confirmed', () => {
