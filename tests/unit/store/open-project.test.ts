@@ -119,6 +119,7 @@ describe('a file of an older format', () => {
     4: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
     5: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
     6: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
+    7: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
   }
   const shippedFormats = readdirSync(join(import.meta.dirname, '../../data/projects')).flatMap((name) => /^format-(\d+)\.claimframe$/.exec(name)?.[1] ?? []).map(Number)
 
