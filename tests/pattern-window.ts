@@ -105,11 +105,11 @@ async function factsOf(page: Page, footage: string): Promise<{ state: string; pr
 }
 
 async function until(holds: () => Promise<boolean>): Promise<void> {
-  for (const end = Date.now() + 60_000; Date.now() < end; ) {
+  for (const end = Date.now() + 240_000; Date.now() < end; ) {
     if (await holds()) return
     await new Promise((done) => setTimeout(done, 50))
   }
-  throw new Error('it did not come about within a minute')
+  throw new Error('it did not come about within four minutes')
 }
 
 /// The number that a canvas shows: its picture made small in the page, read here.

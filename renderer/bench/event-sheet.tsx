@@ -27,8 +27,8 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     const called = name.trim()
     if (!called) return
     const definition = usual.find(([word]) => word === called)?.[1]
-    const record: Event = { id: freeId(state, 'events', 'e'), clip: clip.id, name: called, earliest: frame, latest: frame, ...(definition ? { definition } : {}) }
-    void project.edit({ label: `Mark ${called}`, steps: [], diffs: [adding(state, 'events', record)] })
+    const record = { clip: clip.id, name: called, earliest: frame, latest: frame, ...(definition ? { definition } : {}) }
+    void project.edit((now) => ({ label: `Mark ${called}`, steps: [], diffs: [adding(now, 'events', { id: freeId(now, 'events', 'e'), ...record })] }))
   }
   const change = (event: Event, parts: Partial<Event>): void => void project.edit(changeEvent(breakdown, (footage) => tables.get(footage) ?? null, event, { ...event, ...parts }, `Bracket ${event.name}`))
   return (

@@ -43,7 +43,8 @@ export function Footage() {
     event.preventDefault()
     const form = event.currentTarget
     const path = String(new FormData(form).get('path')).trim()
-    if (path) void addPaths([path]).then(() => form.reset())
+    // What was typed meanwhile stays.
+    if (path) void addPaths([path]).then(() => String(new FormData(form).get('path')).trim() === path && form.reset())
   }
   const choose = async (): Promise<void> => {
     const answer = await engine.call('desktop.chooseFiles', { what: 'film', several: true })

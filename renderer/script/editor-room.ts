@@ -264,7 +264,8 @@ export class EditorRoom {
     this.view.updateState(state)
     if (transaction.docChanged && !transaction.getMeta('followed')) {
       const told = transaction.getMeta('told') as Told | undefined
-      this.#unsent.push({ label: told?.label ?? labelOf(transaction), steps: transactions.flatMap(({ steps }) => steps), diffs: told?.diffs ?? null })
+      const now = Date.now()
+      this.#unsent.push({ label: told?.label ?? labelOf(transaction), steps: transactions.flatMap(({ steps }) => steps), diffs: told?.diffs ?? null, began: now, ended: now })
       if (!this.view.composing) this.#beginSoon()
     }
     this.#tellCaret()
@@ -295,9 +296,9 @@ export class EditorRoom {
     const next = this.#nextUnsent()
     const json = next.steps.map((step) => step.toJSON() as StepJson)
     const typed = next.label === TYPING
-    const time = Date.now()
-    if (!typed || time - this.#group.at > PAUSE_MS) this.#group = { id: crypto.randomUUID(), at: time }
-    this.#group.at = time
+    // By when the keys were pressed: a slow answer is no pause of the hand.
+    if (!typed || next.began - this.#group.at > PAUSE_MS) this.#group = { id: crypto.randomUUID(), at: 0 }
+    this.#group.at = next.ended
     const done = await this.project.edit((state) => ({ label: next.label, steps: json, diffs: next.diffs?.(state) ?? [] }), typed ? this.#group.id : null, () => this.#base)
     if (!typed) this.#group.at = 0
     const { state } = this.project.shown()
@@ -310,7 +311,7 @@ export class EditorRoom {
     const special = this.#unsent.findIndex(({ label, diffs }) => label !== TYPING || diffs !== null)
     const count = special < 0 ? this.#unsent.length : Math.max(1, special)
     const [first, ...others] = this.#unsent.splice(0, count) as [Unsent, ...Unsent[]]
-    return others.length === 0 ? first : { ...first, steps: [first, ...others].flatMap(({ steps }) => steps) }
+    return others.length === 0 ? first : { ...first, steps: [first, ...others].flatMap(({ steps }) => steps), ended: others.at(-1)!.ended }
   }
 
   /// The engine's script is now this one; `flight` was on its way and has been answered.

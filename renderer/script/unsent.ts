@@ -9,6 +9,9 @@ export interface Unsent {
   readonly label: string
   readonly steps: readonly Step[]
   readonly diffs: ((state: ProjectState) => RecordDiff[]) | null
+  /// When the hand did it: its first key and its last, ms.
+  readonly began: number
+  readonly ended: number
 }
 
 /// The one step that leads from a document to another; null where they are the same.

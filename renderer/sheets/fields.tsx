@@ -1,4 +1,4 @@
-import { useEffect, useState, type KeyboardEvent, type ReactNode } from 'react'
+import { useEffect, useRef, useState, type KeyboardEvent, type ReactNode } from 'react'
 
 /// Small fields that set their value when the hand leaves them or presses Enter; Escape takes it back.
 
@@ -15,6 +15,8 @@ interface TextProps {
 
 export function TextField({ label, value, onSet, judge, size = 8, numeric = false, unit }: TextProps) {
   const [typed, setTyped] = useState(value)
+  // What Enter has set, and may be on its way still when the hand leaves: that is one change.
+  const entered = useRef<string | null>(null)
   useEffect(() => setTyped(value), [value])
   const wrong = typed === value ? null : (judge?.(typed.trim()) ?? null)
   const set = (): void => {
@@ -24,14 +26,19 @@ export function TextField({ label, value, onSet, judge, size = 8, numeric = fals
   }
   const onKey = (event: KeyboardEvent): void => {
     event.stopPropagation()
-    if (event.key === 'Enter') set()
-    else if (event.key === 'Escape') setTyped(value)
+    if (event.key === 'Enter') {
+      set()
+      entered.current = typed
+    } else if (event.key === 'Escape') setTyped(value)
   }
   return (
     <label className="field">
       <span>{label}</span>
       <span className="field-line">
-        <input value={typed} size={size} inputMode={numeric ? 'decimal' : 'text'} aria-invalid={wrong !== null} title={wrong ?? undefined} onChange={(event) => setTyped(event.target.value)} onBlur={set} onKeyDown={onKey} />
+        <input value={typed} size={size} inputMode={numeric ? 'decimal' : 'text'} aria-invalid={wrong !== null} title={wrong ?? undefined} onChange={(event) => setTyped(event.target.value)} onBlur={() => {
+          if (entered.current !== typed) set()
+          entered.current = null
+        }} onKeyDown={onKey} />
         {unit && <span className="quiet">{unit}</span>}
       </span>
     </label>

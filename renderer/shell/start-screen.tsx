@@ -12,21 +12,24 @@ export function StartScreen() {
   const [recent, setRecent] = useState<CallOutput<'project.recent'>['projects']>([])
   const [listing, setListing] = useState<Listing | null>(null)
   const [said, setSaid] = useState<string | null>(null)
-  const look = async (folder?: string): Promise<void> => {
+  const look = async (folder?: string): Promise<Listing | null> => {
     const answer = await engine.call('files.list', folder === undefined ? {} : { folder })
     if (answer.ok) setListing(answer.value)
+    return answer.ok ? answer.value : null
   }
   useEffect(() => {
     void engine.call('project.recent', {}).then((answer) => answer.ok && setRecent(answer.value.projects.filter((p) => p.there)))
     void look()
   }, [])
-  const make = (event: FormEvent<HTMLFormElement>): void => {
+  const make = async (event: FormEvent<HTMLFormElement>): Promise<void> => {
     event.preventDefault()
     const form = new FormData(event.currentTarget)
     const title = String(form.get('title')).trim()
     const name = title.replaceAll(/[^\p{L}\p{M}\p{N} _-]/gu, '').trim()
     setSaid(name === '' ? 'A title needs a letter or a figure: the file is named after it.' : null)
-    if (name !== '' && listing) void project.create(`${listing.folder}/${name}.claimframe`, title, form.get('template') === 'walkthrough' ? 'walkthrough' : 'blank')
+    // A hand may be quicker than the first look at the folder.
+    const into = name === '' ? null : (listing ?? (await look()))
+    if (into) await project.create(`${into.folder}/${name}.claimframe`, title, form.get('template') === 'walkthrough' ? 'walkthrough' : 'blank')
   }
   return (
     <main className="start">
@@ -49,7 +52,7 @@ export function StartScreen() {
           </ul>
         </section>
       )}
-      <form onSubmit={make} aria-label="New project">
+      <form onSubmit={(event) => void make(event)} aria-label="New project">
         <h2>New</h2>
         <div className="new-project">
           <label>

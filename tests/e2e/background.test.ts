@@ -43,7 +43,7 @@ const walls = async (): Promise<readonly Landmark[]> => ((await ask(page, 'landm
 it('should follow the hall by a key, off the person, within a pixel of the known path, as one edit', async () => {
   await page.locator('.stage').focus()
   await page.keyboard.press('g')
-  await page.getByText(/Places of the hall agree on 60 frames, to 0\.\d pixels\./).waitFor({ timeout: 60_000 })
+  await page.getByText(/Places of the hall agree on 60 frames, to 0\.\d pixels\./).waitFor({ timeout: 120_000 })
   const found = await walls()
   const off = found.flatMap(({ samples: [first, ...rest] }) => rest.map(({ frame, at }) => Math.hypot(at[0] - first!.at[0] + across(frame) - across(first!.frame), at[1] - first!.at[1] + down(frame) - down(first!.frame)))).sort((a, b) => a - b)
   console.info(`${found.length} places of the hall, ${off.length} samples: off the known path ${off[off.length >> 1]!.toFixed(2)} px median, ${off[Math.floor(0.95 * off.length)]!.toFixed(2)} p95`)
@@ -61,6 +61,7 @@ it('should show in the view’s sheet what is followed, keep it out of the point
   await page.getByText(/The hall behind the people is followed on 60 frames/).waitFor()
   expect(await barriersOn(page)).toEqual([])
   await page.getByRole('button', { name: 'Points', exact: true }).click()
+  await page.getByRole('heading', { name: 'Points on frame' }).waitFor()
   expect(await page.locator('.sheet').getByText('background').count()).toBe(0)
   await page.getByRole('button', { name: 'Measures', exact: true }).click()
   await page.getByLabel('I want to say').selectOption('way')

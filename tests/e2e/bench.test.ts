@@ -91,12 +91,12 @@ it('should place nothing while the whole picture is not there', async () => {
   let release = (): void => undefined
   const released = new Promise<void>((done) => (release = done))
   await page.route(/\/(media|still)\//, (route) => released.then(() => route.continue()).catch(() => undefined))
-  // The window keeps the bytes of a film that it has read: only a new one has to ask for them.
+  // The window keeps the bytes of a film that it has read: only a new one has to ask for them. It stays where it opens: while
+  // it waits for the whole picture there, it reads no small one elsewhere.
   await page.reload()
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await page.locator('.stage').focus()
-  await page.keyboard.press('PageDown')
-  await page.locator('.bench-canvas[data-frame="10"]').waitFor({ state: 'attached' })
+  await page.locator('.bench-canvas[data-frame="0"]').waitFor({ state: 'attached' })
   expect(await page.locator('.bench-canvas').getAttribute('data-detail')).toBe('small')
   await page.keyboard.press('p')
   await page.getByText('the whole picture is coming').waitFor()
@@ -107,7 +107,8 @@ it('should place nothing while the whole picture is not there', async () => {
   release()
   await page.unroute(/\/(media|still)\//)
   await page.keyboard.press('Escape')
-  await whole(10)
+  await whole(0)
+  expect(await samples()).toEqual([])
 })
 
 it('should place 19 points by pointer at 400 %, none more than a quarter pixel off, each undone alone', async () => {

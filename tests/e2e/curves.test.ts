@@ -72,6 +72,7 @@ it('should put the curve into the film as a card, by key and by button, once, an
   await page.locator('.stage').focus()
   await page.keyboard.press('f')
   await page.getByText('The curve stands behind the pictures of “Two knees.”.').waitFor()
+  await page.getByRole('button', { name: 'Undo Put the curve into the film' }).waitFor()
   await page.getByRole('button', { name: 'Put the curve into the film', exact: true }).click()
   await page.getByText('The curve is a picture of “Two knees.” already.').waitFor()
   await page.getByRole('button', { name: 'Script', exact: true }).click()
@@ -88,9 +89,9 @@ it('should put the curve into the film as a card, by key and by button, once, an
       for (let i = 0; i < data.length; i += 4) if (data[i + 2]! > data[i]! + 40) found++
       return found
     })
-  await expect.poll(ofTheCurve, { timeout: 10_000 }).toBeGreaterThan(100)
+  await expect.poll(ofTheCurve).toBeGreaterThan(100)
   await page.keyboard.press('Control+z')
-  await expect.poll(ofTheCurve, { timeout: 10_000 }).toBeLessThan(100)
+  await expect.poll(ofTheCurve).toBeLessThan(100)
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await page.locator('.curve.smooth').first().waitFor({ state: 'attached' })
   expect(window.faults).toEqual([])
@@ -122,7 +123,13 @@ it('should run a stretch over and over', async () => {
   await page.keyboard.press('Shift+Space')
   const seen = await page.evaluate(async () => {
     const frames: number[] = []
-    for (const end = performance.now() + 900; performance.now() < end; await new Promise(requestAnimationFrame)) frames.push(Number(document.querySelector<HTMLElement>('.bench-canvas')?.dataset['frame']))
+    const began = performance.now()
+    // For a while, and on a busy machine until it has begun again twice.
+    for (let again = 0; performance.now() < began + 900 || (again < 2 && performance.now() < began + 20_000); await new Promise(requestAnimationFrame)) {
+      const frame = Number(document.querySelector<HTMLElement>('.bench-canvas')?.dataset['frame'])
+      if (frame < (frames.at(-1) ?? 0)) again++
+      frames.push(frame)
+    }
     return frames
   })
   await page.keyboard.press('Space')

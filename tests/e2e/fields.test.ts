@@ -37,7 +37,7 @@ it('should say on the Bench that a frame holds two instants, and split the film 
   const card = page.getByRole('region', { name: 'tape.mp4' })
   expect(await card.getByLabel('first').inputValue()).toBe('top')
   await card.getByRole('button', { name: 'Split into fields' }).click()
-  await page.getByText('Made of the fields of tape.mp4').waitFor({ timeout: 30_000 })
+  await page.getByText('Made of the fields of tape.mp4').waitFor({ timeout: 120_000 })
   const { films } = (await ask(page, 'footage.facts', {})) as { films: { id: string; file: string }[] }
   expect(films.map(({ file }) => file)).toEqual(['tape.mp4', 'footage/tape fields.mp4'])
   const made = page.getByRole('region', { name: 'tape fields.mp4' })

@@ -1,4 +1,5 @@
 import type { Locator, Page } from 'playwright-core'
+import { expect } from 'vitest'
 
 /// How a person reaches things in the window: by pointer, or by keys alone.
 export interface Hand {
@@ -47,8 +48,9 @@ export const keyHand = (page: Page): Hand => {
     },
     async choose(list, words) {
       await goTo(list)
-      const options = await list.locator('option:not([disabled])').allTextContents()
-      if (!options.includes(words)) throw new Error(`“${words}” is not among: ${options.join(', ')}`)
+      const offered = (): Promise<string[]> => list.locator('option:not([disabled])').allTextContents()
+      await expect.poll(offered).toContain(words)
+      const options = await offered()
       // As many letters as tell it from the others.
       const letters = Array.from({ length: words.length }, (_, i) => words.slice(0, i + 1)).find((part) => options.every((option) => option === words || !option.toLowerCase().startsWith(part.toLowerCase())))
       if (/^[ -~]+$/.test(letters ?? words)) return page.keyboard.type(letters ?? words)

@@ -206,6 +206,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await page.keyboard.press('Enter')
     await hand.choose(fields.getByLabel('Speed'), '½×')
     await expect.poll(() => shotsOf(0)?.[0]).toMatchObject({ from: 40, to: 61, speed: '1/2' })
+    await saved()
     await hand.choose(add, 'hold: one frame, frozen')
     await expect.poll(() => shotsOf(0)?.length).toBe(2)
     const shots = page.locator('.shots .shot')
@@ -216,6 +217,8 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
       await hand.press(page.getByRole('button', { name: tool, exact: true }))
       await page.locator('.pointing').waitFor()
       if (by === 'pointer') {
+        // Once it lies still.
+        await page.locator('.pointing').hover()
         const box = (await page.locator('.pointing').boundingBox())!
         await page.mouse.move(box.x + from[0] * box.width, box.y + from[1] * box.height)
         await page.mouse.down()
