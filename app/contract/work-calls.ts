@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { Id, Line } from '../project/fields'
+import { NOTICE_FINDING_CODES } from '../release/notices'
 import type { SourceUse } from '../release/source-use'
 import { call } from './call'
 import { FilePath } from './project-calls'
@@ -75,8 +76,8 @@ export const workCalls = {
   ),
   'release.notes': call(
     z.strictObject({}),
-    z.strictObject({ holding: z.array(z.strictObject({ problem: z.string(), wayOut: z.string() })), told: z.array(z.string()), description: z.string(), sources: z.array(SourceUseAnswer) }),
-    'What stands before a delivery as the project is now: what holds it back, why platforms would not take the chapters, the description, and how each footage is used.',
+    z.strictObject({ holding: z.array(z.strictObject({ problem: z.string(), wayOut: z.string() })), notices: z.array(z.strictObject({ code: z.enum(NOTICE_FINDING_CODES), problem: z.string(), wayOut: z.string() })), told: z.array(z.string()), description: z.string(), sources: z.array(SourceUseAnswer) }),
+    'What stands before a delivery as the project is now: what holds it back (open findings on what is claimed and on the notices), those on the notices by themselves, why platforms would not take the chapters, the description, and how each footage is used.',
   ),
   'release.kept': call(
     z.strictObject({}),

@@ -1,5 +1,5 @@
 import type { Card, CurveCard, WordCard } from '../project/picture'
-import { CAUTION_DRAFT, CAUTION_SECONDS, cautionText, readingSeconds } from './caution-text'
+import { CAUTION_DRAFT, CAUTION_SECONDS, cautionText, readingSeconds } from '../script/caution-text'
 import { curveFigure, drawCurve, filmPage } from './curve-figure'
 import type { DrawContext } from './draw-context'
 import { drawnText } from './drawn-text'

@@ -1,6 +1,6 @@
 import { distanceToBox, intersection, type Box } from '../marks/box'
 import { cardPageAt, pagesOf } from '../marks/cards'
-import { readingSeconds } from '../marks/caution-text'
+import { readingSeconds } from '../script/caution-text'
 import type { DrawContext } from '../marks/draw-context'
 import { textBounds } from '../marks/set-text'
 import type { Shape } from '../marks/shape'

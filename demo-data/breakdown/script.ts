@@ -13,8 +13,8 @@ export interface DraftParagraph {
   readonly shots: (cue: (event: string) => number) => readonly Draft[]
 }
 
-const CAUTION = ['Shows hard punches on a heavy bag. For study and discussion.', 'Values are estimates from video, with stated error.']
-const CLOSING = [
+export const CAUTION = ['Shows hard punches on a heavy bag. For study and discussion.', 'Values are estimates from video, with stated error.']
+export const CLOSING = [
   'Do not try head strikes outside supervised training with a qualified coach and protective equipment.',
   'This is not medical advice. If a concussion is suspected, stop at once and see a licensed health professional.',
 ]

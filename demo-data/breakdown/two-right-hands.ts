@@ -3,7 +3,7 @@ import { exact } from '../../app/project/fields'
 import type { CueTime, Paragraph, Shot } from '../../app/project/picture'
 import { toNumber } from '../../app/time/rational'
 import type { TakeFacts } from '../narration/make-takes'
-import { claims } from './claims'
+import { claims, overrides } from './claims'
 import { evidenceOf, momentsOf, truthOf, type ClipId, type Truths } from './evidence'
 import { scriptOf, type DraftParagraph } from './script'
 import { fitted } from './timing'
@@ -48,6 +48,7 @@ export function twoRightHands(truths: Truths, takes: ReadonlyMap<string, TakeFac
     cueTimes,
     script,
     claims: [...claims],
+    overrides: [...overrides],
   }
 }
 

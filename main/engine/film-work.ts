@@ -31,7 +31,7 @@ export async function renderOpened(workspace: Workspace, order: RenderOrder, con
   const { opened } = workspace
   const { library, breakdown, faces, takes } = await materialOf(workspace, opened, context.signal)
   const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: order.quality === 'draft', burnCaptions: order.burnCaptions, from: order.from, to: order.to })
-  if (order.quality === 'final') holdBackFilm(breakdown, plan.readings)
+  if (order.quality === 'final') holdBackFilm(breakdown, plan.readings, plan.programme)
   const report = await renderFilm({ plan, library, faces, out: order.file, cache: opened.cache, review: order.quality === 'final', signal: context.signal, onProgress: (done) => context.report(done.fraction) })
   return report.out
 }

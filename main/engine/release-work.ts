@@ -3,6 +3,7 @@ import { basename, join, resolve } from 'node:path'
 import type { CallOutput } from '../../app/contract/calls'
 import type { Edit } from '../../app/edit/edit'
 import { CodedError } from '../../app/errors/coded-error'
+import { noticeFindings } from '../../app/release/notices'
 import type { Release } from '../../app/project/release'
 import { drawContext, openFilms, programmeOf, readingTable } from '../render/film-plan'
 import { deliver } from '../release/deliver'
@@ -48,7 +49,7 @@ export async function releaseNotes(workspace: Workspace): Promise<CallOutput<'re
   const readings = readingTable(breakdown, films)
   const programme = programmeOf(breakdown, films, readings, takes, faces.typeface)
   const matter = deliveryMatter({ breakdown, programme, films, readings, context: drawContext(breakdown, programme, films, readings, faces.typeface) })
-  return { holding: holdingBack(breakdown, readings, programme), told: [...matter.chapters.told], description: deliveryTexts.description(matter, 'film').text, sources: [...matter.sources] }
+  return { holding: holdingBack(breakdown, readings, programme), notices: noticeFindings(programme, breakdown), told: [...matter.chapters.told], description: deliveryTexts.description(matter, 'film').text, sources: [...matter.sources] }
 }
 
 /// The type of a kept evidence report, which goes out under a policy of its own.

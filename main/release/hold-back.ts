@@ -2,7 +2,7 @@ import { CodedError } from '../../app/errors/coded-error'
 import type { Reading } from '../../app/measure/reading'
 import type { Programme } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
-import { noticeFindings } from '../../app/release/notices'
+import { noticeFindings, type NoticeFinding } from '../../app/release/notices'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
 import { findingsOf } from '../../app/script/claims/findings'
 
@@ -11,13 +11,13 @@ type Readings = ReadonlyMap<string, Reading>
 /// What keeps a final film from being made: open findings on what is claimed.
 const openFindings = (breakdown: Breakdown, readings: Readings): Finding[] => findingsOf(breakdown, readings).filter(holdsBack)
 
-/// What keeps a delivery from going out, in words: what keeps the film back, and notices that are missing.
-export function holdingBack(breakdown: Breakdown, readings: Readings, programme: Programme): { readonly problem: string; readonly wayOut: string }[] {
+/// What keeps a final film and a delivery back, in words: open findings on what is claimed, and on the notices.
+export function holdingBack(breakdown: Breakdown, readings: Readings, programme: Programme): Pick<NoticeFinding, 'problem' | 'wayOut'>[] {
   return [...openFindings(breakdown, readings), ...noticeFindings(programme, breakdown)].map(({ problem, wayOut }) => ({ problem, wayOut }))
 }
 
 /// Lets a final film be made, or throws the CodedError `held-back`. A draft is never asked.
-export function holdBackFilm(breakdown: Breakdown, readings: Readings): void {
-  const open = openFindings(breakdown, readings)
+export function holdBackFilm(breakdown: Breakdown, readings: Readings, programme: Programme): void {
+  const open = holdingBack(breakdown, readings, programme)
   if (open.length > 0) throw new CodedError('held-back', { findings: open.length })
 }

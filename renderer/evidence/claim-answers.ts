@@ -5,7 +5,7 @@ import { useShown } from '../state/use-project'
 
 /// What the engine answers to a call, asked again whenever it asks for something else or the project, its readings,
 /// films or findings are others. Null until the first answer, and while it asks for something else.
-export function useAnswer<N extends Extract<CallName, 'claims.list' | 'references.list' | 'corrections.due' | 'uses.find' | 'release.kept'>>(name: N, input: CallInput<N>): CallOutput<N> | null {
+export function useAnswer<N extends Extract<CallName, 'claims.list' | 'references.list' | 'corrections.due' | 'uses.find' | 'release.kept' | 'release.notes'>>(name: N, input: CallInput<N>): CallOutput<N> | null {
   const { state, readings, films, findings } = useShown()
   const version = state?.version
   const asked = JSON.stringify(input)

@@ -12,7 +12,8 @@ import { LostClaims } from './lost-claims'
 /// Every sentence with its class and what it rests on. Up and down go through them; Enter confirms the
 /// one in hand, Shift+Enter all that nothing is open on; a letter A–M gives or takes a class; O marks it as
 /// your view.
-export function ClaimList() {
+/// `notices`: how many findings on the film's notices hold it back besides.
+export function ClaimList({ notices }: { readonly notices: number }) {
   const project = useProject()
   const { findings, readings, readOnly } = useShown()
   const answer = useAnswer('claims.list', {})
@@ -51,7 +52,7 @@ export function ClaimList() {
   }
 
   const count = (letters: string): number => claims.filter((claim) => letters.includes(claim.classes[0] ?? '')).length
-  const open = findings.filter(holdsBack).length
+  const open = findings.filter(holdsBack).length + notices
   return (
     <section aria-label="Claims" className="claims" onKeyDown={onKeyDown}>
       <div className="claim-counts">

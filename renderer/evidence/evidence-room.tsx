@@ -4,6 +4,7 @@ import { useShown } from '../state/use-project'
 import { LiveValue } from '../script/live-value'
 import { clipName } from '../script/shot-fields'
 import { AnswerBox } from './answer-box'
+import { useAnswer } from './claim-answers'
 import { FindingLine } from './claim-finding'
 import { ClaimList } from './claim-list'
 import { errorParts } from './error-parts'
@@ -34,18 +35,25 @@ export function EvidenceRoom() {
     window.addEventListener('keydown', onKey)
     return () => window.removeEventListener('keydown', onKey)
   }, [])
+  const notices = useAnswer('release.notes', {})?.notices ?? []
   const elsewhere = findings.filter((finding) => finding.on === null)
   return (
     <div className="evidence" ref={room}>
       <AnswerBox />
-      <ClaimList />
-      {elsewhere.length > 0 && (
+      <ClaimList notices={notices.length} />
+      {elsewhere.length + notices.length > 0 && (
         <section aria-labelledby="open-findings">
-          <h2 id="open-findings">On paragraphs, pictures and takes</h2>
+          <h2 id="open-findings">On paragraphs, pictures, takes and notices</h2>
           <ul className="plain">
             {elsewhere.map((finding) => (
               <li key={`${finding.place}${finding.code}${finding.problem}`} className="finding">
                 <FindingLine finding={finding} readOnly={readOnly} />
+              </li>
+            ))}
+            {notices.map(({ code, problem, wayOut }) => (
+              <li key={`${code}${problem}`} className="finding claim-finding">
+                <p><span className="open-mark">open:</span> <bdi>{problem}</bdi></p>
+                <p className="quiet">{wayOut} Both are done under Cautions in the Release room.</p>
               </li>
             ))}
           </ul>

@@ -1,28 +1,52 @@
-import { useState } from 'react'
+import { useId, useState } from 'react'
 import type { Change } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
 import type { Override } from '../../app/project/claim'
-import { isLeftOut, NOTICE_CODES, NOTICE_PROBLEMS, noticesOf, type NoticeCode } from '../../app/release/notices'
+import { isLeftOut, letStand, NOTICE_CODES, NOTICE_PROBLEMS, noticesOf, rewordedNotices, type NoticeCode, type NoticeFinding } from '../../app/release/notices'
 import { adding, freeId, removing } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 
 const NAMES: Readonly<Record<NoticeCode, string>> = { 'start-card-missing': 'Start card', 'end-card-missing': 'End card', 'health-note-missing': 'In the description' }
 
-/// The notices that the film carries: required, worded on their cards, and left out only with a reason, which is recorded.
-export function NoticeList() {
+const OTHER_NAMES: Readonly<Partial<Record<NoticeFinding['code'], string>>> = { 'start-card-reworded': 'Start card, in other words', 'end-card-reworded': 'End card, in other words', 'end-card-not-last': 'Where the end card stands' }
+
+/// How a decision is worded: asked for, made, done, not made, taken back.
+interface DecisionWords {
+  readonly ask: string
+  readonly make: string
+  readonly done: string
+  readonly keep: string
+  readonly back: string
+}
+const LEAVING: DecisionWords = { ask: 'Leave it out …', make: 'Leave it out', done: 'Left out', keep: 'Keep it', back: 'Put it back' }
+const LETTING: DecisionWords = { ask: 'Let it stand …', make: 'Let it stand', done: 'Let stand', keep: 'Not now', back: 'Open it again' }
+
+/// The notices that the film carries: required, left out or worded anew only with a reason, which is recorded. `open`: what is
+/// wrong with them as the film is laid out now.
+export function NoticeList({ open }: { readonly open: readonly NoticeFinding[] }) {
   const { breakdown, readOnly } = useShown()
   if (!breakdown) return null
   const notices = noticesOf(breakdown)
+  const stood = [...rewordedNotices(breakdown), { code: 'end-card-not-last' as const, problem: NOTICE_PROBLEMS['end-card-not-last'], wayOut: '' }].filter((each) => letStand(breakdown, each) !== undefined)
+  const others = [...open.filter(({ code }) => !NOTICE_CODES.some((each) => each === code)), ...stood]
   return (
     <section aria-labelledby="notices">
       <h2 id="notices">Cautions</h2>
-      <p className="quiet">They are worded on the caution and end cards of the script; the description follows them.</p>
+      <p className="quiet">The caution card and the end card of the script carry them, and so does the description. What a card says in its own words in their place is let stand only with a reason.</p>
       <ul className="plain">
         {NOTICE_CODES.map((code) => (
           <li key={code}>
             <strong>{NAMES[code]}</strong>
             {!isLeftOut(breakdown, code) && (code === 'start-card-missing' ? <p>{notices.start}</p> : <p>{notices.end.map(({ label, text }) => `${label ? `${label}: ` : ''}${text}`).join(' ')}</p>)}
-            <Leaving code={code} override={(breakdown.overrides ?? []).find((each) => each.finding === code)} out={isLeftOut(breakdown, code)} disabled={readOnly} />
+            <Leaving finding={{ code, problem: NOTICE_PROBLEMS[code] }} name={NAMES[code]} words={LEAVING} override={letStand(breakdown, { code, problem: NOTICE_PROBLEMS[code] })} disabled={readOnly} />
+          </li>
+        ))}
+        {others.map((finding) => (
+          <li key={`${finding.code}${finding.problem}`}>
+            <strong>{OTHER_NAMES[finding.code] ?? finding.code}</strong>
+            <p><bdi>{finding.problem}</bdi></p>
+            {letStand(breakdown, finding) === undefined && <p className="quiet">{finding.wayOut}</p>}
+            <Leaving finding={finding} name={OTHER_NAMES[finding.code] ?? finding.code} words={LETTING} override={letStand(breakdown, finding)} disabled={readOnly} />
           </li>
         ))}
       </ul>
@@ -30,37 +54,46 @@ export function NoticeList() {
   )
 }
 
-function Leaving({ code, override, out, disabled }: { readonly code: NoticeCode; readonly override: Override | undefined; readonly out: boolean; readonly disabled: boolean }) {
+interface LeavingProps {
+  readonly finding: Pick<NoticeFinding, 'code' | 'problem'>
+  readonly name: string
+  readonly words: DecisionWords
+  readonly override: Override | undefined
+  readonly disabled: boolean
+}
+
+function Leaving({ finding, name, words, override, disabled }: LeavingProps) {
   const project = useProject()
   const [reason, setReason] = useState<string | null>(null)
-  if (out && override)
+  const field = useId()
+  if (override)
     return (
       <p className="leaving">
-        <span className="refusal">Left out on {override.when}: {override.reason}</span>
-        <button type="button" disabled={disabled} onClick={() => void project.edit((state) => takeBack(state, override))}>Put it back</button>
+        <span className="refusal">{words.done} on {override.when}: <bdi>{override.reason}</bdi></span>
+        <button type="button" disabled={disabled} onClick={() => void project.edit((state) => takeBack(state, override))}>{words.back}</button>
       </p>
     )
-  if (reason === null) return <p><button type="button" disabled={disabled} onClick={() => setReason('')}>Leave it out …</button></p>
+  if (reason === null) return <p><button type="button" disabled={disabled} onClick={() => setReason('')}>{words.ask}</button></p>
   return (
     <form
       className="leaving"
       onSubmit={(event) => {
         event.preventDefault()
-        void project.edit((state) => leaveOut(state, code, reason))
+        void project.edit((state) => leaveOut(state, finding, `${words.make}: ${name}`, reason))
         setReason(null)
       }}
     >
-      <label className="quiet" htmlFor={`reason-${code}`}>Reason, which stands in the evidence report</label>
-      <input id={`reason-${code}`} autoFocus value={reason} onChange={(event) => setReason(event.target.value)} />
-      <button type="submit" disabled={reason.trim() === ''}>Leave it out</button>
-      <button type="button" onClick={() => setReason(null)}>Keep it</button>
+      <label className="quiet" htmlFor={field}>Reason, which stands in the evidence report</label>
+      <input id={field} autoFocus value={reason} onChange={(event) => setReason(event.target.value)} />
+      <button type="submit" disabled={reason.trim() === ''}>{words.make}</button>
+      <button type="button" onClick={() => setReason(null)}>{words.keep}</button>
     </form>
   )
 }
 
-function leaveOut(state: ProjectState, code: NoticeCode, reason: string): Omit<Change, 'selection'> {
-  const record: Override = { id: freeId(state, 'overrides', 'override-'), finding: code, problem: NOTICE_PROBLEMS[code], reason: reason.trim(), by: 'the author', when: new Date().toISOString().slice(0, 10) }
-  return { label: `Leave out: ${NAMES[code]}`, steps: [], diffs: [adding(state, 'overrides', record)] }
+function leaveOut(state: ProjectState, { code, problem }: Pick<NoticeFinding, 'code' | 'problem'>, label: string, reason: string): Omit<Change, 'selection'> {
+  const record: Override = { id: freeId(state, 'overrides', 'override-'), finding: code, problem, reason: reason.trim(), by: 'the author', when: new Date().toISOString().slice(0, 10) }
+  return { label, steps: [], diffs: [adding(state, 'overrides', record)] }
 }
 
 const takeBack = (state: ProjectState, override: Override): Omit<Change, 'selection'> => ({ label: 'Put a caution back', steps: [], diffs: [removing(state, 'overrides', override)] })

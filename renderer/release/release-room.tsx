@@ -79,7 +79,7 @@ export function ReleaseRoom() {
           <ul className="plain">{[...releases].reverse().map((each) => <Version key={each.id} release={each} />)}</ul>
         </section>
       )}
-      <NoticeList />
+      <NoticeList open={notes?.notices ?? []} />
       {notes && (
         <section aria-labelledby="sources">
           <h2 id="sources">Footage and rights</h2>

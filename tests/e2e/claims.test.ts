@@ -65,7 +65,9 @@ it('should close findings by what the sentence rests on, by another class, or by
   await page.keyboard.press('a')
   await page.keyboard.press('i')
   await expect.poll(() => kept().claims?.find(({ on }) => on.words.includes('wanted'))?.classes).toEqual(['A'])
-  await page.getByText('nothing holds the film back').waitFor()
+  // What is claimed holds nothing back any more; the notices do, here as in the Release room.
+  await page.getByText('the film has no end card').waitFor()
+  await expect.poll(() => page.locator('.claim-counts .open-mark').innerText()).toBe('2 open: the film is held back')
 })
 
 it('should add references from BibTeX, and show hostile text as text', async () => {

@@ -113,7 +113,7 @@ it('should hold a final film back while a typed number stands in it, make the dr
   const claims = await runCommand(['claims', 'typed.json', '--json', '--cache', 'cache'], { cwd: folder })
   const { findings } = JSON.parse(claims.stdout) as { findings: Finding[] }
   const overrides = findings.filter(holdsBack).map(({ code, on, problem }, i) => ({ id: `o${i}`, finding: code, ...(on ? { on } : {}), problem, reason: 'read off the referee’s card', by: 'Mara Quint', when: '2026-11-25' }))
-  await writeDocument(folder, { ...document, overrides }, 'let-stand.json')
+  await writeDocument(folder, { ...document, overrides: [...(document.overrides ?? []), ...overrides] }, 'let-stand.json')
   await cli('render', 'let-stand.json', '--out', 'typed.mp4', '--cache', 'cache')
   expect(await readdir(folder)).toContain('typed.mp4')
 })
@@ -121,11 +121,15 @@ it('should hold a final film back while a typed number stands in it, make the dr
 it('should hold a delivery back, then make it whole, and answer a time from the project alone', async () => {
   const document = {
     ...wordless({ footage: [{ id: 'f1', file: 'a.mp4' }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 200, capture: { factor: '1', u: 0 } }] }, []),
+    overrides: [],
     title: 'One hold',
     output: { width: 320, height: 180, rate: '30/1' },
     script: [{ id: 'p1', text: ['The heel is up.'], shots: [{ hold: 'c1', at: 77, seconds: '1' }] }],
   }
   await writeDocument(folder, document, 'bare.json')
+  const alone = await runCommand(['render', 'bare.json', '--out', 'alone.mp4', '--json', '--cache', 'cache'], { cwd: folder })
+  expect([alone.status, JSON.parse(alone.stderr.trim().split('\n').at(-1)!)]).toMatchObject([1, { error: 'held-back' }])
+  expect((await runCommand(['claims', 'bare.json', '--cache', 'cache'], { cwd: folder })).stdout).toMatch(/notices: the film has no end card[\s\S]*1 open: the film is held back/)
   const held = await runCommand(['release', 'bare.json', '--to', 'held', '--json', '--cache', 'cache'], { cwd: folder })
   expect([held.status, JSON.parse(held.stderr.trim().split('\n').at(-1)!)]).toMatchObject([1, { error: 'held-back' }])
   await writeDocument(folder, { ...document, script: [...document.script, { id: 'p2', text: [], shots: [{ card: 'end', seconds: '4' }] }] }, 'whole.json')

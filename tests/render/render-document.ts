@@ -1,6 +1,7 @@
 import { writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Breakdown } from '../../app/project/breakdown'
+import { NOTICE_PROBLEMS } from '../../app/release/notices'
 import { FilmLibrary } from '../../main/media/film-library'
 import { fileUrl } from '../../main/media/file-url'
 import type { FfmpegTool } from '../../main/media/find-ffmpeg'
@@ -45,7 +46,7 @@ export async function eachFrame(tool: FfmpegTool, path: string, size: { readonly
   return n
 }
 
-/// A breakdown of one paragraph without words; only what the test is about needs to be given.
+/// A breakdown of one paragraph without words, its notices left out on purpose; only what the test is about needs to be given.
 export function wordless(parts: Partial<Breakdown> & Pick<Breakdown, 'footage' | 'clips'>, shots: NonNullable<Extract<Breakdown['script'][number], { text: unknown }>['shots']>): Breakdown {
   return {
     format: 'claimframe-breakdown',
@@ -54,6 +55,7 @@ export function wordless(parts: Partial<Breakdown> & Pick<Breakdown, 'footage' |
     output: { width: 320, height: 180, rate: '60/1' },
     subjects: [{ id: 's1', name: 'Nela Varga' }],
     script: [{ id: 'p1', text: [], shots: [...shots, { card: 'caution', seconds: '1/10' }] }],
+    overrides: (['start-card-missing', 'end-card-missing'] as const).map((finding, i) => ({ id: `n${i}`, finding, problem: NOTICE_PROBLEMS[finding], reason: 'pictures for a test, shown to nobody', by: 'Mara Quint', when: '2026-11-26' })),
     ...parts,
   }
 }

@@ -1,6 +1,7 @@
 import type { Breakdown } from '../../project/breakdown'
 import type { Quoted } from '../../project/claim'
 import type { Inline } from '../../project/picture'
+import { cautionText } from '../caution-text'
 import { headingPieces, headingText, headingValues } from '../heading-text'
 import { sentencesOf } from '../sentences'
 import { shownValue, type Readings, type ValueInline } from '../spoken-form'
@@ -25,6 +26,9 @@ export interface Saying {
 
 /// Stands for a live value.
 export const VALUE = '\uFFFC'
+
+/// The notices claim nothing; what a card says in other words is read like any card.
+const isNotice = (line: string): boolean => Object.values(cautionText).some((notice) => notice === single(line))
 
 const single = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ').trim()
 
@@ -54,9 +58,7 @@ export function sayingsOf(breakdown: Breakdown, readings: Readings): Saying[] {
       }),
       ...(row.title ? [row.title.name, row.title.line ?? ''].flatMap((text) => plain('name', text, `script[${i}].title`, row.id)) : []),
       ...(row.shots ?? []).flatMap((shot, j) => {
-        // Cautions and end cards carry notices, not claims.
-        if ('card' in shot && (shot.card === 'caution' || shot.card === 'end')) return []
-        if ('card' in shot) return (shot.lines ?? []).flatMap((line) => sentencesOf(line).flatMap(({ text }) => plain('card', text, `script[${i}].shots[${j}]`, row.id)))
+        if ('card' in shot) return (shot.lines ?? []).filter((line) => !isNotice(line)).flatMap((line) => sentencesOf(line).flatMap(({ text }) => plain('card', text, `script[${i}].shots[${j}]`, row.id)))
         return (shot.marks ?? []).flatMap((mark) => (typeof mark === 'object' && 'word' in mark ? plain('mark', mark.word, `script[${i}].shots[${j}]`, row.id) : []))
       }),
     ]

@@ -28,7 +28,7 @@ export const render: Command = {
       input.print(JSON.stringify(planAsData(plan, opened, faces), null, 2))
       return FINE
     }
-    if (!whole.draft) holdBackFilm(opened.breakdown, plan.readings)
+    if (!whole.draft) holdBackFilm(opened.breakdown, plan.readings, plan.programme)
     const report = await renderFilm({ plan, library: opened.library, faces, out: out!, cache: opened.cache, review: !whole.draft, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
     for (const finding of plan.programme.findings) input.say(`${finding.paragraph}: ${finding.problem}`)
     for (const remark of report.review?.remarks ?? []) input.say(remark.problem)

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { claims } from '../../../demo-data/breakdown/claims'
+import { claims, overrides } from '../../../demo-data/breakdown/claims'
 import { momentsOf } from '../../../demo-data/breakdown/evidence'
 import { spokenParagraphs } from '../../../demo-data/breakdown/two-right-hands'
 import { films } from '../../../demo-data/film/recipes'
@@ -22,4 +22,5 @@ it('the kept demo document has the words of the demo as it is made', () => {
   const kept = breakdown.script.flatMap((row) => ('text' in row ? [{ id: row.id, text: row.text }] : []))
   expect(kept).toEqual(spokenParagraphs(truths).map(({ id, text }) => ({ id, text })))
   expect(breakdown.claims).toEqual(claims)
+  expect(breakdown.overrides).toEqual(overrides)
 })

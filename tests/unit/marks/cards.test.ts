@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { cardPageAt, cardPages, cardSeconds } from '../../../app/marks/cards'
-import { CAUTION_DRAFT, cautionText, readingSeconds } from '../../../app/marks/caution-text'
+import { CAUTION_DRAFT, cautionText, readingSeconds } from '../../../app/script/caution-text'
 import type { Shape } from '../../../app/marks/shape'
 import type { WordCard } from '../../../app/project/picture'
 import { typeface } from './scene'

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { intersection } from '../../../app/marks/box'
 import { pagesOf, CURVE_SECONDS } from '../../../app/marks/cards'
-import { readingSeconds } from '../../../app/marks/caution-text'
+import { readingSeconds } from '../../../app/script/caution-text'
 import { curveFigure, drawCurve, PAPER } from '../../../app/marks/curve-figure'
 import { drawFrame } from '../../../app/marks/frame-drawing'
 import { letteringOf } from '../../../app/marks/lettering'

@@ -10,9 +10,10 @@ import { chapterLines, chaptersOf } from '../../../app/release/chapters'
 import { correctionLines } from '../../../app/release/description'
 import { evidencePage } from '../../../app/release/evidence-page'
 import type { EvidenceReport } from '../../../app/release/evidence-report'
+import { findingsOf } from '../../../app/script/claims/findings'
 import { isLeftOut, noticeFindings, NOTICE_PROBLEMS, noticesOf } from '../../../app/release/notices'
 import { sourceUses } from '../../../app/release/source-use'
-import { cautionText } from '../../../app/marks/caution-text'
+import { cautionText } from '../../../app/script/caution-text'
 import { headingText } from '../../../app/script/heading-text'
 import { speakingTime } from '../../../app/script/speaking-time'
 import { evenFrameTable } from '../../../app/time/frame-table'
@@ -99,13 +100,52 @@ describe('the notices', () => {
   it('take a card’s own words, and are gone only where that was decided and recorded', () => {
     expect(noticesOf(filmed().breakdown).end.map(({ text }) => text)).toEqual([cautionText.practice, cautionText.estimates, cautionText.health])
     const own = filmed({ script: [{ id: 'p', text: [], shots: [{ card: 'caution', lines: ['Hard blows.'] }, { card: 'end', lines: ['See a doctor.'] }] }] })
-    expect(noticesOf(own.breakdown)).toEqual({ start: 'Hard blows.', end: [{ label: '', text: 'See a doctor.' }] })
+    expect(noticesOf(own.breakdown)).toEqual({ start: 'Hard blows.', end: [{ label: '', text: 'See a doctor.' }, ...noticesOf(filmed().breakdown).end] })
     const override = { id: 'o1', finding: 'start-card-missing', problem: NOTICE_PROBLEMS['start-card-missing'], reason: 'no blows in it', by: 'me', when: '2026-11-25' }
     const without = filmed({ overrides: [override] })
     expect(without.programme.shots[0]!.card).toBeNull()
     expect(noticeFindings(without.programme, without.breakdown)).toEqual([])
     expect(noticesOf(without.breakdown).start).toBe('')
     expect(isLeftOut({ overrides: [{ ...override, problem: 'another thing' }] }, 'start-card-missing')).toBe(false)
+  })
+})
+
+describe('notices in other words', () => {
+  const told = (lines: { caution?: string[]; end?: string[] }, overrides: Breakdown['overrides'] = []) =>
+    filmed({ overrides, script: [{ id: 'p', text: [], shots: [{ card: 'caution', ...(lines.caution ? { lines: lines.caution } : {}) }, { card: 'end', ...(lines.end ? { lines: lines.end } : {}) }] }] })
+
+  it('hold the film back until that is let stand with a reason, and again when the words are others', () => {
+    const thanks = told({ end: ['Thanks!'] })
+    expect(noticeFindings(thanks.programme, thanks.breakdown)).toMatchObject([{ code: 'end-card-reworded', problem: 'the end card says “Thanks!” in place of the notices on health, practice and estimates' }])
+    const override = { id: 'o1', finding: 'end-card-reworded', problem: 'the end card says “Thanks!” in place of the notices on health, practice and estimates', reason: 'for coaches who know them', by: 'me', when: '2026-11-25' }
+    const stood = told({ end: ['Thanks!'] }, [override])
+    expect(noticeFindings(stood.programme, stood.breakdown)).toEqual([])
+    const others = told({ end: ['Bye!'] }, [override])
+    expect(noticeFindings(others.programme, others.breakdown).map(({ code }) => code)).toEqual(['end-card-reworded'])
+    const start = told({ caution: ['Watch this.'] })
+    expect(noticeFindings(start.programme, start.breakdown).map(({ code }) => code)).toEqual(['start-card-reworded'])
+  })
+
+  it('take nothing away where a card says the notices whole and more beside them', () => {
+    const more = told({ caution: [cautionText.start, 'Filmed with leave.'], end: ['Thanks!', cautionText.practice, cautionText.estimates, cautionText.health] })
+    expect(noticeFindings(more.programme, more.breakdown)).toEqual([])
+    expect(noticesOf(more.breakdown).end).toHaveLength(1)
+  })
+
+  it('do not leave the description, where they stand behind a card’s own words', () => {
+    expect(noticesOf(told({ end: ['Thanks!'] }).breakdown).end.map(({ text }) => text)).toEqual(['Thanks!', cautionText.practice, cautionText.estimates, cautionText.health])
+  })
+
+  it('are read for what they claim, and the notices themselves are not', () => {
+    const claimed = told({ caution: [cautionText.start], end: [cautionText.health, 'He was concussed.'] })
+    expect(findingsOf(claimed.breakdown, new Map()).map(({ code, sentence }) => [code, sentence])).toEqual([['medical', 'He was concussed.']])
+  })
+
+  it('stand at the end, for four seconds or more', () => {
+    const { breakdown } = filmed()
+    const last = (shots: NonNullable<Extract<Breakdown['script'][number], { text: unknown }>['shots']>) => filmed({ script: [...breakdown.script.slice(0, 5), { id: 'p3', text: [], shots }] })
+    for (const early of [last([{ card: 'end', seconds: '4' }, { hold: 'c1', at: 20, seconds: '11' }]), last([{ hold: 'c1', at: 20, seconds: '11' }, { card: 'end', seconds: '1/30' }])])
+      expect(noticeFindings(early.programme, early.breakdown).map(({ code }) => code)).toEqual(['end-card-not-last'])
   })
 })
 
