@@ -1,12 +1,13 @@
+import { withoutDirections } from '../script/direction-marks'
 import { captionMilliseconds, clockText } from './caption-time'
 import type { WrittenCaption } from './web-vtt'
 
 const JOINER = '\u2060'
 
 /// SubRip has no escapes and readers take `<i>` and `{\an8}` for styling: an invisible word joiner
-/// behind the bracket keeps them text. An arrow in the text is set as one sign.
+/// behind the bracket keeps them text. An arrow in the text is set as one sign, and what turns a line's direction is taken out.
 const guardText = (line: string): string =>
-  line
+  withoutDirections(line)
     .replace(/[\0\r\n\f\u2028\u2029]+/g, ' ')
     .replaceAll('-->', '→')
     .replace(/</g, `<${JOINER}`)

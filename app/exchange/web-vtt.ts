@@ -1,4 +1,5 @@
 import type { Ticks } from '../time/ticks'
+import { withoutDirections } from '../script/direction-marks'
 import { captionMilliseconds, clockText } from './caption-time'
 
 /// What the writers need of a caption.
@@ -8,10 +9,10 @@ export interface WrittenCaption {
   readonly lines: readonly string[]
 }
 
-/// Text of a cue: `&`, `<` and `>` as references (so no tag and no arrow can arise), bidirectional
-/// marks by name, NUL replaced, and no line break inside a line.
+/// Text of a cue: `&`, `<` and `>` as references (so no tag and no arrow can arise), bidirectional marks
+/// by name, what turns the direction of a line taken out, NUL replaced, and no line break inside a line.
 const escapeText = (line: string): string =>
-  line
+  withoutDirections(line)
     .replace(/\0/g, '\uFFFD')
     .replace(/[\r\n\f\u2028\u2029]+/g, ' ')
     .replaceAll('&', '&amp;')

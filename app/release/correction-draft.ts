@@ -1,3 +1,4 @@
+import { beneathMeasure } from './beneath-measure'
 import type { Readings } from '../script/spoken-form'
 import type { Breakdown } from '../project/breakdown'
 import type { Correction, Release, Said, SaidEvent, SaidValue } from '../project/release'
@@ -16,11 +17,14 @@ export interface OvertakenChange {
   readonly id: string
   readonly was: string
   readonly now: string
-  /// Everything that the version said with it, in its order: sentences, captions, labels, takes, chapters.
+  /// Everything that the version said with it or that rested on it, in its order: sentences, captions, labels, takes, chapters.
   readonly said: readonly Said[]
+  /// Whether the version gave it in words or on the picture; else what it said only rested on it.
+  readonly spoken: boolean
 }
 
-/// Every published version that used a value or an event that is another one now, newest last. What its latest
+/// Every published version that used a value or an event that is another one now, newest last. What the
+/// film said nothing with, and rested nothing on, is left out (a claim whose words were gone before it went out). What its latest
 /// correction (published or drafted) has said already is left out; what has changed again since is told from what
 /// that correction said. `date` is the note's, ISO 8601 by the day. A value counts as changed when its plate or its
 /// verdict differs, an event when its bracket does; a measure or event that is gone counts too. `unread`: clips whose
@@ -29,7 +33,8 @@ export function overtakenReleases(breakdown: Breakdown, readings: Readings, date
   const judged = (value: SaidValue): boolean => !hangsOn(value.measure, unread, breakdown)
   return (breakdown.releases ?? []).flatMap((release) => {
     const told = (breakdown.corrections ?? []).filter((correction) => correction.release === release.id).flatMap((correction) => correction.changes)
-    const changes = [...release.values.filter(judged).map((value) => valueNow(value, release, readings)), ...release.events.map((event) => eventNow(event, release, breakdown))].flatMap(({ now, ...change }): OvertakenChange[] => {
+    const changes = [...release.values.filter(judged).map((value) => valueNow(value, release, breakdown, readings)), ...release.events.map((event) => eventNow(event, release, breakdown))].flatMap(({ now, ...change }): OvertakenChange[] => {
+      if (change.said.length === 0) return []
       const last = told.findLast((each) => each.of === change.of && each.id === change.id)
       if (!last) return now === null ? [] : [{ ...change, now }]
       const today = now ?? `${change.was}, as first published`
@@ -50,12 +55,32 @@ function hangsOn(id: string, clips: ReadonlySet<string>, breakdown: Breakdown, d
 /// `now` null: as it was published.
 type Held = Omit<OvertakenChange, 'now'> & { readonly now: string | null }
 
-function valueNow(value: SaidValue, release: Release, readings: Readings): Held {
+function valueNow(value: SaidValue, release: Release, breakdown: Breakdown, readings: Readings): Held {
   const reading = readings.get(value.measure)
-  const as = { of: 'value' as const, id: value.measure, was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`, said: release.said.filter((each) => each.values?.includes(value.measure)) }
+  const above = builtOn([value.measure], release, breakdown)
+  const said = release.said.filter((each) => each.values?.some((id) => above.has(id)))
+  const as = { of: 'value' as const, id: value.measure, was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`, said, spoken: said.some((each) => gives(each, value)) }
   if (!reading) return { ...as, now: 'no longer measured' }
   if (reading.plate.value === value.value && reading.verdict === value.verdict) return { ...as, now: null }
   return { ...as, now: `${reading.plate.value}${reading.verdict === value.verdict ? '' : ` (${VERDICTS[reading.verdict]})`}` }
+}
+
+/// These measures, and those of the version that build on them.
+function builtOn(measures: readonly string[], release: Release, breakdown: Breakdown): Set<string> {
+  const above = new Set(measures)
+  for (let before = -1; before < above.size; ) {
+    before = above.size
+    for (const { measure } of release.values) if (beneathMeasure(measure, release, breakdown).some((id) => above.has(id))) above.add(measure)
+  }
+  return above
+}
+
+/// Whether words give a value, rather than rest on it: a sentence by its live values; a caption by the value's own text, for
+/// it stands for a sentence and its evidence; all else names only what it shows.
+function gives(said: Said, { measure, value, spoken }: SaidValue): boolean {
+  if (said.as !== 'caption' && (said.as !== 'sentence' || said.on !== undefined)) return said.as === 'sentence' ? (said.on?.words.includes(`{${measure}}`) ?? false) : (said.values?.includes(measure) ?? false)
+  const words = said.words.replaceAll('\n', ' ')
+  return [value, spoken].some((text) => text !== '' && words.includes(text))
 }
 
 const VERDICTS: Readonly<Record<SaidValue['verdict'], string>> = { good: 'measured', warned: 'with care', range: 'range only', refused: 'not measurable' }
@@ -63,8 +88,8 @@ const VERDICTS: Readonly<Record<SaidValue['verdict'], string>> = { good: 'measur
 function eventNow(event: SaidEvent, release: Release, breakdown: Breakdown): Held {
   const found = breakdown.events?.find((each) => each.id === event.id)
   const between = (e: Pick<SaidEvent, 'earliest' | 'latest'>): string => (e.earliest === e.latest ? `frame ${e.earliest}` : `frames ${e.earliest} to ${e.latest}`)
-  const measured = new Set(release.values.filter((value) => value.events.includes(event.id)).map((value) => value.measure))
-  const as = { of: 'event' as const, id: event.id, was: `${event.name}: ${between(event)}`, said: release.said.filter((each) => each.events?.includes(event.id) || each.values?.some((id) => measured.has(id))) }
+  const measured = builtOn(release.values.filter((value) => value.events.includes(event.id)).map((value) => value.measure), release, breakdown)
+  const as = { of: 'event' as const, id: event.id, was: `${event.name}: ${between(event)}`, said: release.said.filter((each) => each.events?.includes(event.id) || each.values?.some((id) => measured.has(id))), spoken: false }
   if (found && found.clip === event.clip && found.earliest === event.earliest && found.latest === event.latest) return { ...as, now: null }
   return { ...as, now: found ? `${found.name}: ${between(found)}` : 'no longer marked' }
 }
@@ -72,7 +97,7 @@ function eventNow(event: SaidEvent, release: Release, breakdown: Breakdown): Hel
 function draftOf(release: Release, changes: readonly OvertakenChange[], date: string): Omit<Correction, 'id'> {
   const lines = changes.map((change) => {
     const times = timesOf(change.said)
-    return `${times.length === 0 ? 'In the film' : `At ${times.map(clock).join(', ')}`}: we said ${change.was}; it is now ${change.now}.`
+    return `${times.length === 0 ? 'In the film' : `At ${times.map(clock).join(', ')}`}: ${change.spoken ? 'we said' : 'it rested on'} ${change.was}; it is now ${change.now}.`
   })
   return {
     release: release.id,

@@ -14,3 +14,10 @@ export interface FilmChecks {
   /// Why platforms would not take the chapters; empty when they would.
   readonly chapters: readonly string[]
 }
+
+/// What was found of the frames that somebody chose, and of how many nothing can be said.
+export function approvedWords({ frames, compared, shown }: NonNullable<FilmChecks['approved']>): string {
+  const rest = frames - compared
+  const unseen = rest === 0 ? '' : ` ${rest} could not be compared: laid over another picture, or covered for the most part.`
+  return `${shown} of ${frames} chosen frames found in the film.${unseen} `
+}

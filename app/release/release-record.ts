@@ -161,8 +161,9 @@ function spoken(input: ReleaseInput): Said[] {
     const words = caption.lines.join('\n')
     const [row, line] = [rows.get(caption.paragraph), caption.lines.join(' ')]
     const there = (row ? placedValues(row, input.readings) : []).flatMap(({ value, shown }) => ([shown, input.readings.get(value)?.plate.value].some((text) => text && line.includes(oneLine(text))) ? [value] : []))
-    const values = input.sentences.filter((s) => s.paragraph === caption.paragraph && s.from_s < to_s && s.to_s > from_s).flatMap((s) => s.values.filter((id) => there.includes(id)))
-    return { as: 'caption', words: cut(words), from_s, to_s, paragraph: caption.paragraph, ...listed({ values: [...new Set(values)] }) }
+    const under = input.sentences.flatMap((s, i) => (s.paragraph === caption.paragraph && s.from_s < to_s && s.to_s > from_s ? [{ live: s.values, said: sentences[i] }] : []))
+    const values = under.flatMap(({ live, said }) => (said?.values ?? []).filter((id) => there.includes(id) || !live.includes(id)))
+    return { as: 'caption', words: cut(words), from_s, to_s, paragraph: caption.paragraph, ...listed({ values: [...new Set(values)], events: [...new Set(under.flatMap(({ said }) => said?.events ?? []))] }) }
   })
   const said = input.breakdown.script.flatMap((row): Said[] => {
     if (!('text' in row) || row.take === undefined || row.text.length === 0) return []

@@ -19,6 +19,9 @@ export interface FilmLabel {
   readonly from: number
   readonly to: number
   readonly texts: readonly TextShape[]
+  /// Frames on which its ground is looked at, with its words where they stand then: the first, the middle and the last one
+  /// over a picture, for it moves beneath them; one where they bring their ground with them.
+  readonly looks: readonly LabelLook[]
   readonly box: Box
   /// Whose value it shows; null where it shows none.
   readonly measure: string | null
@@ -26,13 +29,22 @@ export interface FilmLabel {
   readonly covers: 'joint' | 'caption' | 'label' | null
 }
 
+export interface LabelLook {
+  /// Output frame of the film.
+  readonly frame: number
+  readonly texts: readonly TextShape[]
+}
+
+const middles = (from: number, to: number): number[] => [...new Set([from, from + ((to - from) >> 1), to - 1])]
+const looksAt = (from: number, to: number, texts: readonly TextShape[]): LabelLook[] => middles(from, to).map((frame) => ({ frame, texts }))
+
 /// Everything that is written on a film, in its order.
 export function filmLabels(programme: Programme, context: DrawContext): FilmLabel[] {
   return [...programme.shots.flatMap((shot) => (shot.card ? cardLabels(shot, context) : pictureLabels(shot, context))), ...captionLabels(context)]
 }
 
 const captionLabels = ({ captions = [] }: DrawContext): FilmLabel[] =>
-  captions.flatMap(({ from, to, block, clear }) => block.boxes.map((box) => ({ kind: 'caption' as const, from, to, texts: textsOf(block.shapes), box, measure: null, covers: clear ? null : ('label' as const) })))
+  captions.flatMap(({ from, to, block, clear }) => block.boxes.map((box) => ({ kind: 'caption' as const, from, to, texts: textsOf(block.shapes), looks: [{ frame: to - 1, texts: textsOf(block.shapes) }], box, measure: null, covers: clear ? null : ('label' as const) })))
 
 const textsOf = (shapes: readonly Shape[]): TextShape[] => shapes.filter((shape): shape is TextShape => shape.kind === 'text' && shape.text.trim() !== '')
 
@@ -44,7 +56,7 @@ function cardLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     const page = cardPageAt(pages, at, shot.frames)
     if (at + 1 < shot.frames && cardPageAt(pages, at + 1, shot.frames) === page) continue
     const texts = textsOf(pages[page]?.shapes ?? [])
-    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, box: boundsOf(texts, context), measure: shot.card.card === 'curve' ? shot.card.measure : null, covers: null })
+    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, looks: [{ frame: shot.start + at, texts }], box: boundsOf(texts, context), measure: shot.card.card === 'curve' ? shot.card.measure : null, covers: null })
     from = at + 1
   }
   return labels
@@ -59,25 +71,28 @@ function pictureLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     const texts = textsOf(shapes)
     if (texts.length === 0) return
     const box = boundsOf(texts, context)
-    labels.push({ kind, ...span, texts, box, measure: null, covers: intersection(box, zone) ? 'caption' : null })
+    labels.push({ kind, ...span, texts, looks: looksAt(span.from, span.to, texts), box, measure: null, covers: intersection(box, zone) ? 'caption' : overJoint(box, shot, [span.from - shot.start, span.to - shot.start], context) ? 'joint' : null })
   }
   for (const plate of plan.plates) {
     const texts = textsOf(plate.set.draw([plate.box.x, plate.box.y]))
-    labels.push({ kind: 'value', from: shot.start + plate.from, to: shot.start + plate.to, texts, box: plate.box, measure: plate.measure, covers: intersection(plate.box, zone) ? 'caption' : plate.clear ? null : 'joint' })
+    labels.push({ kind: 'value', from: shot.start + plate.from, to: shot.start + plate.to, texts, looks: looksAt(shot.start + plate.from, shot.start + plate.to, texts), box: plate.box, measure: plate.measure, covers: intersection(plate.box, zone) ? 'caption' : plate.clear ? null : 'joint' })
   }
   for (const mark of shot.marks) {
     if (typeof mark === 'string' || !('word' in mark) || measureOf(mark, context)) continue
     const at = appearsAt(mark, shot)
     if (at >= shot.frames) continue
     const index = panelOf(mark, shot, context)
-    const last = pictureOfShot(shot, shot.frames - 1)
-    const [shown, laid] = [last.panels[index], shot.panels[index]]
-    const drawn = shown && laid ? freeLines(mark, laid.clip, shown, context, plan.lettering) : null
-    const texts = textsOf(drawn?.shapes ?? [])
+    // A word may go with what it is fixed to.
+    const textsOn = (frame: number): TextShape[] => {
+      const [shown, laid] = [pictureOfShot(shot, frame).panels[index], shot.panels[index]]
+      return textsOf((shown && laid ? freeLines(mark, laid.clip, shown, context, plan.lettering) : null)?.shapes ?? [])
+    }
+    const texts = textsOn(shot.frames - 1)
     if (texts.length === 0) continue
     const box = boundsOf(texts, context)
-    const under = intersection(box, zone) ? 'caption' : overJoint(box, shot, at, context) ? 'joint' : null
-    labels.push({ kind: 'word', from: shot.start + at, to: shot.start + shot.frames, texts, box, measure: null, covers: under })
+    const under = intersection(box, zone) ? 'caption' : overJoint(box, shot, [at, shot.frames], context) ? 'joint' : null
+    const looks = middles(at, shot.frames).map((frame): LabelLook => ({ frame: shot.start + frame, texts: textsOn(frame) }))
+    labels.push({ kind: 'word', from: shot.start + at, to: shot.start + shot.frames, texts, looks, box, measure: null, covers: under })
   }
   block('name', plan.title.shapes, { from: whole.from, to: Math.min(whole.to, shot.start + plan.title.frames) })
   block('credit', plan.credit.shapes, whole)
@@ -85,8 +100,8 @@ function pictureLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
   return labels
 }
 
-function overJoint(box: Box, shot: LaidShot, from: number, context: DrawContext): boolean {
-  return picturesOf(shot, from, shot.frames, 4).some((picture) => picture.panels.some((shown, i) => joints(shot.panels[i]?.clip ?? '', shown, context).flat().some((at) => distanceToBox(box, at) <= 0)))
+function overJoint(box: Box, shot: LaidShot, [from, to]: readonly [number, number], context: DrawContext): boolean {
+  return picturesOf(shot, from, to, 4).some((picture) => picture.panels.some((shown, i) => joints(shot.panels[i]?.clip ?? '', shown, context).flat().some((at) => distanceToBox(box, at) <= 0)))
 }
 
 /// Where the lines of a text lie, capitals and descenders included.

@@ -39,8 +39,8 @@ export interface FlashFigure {
   readonly exceeded: boolean
   /// The largest part of any window on which more than three flashes fell within one second, 0–1.
   readonly share: number
-  /// Frames at whose end the limit stood exceeded, as half-open stretches.
-  readonly stretches: readonly { readonly from: number; readonly to: number }[]
+  /// Frames at whose end the limit stood exceeded, as half-open stretches, each with the largest part within it.
+  readonly stretches: readonly { readonly from: number; readonly to: number; readonly share: number }[]
 }
 
 export interface FlashReport {
@@ -164,7 +164,7 @@ class Channel {
   readonly #tiles: Tiles
   #news = 0
   #share = 0
-  readonly #stretches: { from: number; to: number }[] = []
+  readonly #stretches: { from: number; to: number; share: number }[] = []
   #until = -1
 
   constructor(
@@ -213,8 +213,10 @@ class Channel {
     this.#share = Math.max(this.#share, share)
     if (share <= FLASH_AREA) return
     const last = this.#stretches.at(-1)
-    if (last && at <= this.#until + this.second) last.to = at + 1
-    else this.#stretches.push({ from: at, to: at + 1 })
+    if (last && at <= this.#until + this.second) {
+      last.to = at + 1
+      last.share = Math.max(last.share, share)
+    } else this.#stretches.push({ from: at, to: at + 1, share })
     this.#until = at
   }
 

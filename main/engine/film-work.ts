@@ -10,12 +10,12 @@ import { findTakes } from '../render/takes'
 import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
 
-/// What the film is made of at this moment; later edits do not reach a render that has begun.
+/// What the film is made of at this moment, and of which version of the project that is; later edits do not reach a render that has begun.
 export async function materialOf(workspace: Workspace, opened: OpenedProject, signal?: AbortSignal) {
   const library = new FilmLibrary(await workspace.tool(), opened.folder, opened.cache, 'free', signal)
-  const breakdown = opened.readings.breakdown()
+  const [breakdown, version] = [opened.readings.breakdown(), opened.project.version]
   const [faces, takes] = await Promise.all([filmFaces(), findTakes(breakdown, { library, folder: opened.folder })])
-  return { library, breakdown, faces, takes, folder: opened.folder }
+  return { library, breakdown, version, faces, takes, folder: opened.folder }
 }
 
 export interface RenderOrder {

@@ -24,11 +24,11 @@ export function startRelease(workspace: Workspace, order: { readonly folder: str
   const job = workspace.jobs.start(
     { kind: 'release', label: `releasing ${basename(folder)}` },
     async ({ signal, report }) => {
-      const { library, breakdown, faces, takes } = await materialOf(workspace, opened, signal)
+      const { library, breakdown, version, faces, takes } = await materialOf(workspace, opened, signal)
       const keep = join(opened.folder, KEPT_FOLDER)
       const made = await deliver({
         breakdown, library, faces, takes, cache: opened.cache, folder, keep, id: freeReleaseId(breakdown, keep), version: order.version, burnCaptions: order.burnCaptions,
-        now: workspace.now().toISOString(), projectVersion: opened.project.version, signal, onProgress: (done) => report(done.fraction),
+        now: workspace.now().toISOString(), projectVersion: version, signal, onProgress: (done) => report(done.fraction),
       })
       opened.apply(releaseEdit(workspace, opened, made.release))
       settlePending(keep, made.release.id)

@@ -1,6 +1,7 @@
 import { closeSync, existsSync, fsyncSync, openSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
-import { basename, dirname, join } from 'node:path'
+import { basename, dirname, isAbsolute, join, resolve } from 'node:path'
 import { z } from 'zod'
+import { MANIFEST } from '../../app/release/manifest'
 import { Release } from '../../app/project/release'
 import { isRunning } from '../process-running'
 import type { Project } from '../store/project'
@@ -38,25 +39,50 @@ export interface MendedRelease {
 
 /// Brings deliveries to their end that were broken off between their names and their record: the folder gets its name
 /// where it has not, and the version is recorded. Answers those, oldest first. `project` is open to write, so nobody else
-/// is publishing: whatever has a working name beside the kept evidence is left over, and goes.
+/// is publishing: whatever has a working name beside the kept evidence is left over, and goes. What lies there may have been
+/// sent by somebody: no folder is named anew but one that a delivery of ours made under its working name. A folder that cannot
+/// be named or removed stays, and keeps no project from being opened.
 export function mendReleases(project: Project, folder: string, newId: () => string): MendedRelease[] {
   const keep = join(folder, KEPT_FOLDER)
   if (!existsSync(keep)) return []
   const mended: MendedRelease[] = []
   for (const name of readdirSync(keep).sort((a, b) => a.localeCompare(b, 'en', { numeric: true }))) {
-    if (/\.\d+\.part$/.test(name)) rmSync(join(keep, name), { recursive: true, force: true })
+    if (/\.\d+\.part$/.test(name)) quietly(() => rmSync(join(keep, name), { recursive: true, force: true }))
     const pending = readPending(join(keep, name, PENDING))
     if (!pending) continue
     const { release, part, target } = pending
     if (!project.state.tables.releases.has(release.id)) {
-      if (!existsSync(target) && existsSync(part)) renameSync(part, target)
+      const named = existsSync(target) || !isDelivery(part, target, release.version) || quietly(() => renameSync(part, target))
       const recorded = project.apply({ ...addRelease(project.state, release), id: newId(), group: null, base: project.version })
       if (!recorded.ok) continue
-      mended.push({ release: release.id, version: release.version, folder: target, there: existsSync(target) })
+      mended.push({ release: release.id, version: release.version, folder: named ? target : part, there: existsSync(named ? target : part) })
     }
-    settlePending(keep, name)
+    quietly(() => settlePending(keep, name))
   }
   return mended
+}
+
+/// Whether `part` is the folder of a delivery to `target` under its working name, with its manifest in it.
+function isDelivery(part: string, target: string, version: string): boolean {
+  if (!isAbsolute(target) || resolve(target) !== target || !part.startsWith(`${target}.`) || !/^\d+\.part$/.test(part.slice(target.length + 1))) return false
+  try {
+    const manifest: unknown = JSON.parse(readFileSync(join(part, MANIFEST), 'utf8'))
+    return Manifest.safeParse(manifest).data?.version === version
+  } catch {
+    return false
+  }
+}
+
+const Manifest = z.object({ format: z.literal('claimframe-delivery'), version: z.string() })
+
+/// Whether it could be done.
+function quietly(act: () => void): boolean {
+  try {
+    act()
+    return true
+  } catch {
+    return false
+  }
 }
 
 function readPending(file: string): z.output<typeof PendingRelease> | null {

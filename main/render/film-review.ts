@@ -95,7 +95,7 @@ async function decode(input: ReviewInput, frames: number, labels: readonly FilmL
   const pictures = new PictureMeter(size)
   const wanted = new Set(approved.map(({ at }) => at))
   const kept = new Map<number, DecodedPicture>()
-  const labelFrames = [...new Set(labels.map((label) => label.to - 1))].sort((a, b) => a - b)
+  const labelFrames = [...new Set(labels.flatMap(({ looks }) => looks.map(({ frame }) => frame)))].filter((frame) => frame >= from && frame < from + frames).sort((a, b) => a - b)
   const scale = Math.min(1, LABEL_WIDTH / programme.width)
   const labelSize = { width: Math.round(programme.width * scale), height: Math.round(programme.height * scale) }
   const labelFile = join(folder, 'labels.rgb')
@@ -131,11 +131,11 @@ async function decode(input: ReviewInput, frames: number, labels: readonly FilmL
 
 function flashRemarks(report: FlashReport, start: number): FilmRemark[] {
   const remark = (code: 'flash' | 'red-flash', what: string, figure: FlashFigure): FilmRemark[] =>
-    figure.stretches.map(({ from }) => ({
+    figure.stretches.map(({ from, share }) => ({
       code,
       weight: 'stop',
       frame: start + from,
-      problem: `more than three ${what} within one second on ${Math.round(100 * figure.share)} % of a window, where 25 % is the limit (W3C, general flash and red flash thresholds)`,
+      problem: `more than three ${what} within one second on ${Math.round(100 * share)} % of a window, where 25 % is the limit (W3C, general flash and red flash thresholds)`,
       wayOut: 'Play that stretch slower or faster, darken it, take colour out of it, or cut it shorter. A warning beside it is not enough.',
     }))
   return [...remark('flash', 'flashes', report.general), ...remark('red-flash', 'red flashes', report.red)]
@@ -169,25 +169,28 @@ async function contrastRemarks(labels: readonly FilmLabel[], seen: Seen, { progr
   if (seen.labelFrames.length === 0) return []
   const { width, height } = seen.labelSize
   const bytes = width * height * 3
-  const remarks: FilmRemark[] = []
+  const worst = new Map<FilmLabel, number>()
   const file = await open(seen.labelFile, 'r')
   try {
     for (const [i, frame] of seen.labelFrames.entries()) {
       const rgb = new Uint8Array(bytes)
       const { bytesRead } = await file.read(rgb, 0, bytes, i * bytes)
       if (bytesRead < bytes) break
-      for (const label of labels.filter((each) => each.to - 1 === frame)) {
-        const worst = Math.min(...label.texts.map((text) => contrastOnPicture(text, { width, height, rgb }, width / programme.width, context) ?? Infinity))
-        if (!Number.isFinite(worst)) continue
-        seen.lowestContrast = Math.min(seen.lowestContrast ?? Infinity, worst)
-        if (worst < LEAST_CONTRAST)
-          remarks.push({ code: 'contrast-low', weight: 'look', frame: label.from, problem: `“${wordsOf(label)}” stands out at ${(Math.floor(worst * 100) / 100).toFixed(2)} : 1 where ${LEAST_CONTRAST} : 1 is needed`, wayOut: 'Put it where the picture is darker, or on a plate.' })
-      }
+      for (const label of labels)
+        for (const { texts } of label.looks.filter((look) => look.frame === frame)) {
+          const found = Math.min(...texts.map((text) => contrastOnPicture(text, { width, height, rgb }, width / programme.width, context) ?? Infinity))
+          worst.set(label, Math.min(worst.get(label) ?? Infinity, found))
+        }
     }
   } finally {
     await file.close()
   }
-  return remarks
+  return [...worst].flatMap(([label, found]): FilmRemark[] => {
+    if (!Number.isFinite(found)) return []
+    seen.lowestContrast = Math.min(seen.lowestContrast ?? Infinity, found)
+    if (found >= LEAST_CONTRAST) return []
+    return [{ code: 'contrast-low', weight: 'look', frame: label.from, problem: `“${wordsOf(label)}” stands out at ${(Math.floor(found * 100) / 100).toFixed(2)} : 1 where ${LEAST_CONTRAST} : 1 is needed`, wayOut: 'Put it where the picture is darker, or on a plate.' }]
+  })
 }
 
 async function compareApproved(approved: readonly ApprovedFrame[], kept: ReadonlyMap<number, DecodedPicture>, input: ReviewInput): Promise<{ remarks: FilmRemark[]; compared: number; shown: number }> {

@@ -4,7 +4,7 @@ import type { CallOutput } from '../../app/contract/calls'
 import type { Job } from '../../app/contract/work-calls'
 import type { Release } from '../../app/project/release'
 import { filmTimeText } from '../../app/programme/sentence-time'
-import type { FilmChecks } from '../../app/release/film-checks'
+import { approvedWords, type FilmChecks } from '../../app/release/film-checks'
 import { KeptNotes } from '../evidence/kept-notes'
 import { engine } from '../state/engine'
 import { useProject, useShown } from '../state/use-project'
@@ -155,7 +155,7 @@ function Version({ release }: { readonly release: Release }) {
         <>
           <p>{checks.said}</p>
           <p className="quiet">
-            {checks.approved && `${checks.approved.shown} of ${checks.approved.compared} chosen frames found in the film. `}
+            {checks.approved && approvedWords(checks.approved)}
             {checks.flashes && `Flashing at most ${Math.round(100 * Math.max(checks.flashes.generalShare, checks.flashes.redShare))} % of a window, where ${Math.round(100 * checks.flashes.limit)} % is the limit. `}
             {checks.labels && checks.labels.lowestContrast !== null && `Lowest contrast of a label ${checks.labels.lowestContrast.toFixed(1)}\u00a0:\u00a01. `}
             {checks.sound.target !== null && `${checks.sound.integrated.toFixed(1)} LUFS.`}

@@ -34,7 +34,7 @@ const breakdown: Breakdown = {
   measures: [{ id: 'm1', kind: 'time-between', clip: 'c1', from: 'e0', to: 'e1' }, { id: 'm2', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 40, points: LEG }],
   script: [
     { id: 'p0', text: ['The finish, once at full speed.'], shots: [{ card: 'caution', seconds: '5' }, { run: 'c1', from: 0, to: 90, speed: '1' }, { hold: 'c1', at: 60, seconds: LONG ? '484' : '4' }] },
-    { id: 'p1', text: ['From plant to contact it takes ', { value: 'm1' }, ', with the knee at ', { value: 'm2' }, '.'], take: 'p1.wav', shots: [{ hold: 'c1', at: 40, seconds: '8', marks: ['m2'] }, { card: 'end', seconds: '5', lines: ['Not medical advice.'] }] },
+    { id: 'p1', text: ['From plant to contact it takes ', { value: 'm1' }, ', with the knee at ', { value: 'm2' }, '.'], take: 'p1.wav', shots: [{ hold: 'c1', at: 40, seconds: '8', marks: ['m2'] }, { card: 'end', seconds: '5' }] },
   ],
 }
 

@@ -19,7 +19,7 @@ let writer: string
 
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown', version: 1, title: 'Plant', output: { width: 128, height: 72, rate: '5/1' }, footage: [{ id: 'f1', file: 'bout.mp4' }], subjects: [], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 30, capture: { factor: '1', u: 0 } }],
-  script: [{ id: 'p1', text: ['The finish, once at full speed.'], shots: [{ card: 'caution', seconds: '4' }, { run: 'c1', from: 0, to: 30, speed: '1' }, { card: 'end', seconds: '4', lines: ['Not medical advice.'] }] }],
+  script: [{ id: 'p1', text: ['The finish, once at full speed.'], shots: [{ card: 'caution', seconds: '4' }, { run: 'c1', from: 0, to: 30, speed: '1' }, { card: 'end', seconds: '4' }] }],
 }
 
 beforeAll(async () => {

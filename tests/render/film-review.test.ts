@@ -72,6 +72,15 @@ describe('the review of a finished film', () => {
     expect(review.remarks.find((r) => r.code === 'flash')!.problem).toContain('W3C')
   })
 
+  it('reads contrast where a word begins, not only where it ends', async () => {
+    // A film that lost the word's plate, and whose picture is light first and black at the end.
+    const run = { run: 'c1', from: 30, to: 60, speed: '1/2' } as const
+    const bare = join(folder, 'bare.mp4')
+    await renderDocument(tool, filmed('flashing.mp4', 150, [run], '30/1'), folder, { out: bare })
+    const review = await reviewed(filmed('flashing.mp4', 150, [{ ...run, marks: [{ word: 'the hand drops', at: [60, 90] }] }], '30/1'), bare)
+    expect(review.remarks.filter(({ code }) => code === 'contrast-low').map(({ problem }) => problem)).toEqual([expect.stringMatching(/^“the hand drops” stands out at 1\.\d\d : 1/)])
+  })
+
   it('keeps a film that flashes from its name when the whole film is made', async () => {
     const { renderFilm } = await import('../../main/render/render-film')
     const out = join(folder, 'kept.mp4')

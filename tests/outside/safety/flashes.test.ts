@@ -112,6 +112,16 @@ describe('general flashes', () => {
     expect(stretches[0]!.from).toBeLessThan(60)
     expect(stretches[0]!.to).toBeLessThanOrEqual(76)
   })
+
+  it('have the area of their own stretch, not the largest of the film', () => {
+    const meter = new FlashMeter(SIZE, rational(RATE))
+    const block = blockOf(0.4)
+    const [calm, small, whole] = [picture(dark, null, dark), picture(dark, block, light), picture(light, null, light)]
+    for (let n = 0; n < 5 * RATE; n++) meter.add(n % 2 === 1 || (n >= RATE && n < 3 * RATE) || n >= 4 * RATE ? calm : n < RATE ? small : whole)
+    const { share, stretches } = meter.report().general
+    expect(stretches.map((each) => Number(each.share.toFixed(1)))).toEqual([0.4, 1])
+    expect(share).toBe(1)
+  })
 })
 
 describe('red flashes', () => {

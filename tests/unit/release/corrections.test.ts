@@ -50,6 +50,30 @@ it('should keep the old value in a correction however its note is worded, and sa
   expect(correctionLines(breakdown({ corrections: [note('k1', '8 frames')] }))).toEqual(['2026-12-01 (version 1): It was marked too late. was 9 frames (plant to contact), now 8 frames.'])
 })
 
+it('should word what was said as said and what only lay beneath as rested on, and leave out what nothing rested on', () => {
+  const said: Release['said'] = [
+    { as: 'sentence', words: 'The plant comes first.', from_s: 12, to_s: 14, paragraph: 'p1', on: { part: 'sentence', paragraph: 'p1', words: 'The plant comes first.' }, values: ['m2'] },
+    { as: 'caption', words: 'The plant comes\nfirst.', from_s: 12, to_s: 14, paragraph: 'p1', values: ['m2'] },
+    { as: 'label', words: '9 frames', from_s: 20, to_s: 22, values: ['m3'] },
+  ]
+  const of = breakdown({ releases: [{ ...release, said, values: [value('m1', '9 frames'), value('m2', '1st before 2nd'), value('m3', '9 frames'), value('m4', '142°')], events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 4, latest: 4 }, { id: 'gone', clip: 'c1', name: 'contact', earliest: 9, latest: 9 }] }] })
+  const now = new Map([...readings('8 frames', 'not resolved'), ['m3', reading('m3', '8 frames')], ['m4', reading('m4', '150°')]])
+  const [overtaken] = overtakenReleases(of, now, '2026-12-24')
+  expect(overtaken!.draft.note.split('\n').slice(1)).toEqual([
+    'At 0:12: it rested on 9 frames (plant to contact); it is now 8 frames.',
+    'At 0:12: it rested on 1st before 2nd (plant to contact); it is now not resolved.',
+    'At 0:20: we said 9 frames (plant to contact); it is now 8 frames.',
+  ])
+  expect(overtaken!.changes.map(({ id, said: by }) => [id, by.map(({ as }) => as)])).toEqual([['m1', ['sentence', 'caption']], ['m2', ['sentence', 'caption']], ['m3', ['label']]])
+})
+
+it('should list an event’s bracket as rested on, by what is measured between events and what builds on that', () => {
+  const said: Release['said'] = [{ as: 'sentence', words: 'The plant comes first.', from_s: 12, to_s: 14, paragraph: 'p1', on: { part: 'sentence', paragraph: 'p1', words: 'The plant comes first.' }, values: ['m2'] }]
+  const of = breakdown({ releases: [{ ...release, said, values: [{ ...value('m1', '9 frames'), events: ['e0'] }, value('m2', '1st before 2nd')], events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 2, latest: 4 }] }] })
+  const [overtaken] = overtakenReleases(of, readings('9 frames'), '2026-12-24')
+  expect(overtaken!.draft.note).toMatch(/\nAt 0:12: it rested on plant: frames 2 to 4; it is now plant: frame 4\.$/)
+})
+
 it('should find the uses of what a value builds on, and of the events below it', () => {
   const uses = usesOfMeasure('m1', breakdown(), readings('9 frames')).map(({ as, through }) => `${as}${through ? ` by ${through}` : ''}`)
   expect(uses).toEqual(['measure', 'sentence by m2', 'caption by m2', 'take by m2'])
