@@ -59,7 +59,7 @@ function valueNow(value: SaidValue, release: Release, breakdown: Breakdown, read
   const reading = readings.get(value.measure)
   const above = builtOn([value.measure], release, breakdown)
   const said = release.said.filter((each) => each.values?.some((id) => above.has(id)))
-  const as = { of: 'value' as const, id: value.measure, was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`, said, spoken: said.some((each) => gives(each, value)) }
+  const as = { of: 'value' as const, id: value.measure, was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`, said, spoken: wasSpoken('value', value.measure, release) }
   if (!reading) return { ...as, now: 'no longer measured' }
   if (reading.plate.value === value.value && reading.verdict === value.verdict) return { ...as, now: null }
   return { ...as, now: `${reading.plate.value}${reading.verdict === value.verdict ? '' : ` (${VERDICTS[reading.verdict]})`}` }
@@ -73,6 +73,12 @@ function builtOn(measures: readonly string[], release: Release, breakdown: Break
     for (const { measure } of release.values) if (beneathMeasure(measure, release, breakdown).some((id) => above.has(id))) above.add(measure)
   }
   return above
+}
+
+/// Whether a version gave a value in words or on its picture; an event's bracket is never spoken, nor what a reference says.
+export function wasSpoken(of: string, id: string, release: Release): boolean {
+  const value = of === 'value' ? release.values.find(({ measure }) => measure === id) : undefined
+  return value !== undefined && release.said.some((each) => gives(each, value))
 }
 
 /// Whether words give a value, rather than rest on it: a sentence by its live values; a caption by the value's own text, for

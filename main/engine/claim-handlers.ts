@@ -61,7 +61,7 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
           let n = 1
           while (taken.has(`correction-${n}`)) n++
           taken.add(`correction-${n}`)
-          return { release: release.id, film: release.film, version: release.version, date: release.date, changes: changes.map((change) => ({ ...change, said: [...change.said] })), draft: { id: `correction-${n}`, ...draft } }
+          return { release: release.id, film: release.film, version: release.version, date: release.date, changes: changes.map(({ of, id, was, now, said }) => ({ of, id, was, now, said: [...said] })), draft: { id: `correction-${n}`, ...draft } }
         }),
       }
     },

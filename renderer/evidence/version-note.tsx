@@ -1,5 +1,6 @@
 import { useRef, type KeyboardEvent } from 'react'
 import type { Correction, Release } from '../../app/project/release'
+import { wasSpoken } from '../../app/release/correction-draft'
 import { publishedUsesOf } from '../../app/release/where-used'
 import type { EditChange } from '../state/project'
 import { adding, removing, updating } from '../state/record-change'
@@ -34,7 +35,7 @@ export function VersionNote({ note, kept, release, readOnly, onSaid }: { readonl
         const said = change.id === undefined || change.of === 'words' ? [] : (publishedUsesOf(change.of === 'value' ? 'measure' : change.of, change.id, [release])[0]?.said ?? [])
         return (
           <div key={i} className="version-change">
-            <p><span className="quiet">It said</span> <bdi>{change.was}</bdi><span className="quiet">; now</span> <b><bdi>{change.now}</bdi></b></p>
+            <p><span className="quiet">{wasSpoken(change.of, change.id ?? '', release) ? 'It said' : 'It rested on'}</span> <bdi>{change.was}</bdi><span className="quiet">; now</span> <b><bdi>{change.now}</bdi></b></p>
             <SaidPlaces said={said} release={release} label={`Where version ${release.version} said ${change.was}`} />
           </div>
         )
