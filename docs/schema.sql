@@ -1,4 +1,4 @@
--- Made by the migrations in main/store/migrations; format 8.
+-- Made by the migrations in main/store/migrations; format 9.
 
 CREATE TABLE claim (
   id TEXT PRIMARY KEY,
@@ -26,7 +26,7 @@ CREATE TABLE clip (
   roll TEXT,
   picture TEXT,
   use TEXT
-) STRICT;
+, hall TEXT) STRICT;
 
 CREATE TABLE correction (
   id TEXT PRIMARY KEY,
@@ -69,7 +69,7 @@ CREATE TABLE event (
   earliest INTEGER NOT NULL,
   latest INTEGER NOT NULL CHECK (earliest <= latest),
   definition TEXT
-) STRICT;
+, markings TEXT) STRICT;
 
 CREATE TABLE footage (
   id TEXT PRIMARY KEY,

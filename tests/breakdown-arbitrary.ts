@@ -34,6 +34,13 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
     const angle = fc.record({ deg: real(-180, 180), u: real(0, 30) })
     const point = fc.tuple(real(-10, 2000), real(-10, 1200)) as fc.Arbitrary<[number, number]>
     const rectangle = fc.tuple(real(0, 500), real(0, 500), real(10, 800), real(10, 800)) as fc.Arbitrary<[number, number, number, number]>
+    const bracket = fc.record({ earliest: fc.integer({ min: 0, max: 300 }), latest: fc.integer({ min: 300, max: 999 }) })
+    const floorMark = fc.record({ point: fc.constantFrom('ring.corner.1', 'ring.corner.2'), at: fc.tuple(real(-10, 10), real(-10, 10)) })
+    const hall = fc.record({
+      camera: chance(fc.constant('still' as const)),
+      scale: chance(fc.record({ subject, points: fc.constant<string[]>(['ring.post', 'ring.foot']), frame, metres: real(0.1, 10), u: real(0, 1) })),
+      floor: chance(fc.record({ subject, marks: fc.array(floorMark, { minLength: 4, maxLength: 5 }), unit: fc.constant('m'), u: real(0, 1) })),
+    }).map(present)
     const framing = { frame: chance(rectangle), frameTo: chance(rectangle) }
 
     const freeMark = fc.oneof(
@@ -86,12 +93,13 @@ export const breakdownArbitrary: fc.Arbitrary<Breakdown> = fc
             capture: fc.oneof(fc.constant('unknown' as const), fc.record({ factor: fraction, u: real(0, 2) })),
             mirrored: chance(fc.boolean()),
             roll: chance(angle),
+            hall: chance(hall),
             use: chance(fc.record({ state: fc.constantFrom('used' as const, 'rejected' as const), reason: chance(line) }).map(present)),
           }).map(present),
         ),
       ),
       views: chance(fc.constant(names.clips).chain((clips) => fc.tuple(...clips.map((c) => fc.record({ clip: fc.constant(c), subject, from: fc.constant(0), to: fc.constant(CLIP_FRAMES), lead: chance(fc.constantFrom('left' as const, 'right' as const)), yaw: chance(angle) }).map(present))))),
-      events: fc.tuple(...names.events.map((id) => fc.record({ id: fc.constant(id), clip: fc.constant(eventClip(id)), name: line, earliest: fc.integer({ min: 0, max: 300 }), latest: fc.integer({ min: 300, max: 999 }) }))),
+      events: fc.tuple(...names.events.map((id) => fc.record({ id: fc.constant(id), clip: fc.constant(eventClip(id)), name: line, earliest: fc.integer({ min: 0, max: 300 }), latest: fc.integer({ min: 300, max: 999 }), markings: chance(fc.record({ first: bracket, second: bracket })) }).map(present))),
       landmarks: chance(
         fc.tuple(
           ...POINTS.slice(0, 4).map((name) =>

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { Frame, Id } from '../project/fields'
-import { LandmarkName, Sample } from '../project/film'
+import { LandmarkName } from '../project/fields'
+import { Sample } from '../project/film'
 import type { Reading } from '../measure/reading'
 import { Quoted } from '../project/claim'
 import { FindingCode, type Finding } from '../script/claims/finding'

@@ -44,6 +44,7 @@ export function checkBreakdown(b: Breakdown, problems: ProblemList, options: Che
   b.clips.forEach((clip, i) => {
     if (!footage.has(clip.footage)) problems.add(`clips[${i}].footage`, notThere('footage', clip.footage))
     checkOrder(clip, `clips[${i}]`, problems)
+    if (clip.hall) checkMeasureFields(clip.hall, clip, `clips[${i}].hall`, index, [], problems)
   })
   checkLinks(b.clips, index, problems)
   checkViews(b, index, problems)
@@ -53,6 +54,11 @@ export function checkBreakdown(b: Breakdown, problems: ProblemList, options: Che
     checkFrame(event.earliest, clip, `${place}.earliest`, problems)
     checkFrame(event.latest, clip, `${place}.latest`, problems)
     if (event.earliest > event.latest) problems.add(`${place}.latest`, `${event.latest} is before earliest, ${event.earliest}`)
+    for (const [which, marking] of Object.entries(event.markings ?? {})) {
+      checkFrame(marking.earliest, clip, `${place}.markings.${which}.earliest`, problems)
+      checkFrame(marking.latest, clip, `${place}.markings.${which}.latest`, problems)
+      if (marking.earliest > marking.latest) problems.add(`${place}.markings.${which}.latest`, `${marking.latest} is before earliest, ${marking.earliest}`)
+    }
   })
   checkLandmarks(b, index, problems)
   checkMeasures(b.measures ?? [], index, problems)

@@ -1,3 +1,4 @@
+import type { Event } from '../project/film'
 import { fDistribution } from './distribution'
 
 /// How well markings agree: a first marking against a blind second one, or several markers.
@@ -96,4 +97,31 @@ export function markingAgreement(first: readonly number[], second: readonly numb
   const table = intraclass(first.map((x, i) => [x, second[i] ?? NaN]))
   const icc = table?.coefficients.find((c) => c.form === '(2,1)')
   return differences && icc ? { icc, differences } : null
+}
+
+export interface MarkedTwice {
+  readonly event: string
+  /// Frames from the middle of the first bracket to that of the second: + later.
+  readonly difference: number
+  /// Whether the two brackets share a frame.
+  readonly meet: boolean
+}
+
+/// The events that were marked a second time, blind, in their order.
+export const markedTwice = (events: readonly Event[]): MarkedTwice[] =>
+  events.flatMap(({ id, markings }) =>
+    markings
+      ? [{
+          event: id,
+          difference: (markings.second.earliest + markings.second.latest - markings.first.earliest - markings.first.latest) / 2,
+          meet: markings.second.earliest <= markings.first.latest && markings.first.earliest <= markings.second.latest,
+        }]
+      : [],
+  )
+
+/// How far a second marking lies from the first, in frames, over all events marked twice: bias and limits of second − first.
+/// Null for fewer than two. Frames of one rate only: the events of one clip.
+export function eventAgreement(events: readonly Event[]): BlandAltman | null {
+  const differences = markedTwice(events).map(({ difference }) => difference)
+  return blandAltman(differences, differences.map(() => 0))
 }

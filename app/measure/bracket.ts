@@ -36,6 +36,7 @@ export function eventPair(context: MeasureContext, measure: { readonly clip: str
   }
   if (codes.length > 0) return refused(codes)
   const warnings: ReasonCode[] = [from, to].some((e) => e.latest - e.earliest > 1) ? ['bracket-wide'] : []
+  if ([from, to].some(({ earliest, latest, markings }) => markings && (markings.second.latest < earliest || markings.second.earliest > latest))) warnings.push('markings-apart')
   return ok({ clip, from, to, warnings })
 }
 

@@ -31,9 +31,10 @@ export interface CameraMotion {
 
 const UNMOVED: readonly [Point, Point] = [[1, 0], [0, 1]]
 
-/// Motion from `frame` to `toFrame` (whose picture is kept).
-export function cameraMotion(context: MeasureContext, clip: Clip, subject: string, camera: Camera | undefined, frame: number, toFrame: number): Result<CameraMotion, readonly ReasonCode[]> {
+/// Motion as the measure states it, else the clip; from `frame` to `toFrame` (whose picture is kept).
+export function cameraMotion(context: MeasureContext, clip: Clip, subject: string, stated: Camera | undefined, frame: number, toFrame: number): Result<CameraMotion, readonly ReasonCode[]> {
   const still = (warnings: readonly ReasonCode[]): CameraMotion => ({ warnings, steady: (at) => ({ at, slope: UNMOVED, errors: [] }) })
+  const camera = stated ?? clip.hall?.camera
   if (camera === undefined) return ok(still(['camera-not-followed']))
   if (camera === 'still' || frame === toFrame) return ok(still([]))
   const from: Located[] = []

@@ -2,7 +2,8 @@ import { Matrix, solve } from 'ml-matrix'
 import { applyHomography, homographyOf, homographySlope, parameterSlopes } from '../geometry/homography'
 import type { Point } from '../project/fields'
 import type { Clip } from '../project/film'
-import type { Floor, FloorLine } from '../project/question'
+import type { Floor } from '../project/hall'
+import type { FloorLine } from '../project/question'
 import { ok, refused, type Result } from '../result'
 import type { MeasureContext } from './context'
 import { effectsOf, merged, type Effect } from './effect'
@@ -71,15 +72,17 @@ interface Asked {
   readonly subject: string
   readonly frame: number
   readonly points: readonly string[]
-  readonly floor: Floor
+  readonly floor?: Floor | undefined
   readonly line: FloorLine
   readonly planted?: true | undefined
 }
 
-/// The measure's points and the ends of its line, on the floor.
+/// The measure's points and the ends of its line, on its own floor or the clip's.
 export function onFloor(context: MeasureContext, clip: Clip, measure: Asked): Result<OnFloor, readonly ReasonCode[]> {
   if (measure.planted !== true) return refused(['not-planted'])
-  const [now, then] = [floorPlane(context, clip, measure.floor, measure.frame), floorPlane(context, clip, measure.floor, measure.line.frame)]
+  const floor = measure.floor ?? clip.hall?.floor
+  if (!floor) return refused(['floor-missing'])
+  const [now, then] = [floorPlane(context, clip, floor, measure.frame), floorPlane(context, clip, floor, measure.line.frame)]
   if (!now.ok) return refused([now.error])
   if (!then.ok) return refused([then.error])
   const warnings: ReasonCode[] = []

@@ -31,4 +31,4 @@ export const POINT_LIMITS = [
 ] as const satisfies readonly ReasonCode[]
 
 /// Codes that every kind reading events can answer with.
-export const EVENT_LIMITS = ['clip-missing', 'event-missing', 'across-clips', 'event-reversed', 'outside-clip', 'outside-film', 'bracket-wide', 'not-computable'] as const satisfies readonly ReasonCode[]
+export const EVENT_LIMITS = ['clip-missing', 'event-missing', 'across-clips', 'event-reversed', 'outside-clip', 'outside-film', 'bracket-wide', 'markings-apart', 'not-computable'] as const satisfies readonly ReasonCode[]

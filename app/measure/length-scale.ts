@@ -1,6 +1,7 @@
 import { sayLine } from '../body/body-line'
 import { length, minus, scaled } from '../geometry/vector'
-import type { BodyUnit, Scale } from '../project/question'
+import type { Scale } from '../project/hall'
+import type { BodyUnit } from '../project/question'
 import { ok, refused, type Result } from '../result'
 import type { MeasureContext } from './context'
 import { COVERAGE, merged, uncertaintyOf, type Effect } from './effect'
@@ -23,13 +24,17 @@ export interface LengthScale {
 /// figure of 250 px is about seven.
 const LEAST_UNIT_SIGMAS = 5
 
+/// By the measure's own scale or unit, else by the clip's scale. Refused where there is none, its points are not placed, or they lie
+/// too near each other.
 export function lengthScale(
   context: MeasureContext,
   { clip, subject, unit, scale }: { readonly clip: string; readonly subject: string; readonly unit?: BodyUnit | undefined; readonly scale?: Scale | undefined },
 ): Result<LengthScale, readonly ReasonCode[]> {
-  const asked = scale ?? unit
+  const hall = scale || unit ? undefined : context.clip(clip)?.hall?.scale
+  const metric = scale ?? hall
+  const asked = metric ?? unit
   if (!asked) return refused(['unit-missing'])
-  const found = placedPoints(context, { clip, subject, frame: asked.frame }, asked.points)
+  const found = placedPoints(context, { clip, subject: hall?.subject ?? subject, frame: asked.frame }, asked.points)
   if (!found.ok) return found
   const [c, d] = [found.value.points[0]!, found.value.points[1]!]
   const along = minus(d.at, c.at)
@@ -38,9 +43,9 @@ export function lengthScale(
   if (px < LEAST_UNIT_SIGMAS * Math.sqrt(endVariance(c, d))) return refused(['unit-too-short'])
   const share = scaled(along, 1 / (px * px))
   const effects = pointEffects([c, d], [share, scaled(share, -1)])
-  if (scale) effects.push({ key: `scale:${clip}:${scale.frame}:${scale.points.join(':')}`, part: 'scale', shift: [scale.u] })
-  const name = scale ? 'm' : unit!.name || sayLine(unit!.points[0]!, unit!.points[1]!, found.value.lead)
-  return ok({ perPixel: (scale?.metres ?? 1) / px, unit: name, effects: merged(effects), warnings: found.value.warnings })
+  if (metric) effects.push({ key: `scale:${clip}:${metric.frame}:${metric.points.join(':')}`, part: 'scale', shift: [metric.u] })
+  const name = metric ? 'm' : unit!.name || sayLine(unit!.points[0]!, unit!.points[1]!, found.value.lead)
+  return ok({ perPixel: (metric?.metres ?? 1) / px, unit: name, effects: merged(effects), warnings: found.value.warnings })
 }
 
 /// The scale's share of a value's errors.

@@ -70,6 +70,7 @@ const table = {
   'variable-rate': { weight: 'warn', wording: 'the film\'s frames are not evenly spaced in time', advice: 'Times are exact all the same; do not turn frame counts into times by a nominal rate.' },
   'bracket-wide': { weight: 'warn', wording: 'an event is bracketed by more than one frame', advice: 'Narrow the bracket if the picture allows it.' },
   'ramp-untested': { weight: 'warn', wording: 'only two shared events tell the replay\'s speed, so a change of speed would go unseen', advice: 'Mark a third event that both shots show.' },
+  'markings-apart': { weight: 'warn', wording: 'an event was marked elsewhere when it was marked again blind', advice: 'Take both markings into the bracket, or write down more exactly what the event is.' },
   'event-elsewhere': { weight: 'warn', wording: 'its frame lies outside the bracket of the event that it stands for', advice: 'Choose a frame within the event\'s bracket.' },
   'event-motion-unknown': { weight: 'warn', wording: 'how fast it changes around its event is not known, so the event\'s own error is left out', advice: 'Place the points on the frames beside it too.' },
   'camera-not-followed': { weight: 'warn', wording: 'the camera\'s own motion was not taken out', advice: 'State that it stood still, or place points of the background.' },

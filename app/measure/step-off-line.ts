@@ -23,8 +23,9 @@ export const stepOffLineKind: Kind<'step-off-line'> = {
     const lead = context.lead(measure.clip, measure.subject, measure.frame)
     const short = `${sayPoint(measure.points[0]!, lead)} off the line`
     const words: Words = { short, what: `${short}, on the floor` }
-    const unit = measure.floor.unit
     const clip = clipAt(context, measure)
+    const floor = measure.floor ?? (clip.ok ? clip.value.hall?.floor : undefined)
+    const unit = floor?.unit ?? ''
     if (!clip.ok) return noAnswer(unit, 'ground', words, clip.error)
     const found = onFloor(context, clip.value, measure)
     if (!found.ok) return noAnswer(unit, 'ground', words, found.error)
@@ -39,7 +40,7 @@ export const stepOffLineKind: Kind<'step-off-line'> = {
     const normal = scaled([-way[1], way[0]], (signed < 0 ? -1 : 1) / L)
     const slopes: Point[] = [normal, scaled(normal, along - 1), scaled(normal, -along)]
     const value = Math.abs(signed)
-    const effects = merged([...floorEffects([foot, a, b], slopes), { key: `floor:${measure.floor.subject}:${unit}`, part: 'scale', shift: [value * measure.floor.u] }])
+    const effects = merged([...floorEffects([foot, a, b], slopes), { key: `floor:${floor?.subject ?? ''}:${unit}`, part: 'scale', shift: [value * (floor?.u ?? 0)] }])
     const u = uncertaintyOf(effects)
     if (COVERAGE * u > LARGEST_SHARE * L) return noAnswer(unit, 'ground', words, ['floor-too-flat', ...found.value.warnings])
     return { value, effects, interval: [Math.max(0, value - COVERAGE * u), value + COVERAGE * u], unit, plane: 'ground', reasons: found.value.warnings, bounds: [0, Infinity], words }

@@ -56,6 +56,8 @@ export const Rectangle = z
   .tuple([Real, Real, z.number().min(1).max(100_000), z.number().min(1).max(100_000)])
   .meta({ id: 'Rectangle', description: '[x, y, width, height] in the pixels of Point.' })
 export type Rectangle = readonly [number, number, number, number]
+/// A body point ("knee.left"), a named free point ("ring.corner.1"), of a subject in a clip.
+export const LandmarkName = z.string().max(80).regex(/^[a-z][a-z0-9]*([.-][a-z0-9]+)*$/, 'a point is named like knee.left').meta({ id: 'LandmarkName', description: 'A body point such as knee.left, or a free point such as ring.corner.1.' })
 /// An angle in degrees with its standard uncertainty (1 σ).
 export const AngleWithU = z
   .strictObject({ deg: z.number().min(-360).max(360), u: z.number().min(0).max(180) })

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { AngleWithU, Frame, Id, Line, PositiveFraction, Prose, NotNegative } from './fields'
+import { AngleWithU, Frame, Id, LandmarkName, Line, PositiveFraction, Prose, NotNegative } from './fields'
+import { Hall } from './hall'
 import { keyedUnion } from './keyed-union'
 
 /// Footage, clips and who is in them.
@@ -57,6 +58,7 @@ export const Clip = z.strictObject({
   mirrored: z.boolean().optional(),
   /// How far the camera is turned about its axis: image vertical against true vertical, + clockwise.
   roll: AngleWithU.optional(),
+  hall: Hall.optional(),
   picture: z.enum(['live', 'replay', 'graphic']).optional(),
   use: z.strictObject({ state: z.enum(['used', 'rejected']), reason: Prose.optional() }).optional(),
 }).meta({ id: 'Clip', description: 'A span of frames of one footage, one camera, no cut inside: from included, to excluded. roll: how far the camera is turned, + clockwise.' })
@@ -76,10 +78,12 @@ export const View = z.strictObject({
 export type View = z.infer<typeof View>
 
 /// A named instant on a clip. It lies between the presentation times of `earliest` and `latest`;
-/// equal frames mean ± half a frame interval.
-export const Event = z.strictObject({ id: Id, clip: Id, name: Line, earliest: Frame, latest: Frame, definition: Prose.optional() }).meta({
+/// equal frames mean ± half a frame interval. `markings`: it was marked a second time by somebody who did not see the first
+/// bracket; both as they were then, whatever the bracket has become since.
+const MarkedBracket = z.strictObject({ earliest: Frame, latest: Frame })
+export const Event = z.strictObject({ id: Id, clip: Id, name: Line, earliest: Frame, latest: Frame, definition: Prose.optional(), markings: z.strictObject({ first: MarkedBracket, second: MarkedBracket }).optional() }).meta({
   id: 'Event',
-  description: 'A named instant between the presentation times of earliest and latest; equal frames mean ± half a frame interval.',
+  description: 'A named instant between the presentation times of earliest and latest; equal frames mean ± half a frame interval. markings: a first marking and a blind second one, as they were.',
 })
 export type Event = z.infer<typeof Event>
 
@@ -99,7 +103,5 @@ export const Sample = z.strictObject({
 }).meta({ id: 'Sample', description: 'One placing of a landmark. sigma: 1 σ per axis in pixels, everything included. Samples stand in the order of their frames; several on one frame are repeats.' })
 export type Sample = z.infer<typeof Sample>
 
-/// A body point ("knee.left"), a named free point ("ring.corner.1"), of a subject in a clip.
-export const LandmarkName = z.string().max(80).regex(/^[a-z][a-z0-9]*([.-][a-z0-9]+)*$/, 'a point is named like knee.left').meta({ id: 'LandmarkName', description: 'A body point such as knee.left, or a free point such as ring.corner.1.' })
 export const Landmark = z.strictObject({ clip: Id, subject: Id, point: LandmarkName, samples: z.array(Sample).max(1_000_000) })
 export type Landmark = z.infer<typeof Landmark>

@@ -1,6 +1,5 @@
 import { z } from 'zod'
-import { Frame, Id, Line, NotNegativeFraction, Point, PositiveFraction, Prose, Rectangle } from './fields'
-import { LandmarkName } from './film'
+import { Frame, Id, LandmarkName, Line, NotNegativeFraction, Point, PositiveFraction, Prose, Rectangle } from './fields'
 import { keyedUnion } from './keyed-union'
 
 /// Shots and marks: what a paragraph shows.

@@ -1,6 +1,6 @@
 import { z } from 'zod'
-import { AngleWithU, Frame, Id, Line, NotNegative, Prose, Real } from './fields'
-import { LandmarkName } from './film'
+import { AngleWithU, Frame, Id, LandmarkName, Line, NotNegative, Prose, Real } from './fields'
+import { Floor, Scale } from './hall'
 import { keyedUnion } from './keyed-union'
 
 /// Measures: questions put to landmarks and events. The registry in `app/measure` answers them.
@@ -21,14 +21,10 @@ const limbPlane = { plane: AngleWithU.optional() }
 /// it is called ("head heights").
 export const BodyUnit = z.strictObject({ points: points(2), frame: Frame, name: Line })
 export type BodyUnit = z.infer<typeof BodyUnit>
-/// A length whose metres are known, lying as far from the camera as what is measured; `u` is 1 σ of
-/// the scale as a share of it, difference of depth included.
-export const Scale = z.strictObject({ points: points(2), frame: Frame, metres: z.number().positive().max(1000), u: z.number().min(0).max(1) })
-export type Scale = z.infer<typeof Scale>
 const lengths = { unit: BodyUnit.optional(), scale: Scale.optional() }
 
 /// What the camera did: stood still, or is followed by points of the background, placed on the
-/// frames in question as landmarks of this subject. Absent: not taken out, and warned of.
+/// frames in question as landmarks of this subject. Absent: as the clip states it, else not taken out, and warned of.
 export const Camera = keyedUnion('"still", or background points', {
   text: z.literal('still'),
   keys: { background: z.strictObject({ background: z.array(LandmarkName).min(2).max(50) }) },
@@ -36,24 +32,14 @@ export const Camera = keyedUnion('"still", or background points', {
 export type Camera = z.infer<typeof Camera>
 const camera = { camera: Camera.optional() }
 
-/// Marks on the floor whose places are known: landmarks of `subject`, placed on the frame in
-/// question, and where each lies on the floor, in `unit` ("m", or a length of one's own). `u`: 1 σ
-/// of the floor's own dimensions, as a share of them.
-export const Floor = z.strictObject({
-  subject: Id,
-  marks: z.array(z.strictObject({ point: LandmarkName, at: z.tuple([z.number().min(-1e4).max(1e4), z.number().min(-1e4).max(1e4)]) })).min(4).max(50),
-  unit: Line,
-  u: z.number().min(0).max(1),
-})
-export type Floor = z.infer<typeof Floor>
 /// Where a person stands: the middle of one to four planted points.
 const Stand = z.strictObject({ subject: Id, points: z.array(LandmarkName).min(1).max(4) })
 /// A line on the floor, frozen on one frame: from one stand towards another.
 export const FloorLine = z.strictObject({ frame: Frame, stands: z.tuple([Stand, Stand]) })
 export type FloorLine = z.infer<typeof FloorLine>
-/// The analyst states that every foot point lies on the floor on its frame; without it the measure
+/// `floor` absent: the clip's own. The analyst states that every foot point lies on the floor on its frame; without it the measure
 /// is refused, for a heel 5 cm up reads 17 cm off.
-const onFloor = { floor: Floor, line: FloorLine, planted: z.literal(true).optional() }
+const onFloor = { floor: Floor.optional(), line: FloorLine, planted: z.literal(true).optional() }
 
 const Side = z.enum(['left', 'right'])
 /// Cut-off of the low-pass, Hz of real time. Absent: 10 Hz, or a quarter of the true rate if less.

@@ -12,6 +12,9 @@ export interface BenchHand {
   readonly chosen: string | null
   /// What a model suggests on this frame, and nobody has accepted yet.
   readonly suggested: Suggested | null
+  /// The event that is being marked a second time: what tells its first bracket is hidden.
+  readonly blind: string | null
+  setBlind(event: string | null): void
   choose(measure: string): void
   go(frame: number): void
   /// Begins a guided placing of these points.

@@ -1,9 +1,11 @@
-import { useState, type FormEvent } from 'react'
+import { useEffect, useState, type FormEvent } from 'react'
 import type { Event } from '../../app/project/film'
 import { adding, freeId, removing } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { BlindMarking, bracketWords } from './blind-marking'
 import { changeEvent } from './event-edits'
+import { AgreementOf, MarkingDifference } from './marking-difference'
 
 /// Events that come back from clip to clip, with what is meant; written down so that each clip means the same.
 const usual: readonly (readonly [string, string])[] = [
@@ -19,6 +21,8 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
   const { breakdown, state, tables, readOnly } = useShown()
   const [name, setName] = useState('contact')
+  const { setBlind } = hand
+  useEffect(() => () => setBlind(null), [setBlind])
   if (!breakdown || !state || !hand.clip) return null
   const { clip, frame } = hand
   const events = (breakdown.events ?? []).filter((event) => event.clip === clip.id).sort((a, b) => a.earliest - b.earliest)
@@ -30,7 +34,17 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     const record = { clip: clip.id, name: called, earliest: frame, latest: frame, ...(definition ? { definition } : {}) }
     void project.edit((now) => ({ label: `Mark ${called}`, steps: [], diffs: [adding(now, 'events', { id: freeId(now, 'events', 'e'), ...record })] }))
   }
-  const change = (event: Event, parts: Partial<Event>): void => void project.edit(changeEvent(breakdown, (footage) => tables.get(footage) ?? null, event, { ...event, ...parts }, `Bracket ${event.name}`))
+  const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): void => void project.edit(changeEvent(breakdown, (footage) => tables.get(footage) ?? null, event, { ...event, ...parts }, label))
+  const again = readOnly ? undefined : events.find(({ id }) => id === hand.blind)
+  if (again) {
+    const { earliest, latest } = again
+    return (
+      <BlindMarking
+        key={again.id} event={again} frame={frame} onLeave={() => setBlind(null)}
+        onKeep={(second) => { change(again, { markings: { first: { earliest, latest }, second } }, `Mark ${again.name} again`); setBlind(null) }}
+      />
+    )
+  }
   return (
     <>
       <h2>Events</h2>
@@ -48,23 +62,26 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
       <ul className="plain events">
         {events.map((event) => (
           <li key={event.id}>
-            <p>
+            <p className="event-head">
               <button type="button" className="link" onClick={() => hand.go(event.earliest)}>{event.name}</button>{' '}
-              <span className="figures">{event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`}</span>
+              <span className="figures">{bracketWords(event)}</span>
+              {!readOnly && <button type="button" onClick={() => void project.edit({ label: `Remove ${event.name}`, steps: [], diffs: [removing(state, 'events', event)] })} aria-label={`Remove ${event.name}`}>✕</button>}
             </p>
             {!readOnly && (
               <p className="actions">
                 <button type="button" disabled={frame > event.latest} onClick={() => change(event, { earliest: frame })} aria-label={`${event.name}: not before here, frame ${frame}`}>not before here</button>
                 <button type="button" disabled={frame < event.earliest} onClick={() => change(event, { latest: frame })} aria-label={`${event.name}: not after here, frame ${frame}`}>not after here</button>
-                <button type="button" onClick={() => void project.edit({ label: `Remove ${event.name}`, steps: [], diffs: [removing(state, 'events', event)] })} aria-label={`Remove ${event.name}`}>✕</button>
+                <button type="button" onClick={() => setBlind(event.id)} title="find it once more without seeing where it was marked" aria-label={`Mark ${event.name} again, blind`}>again, blind</button>
               </p>
             )}
+            <MarkingDifference event={event} onTakeBoth={readOnly ? null : (bracket) => change(event, bracket)} />
             {readOnly ? <p className="quiet">{event.definition}</p> : (
               <textarea key={event.definition ?? ''} aria-label={`What ${event.name} means`} placeholder="what exactly it is" defaultValue={event.definition ?? ''} rows={2} maxLength={1000} onBlur={({ target }) => target.value.trim() !== (event.definition ?? '') && change(event, { definition: target.value.trim() })} />
             )}
           </li>
         ))}
       </ul>
+      <AgreementOf events={events} />
     </>
   )
 }

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
+import { useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
 import { placingOrder, type PointGroup } from '../../app/body/body-points'
 import { isBackground, sayPoint } from '../../app/body/landmark-name'
 import type { FilmTable } from '../../app/contract/footage-calls'
@@ -58,6 +58,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const typeface = useFilmTypeface()
   const [besideClip, setBesideClip] = useState<string | null>(null)
   const [loop, setLoop] = useState<{ readonly from: number; readonly to: number | null } | null>(null)
+  const [marking, setMarking] = useState<string | null>(null)
   const [besideBy, setBesideBy] = useState(0)
   const { ref, stage, view, setView } = useStage(film, besideClip === null ? 1 : 0.5)
   const canvas = useRef<HTMLCanvasElement>(null)
@@ -82,12 +83,21 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const lead = subject && measures ? measures.lead(clip.id, subject, frame) : null
   const placing = useGuide({ clip: clip.id, subject, frame, lead, picture: film, whole: detail === 'full', say: setSaid })
   const { active, aim } = placing
-  const here = useMemo(() => (breakdown ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame])
+  // An event that is marked again blind: whatever would tell where it was marked is out of sight.
+  const blind = sheet === 'Events' ? marking : null
+  const setBlind = useCallback((event: string | null): void => {
+    setMarking(event)
+    if (event === null) return
+    setBesideClip(null)
+    goTo({ room: 'Bench', clip: clip.id, frame: clip.from })
+  }, [clip.id, clip.from])
+  const events = (measures?.eventsOf(clip.id) ?? []).filter(({ id }) => id !== blind)
+  const here = useMemo(() => (breakdown && blind === null ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame, blind])
   const chosen = picked !== null && readings.has(picked) ? picked : (here.find((r) => r.frame !== null)?.id ?? here[0]?.id ?? null)
   const toStage = viewAffine(view, film, mirrored)
 
   const locks = useMemo(() => (measures ? locksOf(clip, measures) : []), [measures, clip])
-  const lock = locks.find((each) => each.clip.id === besideClip) ?? null
+  const lock = blind === null ? (locks.find((each) => each.clip.id === besideClip) ?? null) : null
   const there = lock ? frameBeside(lock, frame, besideBy) : null
   const otherFilm = lock ? framesOf(lock.clip.footage, { films, tables }) : null
   useRun(speed, frame, loop?.to ?? clip.to, table, go, () => setSpeed(0), loop?.to ? loop.from : null)
@@ -98,7 +108,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }, [film, frame, speed, otherFilm, there])
   useEffect(() => ref.current?.focus(), [ref])
 
-  const storedPlaces = useMemo(() => (breakdown && subject ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isBackground(name)) : []), [breakdown, clip, subject, frame, active, sheet])
+  const storedPlaces = useMemo(() => (breakdown && subject && blind === null ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isBackground(name)) : []), [breakdown, clip, subject, frame, active, sheet, blind])
   const points = storedPlaces.map((point) => ({ ...point, ...(dragged?.point === point.name ? { at: movedBy(point.at, dragged.by) } : {}), inHand: point.inHand || (!active && point.name === inHand) }))
   const marked = suggesting.suggested && !active && suggesting.suggested.frame === frame && suggesting.suggested.subject === subject && sheet !== 'View' ? suggesting.suggested : null
   const onStage = marked ? [...points, ...marked.points.map(({ point, at, confidence }) => ({ name: point, at, seen: undefined, origin: 'suggested' as const, inHand: inHand === point, confidence }))] : points
@@ -145,7 +155,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     if (command.do === 'step') { setSpeed(0); go(frame + command.by) }
     else if (command.do === 'end') go(command.to === 'first' ? clip.from : clip.to - 1)
     else if (command.do === 'event') {
-      const frames = (measures?.eventsOf(clip.id) ?? []).map((event) => event.earliest).sort((a, b) => a - b)
+      const frames = events.map((event) => event.earliest).sort((a, b) => a - b)
       const to = command.way > 0 ? frames.find((at) => at > frame) : frames.findLast((at) => at < frame)
       if (to !== undefined) go(to)
     } else if (command.do === 'run') {
@@ -276,10 +286,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   })
   const { giveUp: _giveUp, ...pointer } = gestures
   const hand: BenchHand = {
-    clip, subject, frame, lead, chosen, choose: setPicked, go, place: begin, followHall: () => runCommand({ do: 'hall' }),
+    clip, subject, frame, lead, chosen, blind, setBlind, choose: setPicked, go, place: begin, followHall: () => runCommand({ do: 'hall' }),
     placed: (measure) => storedPoints(measure.points, lead), suggested: marked,
   }
-  const atEvent = (measures?.eventsOf(clip.id) ?? []).filter((event) => event.earliest <= frame && frame <= event.latest).map((event) => event.name)
+  const atEvent = events.filter((event) => event.earliest <= frame && frame <= event.latest).map((event) => event.name)
 
   return (
     <div className="bench" onKeyDown={onKey}>
@@ -321,7 +331,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           />
         )}
       </div>
-      <TimeStrip clip={clip} frame={frame} events={measures?.eventsOf(clip.id) ?? []} measure={(chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={go} onIntoFilm={readOnly ? null : putIntoFilm} />
+      <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={go} onIntoFilm={readOnly ? null : putIntoFilm} />
     </div>
   )
 }

@@ -27,8 +27,6 @@ beforeAll(async () => {
   window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90 } }, breakdown, standIns: ['f1'] })
   page = window.page
   hand = keyHand(page)
-  await page.keyboard.press('Alt+Digit3')
-  await hand.choose(page.getByLabel('Clip', { exact: true }), 'first evening')
 })
 afterAll(async () => window?.close())
 
@@ -41,6 +39,8 @@ const onStage = async (...keys: readonly string[]): Promise<void> => {
 }
 
 it('should state from a frame on that the lead side has changed, and take it back as one thing', async () => {
+  await page.keyboard.press('Alt+Digit3')
+  await hand.choose(page.getByLabel('Clip', { exact: true }), 'first evening')
   await onStage('PageDown', 'PageDown', 'v')
   await stands(20)
   await hand.choose(page.getByLabel('Lead side'), 'right')
@@ -99,4 +99,32 @@ it('should take a replay’s speed from the events that it shares with the live 
   expect(replay()).not.toHaveProperty('link')
   await page.keyboard.press('Control+z')
   await expect.poll(replay).toMatchObject({ factor: '3', link: { shared: 'c1' } })
+})
+
+it('should mark an event a second time without its first bracket in sight, and show by how much the two differ', async () => {
+  await page.keyboard.press('Alt+Digit3')
+  await hand.choose(page.getByLabel('Clip', { exact: true }), 'first evening')
+  await onStage('Home', 'e')
+  await press('Mark contact again, blind')
+  await page.getByRole('heading', { name: 'contact, a second time' }).waitFor()
+  expect(await page.locator('.event-name').allTextContents()).toEqual(['load'])
+  expect(await page.getByText('frame 30', { exact: true }).count()).toBe(0)
+  await onStage(']', 'PageDown', 'PageDown', '.')
+  await stands(31)
+  expect(await page.locator('.hud').textContent()).not.toContain('contact')
+  await press('It is here, frame 31')
+  await onStage('.')
+  await stands(32)
+  await press('not after here, frame 32')
+  expect(await barriersOn(page)).toEqual([])
+  await press('Keep the second marking')
+  await page.getByText('First frame 30; blind, the second time, frames 31 to 32: 1.5 frames later; the two have no frame in common.').waitFor()
+  await expect.poll(() => tables().events.get('e2')).toEqual({ id: 'e2', clip: 'c1', name: 'contact', definition: expect.any(String), earliest: 30, latest: 30, markings: { first: { earliest: 30, latest: 30 }, second: { earliest: 31, latest: 32 } } })
+  // The linked replay is given its new speed by the same edit.
+  await press('Take both into the bracket: frames 30 to 32')
+  await expect.poll(() => (tables().clips.get('c2')?.capture as { factor: string }).factor).toBe('2.857143')
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => [tables().events.get('e2')?.latest, (tables().clips.get('c2')?.capture as { factor: string }).factor]).toEqual([30, '3'])
+  await press('Close Events')
+  expect(window.faults).toEqual([])
 })

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
 import { bodyPoints, bones, definitionOf, placingOrder, pointGroups } from '../../../app/body/body-points'
-import { LandmarkName } from '../../../app/project/film'
+import { LandmarkName } from '../../../app/project/fields'
 
 it('should name points as the document does, and say where each lies', () => {
   const names = placingOrder('whole body', null)
