@@ -7,7 +7,7 @@ import { call } from './call'
 const EditOnTheWay = EditSchema as unknown as z.ZodType<Edit, Edit>
 
 const Place = z.strictObject({
-  room: z.enum(['script', 'bench', 'narration', 'evidence']),
+  room: z.enum(['script', 'footage', 'bench', 'narration', 'evidence']),
   paragraph: z.string().nullable(),
   clip: z.string().nullable(),
   frame: z.int().nullable(),

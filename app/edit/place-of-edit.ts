@@ -1,16 +1,18 @@
 import type { Node } from 'prosemirror-model'
+import type { Sample } from '../project/film'
 import type { Change, RecordDiff } from './edit'
+import { sameRecord } from './same-record'
 
 /// Where an edit acts, so that undoing it can go there and say so.
 export interface EditPlace {
-  readonly room: 'script' | 'bench' | 'narration' | 'evidence'
+  readonly room: 'script' | 'footage' | 'bench' | 'narration' | 'evidence'
   readonly paragraph: string | null
   readonly clip: string | null
   readonly frame: number | null
 }
 
 /// The place of a change that led from the document `before` to `after`: of its words where it
-/// has steps, else of its first record.
+/// has steps, else of the first record that says most of it: points before all others, a subject after all others.
 export function placeOfEdit(change: Change, before: Node, after: Node): EditPlace {
   if (change.steps.length > 0) {
     const at = after.children.findIndex((node, i) => node !== before.children[i])
@@ -18,8 +20,15 @@ export function placeOfEdit(change: Change, before: Node, after: Node): EditPlac
     const id: unknown = node?.attrs['id']
     return { room: 'script', paragraph: typeof id === 'string' ? id : null, clip: null, frame: null }
   }
-  const [diff] = change.diffs
+  const { diffs } = change
+  const diff = diffs.find(({ table }) => table === 'packs') ?? diffs.find(({ table }) => table !== 'subjects') ?? diffs[0]
   return diff ? placeOfDiff(diff) : { room: 'script', paragraph: null, clip: null, frame: null }
+}
+
+/// Where two packs part: a pack holds many frames, and a hand changes few of them.
+function firstOther(was: readonly Sample[], is: readonly Sample[]): number {
+  const at = is.findIndex((sample, i) => !was[i] || !sameRecord(sample, was[i]))
+  return at < 0 ? is.length : at
 }
 
 function placeOfDiff(diff: RecordDiff): EditPlace {
@@ -28,8 +37,9 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
   const clip = 'clip' in record && typeof record.clip === 'string' ? record.clip : null
   switch (diff.table) {
     case 'packs': {
-      const { samples } = diff.change === 'updated' ? diff.to : diff.record
-      return { ...nowhere, room: 'bench', clip, frame: samples[0]?.frame ?? null }
+      const [was, is] = diff.change === 'updated' ? [diff.from.samples, diff.to.samples] : [[], diff.record.samples]
+      const at = firstOther(was, is)
+      return { ...nowhere, room: 'bench', clip, frame: (is[at] ?? was[at])?.frame ?? null }
     }
     case 'events':
       return { ...nowhere, room: 'bench', clip, frame: (diff.change === 'updated' ? diff.to : diff.record).earliest }
@@ -39,8 +49,11 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
       return { ...nowhere, room: 'bench', clip, frame: 'frame' in record && typeof record.frame === 'number' ? record.frame : null }
     case 'cueTimes':
       return { ...nowhere, room: 'narration', paragraph: (diff.change === 'updated' ? diff.to : diff.record).paragraph }
-    case 'paragraphs':
-      return { ...nowhere, room: 'script', paragraph: diff.key }
+    case 'paragraphs': {
+      const [was, is] = diff.change === 'updated' ? [diff.from, diff.to] : [null, diff.record]
+      const spoken = !sameRecord(was?.take, is.take) || !sameRecord(was?.narration, is.narration)
+      return { ...nowhere, room: spoken ? 'narration' : 'script', paragraph: diff.key }
+    }
     case 'claims':
     case 'overrides': {
       const stated = diff.change === 'updated' ? diff.to : diff.record
@@ -51,7 +64,10 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
     case 'corrections':
       return { ...nowhere, room: 'evidence' }
     case 'clips':
-      return { ...nowhere, room: 'script', clip: diff.key }
+      return { ...nowhere, room: 'footage', clip: diff.key }
+    case 'footage':
+    case 'subjects':
+      return { ...nowhere, room: 'footage' }
     default:
       return { ...nowhere, room: 'script' }
   }

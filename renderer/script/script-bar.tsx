@@ -3,6 +3,7 @@ import { GoneFilms } from '../footage/gone-films'
 import { useProject, usePart } from '../state/use-project'
 import { toggleHeading, toggleNote } from './editor-commands'
 import type { EditorRoom } from './editor-room'
+import { KeptWords } from './kept-words'
 import { rowsOfFile } from './script-files'
 
 interface Props {
@@ -19,7 +20,6 @@ interface Props {
 export function ScriptBar({ editor, reading, onPutIn, onSayOtherwise, onFind, onSpelling }: Props) {
   const project = useProject()
   const readOnly = usePart('readOnly')
-  const kept = usePart('kept')
   const choice = useRef<HTMLInputElement>(null)
   const [problem, setProblem] = useState<string | null>(null)
   const hasPictures = (id: string): boolean => (project.shown().state?.tables.paragraphs.get(id)?.shots?.length ?? 0) > 0
@@ -56,12 +56,7 @@ export function ScriptBar({ editor, reading, onPutIn, onSayOtherwise, onFind, on
       {reading && <span className="quiet" role="status">The films are being read …</span>}
       <GoneFilms />
       {problem && <span className="refusal" role="alert">{problem}</span>}
-      {kept !== null && (
-        <span className="refusal" role="alert">
-          Not kept: “{kept.length > 80 ? `${kept.slice(0, 80)} …` : kept}”{' '}
-          <button type="button" onClick={() => void navigator.clipboard.writeText(kept)}>Copy it</button>
-        </span>
-      )}
+      <KeptWords />
     </div>
   )
 }

@@ -48,7 +48,10 @@ export function ScriptRoom() {
   const first = breakdown?.script.find((entry) => 'text' in entry)?.id ?? null
   const inHand = hand !== null && (rows.length === 0 ? breakdown?.script.some((entry) => 'text' in entry && entry.id === hand) : true) ? hand : first
   const range = laid?.programme.paragraphs.find((p) => p.id === inHand)
+  // Where the caret is, at once: `hand` follows a rendering later.
+  const caret = useRef(hand)
   const onCaret = useCallback((paragraph: string | null) => {
+    caret.current = paragraph
     setHand(paragraph)
     goTo({ paragraph })
   }, [])
@@ -65,6 +68,10 @@ export function ScriptRoom() {
     [laid, inHand, editor],
   )
   const pick = useCallback((paragraph: string) => editor?.goTo(paragraph), [editor])
+  // Undo, and whoever else says where to look, while the room is open.
+  useEffect(() => {
+    if (place.paragraph !== null && place.paragraph !== caret.current) editor?.take(place.paragraph)
+  }, [place.paragraph])
   const rowInHand = rows.find(({ key }) => key === inHand)
   useComing(editor, rowInHand ? rowInHand.top + rowInHand.height : 0)
   if (!breakdown) return null

@@ -1,11 +1,12 @@
 import { useEffect, useState, type ReactNode } from 'react'
+import type { UndoStep } from '../../app/contract/edit-calls'
 import { Bench } from '../bench/bench'
 import { EvidenceRoom } from '../evidence/evidence-room'
 import { Footage } from '../footage/footage-room'
 import { NarrationRoom } from '../narration/narration-room'
 import { ReleaseRoom } from '../release/release-room'
 import { ScriptRoom } from '../script/script-room'
-import { goTo, roomNames, usePlace, type RoomName } from '../state/place'
+import { editPlaceWords, goTo, roomNames, usePlace, type RoomName } from '../state/place'
 import type { Project } from '../state/project'
 import { ProjectContext, useProject, usePart } from '../state/use-project'
 import { KeysSheet } from './keys-sheet'
@@ -44,6 +45,7 @@ function Rooms() {
       // What is typed into a field and not yet set is the field's own to take back.
       const inField = event.target instanceof HTMLTextAreaElement || (event.target instanceof HTMLInputElement && event.target.type !== 'range')
       if (command && !event.altKey && !inField && event.key.toLowerCase() === 'z') void project.undo(event.shiftKey ? 'redo' : 'undo')
+      else if (command && !event.altKey && !inField && event.key.toLowerCase() === 'y') void project.undo('redo')
       else if (event.key === 'F1') setSheet('keys')
       else if (to) goTo({ room: to })
       else return
@@ -78,22 +80,24 @@ function RailFoot({ onKeys }: { readonly onKeys: () => void }) {
   const next = usePart('next')
   return (
     <div className="rail-foot">
-      {next.undo && (
-        <button type="button" className="undo" title="Ctrl+Z" onClick={() => void project.undo('undo')}>
-          <span>Undo</span>
-          <strong>{next.undo.label}</strong>
-        </button>
-      )}
-      {next.redo && (
-        <button type="button" className="undo" title="Ctrl+Shift+Z" onClick={() => void project.undo('redo')}>
-          <span>Redo</span>
-          <strong>{next.redo.label}</strong>
-        </button>
-      )}
+      {next.undo && <UndoButton word="Undo" keys="Ctrl+Z" step={next.undo} onPress={() => void project.undo('undo')} />}
+      {next.redo && <UndoButton word="Redo" keys="Ctrl+Shift+Z, Ctrl+Y" step={next.redo} onPress={() => void project.undo('redo')} />}
       <button type="button" className="undo" title="F1" onClick={onKeys}>
         <span>Keys</span>
       </button>
     </div>
+  )
+}
+
+/// Says what it takes back or does again, and where; it goes there first.
+function UndoButton({ word, keys, step, onPress }: { readonly word: string; readonly keys: string; readonly step: UndoStep; readonly onPress: () => void }) {
+  const breakdown = usePart('breakdown')
+  return (
+    <button type="button" className="undo" title={keys} onClick={onPress}>
+      <span>{word}</span>
+      <strong>{step.label}</strong>
+      <span>{editPlaceWords(step.place, breakdown)}</span>
+    </button>
   )
 }
 

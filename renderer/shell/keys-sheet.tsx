@@ -13,7 +13,7 @@ const groups: readonly KeyGroup[] = [
     keys: [
       ['Alt and 1 to 9', 'go to a room, in the order of the list'],
       ['Ctrl+Z', 'undo; also after the window was closed'],
-      ['Ctrl+Shift+Z', 'redo'],
+      ['Ctrl+Shift+Z or Ctrl+Y', 'redo'],
       ['F1', 'this sheet'],
       ['Ctrl and plus, minus, 0', 'larger, smaller, as it was'],
     ],

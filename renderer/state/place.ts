@@ -1,4 +1,6 @@
 import { useSyncExternalStore } from 'react'
+import type { EditPlace } from '../../app/edit/place-of-edit'
+import type { Breakdown } from '../../app/project/breakdown'
 
 /// Where in the window the person is: the room, and what is in hand there. Rooms come and go; this stays.
 
@@ -14,7 +16,8 @@ export interface Place {
   readonly paragraph: string | null
 }
 
-let here: Place = { room: 'Script', clip: null, frame: null, paragraph: null }
+const beginning: Place = { room: 'Script', clip: null, frame: null, paragraph: null }
+let here = beginning
 const listeners = new Set<() => void>()
 
 export function goTo(parts: Partial<Place>): void {
@@ -23,9 +26,28 @@ export function goTo(parts: Partial<Place>): void {
   for (const listener of listeners) listener()
 }
 
+/// Back to where every project begins: what is in hand in one is nowhere in another.
+export const leavePlaces = (): void => goTo(beginning)
+
 const subscribe = (listener: () => void): (() => void) => {
   listeners.add(listener)
   return () => listeners.delete(listener)
 }
 
-export const usePlace = (): Place => useSyncExternalStore(subscribe, () => here)
+export const placeNow = (): Place => here
+export const usePlace = (): Place => useSyncExternalStore(subscribe, placeNow)
+
+const roomOf: Readonly<Record<EditPlace['room'], RoomName>> = { script: 'Script', footage: 'Footage', bench: 'Bench', narration: 'Narration', evidence: 'Evidence' }
+
+/// Goes to where an edit acts; what it does not say stays in hand as it is.
+export function goToEdit({ room, paragraph, clip, frame }: EditPlace): void {
+  const onBench = room === 'bench' && clip !== null
+  goTo({ room: roomOf[room], ...(paragraph === null ? {} : { paragraph }), ...(onBench ? { clip, ...(frame === null ? {} : { frame }) } : {}) })
+}
+
+/// Where an edit acts, in words: "in Script", "on the Bench, finish, frame 33".
+export function editPlaceWords({ room, clip, frame }: EditPlace, breakdown: Breakdown | null): string {
+  if (room !== 'bench') return `in ${roomOf[room]}`
+  const found = breakdown?.clips.find(({ id }) => id === clip)
+  return ['on the Bench', ...(found ? [found.name ?? found.id] : []), ...(found && frame !== null ? [`frame ${frame}`] : [])].join(', ')
+}

@@ -14,7 +14,9 @@ import type { Breakdown } from '../../app/project/breakdown'
 import type { Sample } from '../../app/project/film'
 import type { Finding } from '../../app/script/claims/finding'
 import { rational, type Rational } from '../../app/time/rational'
+import { forgetFilms } from '../player/films'
 import { engine } from './engine'
+import { goToEdit, leavePlaces } from './place'
 import { readPage, samplePages, withPage, type SamplesRead } from './sample-pages'
 
 export type EditChange = Omit<Change, 'selection'>
@@ -37,13 +39,13 @@ export interface Shown {
   readonly saving: boolean
   /// What was refused last; null once it was read.
   readonly refusal: Refusal | null
-  /// Words that the refused edit would have put in.
-  readonly kept: string | null
+  /// Words that refused edits would have put in, the earliest first: each stands until a person puts it away.
+  readonly kept: readonly string[]
 }
 
 const nothing: Shown = {
   phase: 'starting', file: '', readOnly: false, state: null, breakdown: null, readings: new Map(), films: new Map(), tables: new Map(), takes: new Map(), findings: [], jobs: [],
-  next: { undo: null, redo: null }, saving: false, refusal: null, kept: null,
+  next: { undo: null, redo: null }, saving: false, refusal: null, kept: [],
 }
 
 /// How long the hand pauses before what follows from the words is worked out anew.
@@ -144,6 +146,9 @@ export class Project {
   async undo(kind: 'undo' | 'redo'): Promise<void> {
     await this.unsent?.()
     await this.#queue
+    // The person sees it happen: first there, then the change.
+    const step = this.#shown.next[kind]
+    if (step) goToEdit(step.place)
     const answer = await engine.call(kind === 'undo' ? 'edit.undo' : 'edit.redo', {})
     if (!answer.ok) return this.#show({ refusal: answer.error })
     this.#follow(answer.value.edits)
@@ -167,13 +172,19 @@ export class Project {
     if (!answer.ok) this.#show({ refusal: answer.error })
   }
 
+  /// The refusal was read. Words that it left over stay.
   dismiss(): void {
-    this.#show({ refusal: null, kept: null })
+    this.#show({ refusal: null })
   }
 
   /// Holds words of a refused edit, for the person to take back.
   keep(words: string): void {
-    if (words.trim() !== '') this.#show({ kept: words })
+    if (words.trim() !== '') this.#show({ kept: [...this.#shown.kept, words] })
+  }
+
+  /// Lets go of words that were held.
+  putAway(at: number): void {
+    this.#show({ kept: this.#shown.kept.filter((_, i) => i !== at) })
   }
 
   /// Words are waiting to be sent (`true`), or have been (`false`): "all saved" is not said meanwhile.
@@ -206,7 +217,7 @@ export class Project {
     this.#loads++
     this.#asked.clear()
     if (!answer.ok) {
-      this.#shown = { ...nothing, phase: answer.error.code === 'no-project' ? 'none' : 'lost', refusal: answer.error.code === 'no-project' ? this.#shown.refusal : answer.error }
+      this.#shown = { ...nothing, kept: this.#shown.kept, phase: answer.error.code === 'no-project' ? 'none' : 'lost', refusal: answer.error.code === 'no-project' ? this.#shown.refusal : answer.error }
       this.#show({})
       return
     }
@@ -214,7 +225,11 @@ export class Project {
     this.#after = value.after
     this.#samples = new Map()
     this.#merged.clear()
-    this.#show({ ...nothing, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(stateOfReplica(value.replica)) })
+    if (value.file !== this.#shown.file) {
+      forgetFilms()
+      leavePlaces()
+    }
+    this.#show({ ...nothing, kept: this.#shown.kept, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(stateOfReplica(value.replica)) })
     void this.#poll(value.engine, value.after, ++this.#polling)
     const films = this.#readFilms()
     this.#reading = this.#readSamples(this.#loads, films)
