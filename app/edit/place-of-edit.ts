@@ -12,7 +12,8 @@ export interface EditPlace {
 }
 
 /// The place of a change that led from the document `before` to `after`: of its words where it
-/// has steps, else of the first record that says most of it: points before all others, a subject after all others.
+/// has steps, else of the record that says most of it: a film or clip that came or went, for what hangs on it did too; then
+/// points; a subject last.
 export function placeOfEdit(change: Change, before: Node, after: Node): EditPlace {
   if (change.steps.length > 0) {
     const at = after.children.findIndex((node, i) => node !== before.children[i])
@@ -21,7 +22,8 @@ export function placeOfEdit(change: Change, before: Node, after: Node): EditPlac
     return { room: 'script', paragraph: typeof id === 'string' ? id : null, clip: null, frame: null }
   }
   const { diffs } = change
-  const diff = diffs.find(({ table }) => table === 'packs') ?? diffs.find(({ table }) => table !== 'subjects') ?? diffs[0]
+  const whole = diffs.find(({ table, change }) => (table === 'footage' || table === 'clips') && change !== 'updated')
+  const diff = whole ?? diffs.find(({ table }) => table === 'packs') ?? diffs.find(({ table }) => table !== 'subjects') ?? diffs[0]
   return diff ? placeOfDiff(diff) : { room: 'script', paragraph: null, clip: null, frame: null }
 }
 

@@ -185,7 +185,8 @@ const fieldRefersTo: Readonly<Record<string, 'clip' | 'subject' | 'event' | 'mea
   b: 'measure',
 }
 
-function checkMeasures(measures: readonly Measure[], index: Index, problems: ProblemList): void {
+/// Notes what measures name that is not there, or lies outside its clip; a measure that builds on itself.
+export function checkMeasures(measures: readonly Measure[], index: Index, problems: ProblemList): void {
   const uses = new Map<string, string[]>()
   measures.forEach((measure, i) => {
     const used: string[] = []

@@ -118,6 +118,12 @@ export class FilmDesk {
     return this.#entries.get(id)?.film?.identity ?? (await this.#identities)[id] ?? null
   }
 
+  /// Ids of films that were ever opened here. What is in such a film is remembered under its id, also when it was taken away:
+  /// another film under that id would be taken for one that changed.
+  async seen(): Promise<ReadonlySet<string>> {
+    return new Set(Object.keys(await this.#identities))
+  }
+
   standIn(id: string): { state: 'making' | 'ready'; job: string | null } {
     const entry = this.#entry(id)
     if (entry.facts.proxy === 'ready') return { state: 'ready', job: null }

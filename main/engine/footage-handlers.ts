@@ -51,7 +51,7 @@ export async function addFilms(workspace: Workspace, files: readonly string[], s
       const outcome = await job.outcome
       if (outcome.state === 'cancelled') throw new CodedError('cancelled', { what: `gathering ${basename(path)}` })
       if (outcome.state === 'failed') throw outcome.error
-      answer.added.push(record(opened, outcome.value.name, { sha256: outcome.value.sha256, ...(source === undefined ? {} : { source }) }))
+      answer.added.push(await record(opened, outcome.value.name, { sha256: outcome.value.sha256, ...(source === undefined ? {} : { source }) }))
     } catch (error) {
       const refusal = error instanceof CodedError ? refusalOf(error) : refusalOf(new CodedError('unexpected', { trace: workspace.fault(error, file) }))
       answer.refused.push({ file, refusal })
@@ -60,8 +60,9 @@ export async function addFilms(workspace: Workspace, files: readonly string[], s
   return answer
 }
 
-function record(opened: OpenedProject, file: string, known: Omit<Footage, 'id' | 'file'>): { id: string; file: string } {
-  const id = opened.freeId('footage', 'f')
+async function record(opened: OpenedProject, file: string, known: Omit<Footage, 'id' | 'file'>): Promise<{ id: string; file: string }> {
+  const seen = await opened.films.seen()
+  const id = opened.freeId('footage', 'f', seen)
   const { footage } = opened.project.state.tables
   const film: Footage = { id, file, ...known }
   opened.apply({ id: randomUUID(), label: `Add ${basename(file)}`, group: null, steps: [], diffs: [{ table: 'footage', change: 'added', key: id, record: film, after: footage.keys.at(-1) ?? null }], selection: null, base: opened.project.version })
@@ -89,7 +90,7 @@ function splitFields(workspace: Workspace, id: string, first: 'top' | 'bottom'):
       const digest = await fullHash(made, { signal })
       const name = await gatherBytes(opened.folder, `${basename(file, extname(file))} fields.mp4`, createReadStream(made), FOOTAGE_FOLDER)
       const fields = { file, ...(sha256 === undefined ? {} : { sha256 }), first }
-      record(opened, name, { sha256: digest, ...(source === undefined ? {} : { source }), fields })
+      await record(opened, name, { sha256: digest, ...(source === undefined ? {} : { source }), fields })
     } finally {
       await rm(made, { force: true })
     }

@@ -80,9 +80,9 @@ export class OpenedProject {
     return this.#answer(null, this.project.editsAfter(version))
   }
 
-  /// A new id for a record of a table: `f1`, `f2`, …
-  freeId(table: 'footage', letter: string): string {
-    for (let i = this.project.state.tables[table].size + 1; ; i++) if (!this.project.state.tables[table].has(`${letter}${i}`)) return `${letter}${i}`
+  /// A new id for a record of a table: `f1`, `f2`, …; none of `taken`.
+  freeId(table: 'footage', letter: string, taken: ReadonlySet<string>): string {
+    for (let i = this.project.state.tables[table].size + 1; ; i++) if (!this.project.state.tables[table].has(`${letter}${i}`) && !taken.has(`${letter}${i}`)) return `${letter}${i}`
   }
 
   close(): void {

@@ -1,11 +1,12 @@
 import { useEffect, useRef, useState } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { FilmFacts, Piece } from '../../app/contract/footage-calls'
+import type { Goes } from '../../app/edit/take-away'
 import type { Clip, Footage } from '../../app/project/film'
 import { engine } from '../state/engine'
 import type { Project } from '../state/project'
-import { freeId, removing, updating } from '../state/record-change'
-import { useShown } from '../state/use-project'
+import { freeId, updating } from '../state/record-change'
+import { useProject, useShown } from '../state/use-project'
 import { keepingClip, type ClipDraft } from './clip-draft'
 import { ClipForm } from './clip-form'
 import { ClipRow } from './clip-row'
@@ -15,6 +16,7 @@ import { SplitFields } from './split-fields'
 import { shortName } from './footage-room'
 import { LooksLike } from './looks-like'
 import { SourceCard } from './source-card'
+import { goesAlone, remove, TakeAway } from './take-away'
 
 interface Props {
   readonly footage: Footage
@@ -23,10 +25,12 @@ interface Props {
 
 /// One film of the shelf: what it is, what to know before measuring on it, where it is from, and its clips.
 export function FilmCard({ footage, edit }: Props) {
-  const { films, jobs, breakdown, state, readOnly } = useShown()
+  const project = useProject()
+  const { films, jobs, breakdown, readings, state, readOnly } = useShown()
   const film = films.get(footage.id)
   const [draft, setDraft] = useState<ClipDraft | null>(null)
   const turns = useRef(0)
+  const [going, setGoing] = useState<{ readonly goes: Goes; readonly name: string } | null>(null)
   const [pieces, setPieces] = useState<readonly Piece[] | null>(null)
   const [looking, setLooking] = useState(false)
   const job = jobs.find((j) => j.footage === footage.id && (j.state === 'running' || j.state === 'waiting'))
@@ -51,7 +55,7 @@ export function FilmCard({ footage, edit }: Props) {
     const kept = await edit(keepingClip(from, clip))
     if (kept) setDraft((now) => (now === from ? null : now))
   }
-  const drop = (clip: Clip): void => void edit({ label: `Remove ${clip.name ?? clip.id}`, steps: [], diffs: [removing(state, 'clips', clip)] })
+  const takeOut = (goes: Goes, name: string): void => (goesAlone(breakdown, readings, goes) ? remove(project, goes, name) : setGoing({ goes, name }))
   const ready = film?.state === 'ready'
   return (
     <section className="film" aria-label={shortName(footage.file)}>
@@ -79,10 +83,11 @@ export function FilmCard({ footage, edit }: Props) {
           </ul>
           <LooksLike footage={footage} edit={edit} />
           <SourceCard footage={footage} clips={clips} readOnly={readOnly} onKeep={(next) => void edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
-          {ready && !readOnly && (
+          {!readOnly && (
             <p className="actions">
-              <button type="button" onClick={() => begin()}>Cut a clip</button>
-              <button type="button" disabled={looking} onClick={() => void lookForCuts()}>{looking ? 'Looking for cuts …' : 'Look for cuts'}</button>
+              {ready && <button type="button" onClick={() => begin()}>Cut a clip</button>}
+              {ready && <button type="button" disabled={looking} onClick={() => void lookForCuts()}>{looking ? 'Looking for cuts …' : 'Look for cuts'}</button>}
+              <button type="button" onClick={() => takeOut({ table: 'footage', id: footage.id }, shortName(footage.file))}>Remove the film</button>
             </p>
           )}
           {ready && !readOnly && isInterlaced(film) && !footage.fields && <SplitFields film={film} busy={job?.kind === 'fields'} />}
@@ -104,8 +109,9 @@ export function FilmCard({ footage, edit }: Props) {
       )}
       {draft && film && <ClipForm key={draft.turn} clip={draft.clip} film={film} onKeep={(clip) => void keep(draft, clip)} onCancel={() => setDraft(null)} />}
       <ul className="plain clips">
-        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} ready={ready} readOnly={readOnly} onChange={() => draw(clip, false)} onRemove={() => drop(clip)} />)}
+        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} ready={ready} readOnly={readOnly} onChange={() => draw(clip, false)} onRemove={() => takeOut({ table: 'clips', id: clip.id }, clip.name ?? clip.id)} />)}
       </ul>
+      {going && <TakeAway {...going} onClose={() => setGoing(null)} />}
     </section>
   )
 }

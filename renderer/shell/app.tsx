@@ -91,12 +91,12 @@ function RailFoot({ onKeys }: { readonly onKeys: () => void }) {
 
 /// Says what it takes back or does again, and where; it goes there first.
 function UndoButton({ word, keys, step, onPress }: { readonly word: string; readonly keys: string; readonly step: UndoStep; readonly onPress: () => void }) {
-  const breakdown = usePart('breakdown')
+  const where = editPlaceWords(step.place, usePart('breakdown'))
   return (
-    <button type="button" className="undo" title={keys} onClick={onPress}>
+    <button type="button" className="undo" title={`${where}: ${keys}`} onClick={onPress}>
       <span>{word}</span>
       <strong>{step.label}</strong>
-      <span>{editPlaceWords(step.place, breakdown)}</span>
+      <span aria-hidden="true">{where}</span>
     </button>
   )
 }

@@ -26,6 +26,7 @@ describe('the place of an edit', () => {
     const moved: RecordDiff = { table: 'packs', key: 'c1', change: 'updated', from, to }
     expect(placeOf(moved)).toEqual({ room: 'bench', paragraph: null, clip: 'c1', frame: 40 })
     expect(placeOf({ ...moved, to: pack([sample(3), sample(40)]) }).frame).toBe(41)
+    expect(placeOf({ ...moved, change: 'removed', record: from, after: null }, { table: 'clips', key: 'c1', change: 'removed', record: clip, after: null }).room).toBe('footage')
     expect(placeOf(subject, { ...moved, change: 'added', record: to, after: null }).frame).toBe(3)
   })
 
