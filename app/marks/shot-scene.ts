@@ -1,4 +1,4 @@
-import { isBackground, sideWord } from '../body/landmark-name'
+import { isOfHall, sideWord } from '../body/landmark-name'
 import { locate } from '../measure/located'
 import { applyAffine } from '../programme/affine'
 import { pictureOfShot } from '../programme/picture-at'
@@ -112,7 +112,7 @@ function hallOf(measures: DrawContext['measures'], clip: string, subject: string
 export function joints(clip: string, panel: ShownPanel, context: DrawContext): Point[][] {
   const bySubject = new Map<string, Point[]>()
   for (const landmark of context.measures.breakdown.landmarks ?? []) {
-    if (landmark.clip !== clip || isBackground(landmark.point)) continue
+    if (landmark.clip !== clip || isOfHall(landmark.point)) continue
     const sample = context.measures.samples(clip, landmark.subject, landmark.point, panel.frame)[0]
     if (!sample) continue
     const points = bySubject.get(landmark.subject) ?? []

@@ -62,3 +62,4 @@ export const LandmarkName = z.string().max(80).regex(/^[a-z][a-z0-9]*([.-][a-z0-
 export const AngleWithU = z
   .strictObject({ deg: z.number().min(-360).max(360), u: z.number().min(0).max(180) })
   .meta({ id: 'AngleWithU', description: 'An angle in degrees with its standard uncertainty (1 σ).' })
+export type AngleWithU = z.infer<typeof AngleWithU>

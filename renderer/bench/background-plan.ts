@@ -1,4 +1,4 @@
-import { backgroundName, isBackground } from '../../app/body/landmark-name'
+import { backgroundName, isBackground, isOfHall } from '../../app/body/landmark-name'
 import type { Change } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -23,7 +23,7 @@ const LEAST_POINTS = 4
 function peopleOn(breakdown: Breakdown, clip: Clip): BackgroundPlan['people'] {
   const points = new Map<string, { readonly frame: number; readonly xs: number[]; readonly ys: number[] }>()
   for (const landmark of breakdown.landmarks ?? []) {
-    if (landmark.clip !== clip.id || isBackground(landmark.point)) continue
+    if (landmark.clip !== clip.id || isOfHall(landmark.point)) continue
     for (const { frame, at } of landmark.samples) {
       const key = `${landmark.subject} ${frame}`
       const here = points.get(key) ?? { frame, xs: [], ys: [] }

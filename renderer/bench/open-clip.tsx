@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
 import { placingOrder, type PointGroup } from '../../app/body/body-points'
-import { isBackground, sayPoint } from '../../app/body/landmark-name'
+import { isOfHall, sayPoint } from '../../app/body/landmark-name'
 import type { FilmTable } from '../../app/contract/footage-calls'
 import { curveFigure, LEAST_POINTS } from '../../app/marks/curve-figure'
 import { letteringOf } from '../../app/marks/lettering'
@@ -108,7 +108,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }, [film, frame, speed, otherFilm, there])
   useEffect(() => ref.current?.focus(), [ref])
 
-  const storedPlaces = useMemo(() => (breakdown && subject && blind === null ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isBackground(name)) : []), [breakdown, clip, subject, frame, active, sheet, blind])
+  const storedPlaces = useMemo(() => (breakdown && subject && blind === null ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isOfHall(name)) : []), [breakdown, clip, subject, frame, active, sheet, blind])
   const points = storedPlaces.map((point) => ({ ...point, ...(dragged?.point === point.name ? { at: movedBy(point.at, dragged.by) } : {}), inHand: point.inHand || (!active && point.name === inHand) }))
   const marked = suggesting.suggested && !active && suggesting.suggested.frame === frame && suggesting.suggested.subject === subject && sheet !== 'View' ? suggesting.suggested : null
   const onStage = marked ? [...points, ...marked.points.map(({ point, at, confidence }) => ({ name: point, at, seen: undefined, origin: 'suggested' as const, inHand: inHand === point, confidence }))] : points

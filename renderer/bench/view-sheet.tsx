@@ -1,8 +1,9 @@
 import type { FormEvent } from 'react'
-import { isBackground } from '../../app/body/landmark-name'
 import { updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { RollFromLine } from './hall-lines'
+import { HallSection } from './hall-section'
 import { joinView, spanOn, stateView, viewSpans, viewWords } from './view-spans'
 
 /// How the camera sees a person: lead side, yaw, elevation, roll; and what is lost while one is not stated. A person who
@@ -15,7 +16,6 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
   const spans = viewSpans(breakdown.views ?? [], clip, subject)
   const span = spanOn(spans, frame)
   const view = span?.view ?? null
-  const hallFrames = new Set((breakdown.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && isBackground(l.point)).flatMap(({ samples }) => samples.map((sample) => sample.frame))).size
   const keep = (event: FormEvent<HTMLFormElement>): void => {
     event.preventDefault()
     if (!span) return
@@ -42,43 +42,44 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
     </div>
   )
   return (
-    <form onSubmit={keep} key={`${clip.id} ${subject} ${JSON.stringify(span)} ${JSON.stringify(clip.roll ?? null)}`}>
-      <h2>The view</h2>
-      {spans.length > 1 && (
-        <ul className="plain spans" aria-label="Stated span by span">
-          {spans.map((each) => (
-            <li key={each.from} aria-current={each === span ? 'true' : undefined}>
-              <button type="button" className="entry" onClick={() => hand.go(each.from)}>
-                <span className="figures">frames {each.from} to {each.to - 1}</span>
-                <span className="quiet">{viewWords(each.view)}</span>
-              </button>
-              {each === span && join && !readOnly && <button type="button" onClick={() => void project.edit(join)}>as before</button>}
-            </li>
-          ))}
-        </ul>
-      )}
-      <label>
-        Lead side{' '}
-        <select name="lead" defaultValue={view?.lead ?? ''} disabled={readOnly}>
-          <option value="">not stated</option>
-          <option value="left">left</option>
-          <option value="right">right</option>
-        </select>
-      </label>
-      {!view?.lead && <p className="quiet">Until it is stated, points are named left and right, and what is asked of “rear” or “lead” is refused.</p>}
-      {field('yaw', 'Yaw, degrees from side-on', view?.yaw, 'Until it is stated, angles come with a warning, and none is compared with another clip’s.')}
-      {field('elevation', 'Elevation, degrees above level', view?.elevation, 'Until it is stated, turns seen from above are refused.')}
-      {field('roll', 'Roll of the camera, degrees clockwise', clip.roll, 'Until it is stated, a lean comes with a warning and a wider error.')}
-      {!readOnly && (
-        <p className="actions">
-          <button type="submit" className="main-action">State it</button>
-          {span && frame > span.from && <button type="submit" name="since" value="here">From frame {frame} on</button>}
-        </p>
-      )}
-      {!readOnly && span && <p className="quiet">“State it” is said of frames {span.from} to {span.to - 1}.{frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}</p>}
-      <h3>The camera’s own motion</h3>
-      <p className="quiet">{hallFrames > 0 ? `The hall behind the people is followed on ${hallFrames} frames: a way that is measured or drawn is the person’s alone.` : 'Not followed: a camera that goes along lengthens or shortens every way.'}</p>
-      {!readOnly && <button type="button" onClick={() => hand.followHall()} title="G">{hallFrames > 0 ? 'Follow the hall anew' : 'Follow the hall'}</button>}
-    </form>
+    <>
+      <form onSubmit={keep} key={`${clip.id} ${subject} ${JSON.stringify(span)} ${JSON.stringify(clip.roll ?? null)}`}>
+        <h2>The view</h2>
+        {spans.length > 1 && (
+          <ul className="plain spans" aria-label="Stated span by span">
+            {spans.map((each) => (
+              <li key={each.from} aria-current={each === span ? 'true' : undefined}>
+                <button type="button" className="entry" onClick={() => hand.go(each.from)}>
+                  <span className="figures">frames {each.from} to {each.to - 1}</span>
+                  <span className="quiet">{viewWords(each.view)}</span>
+                </button>
+                {each === span && join && !readOnly && <button type="button" onClick={() => void project.edit(join)}>as before</button>}
+              </li>
+            ))}
+          </ul>
+        )}
+        <label>
+          Lead side{' '}
+          <select name="lead" defaultValue={view?.lead ?? ''} disabled={readOnly}>
+            <option value="">not stated</option>
+            <option value="left">left</option>
+            <option value="right">right</option>
+          </select>
+        </label>
+        {!view?.lead && <p className="quiet">Until it is stated, points are named left and right, and what is asked of “rear” or “lead” is refused.</p>}
+        {field('yaw', 'Yaw, degrees from side-on', view?.yaw, 'Until it is stated, angles come with a warning, and none is compared with another clip’s.')}
+        {field('elevation', 'Elevation, degrees above level', view?.elevation, 'Until it is stated, turns seen from above are refused.')}
+        {field('roll', 'Roll of the camera, degrees clockwise', clip.roll, 'Until it is stated, a lean comes with a warning and a wider error.')}
+        {!readOnly && (
+          <p className="actions">
+            <button type="submit" className="main-action">State it</button>
+            {span && frame > span.from && <button type="submit" name="since" value="here">From frame {frame} on</button>}
+          </p>
+        )}
+        {!readOnly && span && <p className="quiet">“State it” is said of frames {span.from} to {span.to - 1}.{frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}</p>}
+      </form>
+      <RollFromLine hand={hand} clip={clip} subject={subject} />
+      <HallSection hand={hand} clip={clip} subject={subject} />
+    </>
   )
 }

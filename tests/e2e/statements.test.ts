@@ -128,3 +128,42 @@ it('should mark an event a second time without its first bracket in sight, and s
   await press('Close Events')
   expect(window.faults).toEqual([])
 })
+
+it('should take the roll from a line placed by keys, and state camera, plane, length and floor', async () => {
+  /// Places points one after another, round after round, each at a step from the one before.
+  const place = async (moves: readonly (readonly string[])[], back: readonly string[]): Promise<void> => {
+    for (let round = 0; round < 3; round++)
+      for (const [i, keys] of moves.entries()) {
+        for (const key of keys) await page.keyboard.press(key)
+        await page.keyboard.press('Enter')
+        await page.getByText('arrow keys: a quarter pixel').waitFor()
+        await page.keyboard.press(' ')
+        if (i === moves.length - 1 && round < 2) for (const key of back) await page.keyboard.press(key)
+      }
+    await page.getByText('All points are placed.').waitFor()
+  }
+  const times = (n: number, key: string): string[] => Array.from({ length: n }, () => key)
+  await onStage('Home', 'v')
+  await stands(0)
+  await press('Place the line’s two ends')
+  await place([times(20, 'Shift+ArrowUp'), [...times(40, 'Shift+ArrowDown'), ...times(2, 'Shift+ArrowRight')]], [...times(20, 'Shift+ArrowUp'), ...times(2, 'Shift+ArrowLeft')])
+  // 200 px down and 10 px to the right: the picture leans 2.9° to the left, so the camera is turned 2.9° clockwise.
+  await page.getByText('On frame 0 the line says 2.9°').waitFor()
+  await press('Take it as the roll')
+  await expect.poll(() => tables().clips.get('c1')?.roll?.deg).toBe(2.9)
+  await hand.goTo(page.getByLabel('it stood still in this clip'))
+  await page.keyboard.press(' ')
+  await expect.poll(() => tables().clips.get('c1')?.hall).toEqual({ camera: 'still' })
+  expect(await barriersOn(page)).toEqual([])
+  await onStage('Control+z')
+  await expect.poll(() => tables().clips.get('c1')?.hall).toBeUndefined()
+  await press('Place the four marks')
+  await place([['Shift+ArrowLeft'], times(8, 'Shift+ArrowRight'), times(8, 'Shift+ArrowDown'), times(8, 'Shift+ArrowLeft')], times(8, 'Shift+ArrowUp'))
+  for (const [i, [across, along]] of [[0, 0], [2, 0], [2, 3], [0, 3]].entries()) {
+    await hand.fill(page.getByLabel(`Mark ${i + 1}, across`), String(across))
+    await hand.fill(page.getByLabel(`Mark ${i + 1}, along`), String(along))
+  }
+  await press('State the floor')
+  await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks[2]).toEqual({ point: 'floor.3', at: [2, 3] })
+  expect(window.faults).toEqual([])
+})

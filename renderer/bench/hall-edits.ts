@@ -1,0 +1,48 @@
+import type { Change } from '../../app/edit/edit'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { AngleWithU } from '../../app/project/fields'
+import type { Clip } from '../../app/project/film'
+import type { Hall } from '../../app/project/hall'
+import { Measure } from '../../app/project/question'
+import { samplesOn } from '../../app/project/samples-on'
+import { updating } from '../state/record-change'
+
+/// What is known of the hall, as changes for the gate.
+
+type Stating = Omit<Change, 'selection'>
+
+/// The clip with this part of its hall stated, or, where it is undefined, no longer stated.
+export function stateHall<K extends keyof Hall>(clip: Clip, part: K, value: Hall[K] | undefined, label: string): Stating {
+  const { hall, ...rest } = clip
+  const { [part]: _was, ...others } = hall ?? {}
+  const next: Hall = value === undefined ? others : { ...others, [part]: value }
+  return { label, steps: [], diffs: [updating('clips', clip, Object.keys(next).length > 0 ? { ...rest, hall: next } : rest)] }
+}
+
+export function stateRoll(clip: Clip, roll: AngleWithU): Stating {
+  const tenth = (deg: number): number => Math.round(deg * 10) / 10
+  return { label: 'Take the roll from a line', steps: [], diffs: [updating('clips', clip, { ...clip, roll: { deg: tenth(roll.deg), u: Math.max(0.1, tenth(roll.u)) } })] }
+}
+
+/// A joint's angle as it stands in its limb's plane, or, without one, as it is drawn.
+export function statePlane(measure: Extract<Measure, { kind: 'joint-angle' }>, plane: AngleWithU | undefined): Stating {
+  const { plane: _was, ...apparent } = measure
+  return { label: plane ? 'State the limb’s plane' : 'Take the limb’s plane back', steps: [], diffs: [updating('measures', measure, plane ? { ...measure, plane } : apparent)] }
+}
+
+type Long = Extract<Measure, { kind: 'displacement' | 'path' | 'speed' | 'centre-of-mass' }>
+/// A measure of a length that can be told in metres.
+export const isLong = (measure: Measure): measure is Long => measure.kind === 'displacement' || measure.kind === 'path' || measure.kind === 'speed' || measure.kind === 'centre-of-mass'
+
+/// A measure told by the clip's own scale: without a unit of the body.
+export function inMetres(measure: Long): Stating {
+  const { unit: _unit, scale: _scale, ...rest } = measure
+  return { label: 'Tell it in metres', steps: [], diffs: [updating('measures', measure, Measure.parse(rest))] }
+}
+
+/// A frame on which all these points are placed: the one in hand, else the first; null where there is none.
+export function frameOf(breakdown: Breakdown, clip: string, subject: string, points: readonly string[], inHand: number): number | null {
+  const tracks = points.map((point) => breakdown.landmarks?.find((l) => l.clip === clip && l.subject === subject && l.point === point)?.samples ?? [])
+  if (tracks.every((samples) => samplesOn(samples, inHand).length > 0)) return inHand
+  return tracks[0]?.find(({ frame }) => tracks.every((samples) => samplesOn(samples, frame).length > 0))?.frame ?? null
+}

@@ -1,0 +1,160 @@
+import type { FormEvent } from 'react'
+import { floorMarkName, hallLines, isBackground } from '../../app/body/landmark-name'
+import type { Clip } from '../../app/project/film'
+import { Hall } from '../../app/project/hall'
+import { useProject, useShown } from '../state/use-project'
+import type { BenchHand } from './bench-hand'
+import { frameOf, inMetres, isLong, stateHall, statePlane } from './hall-edits'
+
+interface Props {
+  readonly hand: BenchHand
+  readonly clip: Clip
+  readonly subject: string
+}
+
+/// What is known of the hall: whether the camera stood still, a length in metres, marks on the floor; and of the chosen measure the
+/// plane of its limb.
+export function HallSection(props: Props) {
+  return (
+    <>
+      <CameraMotion {...props} />
+      <LimbPlane {...props} />
+      <Metres {...props} />
+      <FloorMarks {...props} />
+    </>
+  )
+}
+
+function CameraMotion({ hand, clip, subject }: Props) {
+  const project = useProject()
+  const { breakdown, readOnly } = useShown()
+  const followed = new Set((breakdown?.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && isBackground(l.point)).flatMap(({ samples }) => samples.map(({ frame }) => frame))).size
+  const still = clip.hall?.camera === 'still'
+  return (
+    <section className="stated">
+      <h3>The camera’s own motion</h3>
+      <label className="tick">
+        <input type="checkbox" checked={still} disabled={readOnly} onChange={() => void project.edit(stateHall(clip, 'camera', still ? undefined : 'still', still ? 'The camera may have moved' : 'The camera stood still'))} /> it stood still in this clip
+      </label>
+      <p className="quiet">
+        {followed > 0 ? `The hall behind the people is followed on ${followed} frames: a way that is measured or drawn is the person’s alone.` : still ? 'Ways are measured on the picture as they are. If it did move after all, every way is off by that.' : 'Neither stated nor followed: ways and speeds come with a warning, for a camera that goes along lengthens or shortens them.'}
+      </p>
+      {!readOnly && <button type="button" onClick={() => hand.followHall()} title="G">{followed > 0 ? 'Follow the hall anew' : 'Follow the hall'}</button>}
+    </section>
+  )
+}
+
+function LimbPlane({ hand, clip }: Props) {
+  const project = useProject()
+  const { breakdown, readings, readOnly } = useShown()
+  const measure = breakdown?.measures?.find(({ id }) => id === hand.chosen)
+  if (measure?.kind !== 'joint-angle' || measure.clip !== clip.id) return null
+  const keep = (event: FormEvent<HTMLFormElement>): void => {
+    event.preventDefault()
+    const form = new FormData(event.currentTarget)
+    const [deg, u] = [String(form.get('deg')), String(form.get('u'))]
+    void project.edit(statePlane(measure, deg === '' ? undefined : { deg: Number(deg), u: Number(u || 0) }))
+  }
+  return (
+    <form onSubmit={keep} key={`${measure.id} ${JSON.stringify(measure.plane)}`} className="stated">
+      <h3>The limb’s plane</h3>
+      <p className="quiet">Of the chosen value: {readings.get(measure.id)?.plate.what ?? measure.id}.</p>
+      <div className="angle">
+        <label>Turned from the picture by, degrees <input name="deg" type="number" step="any" min={-90} max={90} defaultValue={measure.plane?.deg ?? ''} readOnly={readOnly} /></label>
+        <label>± (1 σ) <input name="u" type="number" step="any" min={0} max={90} defaultValue={measure.plane?.u ?? ''} readOnly={readOnly} /></label>
+        <p className="quiet">{measure.plane ? 'The value is the joint’s own angle; what the turn can do is in its error. From 20° it is warned of, above 35° refused. Empty: as drawn.' : 'Until it is stated the value is the angle as it is drawn, and is called apparent.'}</p>
+      </div>
+      {!readOnly && <button type="submit">State the plane</button>}
+    </form>
+  )
+}
+
+function Metres({ hand, clip, subject }: Props) {
+  const project = useProject()
+  const { breakdown, readOnly } = useShown()
+  if (!breakdown) return null
+  const scale = clip.hall?.scale
+  const frame = frameOf(breakdown, clip.id, subject, hallLines.length, hand.frame)
+  const chosen = breakdown.measures?.find(({ id }) => id === hand.chosen)
+  const told = chosen && chosen.clip === clip.id && isLong(chosen) && (chosen.unit || chosen.scale) ? chosen : null
+  const keep = (event: FormEvent<HTMLFormElement>): void => {
+    event.preventDefault()
+    const form = new FormData(event.currentTarget)
+    const metres = Number(form.get('metres'))
+    if (frame === null || !(metres > 0)) return
+    void project.edit(stateHall(clip, 'scale', { subject, points: [...hallLines.length], frame, metres, u: Number(form.get('share')) / 100 }, 'State a length in metres'))
+  }
+  return (
+    <form onSubmit={keep} key={JSON.stringify(scale ?? null)} className="stated">
+      <h3>A length in metres</h3>
+      <p className="quiet">{scale ? `${scale.metres} m between the two ends on frame ${scale.frame}. Ways and speeds without a length of the body are told in metres.` : 'Until one is stated, ways and speeds are told in lengths of the body, and nothing in metres.'}</p>
+      {!readOnly && <button type="button" onClick={() => hand.place(hallLines.length)}>{frame === null ? 'Place the length’s two ends' : 'Place the length’s ends again'}</button>}
+      {frame !== null && (
+        <>
+          <div className="angle">
+            <label>It is so long, metres <input name="metres" type="number" step="any" min={0.001} max={1000} required defaultValue={scale?.metres ?? ''} readOnly={readOnly} /></label>
+            <label>± % (1 σ) <input name="share" type="number" step="any" min={0} max={100} required defaultValue={scale ? Number((100 * scale.u).toFixed(3)) : 6} readOnly={readOnly} /></label>
+            <p className="quiet">It must lie as far from the camera as the person: half a metre nearer at eight metres is 6 %.</p>
+          </div>
+          {!readOnly && (
+            <p className="actions">
+              <button type="submit">State the length</button>
+              {scale && <button type="button" onClick={() => void project.edit(stateHall(clip, 'scale', undefined, 'Take the length back'))}>Take it back</button>}
+            </p>
+          )}
+        </>
+      )}
+      {scale && told && !readOnly && <button type="button" onClick={() => void project.edit(inMetres(told))}>Tell the chosen value in metres</button>}
+    </form>
+  )
+}
+
+const MARKS = [0, 1, 2, 3]
+
+function FloorMarks({ hand, clip, subject }: Props) {
+  const project = useProject()
+  const { breakdown, readOnly } = useShown()
+  if (!breakdown) return null
+  const floor = clip.hall?.floor
+  const count = Math.max(MARKS.length, floor?.marks.length ?? 0)
+  const names = Array.from({ length: count }, (_, i) => floorMarkName(i))
+  const frame = frameOf(breakdown, clip.id, subject, names, hand.frame)
+  const keep = (event: FormEvent<HTMLFormElement>): void => {
+    event.preventDefault()
+    const form = new FormData(event.currentTarget)
+    const marks = names.map((point) => ({ point, at: [Number(form.get(`${point} across`)), Number(form.get(`${point} along`))] as [number, number] }))
+    const next = Hall.shape.floor.safeParse({ subject, marks, unit: String(form.get('unit')).trim(), u: Number(form.get('share')) / 100 })
+    if (next.success) void project.edit(stateHall(clip, 'floor', next.data, 'State the floor'))
+  }
+  return (
+    <form onSubmit={keep} key={JSON.stringify(floor ?? null)} className="stated">
+      <h3>The floor</h3>
+      <p className="quiet">{floor ? `Four marks, in ${floor.unit}. Where feet stand and point on the floor can be measured on frames that have the marks.` : 'Until four marks of known place are stated, steps off a line and headings of feet are refused.'}</p>
+      {!readOnly && <button type="button" onClick={() => hand.place(names)}>{frame === null ? 'Place the four marks' : 'Place the marks again'}</button>}
+      {frame !== null && (
+        <>
+          <div className="floor-marks">
+            <span className="quiet" aria-hidden="true">mark</span>
+            <span className="quiet" aria-hidden="true">across</span>
+            <span className="quiet" aria-hidden="true">along</span>
+            {names.map((point, i) => [
+              <span key={point}>{i + 1}</span>,
+              ...(['across', 'along'] as const).map((axis, n) => <input key={`${point} ${axis}`} name={`${point} ${axis}`} aria-label={`Mark ${i + 1}, ${axis}`} type="number" step="any" required defaultValue={floor?.marks[i]?.at[n] ?? ''} readOnly={readOnly} />),
+            ])}
+          </div>
+          <div className="angle">
+            <label>In <input name="unit" required maxLength={40} defaultValue={floor?.unit ?? 'm'} readOnly={readOnly} /></label>
+            <label>± % (1 σ) <input name="share" type="number" step="any" min={0} max={100} required defaultValue={floor ? Number((100 * floor.u).toFixed(3)) : 2} readOnly={readOnly} /></label>
+            <p className="quiet">How big a floor is differs from hall to hall: ask, or give it in a length of your own.</p>
+          </div>
+          {!readOnly && (
+            <p className="actions">
+              <button type="submit">State the floor</button>
+              {floor && <button type="button" onClick={() => void project.edit(stateHall(clip, 'floor', undefined, 'Take the floor back'))}>Take it back</button>}
+            </p>
+          )}
+        </>
+      )}
+    </form>
+  )
+}
