@@ -5,7 +5,8 @@ import type { Reading } from '../../measure/reading'
 import type { Readings } from '../spoken-form'
 import type { FindingCode, FindingDraft } from './finding'
 import type { StatedClaim } from './stated-claim'
-import { CAREFUL, CERTAIN, OPEN, wordIn } from './word-lists'
+import { spoken, type AddFinding } from './strength-findings'
+import { CAREFUL, OPEN, wordIn } from './word-lists'
 
 const ORDER_KINDS: ReadonlySet<MeasureKind> = new Set<MeasureKind>(['order', 'peak-order', 'time-between', 'frame-count', 'peak-time'])
 
@@ -22,7 +23,7 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
     return measure ? [{ measure, reading: readings.get(id) }] : []
   })
   const has = (letter: ClaimClass): boolean => claim.classes.includes(letter)
-  const because = (letter: ClaimClass): string => (claim.because.get(letter) ? `“${claim.because.get(letter)}”` : 'the sentence')
+  const because = (letter: ClaimClass): string => spoken(claim, letter)
   // What was stated of other words clears only what was stated of them, and is nobody's view of these.
   const stated = new Set(claim.records.flatMap(({ classes }) => classes))
   const referenced = claim.evidence.some((each) => each !== 'opinion' && 'reference' in each)
@@ -49,13 +50,10 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
   return found
 }
 
-function comparisonFindings({ saying, evidence }: StatedClaim, used: readonly { measure: Measure; reading: Reading | undefined }[], add: (code: FindingCode, problem: string, wayOut: string) => void, words: string): void {
+function comparisonFindings({ evidence }: StatedClaim, used: readonly { measure: Measure; reading: Reading | undefined }[], add: AddFinding, words: string): void {
   const compared = used.filter(({ measure }) => measure.kind === 'comparison')
   for (const { reading } of compared) {
-    if (!reading) continue
-    if (reading.reasons.includes('views-differ')) add('views-differ', 'the two were seen from directions too far apart for their angles to be compared', 'Compare clips from like views, or compare posture in words.')
-    const certain = wordIn(saying.bare, CERTAIN) ?? (reading.reasons.includes('cannot-tell') && !wordIn(saying.bare, OPEN) ? words.replace(/[“”]/gu, '') : null)
-    if (certain && reading.reasons.includes('cannot-tell')) add('stronger-than-verdict', `“${certain}” says more than the comparison: cannot tell apart at this precision`, 'Say that the two cannot be told apart here, or measure more closely.')
+    if (reading?.reasons.includes('views-differ')) add('views-differ', 'the two were seen from directions too far apart for their angles to be compared', 'Compare clips from like views, or compare posture in words.')
   }
   const pairs = evidence.filter((each) => each !== 'opinion' && 'readings' in each)
   if (compared.length === 0 && pairs.length === 0) add('comparison-missing', `${words} compares, and no comparison stands behind it`, 'Compare two readings and add the comparison, or say it of one case alone.')

@@ -1,4 +1,3 @@
-import type { Reading } from '../../measure/reading'
 import type { Breakdown } from '../../project/breakdown'
 import type { Mark, Paragraph, Shot } from '../../project/picture'
 import { heardWords } from '../pauses'
@@ -11,8 +10,8 @@ import { goneClaimFindings } from './gone-claims'
 import { withOverride, type Finding, type FindingCode, type FindingDraft } from './finding'
 import { isSlow, speedFindings } from './speed-findings'
 import { statedClaims, type StatedClaim } from './stated-claim'
+import { strengthFindings } from './strength-findings'
 import { typedNumbersOf } from './typed-numbers'
-import { ABOUT, CERTAIN, OPEN, ORDERING, wordIn } from './word-lists'
 
 export type { Finding } from './finding'
 
@@ -47,27 +46,9 @@ function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Read
   for (const typed of typedNumbersOf(saying.bare)) add('typed-number', `“${typed.text}” is typed, and no reading stands behind it`, 'Measure it and put the live value in its place, or say it without a number.')
   for (const cue of saying.cues) if (!events.has(cue)) add('cue-missing', `a cue points to the event ${cue}, which is not there`, 'Mark the event again, or take the cue off the word.')
   for (const { measure, was, now } of claim.changed) add('value-changed', `the value of ${measure} was ${was} when this was confirmed, and is now ${now}`, 'Read the sentence again with the new value and confirm it.')
-  for (const id of saying.values) {
-    const reading = readings.get(id)
-    if (!reading) {
-      add('value-missing', `a live value points to the measure ${id}, which is not there`, 'Measure it again, or take the value out.')
-      continue
-    }
-    if (reading.verdict === 'refused') add('value-refused', `the value of ${id} cannot be given: ${reading.label}`, 'Add what the measure lacks, or say what is seen without a number.')
-    strengthFindings(saying.bare, reading, add)
-  }
+  strengthFindings(claim, breakdown, readings, add)
   const typed = found.some(({ code }) => code === 'typed-number')
   return [...found, ...claimFindings(claim, breakdown, readings, isSlow(breakdown, saying.paragraph)).filter((each) => !(typed && (each.code === 'not-measured' || each.code === 'order-open')))]
-}
-
-function strengthFindings(words: string, reading: Reading, add: (code: FindingCode, problem: string, wayOut: string) => void): void {
-  const certain = wordIn(words, CERTAIN)
-  const unsure = reading.verdict === 'range' || (reading.unit === '°' && (reading.U ?? 0) > 20)
-  if (certain && unsure) add('stronger-than-verdict', `“${certain}” claims more than ${reading.label}`, `Leave “${certain}” out, or measure more closely.`)
-  const ordering = wordIn(words, ORDERING)
-  if (reading.kind === 'order' && reading.verdict === 'range' && ordering && !wordIn(words, OPEN))
-    add('stronger-than-verdict', `“${ordering}” puts one event before the other, but their order is not resolved`, 'Say that the order cannot be told here, or narrow the events’ brackets.')
-  if (reading.kind === 'by-eye' && !wordIn(words, ABOUT) && !/about|by eye/.test(reading.spoken)) add('hedge-missing', 'a value judged by eye stands without “about”', 'Say “about”, or measure it.')
 }
 
 /// A take that says a value which is another one now, by the words it was recorded with.

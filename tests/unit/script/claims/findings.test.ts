@@ -39,11 +39,16 @@ describe('numbers that were typed', () => {
     ['Half a second later he steps.', ['Half a second']],
     ['A fist at 9.3 m/s and 45 ± 12 degrees.', ['9.3 m/s', '45 ± 12 degrees']],
     ['Two shoulder widths apart.', ['Two shoulder widths']],
+    ['It is 4x the drop, or 4 × hers.', ['4x', '4 ×']],
+    ['The fist moves at 30 mph.', ['30 mph']],
+    ['She stands at 80 kg, 176 lbs.', ['80 kg', '176 lbs']],
+    ['He steps 2 feet, then six feet back.', ['2 feet']],
+    ['He lands two feet away, at thirty miles an hour.', ['two feet away', 'thirty miles']],
   ])('should find them in “%s”', (text, wanted) => {
     expect(typedNumbersOf(text).map((typed) => typed.text)).toEqual(wanted)
   })
 
-  it.each(['Shot at 120 frames a second.', 'Again in a second clip.', 'In one second bout he waits.', 'He steps three times.', 'Round 2 begins.', 'Two right hands.', 'At a quarter of the speed.', 'Both feet are down.'])(
+  it.each(['Shot at 120 frames a second.', 'Again in a second clip.', 'In one second bout he waits.', 'He steps three times.', 'Round 2 begins.', 'Two right hands.', 'At a quarter of the speed.', 'Both feet are down.', 'Two feet on the floor.', 'Once more at 4x slow motion.', 'A ring of 2 x 3.'])(
     'should leave “%s” alone',
     (text) => expect(typedNumbersOf(text)).toEqual([]),
   )
