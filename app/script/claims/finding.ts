@@ -8,6 +8,7 @@ export const FINDING_CLASSES = {
   'value-refused': 'B',
   'value-changed': 'B',
   'take-older': 'B',
+  'take-unread': null,
   'cue-missing': null,
   'shot-missing': null,
   'mark-missing': 'B',

@@ -51,8 +51,12 @@ function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Read
   return [...found, ...claimFindings(claim, breakdown, readings, isSlow(breakdown, saying.paragraph)).filter((each) => !(typed && (each.code === 'not-measured' || each.code === 'order-open')))]
 }
 
-/// A take that says a value which is another one now, by the words it was recorded with.
+/// A take that says a value which is another one now, by the words it was recorded with; and one whose words are not known
+/// though it should say values.
 function takeFindings(paragraph: Paragraph, index: number, readings: Readings): FindingDraft[] {
+  const values = [...new Set(paragraph.text.flatMap((inline) => (typeof inline === 'object' && 'value' in inline ? [inline.value] : [])))]
+  if (paragraph.take !== undefined && paragraph.narration?.words === undefined && values.length > 0)
+    return [{ code: 'take-unread', place: `script[${index}].take`, paragraph: paragraph.id, sentence: '', problem: `what this take says is not known, so its values are not checked: ${values.join(', ')}`, wayOut: 'Listen whether it says them as they are now, or record the paragraph here.', on: null }]
   return olderValues(paragraph, readings).map(({ value, said, reading }) => ({
     code: 'take-older', place: `script[${index}].take`, paragraph: paragraph.id, sentence: heardWords(paragraph.narration ?? {}).join(' '), problem: `the take does not say the value of ${value} as it is now, ${reading.plate.value} (“${said}”)`, wayOut: 'Record the paragraph again.', on: null,
   }))
