@@ -1,4 +1,5 @@
 import type { Paragraph } from '../project/picture'
+import { plainWords } from '../script/plain-words'
 import { wordsOf, type Readings, type ScriptWord } from '../script/spoken-form'
 
 /// One word as it is said.
@@ -12,18 +13,6 @@ export interface SpokenToken {
 }
 
 const ENDS_SENTENCE = /[.!?…][)"'”’\]]*$/u
-
-/// A text's words as they are said, one after another; letters of other scripts and signs are left out.
-export const plainWords = (text: string): string[] =>
-  text
-    .toLowerCase()
-    .normalize('NFD')
-    .replaceAll('’', "'")
-    .replace(/[łø]/gu, (letter) => (letter === 'ł' ? 'l' : 'o'))
-    .replace(/\p{M}/gu, '')
-    .split(/[^a-z']+/u)
-    .map((word) => word.replace(/^'+|'+$/gu, ''))
-    .filter((word) => word !== '')
 
 /// The words of a paragraph's pieces as they are said, in order.
 export function tokensOf(pieces: readonly Pick<ScriptWord, 'spoken'>[]): SpokenToken[] {

@@ -1,4 +1,4 @@
-import { plainWords } from '../align/spoken-tokens'
+import { plainWords } from './plain-words'
 import type { Reading } from '../measure/reading'
 import type { Paragraph } from '../project/picture'
 import { inWords, numberInWords } from './number-words'

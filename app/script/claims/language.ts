@@ -51,6 +51,9 @@ export interface ClaimLanguage {
   readonly lists: Readonly<Record<string, readonly string[]>>
   readonly rules: readonly ClassRule[]
   readonly guards: readonly ClassGuard[]
+  /// Patterns that weights do not take back: where one is found and a rule says that the sentence is of its class, it is,
+  /// though the weights hold it for one of `over`.
+  readonly kept?: readonly { readonly class: ClaimClass; readonly when: string; readonly over: readonly ClaimClass[] }[]
   /// Without them, rules and guards alone decide.
   readonly weights?: ClaimWeights
   /// Words of a text of one or more sentences, in order.

@@ -31,15 +31,21 @@ const FEW = 3
 /// A medical statement that a rule tells is taken back by weights only below this share.
 const NEVER = 0.05
 
-const read = new WeakMap<ClaimLanguage, { readonly rules: readonly ReadRule[]; readonly guards: readonly ReadRule[] }>()
+interface ReadPatterns {
+  readonly rules: readonly ReadRule[]
+  readonly guards: readonly ReadRule[]
+  readonly kept: readonly { readonly class: ClaimClass; readonly pattern: Pattern; readonly over: readonly ClaimClass[] }[]
+}
+const read = new WeakMap<ClaimLanguage, ReadPatterns>()
 
-function patternsOf(language: ClaimLanguage): { readonly rules: readonly ReadRule[]; readonly guards: readonly ReadRule[] } {
+function patternsOf(language: ClaimLanguage): ReadPatterns {
   const known = read.get(language)
   if (known) return known
   const reads = (list: readonly string[] = []): [string, Pattern][] => list.map((text) => [text, readPattern(text, language.lists)])
   const unless = (list?: readonly string[]): Pattern[] => reads(list).map(([, pattern]) => pattern)
   const made = {
     rules: language.rules.map((rule) => ({ class: rule.class, when: reads(rule.when), unless: unless(rule.unless), not: [] })),
+    kept: (language.kept ?? []).map(({ class: letter, when, over }) => ({ class: letter, pattern: readPattern(when, language.lists), over })),
     guards: language.guards.map((guard) => ({ class: guard.class, when: reads(guard.when), unless: unless(guard.unless), not: guard.not })),
   }
   read.set(language, made)
@@ -65,7 +71,8 @@ function ruledClasses(words: readonly Word[], spoken: readonly Spoken[]): Map<Cl
 /// The classes that a text of one sentence (or few) suggests, by the rules of `language` and by what
 /// has been learned from labelled sentences: learned weights decide whether it is a strong claim and
 /// which class is likeliest; rules that they agree with stand beside it. What a rule takes for a
-/// medical statement stays one unless the weights are next to sure that it is none. Class A where nothing speaks. `of` names
+/// medical statement stays one unless the weights are next to sure that it is none, and what the language keeps (`kept`)
+/// stays whatever they say. Class A where nothing speaks. `of` names
 /// classes that live values in it bring, by their kinds of measure. Deterministic.
 export function suggestClasses(text: string, of: readonly ClaimClass[] = [], language: ClaimLanguage = english): Suggestion {
   const words = language.analyse(text)
@@ -93,8 +100,9 @@ function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[]
   const likeliest = (strong ? STRONG_CLASSES : OTHERS).reduce((best, letter) => (share(letter) > share(best) ? letter : best))
   const because = new Map<ClaimClass, string>()
   if (!bare || (ruled.has(likeliest) && share(likeliest) >= HEARD)) because.set(likeliest, ruled.get(likeliest) ?? learned.because(likeliest))
+  const kept = new Set(patternsOf(language).kept.flatMap(({ class: letter, pattern, over }) => (over.includes(likeliest) && findPattern(pattern, words) ? [letter] : [])))
   for (const [letter, phrase] of ruled) {
-    const stays = (letter === 'J' && share(letter) >= NEVER) || (share(letter) >= HEARD && (strong || OTHERS.includes(letter)))
+    const stays = kept.has(letter) || (letter === 'J' && share(letter) >= NEVER) || (share(letter) >= HEARD && (strong || OTHERS.includes(letter)))
     if (stays) because.set(letter, phrase)
   }
   return because

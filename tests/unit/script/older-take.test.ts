@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { Paragraph } from '../../../app/project/picture'
 import { olderValues } from '../../../app/script/older-take'
 import { spokenText } from '../../../app/script/spoken-form'
-import { plainWords } from '../../../app/align/spoken-tokens'
+import { plainWords } from '../../../app/script/plain-words'
 import { findingsOf } from '../../../app/script/claims/findings'
 import { breakdownOf, reading } from './sample-script'
 

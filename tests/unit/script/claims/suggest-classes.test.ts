@@ -47,6 +47,16 @@ describe('classes that the rules suggest', () => {
     expect(wrong).toBeLessThanOrEqual(0.05)
   })
 
+  it.each(['The rear heel is always up.', 'His chin is never tucked.', 'His guard is never high.', 'The rear foot is always behind him.'])('should count a posture that is said of every time: “%s”', (text) => {
+    expect(suggestClasses(text).classes).toEqual(['D', 'A'])
+    expect(suggestClasses(text.replace(/ (?:always|never)/u, '')).classes[0]).toBe('A')
+  })
+
+  it('should ask what shows that something is proven, and leave advice and habits of the film alone', () => {
+    expect(suggestClasses('This is proven.').classes).toEqual(['F'])
+    for (const text of ['Never hit the head.', 'Always warm up.', 'We always start at the plant.']) expect(suggestClasses(text).classes.some((letter) => 'BCDEFGIJ'.includes(letter)), text).toBe(false)
+  })
+
   it('should keep a medical statement that a rule tells, unless the weights are next to sure that it is none', () => {
     const told = writers().flatMap(({ sentences }) => sentences).filter((each, at) => each.class === 'J' && at % 4 === 0)
     const unsure = { ...english.weights, threshold: 2, bias: [...english.weights.bias].fill(0), traits: {} }
