@@ -1,4 +1,3 @@
-import { useState } from 'react'
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import { ClaimClass, type Evidence } from '../../app/project/claim'
 import { CLASS_NAMES, classesInWords, evidenceInWords } from '../../app/script/claims/class-words'
@@ -8,13 +7,12 @@ import { useShown } from '../state/use-project'
 import { errorParts } from './error-parts'
 import { toggled, type Stated } from './claim-edits'
 import { FindingLine } from './claim-finding'
+import { EvidenceForm } from './evidence-form'
 
 /// The sentence in hand: its classes, what it rests on, what is open.
 export function ClaimRow(props: { claim: ClaimAnswer; findings: readonly Finding[]; readOnly: boolean; onConfirm: () => void; onState: (change: Stated, label: string) => void }) {
   const { claim, findings, readOnly } = props
   const { breakdown, readings } = useShown()
-  const choices = evidenceChoices(breakdown, claim)
-  const [chosen, setChosen] = useState('')
   const values = claim.values.flatMap((id) => readings.get(id) ?? [])
   return (
     <li className="claim in-hand" aria-current="true">
@@ -46,40 +44,14 @@ export function ClaimRow(props: { claim: ClaimAnswer; findings: readonly Finding
             </div>
           ))}
         </dl>
-        <p className="actions">
-          <select aria-label="What it rests on" value={chosen} disabled={readOnly} onChange={(event) => setChosen(event.target.value)}>
-            <option value="">what it rests on …</option>
-            {choices.map(({ label }, i) => <option key={i} value={String(i)}>{label}</option>)}
-          </select>
-          <button type="button" disabled={readOnly || chosen === ''} onClick={() => {
-            const choice = choices[Number(chosen)]
-            if (choice) props.onState({ evidence: (before) => joined(before, choice.evidence) }, 'Add evidence')
-            setChosen('')
-          }}>Add</button>
+        <div className="actions">
+          {breakdown && <EvidenceForm key={claim.shown} breakdown={breakdown} claim={claim} readOnly={readOnly} onAdd={(evidence) => props.onState({ evidence: (before) => joined(before, evidence) }, 'Add evidence')} />}
           <button type="button" className="main-action" disabled={readOnly || claim.state === 'confirmed'} title="Enter" onClick={props.onConfirm}>Confirm</button>
-        </p>
+        </div>
         {findings.map((finding) => <FindingLine key={`${finding.code}${finding.problem}`} finding={finding} readOnly={readOnly} />)}
       </div>
     </li>
   )
-}
-
-interface Choice {
-  readonly label: string
-  readonly evidence: Evidence
-}
-
-/// Everything of the project that a claim can rest on.
-function evidenceChoices(breakdown: ReturnType<typeof useShown>['breakdown'], claim: ClaimAnswer): Choice[] {
-  if (!breakdown) return []
-  const name = (clip: string): string => clipName(breakdown, clip)
-  return [
-    { label: 'my view (O)', evidence: 'opinion' },
-    ...(breakdown.measures ?? []).map((measure): Choice => ({ label: `${measure.kind === 'count' ? 'count' : 'reading'} ${measure.label ?? measure.id}`, evidence: measure.kind === 'count' ? { count: measure.id } : { reading: measure.id } })),
-    ...(breakdown.events ?? []).map((event): Choice => ({ label: `event ${event.name}, ${name(event.clip)}, ${event.earliest}–${event.latest}`, evidence: { events: [event.id] } })),
-    ...(breakdown.references ?? []).map((reference): Choice => ({ label: `reference ${reference.id}`, evidence: { reference: reference.id } })),
-    ...(breakdown.script.flatMap((row) => ('text' in row && row.id === claim.paragraph ? (row.shots ?? []) : []))).flatMap((shot): Choice[] => ('hold' in shot ? [{ label: `frame ${shot.at} of ${name(shot.hold)}, held here`, evidence: { frame: shot.at, clip: shot.hold } }] : [])),
-  ]
 }
 
 /// Events of several choices stand as one piece of evidence: what is in order is said of both together.

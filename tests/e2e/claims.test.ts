@@ -18,6 +18,10 @@ const breakdown: Breakdown = {
   format: 'claimframe-breakdown', version: 1, title: HOSTILE, output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 60, capture: { factor: '1', u: 0 }, name: 'ringside' }],
+  measures: [
+    { id: 'm1', kind: 'by-eye', label: 'rear knee', clip: 'c1', frame: 20, what: 'rear knee', value: 140, unit: '°' },
+    { id: 'm2', kind: 'by-eye', label: 'lead knee', clip: 'c1', frame: 20, what: 'lead knee', value: 150, unit: '°' },
+  ],
   script: [
     { id: 'p1', text: ['The rear heel is up. The power comes from the floor. He wanted the counter all along. He always does this.'], shots: [{ hold: 'c1', at: 20, seconds: '2' }] },
     { id: 'p2', text: [`${HOSTILE}. ${'word '.repeat(2000)}end.`], shots: [{ card: 'caution', seconds: '1' }] },
@@ -68,6 +72,33 @@ it('should close findings by what the sentence rests on, by another class, or by
   // What is claimed holds nothing back any more; the notices do, here as in the Release room.
   await page.getByText('the film has no end card').waitFor()
   await expect.poll(() => page.locator('.claim-counts .open-mark').innerText()).toBe('2 open: the film is held back')
+})
+
+it('should rest a sentence on any frame of a clip, on two readings, or on an earlier film', async () => {
+  const evidence = () => kept().claims?.find(({ on }) => on.words === 'The rear heel is up.')?.evidence
+  const what = page.getByLabel('What it rests on')
+  await take('The rear heel is up.')
+  await what.selectOption('frame')
+  const frame = page.getByRole('form', { name: 'A frame of a clip' })
+  await frame.getByLabel('frame').fill('60')
+  expect(await frame.getByRole('button', { name: 'Add' }).isDisabled()).toBe(true)
+  await frame.getByLabel('frame').fill('33')
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'evidence-frame.png') })
+  await page.keyboard.press('Enter')
+  await expect.poll(evidence).toEqual([{ frame: 33, clip: 'c1' }])
+  await what.selectOption('readings')
+  await page.keyboard.press('Escape')
+  await what.selectOption('readings')
+  await page.getByRole('form', { name: 'Two readings' }).getByRole('button', { name: 'Add' }).click()
+  await expect.poll(evidence).toEqual([{ frame: 33, clip: 'c1' }, { readings: ['m1', 'm2'] }])
+  await what.selectOption('film')
+  const film = page.getByRole('form', { name: 'An earlier film' })
+  await film.getByLabel('film').fill('The step')
+  await film.getByLabel('at', { exact: true }).fill('8:12')
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'evidence-film.png') })
+  await page.keyboard.press('Enter')
+  await expect.poll(evidence).toEqual([{ frame: 33, clip: 'c1' }, { readings: ['m1', 'm2'] }, { film: 'The step', at: '8:12' }])
+  expect(await barriersOn(page)).toEqual([])
 })
 
 it('should add references from BibTeX, and show hostile text as text', async () => {

@@ -47,6 +47,7 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
   if (has('I') && slow && saying.on.part === 'sentence') add('intent-in-slow-motion', `${because('I')} speaks of a mind beside slow pictures, where intent is seen too readily`, 'Say what is done, or say it beside full speed as your view.')
   else if (has('I') && !opinion) add('intent', `${because('I')} speaks of what somebody wants or knows`, `Say what is done, or ${asView}.`)
   if (has('J') && !cited('J')) add('medical', `${because('J')} states something medical`, 'Describe what is seen, or cite a public medical statement.')
+  if (has('K') && !claim.evidence.some((each) => each !== 'opinion' && 'film' in each)) add('film-missing', `${because('K')} speaks of an earlier film, and none is named`, 'Name the film and the time in it that is meant, or say it here.')
   return found
 }
 

@@ -26,6 +26,7 @@ export const FINDING_CLASSES = {
   'intent': 'I',
   'intent-in-slow-motion': 'I',
   'medical': 'J',
+  'film-missing': 'K',
   'no-full-speed': null,
   'claim-gone': null,
 } as const satisfies Readonly<Record<string, ClaimClass | null>>

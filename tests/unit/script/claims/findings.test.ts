@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Reading } from '../../../../app/measure/reading'
 import type { Breakdown } from '../../../../app/project/breakdown'
+import type { Evidence } from '../../../../app/project/claim'
 import type { Inline } from '../../../../app/project/picture'
 import { holdsBack } from '../../../../app/script/claims/finding'
 import { findingsOf } from '../../../../app/script/claims/findings'
@@ -91,6 +92,13 @@ describe('findings', () => {
     expect(codes('It is exactly ', { value: 'wide' }, '.')).toEqual(['stronger-than-verdict'])
     expect(codes('The hip turns before the shoulder: ', { value: 'order' }, '.')).toContain('stronger-than-verdict')
     expect(codes('Whether the hip turns before the shoulder cannot be told: ', { value: 'order' }, '.')).not.toContain('stronger-than-verdict')
+  })
+
+  it('should ask which earlier film is meant, and hold nothing back for it', () => {
+    const words = 'It is the same step as in the last film.'
+    const told = (evidence: Evidence[]) => findingsOf({ ...script(words), claims: [{ id: 'k', on: { part: 'sentence', paragraph: 'p1', words }, classes: ['K'], evidence, state: 'confirmed' }] }, readings).map(({ code, holds }) => [code, holds])
+    expect(told([])).toEqual([['film-missing', false]])
+    expect(told([{ film: 'The step', at: '8:12' }])).toEqual([])
   })
 
   it('should read chapters, cards and words on the picture too', () => {
