@@ -127,7 +127,7 @@ it('should say that a sentence was typed over, give what it had to the new one, 
   await ask(page, 'edit.apply', { edit: { id: 'typed-over', label: 'Typing', group: null, diffs: [], selection: null, base: version, steps: [{ stepType: 'replace', from: 1, to: 1 + words.length, slice: { content: [{ type: 'text', text: 'Look here.' }] } }] } })
   const now = rows().getByText('Look here.')
   await now.click()
-  await page.getByText('“The rear heel is up.” was confirmed as observed; other words stand in its place', { exact: false }).waitFor()
+  await page.getByText('“The rear heel is up.” was confirmed as observed, with what it rests on; other words stand in its place', { exact: false }).waitFor()
   await page.getByText('claims whose words are gone').click()
   const gone = page.getByRole('list', { name: 'Claims whose words are gone' })
   const before = await gone.getByRole('listitem').count()
