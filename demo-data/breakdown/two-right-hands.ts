@@ -33,7 +33,7 @@ export function twoRightHands(truths: Truths, takes: ReadonlyMap<string, TakeFac
       id: draft.id,
       text: [...draft.text],
       shots: fitted(draft.shots(cue), take?.seconds ?? 0, (shot) => secondsOf(shot, truths)),
-      ...(take ? { take: take.file } : {}),
+      ...(take ? { take: take.file, narration: { words: [...take.words] } } : {}),
       ...(draft.title ? { title: draft.title } : {}),
     })
   }

@@ -1,5 +1,6 @@
 import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import { spokenTokens } from '../../app/align/spoken-tokens'
 import type { Paragraph } from '../../app/project/picture'
 import { wordsOf, type Readings } from '../../app/script/spoken-form'
 import { isMade, markMade, recipeOf } from '../stamp'
@@ -14,6 +15,8 @@ export interface TakeFacts {
   readonly seconds: number
   /// Seconds from the take's start to the onset of each cue's word.
   readonly cues: readonly { readonly event: string; readonly seconds: number }[]
+  /// What it says, as a take that is recorded in the window keeps it.
+  readonly words: readonly string[]
 }
 
 export interface TakeMaking {
@@ -44,12 +47,13 @@ export async function makeTakes({ folder, paragraphs, readings, onTake, signal }
       if (!(await isMade(takes, id, recipe, [`${id}.wav`, `${id}.json`]))) {
         speech ??= await Speech.open()
         const take = await narrate(paragraph, readings, speech, i + 1, signal)
-        const fact: TakeFacts = { file: `takes/${id}.wav`, seconds: take.wave.samples.length / TAKE_RATE, cues: take.cues }
+        const fact: Omit<TakeFacts, 'words'> = { file: `takes/${id}.wav`, seconds: take.wave.samples.length / TAKE_RATE, cues: take.cues }
         await keep(takes, `${id}.wav`, writeWave(take.wave))
         await keep(takes, `${id}.json`, JSON.stringify(fact))
         await markMade(takes, id, recipe)
       }
-      facts.set(id, JSON.parse(await readFile(join(takes, `${id}.json`), 'utf8')) as TakeFacts)
+      const fact = JSON.parse(await readFile(join(takes, `${id}.json`), 'utf8')) as Omit<TakeFacts, 'words'>
+      facts.set(id, { ...fact, words: spokenTokens(paragraph, readings).map(({ word }) => word) })
       onTake?.(i + 1, spoken.length)
     }
   } finally {

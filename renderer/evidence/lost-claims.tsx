@@ -12,7 +12,7 @@ export function LostClaims({ lost, inHand, readOnly }: { readonly lost: readonly
     void project.edit((state) => {
       const known = state.tables.claims.get(id)
       if (!known || !inHand) return null
-      const { by: _by, when: _when, ...rest } = known
+      const { by: _by, when: _when, values: _values, ...rest } = known
       return { label: 'Give a claim to other words', steps: [], diffs: [updating('claims', known, { ...rest, on: inHand.on, state: 'suggested' })] }
     })
   const drop = ({ id }: Claim): void =>

@@ -2,9 +2,9 @@ import type { Breakdown } from '../../project/breakdown'
 import type { Claim, ClaimClass, Evidence } from '../../project/claim'
 import type { MeasureKind } from '../../project/question'
 import type { Readings } from '../spoken-form'
-import { rememberedClasses } from './remembered-classes'
+import { rememberedClasses, rememberedStrong } from './remembered-classes'
 import { sayingsOf, VALUE, type Saying } from './saying'
-import { STRONG_CLASSES, strongByRules } from './suggest-classes'
+import { STRONG_CLASSES } from './suggest-classes'
 
 /// A saying with what it claims. Claims quote words (see `Quoted`), so what edits do to them follows
 /// from the words alone: unchanged words, wherever they are moved, keep their claim; changed words
@@ -111,8 +111,8 @@ const placeOf = (on: Claim['on']): string => `${on.part}/${on.paragraph ?? ''}`
 /// find in them and did not find in the words as they were: weights look at a sentence as a whole, and a clause put to the
 /// end of a long one is little of it.
 function broughtIn(saying: Saying, records: readonly Claim[], suggested: ReadonlyMap<ClaimClass, string>): ReadonlyMap<ClaimClass, string> {
-  const before = new Set(records.flatMap(({ on }) => [...strongByRules(on.words.replace(/\{[^{}]*\}/gu, ' ')).keys()]))
-  const now = [...strongByRules(saying.bare.replaceAll(VALUE, ' '))].filter(([letter]) => !before.has(letter))
+  const before = new Set(records.flatMap(({ on }) => [...rememberedStrong(on.words.replace(/\{[^{}]*\}/gu, ' ')).keys()]))
+  const now = [...rememberedStrong(saying.bare.replaceAll(VALUE, ' '))].filter(([letter]) => !before.has(letter))
   return new Map([...now, ...suggested])
 }
 

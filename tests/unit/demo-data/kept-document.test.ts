@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest'
+import { spokenTokens } from '../../../app/align/spoken-tokens'
 import { claims, overrides } from '../../../demo-data/breakdown/claims'
 import { momentsOf } from '../../../demo-data/breakdown/evidence'
 import { spokenParagraphs } from '../../../demo-data/breakdown/two-right-hands'
@@ -8,7 +9,7 @@ import { demoFilm } from '../../demo-film'
 
 /// The document kept for tests says what the demo says now: where its words change, it is made and kept anew.
 it('the kept demo document has the words of the demo as it is made', () => {
-  const { breakdown } = demoFilm()
+  const { breakdown, readings } = demoFilm()
   const event = (clip: string, name: string): number => breakdown.events?.find((each) => each.clip === clip && each.name === name)?.earliest ?? 0
   const clipOf = (film: string): string => breakdown.clips.find(({ footage }) => breakdown.footage.find(({ id }) => id === footage)?.file === `${film}.mp4`)!.id
   const truths = new Map(
@@ -21,6 +22,8 @@ it('the kept demo document has the words of the demo as it is made', () => {
   expect(Object.values(momentsOf(truths).contact).every((frame) => frame > 0)).toBe(true)
   const kept = breakdown.script.flatMap((row) => ('text' in row ? [{ id: row.id, text: row.text }] : []))
   expect(kept).toEqual(spokenParagraphs(truths).map(({ id, text }) => ({ id, text })))
+  const takes = breakdown.script.flatMap((row) => ('text' in row && row.take !== undefined ? [row] : []))
+  expect(takes.map(({ narration }) => narration)).toEqual(takes.map((row) => ({ words: spokenTokens(row, readings).map(({ word }) => word) })))
   expect(breakdown.claims).toEqual(claims)
   expect(breakdown.overrides).toEqual(overrides)
 })
