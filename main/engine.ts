@@ -1,3 +1,4 @@
+import { rm } from 'node:fs/promises'
 import type { Handlers } from '../app/contract/calls'
 import { refusalWith } from '../app/contract/refusal'
 import { CodedError } from '../app/errors/coded-error'
@@ -111,8 +112,16 @@ async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Reque
       onlyBytes(request)
       const { opened } = workspace
       if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
-      const name = await gatherBytes(opened.folder, route.name, piecesOf(request), FOOTAGE_FOLDER)
-      return reply(200, { ok: true, value: await addFilms(workspace, [`${opened.folder}/${name}`]) })
+      const path = `${opened.folder}/${await gatherBytes(opened.folder, route.name, piecesOf(request), FOOTAGE_FOLDER)}`
+      let added = false
+      try {
+        const value = await addFilms(workspace, [path])
+        added = value.added.length > 0
+        return reply(200, { ok: true, value })
+      } finally {
+        // What is here already, or is no film, leaves nothing behind.
+        if (!added) await rm(path, { force: true })
+      }
     }
     case 'sound-upload': {
       onlyBytes(request)

@@ -56,8 +56,8 @@ export const projectCalls = {
   'project.state': call(z.strictObject({}), ProjectAnswer, 'The open project, whole but for landmark samples. Refused with `no-project`.'),
   'project.copy': call(
     z.strictObject({ file: FilePath }),
-    z.strictObject({ file: z.string() }),
-    'Writes a copy of the project elsewhere, as it stands and without its history; the open one stays open. Films and takes are not copied along: `project.bundle` does that. Refused with `file-exists`, `disk-full`.',
+    z.strictObject({ file: z.string(), left: z.array(z.string()) }),
+    'Writes a copy of the project elsewhere, as it stands and without its history; the open one stays open. Films and takes are not copied along: `project.bundle` does that. `left`: those that the copy does not find beside it. Refused with `file-exists`, `disk-full`.',
   ),
   'project.bundle': call(
     z.strictObject({ folder: FilePath }),

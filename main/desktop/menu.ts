@@ -1,8 +1,5 @@
 import type { MenuItemConstructorOptions } from 'electron'
-
-/// What a menu entry asks of the window, which does it as if its own key had been pressed.
-export const menuCommands = ['new-project', 'open-project', 'add-films', 'save-copy', 'render', 'undo', 'redo', 'find', 'keyboard-map'] as const
-export type MenuCommand = (typeof menuCommands)[number]
+import type { MenuCommand } from '../../app/contract/menu-commands'
 
 /// The menus. Undo and Redo are the project's, not the text field's.
 export function menus(send: (command: MenuCommand) => void, mac: boolean): MenuItemConstructorOptions[] {

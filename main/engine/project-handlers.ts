@@ -7,6 +7,7 @@ import type { projectCalls } from '../../app/contract/project-calls'
 import { replicaOf } from '../../app/contract/replica'
 import { CodedError } from '../../app/errors/coded-error'
 import { writeBreakdown } from '../../app/exchange/breakdown-writing'
+import type { Breakdown } from '../../app/project/breakdown'
 import { createProject } from '../store/create-project'
 import { blankBreakdown, walkthroughBreakdown } from './templates'
 import type { Workspace } from './workspace'
@@ -38,9 +39,10 @@ export function projectHandlers(workspace: Workspace): Handlers<keyof typeof pro
     },
     'project.copy': ({ file }) => {
       const path = resolve(file)
-      const made = createProject(path, workspace.opened.readings.breakdown())
+      const breakdown = workspace.opened.readings.breakdown()
+      const made = createProject(path, breakdown)
       if (!made.ok) throw made.error
-      return { file: path }
+      return { file: path, left: filesOf(breakdown).filter((each) => !existsSync(join(dirname(path), each))) }
     },
     'project.bundle': async ({ folder }) => {
       const target = resolve(folder)
@@ -53,9 +55,7 @@ export function projectHandlers(workspace: Workspace): Handlers<keyof typeof pro
         async ({ signal, report }) => {
           const part = `${target}.${process.pid}.part`
           try {
-            const takes = breakdown.script.flatMap((row) => ('text' in row && row.take !== undefined ? [row.take] : []))
-            const { roomTone } = breakdown.sound ?? {}
-            const files = [...new Set([...breakdown.footage.map((f) => f.file), ...takes, ...(roomTone === undefined ? [] : [roomTone])])]
+            const files = filesOf(breakdown)
             await mkdir(part, { recursive: true })
             for (const [i, each] of files.entries()) {
               if (signal.aborted) throw new CodedError('cancelled', { what: 'the bundle' })
@@ -100,6 +100,12 @@ export function projectHandlers(workspace: Workspace): Handlers<keyof typeof pro
       return { folder: here, parent: parent === here ? null : parent, folders, files }
     },
   }
+}
+
+/// The files that a project needs beside it: films, takes, room tone.
+function filesOf({ footage, script, sound }: Breakdown): string[] {
+  const takes = script.flatMap((row) => ('text' in row && row.take !== undefined ? [row.take] : []))
+  return [...new Set([...footage.map(({ file }) => file), ...takes, ...(sound?.roomTone === undefined ? [] : [sound.roomTone])])]
 }
 
 function kindOf(name: string): 'project' | 'film' | 'document' | 'sound' | null {

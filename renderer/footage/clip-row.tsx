@@ -5,6 +5,8 @@ import { clipFacts } from './film-words'
 
 interface Props {
   readonly clip: Clip
+  /// Who was placed, or whose view was stated, on it.
+  readonly names: readonly string[]
   /// Its film can be shown.
   readonly ready: boolean
   readonly readOnly: boolean
@@ -13,13 +15,13 @@ interface Props {
 }
 
 /// A clip of the shelf, with the way to the Bench.
-export function ClipRow({ clip, ready, readOnly, onChange, onRemove }: Props) {
+export function ClipRow({ clip, names, ready, readOnly, onChange, onRemove }: Props) {
   const name = clip.name ?? clip.id
   return (
     <li className={clip.use?.state === 'rejected' ? 'clip rejected' : 'clip'}>
       <div className="clip-still">{ready && <img className={clip.mirrored ? 'mirrored' : undefined} src={stillAddress(clip.footage, Math.floor((clip.from + clip.to) / 2), 160)} alt="" loading="lazy" />}</div>
       <div>
-        <strong>{name}</strong> {[clip.bout, clip.technique].filter(Boolean).join(' · ')}
+        <strong>{name}</strong> {[names.join(' and '), clip.bout, clip.technique].filter(Boolean).join(' · ')}
         <div className="quiet">{clipFacts(clip)}</div>
         {clip.use && <div>{clip.use.state === 'used' ? '✓ used' : '✕ rejected'}{clip.use.reason ? `: ${clip.use.reason}` : ''}</div>}
       </div>

@@ -1,9 +1,8 @@
-import { useEffect, useRef, useState } from 'react'
+import { useRef, useState } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { FilmFacts, Piece } from '../../app/contract/footage-calls'
 import type { Goes } from '../../app/edit/take-away'
 import type { Clip, Footage } from '../../app/project/film'
-import { engine } from '../state/engine'
 import type { Project } from '../state/project'
 import { freeId, updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
@@ -14,38 +13,30 @@ import { fieldsWords, filmFacts, isInterlaced } from './film-words'
 import { FindFilm } from './find-film'
 import { SplitFields } from './split-fields'
 import { shortName } from './footage-room'
+import type { SecondsUsed } from './seconds-used'
 import { LooksLike } from './looks-like'
 import { SourceCard } from './source-card'
+import { namesOn } from './subject-list'
 import { goesAlone, remove, TakeAway } from './take-away'
+import { usePieces } from './use-pieces'
 
 interface Props {
   readonly footage: Footage
   readonly edit: Project['edit']
+  /// How much of it the film shows; null: that is not known yet.
+  readonly used: SecondsUsed | null
 }
 
 /// One film of the shelf: what it is, what to know before measuring on it, where it is from, and its clips.
-export function FilmCard({ footage, edit }: Props) {
+export function FilmCard({ footage, edit, used }: Props) {
   const project = useProject()
   const { films, jobs, breakdown, readings, state, readOnly } = useShown()
   const film = films.get(footage.id)
   const [draft, setDraft] = useState<ClipDraft | null>(null)
   const turns = useRef(0)
   const [going, setGoing] = useState<{ readonly goes: Goes; readonly name: string } | null>(null)
-  const [pieces, setPieces] = useState<readonly Piece[] | null>(null)
-  const [looking, setLooking] = useState(false)
+  const { pieces, looking, refused, look } = usePieces(footage.id)
   const job = jobs.find((j) => j.footage === footage.id && (j.state === 'running' || j.state === 'waiting'))
-  const lookForCuts = async (): Promise<void> => {
-    setLooking(true)
-    const answer = await engine.call('footage.pieces', { footage: footage.id })
-    if (answer.ok && answer.value.state === 'ready') {
-      setPieces(answer.value.pieces)
-      setLooking(false)
-    } else if (!answer.ok) setLooking(false)
-  }
-  const piecesDone = jobs.some((j) => j.footage === footage.id && j.kind === 'pieces' && j.state === 'done')
-  useEffect(() => {
-    if (looking && piecesDone) void lookForCuts()
-  }, [looking, piecesDone])
   if (!breakdown || !state) return null
   const clips = breakdown.clips.filter((clip) => clip.footage === footage.id)
   const draw = (clip: Clip, isNew: boolean): void => setDraft({ turn: ++turns.current, clip, isNew })
@@ -82,14 +73,15 @@ export function FilmCard({ footage, edit }: Props) {
             ))}
           </ul>
           <LooksLike footage={footage} edit={edit} />
-          <SourceCard footage={footage} clips={clips} readOnly={readOnly} onKeep={(next) => void edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
+          <SourceCard footage={footage} clips={clips} used={used} readOnly={readOnly} onKeep={(next) => void edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
           {!readOnly && (
             <p className="actions">
               {ready && <button type="button" onClick={() => begin()}>Cut a clip</button>}
-              {ready && <button type="button" disabled={looking} onClick={() => void lookForCuts()}>{looking ? 'Looking for cuts …' : 'Look for cuts'}</button>}
+              {ready && <button type="button" disabled={looking} onClick={look}>{looking ? 'Looking for cuts …' : 'Look for cuts'}</button>}
               <button type="button" onClick={() => takeOut({ table: 'footage', id: footage.id }, shortName(footage.file))}>Remove the film</button>
             </p>
           )}
+          {refused && <p className="refusal" role="alert">{refused}</p>}
           {ready && !readOnly && isInterlaced(film) && !footage.fields && <SplitFields film={film} busy={job?.kind === 'fields'} />}
         </div>
       </div>
@@ -109,7 +101,7 @@ export function FilmCard({ footage, edit }: Props) {
       )}
       {draft && film && <ClipForm key={draft.turn} clip={draft.clip} film={film} onKeep={(clip) => void keep(draft, clip)} onCancel={() => setDraft(null)} />}
       <ul className="plain clips">
-        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} ready={ready} readOnly={readOnly} onChange={() => draw(clip, false)} onRemove={() => takeOut({ table: 'clips', id: clip.id }, clip.name ?? clip.id)} />)}
+        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} names={namesOn(breakdown, clip.id)} ready={ready} readOnly={readOnly} onChange={() => draw(clip, false)} onRemove={() => takeOut({ table: 'clips', id: clip.id }, clip.name ?? clip.id)} />)}
       </ul>
       {going && <TakeAway {...going} onClose={() => setGoing(null)} />}
     </section>

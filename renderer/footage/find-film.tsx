@@ -1,6 +1,7 @@
-import { useEffect, useState } from 'react'
+import { useState } from 'react'
 import type { FilmFacts } from '../../app/contract/footage-calls'
 import { engine } from '../state/engine'
+import { useAbilities } from '../state/use-abilities'
 import { useShown } from '../state/use-project'
 import { shortName } from './footage-room'
 
@@ -10,10 +11,7 @@ export function FindFilm({ film, readOnly }: { readonly film: FilmFacts; readonl
   const [path, setPath] = useState('')
   const [looking, setLooking] = useState(false)
   const [refused, setRefused] = useState<string | null>(null)
-  const [hasDialog, setDialog] = useState(false)
-  useEffect(() => {
-    void engine.call('engine.about', {}).then((answer) => answer.ok && setDialog(answer.value.fileDialog))
-  }, [])
+  const { fileDialog: hasDialog } = useAbilities()
   const take = async (file: string): Promise<void> => {
     if (file.trim() === '') return
     setLooking(true)

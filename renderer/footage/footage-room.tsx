@@ -1,10 +1,13 @@
 import { useEffect, useState, type DragEvent, type FormEvent } from 'react'
-import { filmUploadAddress } from '../../app/contract/addresses'
 import type { CallOutput } from '../../app/contract/calls'
-import { readReply } from '../../app/contract/refusal'
+import { pathOf, takeHeld, useMenu } from '../state/desktop-bridge'
 import { engine } from '../state/engine'
+import { useAbilities } from '../state/use-abilities'
 import { useProject, useShown } from '../state/use-project'
 import { FilmCard } from './film-card'
+import { useSecondsUsed, type SecondsUsed } from './seconds-used'
+import { SubjectList } from './subject-list'
+import { uploadFilm } from './upload-film'
 
 type Added = CallOutput<'footage.add'>
 
@@ -12,17 +15,14 @@ type Added = CallOutput<'footage.add'>
 export function Footage() {
   const project = useProject()
   const { breakdown, films, readOnly, jobs } = useShown()
-  const [hasDialog, setDialog] = useState(false)
+  const { fileDialog: hasDialog } = useAbilities()
   const [said, setSaid] = useState<readonly string[]>([])
   const [over, setOver] = useState(false)
-  useEffect(() => {
-    void engine.call('engine.about', {}).then((answer) => answer.ok && setDialog(answer.value.fileDialog))
-  }, [])
-  if (!breakdown) return null
-
+  const [arriving, setArriving] = useState<{ readonly name: string; readonly part: number } | null>(null)
+  const used = useSecondsUsed()
   const tell = (added: Added): void => {
     const nameOf = (id: string): string => films.get(id)?.file ?? id
-    setSaid([...added.same.map(({ file, footage }) => `${shortName(file)} is here already, as ${shortName(nameOf(footage))}.`), ...added.refused.map(({ refusal }) => refusal.message)])
+    setSaid((before) => [...before, ...added.same.map(({ file, footage }) => `${shortName(file)} is here already, as ${shortName(nameOf(footage))}.`), ...added.refused.map(({ refusal }) => refusal.message)])
   }
   const addPaths = async (files: readonly string[]): Promise<void> => {
     setSaid([])
@@ -30,11 +30,21 @@ export function Footage() {
     if (answer.ok) tell(answer.value)
     else setSaid([answer.error.message])
   }
+  /// A file whose place is known is linked from there; of another one the bytes are taken.
+  const addFiles = async (files: readonly File[]): Promise<void> => {
+    const paths = files.map(pathOf)
+    const known = paths.filter((path) => path !== null)
+    if (known.length > 0) await addPaths(known)
+    const rest = files.filter((_, i) => paths[i] === null)
+    if (rest.length > 0) await addBytes(rest)
+  }
   const addBytes = async (files: readonly File[]): Promise<void> => {
     setSaid([])
     for (const file of files) {
-      const answer = await fetch(filmUploadAddress(file.name), { method: 'POST', headers: { 'content-type': 'application/octet-stream' }, body: file })
-      const reply = readReply(await answer.json().catch(() => null))
+      const arrive = (part: number | null): void => setArriving(part === null ? null : { name: file.name, part })
+      arrive(0)
+      const reply = await uploadFilm(file, arrive)
+      arrive(null)
       if (reply.ok) tell(reply.value as Added)
       else setSaid((before) => [...before, reply.error.message])
     }
@@ -50,11 +60,17 @@ export function Footage() {
     const answer = await engine.call('desktop.chooseFiles', { what: 'film', several: true })
     if (answer.ok && answer.value.files.length > 0) await addPaths(answer.value.files)
   }
+  const ask = (): void => (hasDialog ? void choose() : document.querySelector<HTMLInputElement>('.add-film input[name="path"]')?.focus())
+  useMenu({ 'add-films': ask })
+  useEffect(() => {
+    if (takeHeld('add-films')) void engine.call('engine.about', {}).then((answer) => (answer.ok && answer.value.fileDialog ? choose() : ask()))
+  }, [])
   const drop = (event: DragEvent): void => {
     event.preventDefault()
     setOver(false)
-    if (event.dataTransfer.files.length > 0) void addBytes([...event.dataTransfer.files])
+    if (event.dataTransfer.files.length > 0) void addFiles([...event.dataTransfer.files])
   }
+  if (!breakdown) return null
   const gathering = jobs.filter((job) => job.kind === 'gather' && (job.state === 'running' || job.state === 'waiting'))
   return (
     <div className={over ? 'footage dropping' : 'footage'} onDragOver={(event) => { event.preventDefault(); setOver(true) }} onDragLeave={() => setOver(false)} onDrop={drop}>
@@ -66,10 +82,15 @@ export function Footage() {
           <button type="submit">Add</button>
           {hasDialog && <button type="button" onClick={() => void choose()}>Choose …</button>}
           <label className="file-choice">
-            or from this machine <input type="file" accept="video/*,.mkv" multiple onChange={(event) => void addBytes([...(event.target.files ?? [])]).then(() => { event.target.value = '' })} />
+            or from this machine <input type="file" accept="video/*,.mkv" multiple onChange={(event) => void addFiles([...(event.target.files ?? [])]).then(() => { event.target.value = '' })} />
           </label>
           <span className="quiet">or drop it here; films are never altered</span>
         </form>
+      )}
+      {arriving && (
+        <p role="status">
+          bringing {arriving.name} in <progress aria-label={`bringing ${arriving.name} in`} max={1} value={arriving.part} /> <span className="quiet">{Math.floor(arriving.part * 100)} %</span>
+        </p>
       )}
       {gathering.map((job) => (
         <p key={job.id} role="status">
@@ -78,9 +99,12 @@ export function Footage() {
       ))}
       {said.length > 0 && <div role="alert" className="said">{said.map((line) => <p key={line}>{line}</p>)}</div>}
       {breakdown.footage.length === 0 && <p className="lead">Nothing is gathered yet. Add the films that you want to speak about; then cut clips from them: one camera, no cut inside.</p>}
-      {breakdown.footage.map((footage) => <FilmCard key={footage.id} footage={footage} edit={(...change) => project.edit(...change)} />)}
+      <SubjectList />
+      {breakdown.footage.map((footage) => <FilmCard key={footage.id} footage={footage} edit={(...change) => project.edit(...change)} used={used && (used.get(footage.id) ?? NOTHING_USED)} />)}
     </div>
   )
 }
+
+const NOTHING_USED: SecondsUsed = { used_s: 0, onScreen_s: 0 }
 
 export const shortName = (file: string): string => file.split(/[\\/]/).at(-1) ?? file

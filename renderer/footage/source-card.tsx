@@ -1,9 +1,12 @@
 import type { FormEvent } from 'react'
 import type { Clip, Footage } from '../../app/project/film'
+import type { SecondsUsed } from './seconds-used'
 
 interface Props {
   readonly footage: Footage
   readonly clips: readonly Clip[]
+  /// How much of it the film shows; null: that is not known yet.
+  readonly used: SecondsUsed | null
   readonly readOnly: boolean
   readonly onKeep: (footage: Footage) => void
 }
@@ -17,7 +20,7 @@ const fields = [
 ] as const
 
 /// Where a film is from and on what basis it is used. It records; whether a use is allowed it never says.
-export function SourceCard({ footage, clips, readOnly, onKeep }: Props) {
+export function SourceCard({ footage, clips, used, readOnly, onKeep }: Props) {
   const { source } = footage
   const said = fields.flatMap(([key]) => (source?.[key] ? [source[key]] : []))
   const keep = (event: FormEvent<HTMLFormElement>): void => {
@@ -30,7 +33,7 @@ export function SourceCard({ footage, clips, readOnly, onKeep }: Props) {
   }
   return (
     <details className="source">
-      <summary>{said.length > 0 ? `Source: ${said.join(' · ')}` : 'Source: not stated'}</summary>
+      <summary>{[said.length > 0 ? `Source: ${said.join(' · ')}` : 'Source: not stated', ...(used ? [usedWords(used)] : [])].join(' · ')}</summary>
       <form onSubmit={keep} key={JSON.stringify(source ?? null)}>
         {fields.map(([key, label]) => (
           <label key={key}>
@@ -43,3 +46,6 @@ export function SourceCard({ footage, clips, readOnly, onKeep }: Props) {
     </details>
   )
 }
+
+/// "1.4 s of it used, 3.0 s on screen": its own seconds, each once, and those of the film that show it.
+const usedWords = ({ used_s, onScreen_s }: SecondsUsed): string => (onScreen_s === 0 ? 'nothing of it used' : `${used_s < 0.05 ? 'less than 0.1' : used_s.toFixed(1)} s of it used, ${onScreen_s.toFixed(1)} s on screen`)

@@ -7,6 +7,7 @@ import { filmTimeText } from '../../app/programme/sentence-time'
 import { approvedWords, type FilmChecks } from '../../app/release/film-checks'
 import { KeptNotes } from '../evidence/kept-notes'
 import { engine } from '../state/engine'
+import { useAbilities } from '../state/use-abilities'
 import { useProject, useShown } from '../state/use-project'
 import { NoticeList } from './notice-list'
 import '../styles/release.css'
@@ -116,6 +117,7 @@ function useNotes(breakdown: unknown): Notes | null {
 }
 
 function Work({ job, onCancel }: { readonly job: Job; readonly onCancel: () => void }) {
+  const { showInFolder } = useAbilities()
   const percent = Math.floor((job.progress ?? 0) * 100)
   return (
     <li className="render">
@@ -129,6 +131,7 @@ function Work({ job, onCancel }: { readonly job: Job; readonly onCancel: () => v
       ) : (
         <span className={job.state === 'failed' ? 'refusal' : 'quiet'}>{job.state === 'done' ? job.file : job.state === 'cancelled' ? 'cancelled; what was finished is kept' : job.refusal?.message}</span>
       )}
+      {job.state === 'done' && job.file !== null && showInFolder && <button type="button" onClick={() => void engine.call('desktop.showInFolder', { job: job.id })} aria-label={`Show ${job.file} in its folder`}>Show in its folder</button>}
     </li>
   )
 }

@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { useFilmTypeface } from '../player/film-typeface'
+import { takeHeld, useMenu } from '../state/desktop-bridge'
 import { programmeOf, type LaidFilm } from '../state/programme'
 import { goTo, usePlace } from '../state/place'
 import { useHeight } from '../state/use-height'
@@ -35,7 +36,8 @@ export function ScriptRoom() {
   const [rows, setRows] = useState<readonly RowBox[]>([])
   const [frame, setFrame] = useState(0)
   const [editor, setEditor] = useState<EditorRoom | null>(null)
-  const [finding, setFinding] = useState(false)
+  const [finding, setFinding] = useState(() => takeHeld('find'))
+  useMenu({ find: () => setFinding(true) })
   const [spelling, setSpelling] = useState(false)
   const [puttingIn, setPuttingIn] = useState(false)
   const [saying, setSaying] = useState(false)

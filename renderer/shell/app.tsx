@@ -1,11 +1,13 @@
 import { useEffect, useState, type ReactNode } from 'react'
 import type { UndoStep } from '../../app/contract/edit-calls'
+import type { MenuCommand } from '../../app/contract/menu-commands'
 import { Bench } from '../bench/bench'
 import { EvidenceRoom } from '../evidence/evidence-room'
 import { Footage } from '../footage/footage-room'
 import { NarrationRoom } from '../narration/narration-room'
 import { ReleaseRoom } from '../release/release-room'
 import { ScriptRoom } from '../script/script-room'
+import { holdCommand, inField, takeHeld, useMenu } from '../state/desktop-bridge'
 import { editPlaceWords, goTo, roomNames, usePlace, type RoomName } from '../state/place'
 import type { Project } from '../state/project'
 import { ProjectContext, useProject, usePart } from '../state/use-project'
@@ -43,9 +45,9 @@ function Rooms() {
       const command = event.ctrlKey || event.metaKey
       const to = event.altKey && !command && /^Digit[1-9]$/.test(event.code) ? roomNames[Number(event.code.slice(5)) - 1] : undefined
       // What is typed into a field and not yet set is the field's own to take back.
-      const inField = event.target instanceof HTMLTextAreaElement || (event.target instanceof HTMLInputElement && event.target.type !== 'range')
-      if (command && !event.altKey && !inField && event.key.toLowerCase() === 'z') void project.undo(event.shiftKey ? 'redo' : 'undo')
-      else if (command && !event.altKey && !inField && event.key.toLowerCase() === 'y') void project.undo('redo')
+      const own = !inField(event.target)
+      if (command && !event.altKey && own && event.key.toLowerCase() === 'z') void project.undo(event.shiftKey ? 'redo' : 'undo')
+      else if (command && !event.altKey && own && event.key.toLowerCase() === 'y') void project.undo('redo')
       else if (event.key === 'F1') setSheet('keys')
       else if (to) goTo({ room: to })
       else return
@@ -54,6 +56,34 @@ function Rooms() {
     window.addEventListener('keydown', onKey)
     return () => window.removeEventListener('keydown', onKey)
   }, [project])
+  const takeBack = (kind: 'undo' | 'redo') => (): void => {
+    if (inField(document.activeElement)) document.execCommand(kind)
+    else void project.undo(kind)
+  }
+  useMenu({
+    'new-project': () => void leave('new-project'),
+    'open-project': () => void leave('open-project'),
+    'save-copy': () => setSheet('project'),
+    'add-films': () => {
+      if (room !== 'Footage') holdCommand('add-films')
+      goTo({ room: 'Footage' })
+    },
+    render: () => goTo({ room: 'Release' }),
+    undo: takeBack('undo'),
+    redo: takeBack('redo'),
+    find: () => {
+      if (room !== 'Script') holdCommand('find')
+      goTo({ room: 'Script' })
+    },
+    'keyboard-map': () => setSheet('keys'),
+  })
+  const leave = async (to: MenuCommand): Promise<void> => {
+    holdCommand(to)
+    const refusal = await project.close()
+    if (!refusal) return
+    takeHeld(to)
+    project.refuse(refusal)
+  }
   return (
     <div className={room === 'Bench' || room === 'Narration' ? 'window dark' : 'window'}>
       <nav className="rail" aria-label="Rooms">

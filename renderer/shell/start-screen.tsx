@@ -1,6 +1,8 @@
-import { useEffect, useState, type FormEvent } from 'react'
+import { useEffect, useRef, useState, type FormEvent } from 'react'
 import type { CallOutput } from '../../app/contract/calls'
+import { takeHeld, useMenu } from '../state/desktop-bridge'
 import { engine } from '../state/engine'
+import { useAbilities } from '../state/use-abilities'
 import { useProject, useShown } from '../state/use-project'
 
 type Listing = CallOutput<'files.list'>
@@ -20,6 +22,18 @@ export function StartScreen() {
   useEffect(() => {
     void engine.call('project.recent', {}).then((answer) => answer.ok && setRecent(answer.value.projects.filter((p) => p.there)))
     void look()
+  }, [])
+  const { fileDialog } = useAbilities()
+  const titleField = useRef<HTMLInputElement>(null)
+  const choose = async (): Promise<void> => {
+    const answer = await engine.call('desktop.chooseFiles', { what: 'project', several: false })
+    const [file] = answer.ok ? answer.value.files : []
+    if (file !== undefined) await project.open(file)
+  }
+  useMenu({ 'new-project': () => titleField.current?.focus(), 'open-project': () => void choose() })
+  useEffect(() => {
+    if (takeHeld('new-project')) titleField.current?.focus()
+    else if (takeHeld('open-project')) void choose()
   }, [])
   const make = async (event: FormEvent<HTMLFormElement>): Promise<void> => {
     event.preventDefault()
@@ -56,7 +70,7 @@ export function StartScreen() {
         <h2>New</h2>
         <div className="new-project">
           <label>
-            Title <input name="title" maxLength={120} size={32} required />
+            Title <input ref={titleField} name="title" maxLength={120} size={32} required />
           </label>
           <label>
             Begin with{' '}
@@ -72,6 +86,7 @@ export function StartScreen() {
       {listing && (
         <section aria-label="Open a project">
           <h2>Open</h2>
+          {fileDialog && <p><button type="button" onClick={() => void choose()}>Choose …</button></p>}
           <p className="quiet">{listing.folder}</p>
           <ul className="plain">
             {listing.parent && (

@@ -172,6 +172,11 @@ export class Project {
     if (!answer.ok) this.#show({ refusal: answer.error })
   }
 
+  /// Shows why something was refused, in whatever room the person is.
+  refuse(refusal: Refusal): void {
+    this.#show({ refusal })
+  }
+
   /// The refusal was read. Words that it left over stay.
   dismiss(): void {
     this.#show({ refusal: null })
@@ -268,8 +273,12 @@ export class Project {
       this.#show({ films: new Map(this.#shown.films).set(event.film.id, event.film) })
       if (event.film.state === 'ready') void this.#readTable(event.film.id)
       else this.#asked.delete(event.film.id)
-    } else if (event.kind === 'job') this.#show({ jobs: [event.job, ...this.#shown.jobs.filter((job) => job.id !== event.job.id)] })
-    else void this.#readTakes()
+    } else if (event.kind === 'job') {
+      // Whoever hands a project over waits for it, in whatever room.
+      const failed = event.job.kind === 'bundle' && event.job.state === 'failed' ? event.job.refusal : null
+      if (failed) this.refuse(failed)
+      this.#show({ jobs: [event.job, ...this.#shown.jobs.filter((job) => job.id !== event.job.id)] })
+    } else void this.#readTakes()
   }
 
   /// Leads the replica on by edits that it has not seen.

@@ -1,9 +1,11 @@
-import { rename } from 'node:fs/promises'
+import { mkdir, mkdtemp, readdir, readFile, rename, rm, stat } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
-import { DIM } from '../film-patterns'
+import { findFfmpeg } from '../../main/media/find-ffmpeg'
+import { DIM, makePatternFilm } from '../film-patterns'
 import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
 import { barriersOn } from './barriers'
 
@@ -22,6 +24,7 @@ const breakdown: Breakdown = {
     { id: 'c2', footage: 'f1', from: 25, to: 40, capture: { factor: '2', u: 0 }, name: 'finish' },
     { id: 'c3', footage: 'f2', from: 0, to: 40, capture: { factor: '1', u: 0 }, name: 'from above' },
   ],
+  views: [{ clip: 'c1', subject: 's1', from: 2, to: 20, lead: 'left' }],
   events: [{ id: 'e1', clip: 'c2', name: 'plant', earliest: 27, latest: 28 }, { id: 'e2', clip: 'c2', name: 'contact', earliest: 33, latest: 34 }],
   measures: [{ id: 'm1', kind: 'time-between', clip: 'c2', from: 'e1', to: 'e2' }],
   script: [
@@ -128,3 +131,109 @@ it('should say what goes with a clip and a film before they go, keep what a shot
   expect(now()).toEqual(before)
   expect(window.faults).toEqual([])
 })
+
+it('should show who is on a clip, call them otherwise, and take another name', async () => {
+  await card('ringside.mp4').getByText('Nela Varga').waitFor()
+  const who = page.getByRole('group', { name: 'Who is on film' })
+  await who.getByLabel('On film', { exact: true }).fill('Nela Varga-Holt')
+  await page.keyboard.press('Enter')
+  await card('ringside.mp4').getByText('Nela Varga-Holt').waitFor()
+  await who.getByLabel('And who else').fill('Ada Lindqvist')
+  await page.keyboard.press('Enter')
+  await expect.poll(() => now().subjects).toEqual([{ id: 's1', name: 'Nela Varga-Holt' }, { id: 's2', name: 'Ada Lindqvist' }])
+  await look('shelf')
+  expect(await barriersOn(page)).toEqual([])
+})
+
+it('should say why cuts were not found, and look again when asked', async () => {
+  await away('stands.mp4', async () => {
+    await card('stands.mp4').getByRole('button', { name: 'Look for cuts' }).click()
+    await card('stands.mp4').getByRole('alert').waitFor()
+  })
+  await card('stands.mp4').getByRole('button', { name: 'Look for cuts' }).click()
+  await card('stands.mp4').getByRole('list', { name: 'Pieces between likely cuts' }).waitFor()
+  await card('stands.mp4').getByText(/^Source: not stated · less than 0\.1 s of it used, [2-9]\.\d s on screen$/).waitFor()
+  await card('ringside.mp4').getByText(/^Source: not stated · 0\.2 s of it used, \d\.\d s on screen$/).waitFor()
+})
+
+it('should leave nothing of a file that is no film, is here already, or does not arrive, and say so', async () => {
+  const added = now().footage.length
+  const bring = async (name: string, buffer: Buffer, words: RegExp): Promise<void> => {
+    await page.getByLabel('or from this machine').setInputFiles({ name, mimeType: 'video/mp4', buffer })
+    await page.getByRole('alert').getByText(words).waitFor()
+    expect(await readdir(join(window.folder, 'footage')).catch(() => [])).toEqual([])
+  }
+  await bring('notes.mp4', Buffer.from('no film at all'), /notes\.mp4 is not a film/)
+  await bring('twice.mp4', await readFile(join(window.folder, 'ringside.mp4')), /twice\.mp4 is here already, as ringside\.mp4/)
+  await page.route(/footage\?name=/, (route) => route.abort())
+  await bring('lost.mp4', Buffer.from('x'), /engine/i)
+  await page.unroute(/footage\?name=/)
+  expect(now().footage).toHaveLength(added)
+  expect(window.faults).toEqual([])
+})
+
+it('should say what a copy elsewhere does not find, and why a gathering failed, with the sheet open or closed', async () => {
+  await page.locator('.top .title').click()
+  const sheet = page.getByRole('dialog', { name: 'This project' })
+  await mkdir(join(window.folder, 'apart'))
+  await sheet.getByLabel('Keep a copy as').fill(join(window.folder, 'apart', 'copy.claimframe'))
+  await sheet.getByRole('button', { name: 'Copy' }).click()
+  await sheet.getByText('The copy does not find ringside.mp4, stands.mp4 there').waitFor()
+  const folder = join(window.folder, 'handed over')
+  await sheet.getByLabel(/to hand over/).fill(folder)
+  await away('stands.mp4', async () => {
+    await sheet.getByRole('button', { name: 'Gather it' }).click()
+    await sheet.getByText(/Nothing was handed over: .*stands\.mp4/).waitFor()
+  })
+  await look('bundle-failed')
+  expect(await barriersOn(page)).toEqual([])
+  await sheet.getByRole('button', { name: 'Gather it' }).click()
+  await sheet.getByText(`All of it lies in ${folder}.`).waitFor()
+  await page.keyboard.press('Escape')
+  await page.locator('.room-body > .refusal').getByText('stands.mp4').waitFor()
+  await page.getByRole('button', { name: 'Understood' }).click()
+})
+
+it('should do what the desktop’s menus ask for, and link a dropped film from where it lies', async () => {
+  const outside = await mkdtemp(join(tmpdir(), 'outside-'))
+  await makePatternFilm(await findFfmpeg(), join(outside, 'third.mp4'), { frames: 20, rate: '30' })
+  await page.addInitScript((place) => {
+    const listeners = new Set<(command: string) => void>()
+    const double = { onMenu: (listener: (command: string) => void) => (listeners.add(listener), () => listeners.delete(listener)), pathOf: (file: File) => (file.name === 'third.mp4' ? place : '') }
+    Object.assign(globalThis, { claimframeDesktop: double, menu: (command: string) => [...listeners].forEach((listener) => listener(command)) })
+  }, join(outside, 'third.mp4'))
+  await page.reload()
+  await page.locator('.ProseMirror').waitFor()
+  const menu = (command: string): Promise<void> => page.evaluate((name) => (globalThis as unknown as { menu: (command: string) => void }).menu(name), command)
+  await menu('keyboard-map')
+  await page.getByRole('dialog', { name: 'Keys' }).waitFor()
+  await page.keyboard.press('Escape')
+  await menu('render')
+  await page.getByRole('button', { name: 'Make the delivery' }).waitFor()
+  await menu('find')
+  await page.getByRole('search', { name: 'Find words' }).waitFor()
+  await menu('add-films')
+  await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('name'))).toBe('path')
+  await page.getByLabel('or from this machine').setInputFiles(join(outside, 'third.mp4'))
+  await card('third.mp4').waitFor()
+  expect((await stat(join(window.folder, 'footage', 'third.mp4'))).nlink).toBe(2)
+  await page.getByRole('heading', { name: 'third.mp4' }).click()
+  await menu('undo')
+  await card('third.mp4').waitFor({ state: 'detached' })
+  await menu('redo')
+  await card('third.mp4').waitFor()
+  await menu('save-copy')
+  await page.getByRole('dialog', { name: 'This project' }).waitFor()
+  await page.keyboard.press('Escape')
+  await menu('new-project')
+  await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('name'))).toBe('title')
+  await rm(outside, { recursive: true })
+  expect(window.faults).toEqual([])
+})
+
+/// Does something while a file of the project lies elsewhere.
+async function away(file: string, during: () => Promise<void>): Promise<void> {
+  await rename(join(window.folder, file), join(window.folder, `${file}.away`))
+  await during()
+  await rename(join(window.folder, `${file}.away`), join(window.folder, file))
+}

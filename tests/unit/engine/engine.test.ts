@@ -85,7 +85,7 @@ describe('a project behind the door', () => {
 
   it('undoes and does again, saying what and where', async () => {
     const undone = await value('edit.undo', {})
-    expect(undone).toMatchObject({ version: 5, done: { kind: 'undo', label: 'Change', place: { room: 'script' } }, next: { undo: { label: 'Add s3' }, redo: { label: 'Change' } } })
+    expect(undone).toMatchObject({ version: 5, done: { kind: 'undo', label: 'Change', place: { room: 'footage' } }, next: { undo: { label: 'Add s3' }, redo: { label: 'Change' } } })
     expect((await value('project.state', {})).replica.subjects[0]).toEqual({ id: 's1', name: 'Person s1' })
     await value('edit.redo', {})
     expect((await value('project.state', {})).replica.subjects[0]).toEqual({ id: 's1', name: 'Nela Varga' })

@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest'
 import { createProject } from '../../../../main/store/create-project'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import { framesOf } from '../../../../renderer/player/films'
@@ -23,15 +23,20 @@ const breakdown: Breakdown = {
 }
 const file = (name: string): string => join(opened.folder, `${name}.claimframe`)
 
-beforeEach(async () => {
+// One window throughout: where a person is belongs to the window, whatever project is in it.
+beforeAll(async () => {
   opened = await openTestDoor()
   for (const name of ['one', 'other']) expect(createProject(file(name), breakdown).ok).toBe(true)
   const window = await openWindow(opened.door.newAddress())
   vi.stubGlobal('fetch', (address: string, init: RequestInit) => real(new URL(address, window.at), { ...init, headers: { ...(init.headers as Record<string, string>), ...window.headers } }))
   project = new Project()
-  await project.open(file('one'))
 })
-afterEach(async () => {
+beforeEach(async () => {
+  if (project.shown().phase === 'open') await project.close()
+  await project.open(file('one'))
+  while (project.shown().kept.length > 0) project.putAway(0)
+})
+afterAll(async () => {
   vi.unstubAllGlobals()
   await opened.close()
 })
