@@ -106,7 +106,8 @@ function layPair(pair: Pair, context: ShotContext): ShotLayout {
     shown.set(walkFrames({ ...walk, anchor: before }, before), 0)
     shown.set(walkFrames(walk, after), before + held)
     const panel = panelOf(clip, film, member, cells[i]!, shown)
-    return pair.layout === 'over' && i > 0 ? { ...panel, opacity: 0.5 } : panel
+    // Each over those beneath it: all count alike.
+    return pair.layout === 'over' && i > 0 ? { ...panel, opacity: 1 / (i + 1) } : panel
   })
   const known = members.every((m) => captureFactor(m.clip) !== null)
   return {
@@ -114,7 +115,7 @@ function layPair(pair: Pair, context: ShotContext): ShotLayout {
     frames,
     panels: pair.layout === 'over' ? laidOver(pair, panels, members, breakdown) : panels,
     badges: present([
-      known ? bothSpeeds(speed) : 'speed not matched',
+      known ? sharedSpeed(speed, members.length) : 'speed not matched',
       members.some((m) => m.clip.mirrored) ? (members.every((m) => m.clip.mirrored) ? 'mirrored' : mirroredSide(members.map((m) => m.clip.mirrored === true), pair.layout)) : null,
     ]),
     card: null,
@@ -122,13 +123,14 @@ function layPair(pair: Pair, context: ShotContext): ShotLayout {
   }
 }
 
-const bothSpeeds = (speed: Rational): string | null => {
+const sharedSpeed = (speed: Rational, count: number): string | null => {
   const badge = speedBadge(speed, true)
-  return badge ? `${badge}, both` : null
+  return badge ? `${badge}, ${count === 2 ? 'both' : 'all'}` : null
 }
 
 function mirroredSide(flags: readonly boolean[], layout: Pair['layout']): string {
-  if (flags.length !== 2 || layout === 'over') return 'one mirrored'
+  const count = flags.filter((flag) => flag).length
+  if (flags.length !== 2 || layout === 'over') return count === 1 ? 'one mirrored' : `${count} of ${flags.length} mirrored`
   if (layout === 'beside') return flags[0] ? 'left one mirrored' : 'right one mirrored'
   return flags[0] ? 'upper one mirrored' : 'lower one mirrored'
 }

@@ -4,7 +4,7 @@ import { filmTimeText } from '../../app/programme/sentence-time'
 import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../app/release/answer'
 import { errorParts } from '../../app/release/evidence-page'
 import { classesInWords } from '../../app/script/claims/class-words'
-import { clipName } from '../script/shot-fields'
+import { clipName } from '../script/clip-name'
 import { useShown } from '../state/use-project'
 import '../styles/release.css'
 

@@ -1,7 +1,7 @@
 import { eventFrame } from '../../app/programme/event-frame'
 import type { Thread } from '../../app/programme/threads'
 import type { Breakdown } from '../../app/project/breakdown'
-import { clipName } from './shot-fields'
+import { clipName } from './clip-name'
 
 /// How a word that is tied to an event stands among words, and what is said of it where it is not in step.
 

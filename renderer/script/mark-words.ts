@@ -23,6 +23,11 @@ function freeWords(mark: Exclude<Mark, string | { plate: string }>, breakdown: B
 
 function pointWords(point: string, subject: string, breakdown: Breakdown): string {
   const name = breakdown.subjects.find(({ id }) => id === subject)?.name ?? subject
+  return `${breakdown.subjects.length > 1 ? `${name}’s ` : 'the '}${pointName(point)}`
+}
+
+/// "left hip", "middle of the hips".
+export function pointName(point: string): string {
   const [part = point, side] = point.split('.')
-  return `${breakdown.subjects.length > 1 ? `${name}’s ` : 'the '}${side === undefined || side === 'mid' ? (side === 'mid' ? `middle of the ${part}s` : part) : `${side} ${part}`}`
+  return side === undefined ? part : side === 'mid' ? `middle of the ${part}s` : `${side} ${part}`
 }

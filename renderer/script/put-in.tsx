@@ -5,7 +5,7 @@ import { shortName, titleOf } from './cite-look'
 import { cueAtHand, putCite, putCue, putValue, takeCueAway, wordAtHand } from './editor-commands'
 import type { EditorRoom } from './editor-room'
 import { LiveValue } from './live-value'
-import { clipName } from './shot-fields'
+import { clipName } from './clip-name'
 
 /// Chooses what goes into the words at the caret: a value, the frame that the word at hand is tied to, or a reference.
 export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readonly onClose: () => void }) {

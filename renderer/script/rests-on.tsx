@@ -11,7 +11,7 @@ import { errorParts } from '../evidence/error-parts'
 import { ErrorBar } from './error-bar'
 import { LiveValue } from './live-value'
 import { olderWordsIn, olderWordsOf } from './older-words'
-import { clipName } from './shot-fields'
+import { clipName } from './clip-name'
 
 /// The values in a paragraph's words, each with its frame, its error on a scale, and where that error comes from.
 export function RestsOn({ paragraph }: { readonly paragraph: string }) {

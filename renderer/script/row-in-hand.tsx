@@ -13,7 +13,8 @@ import { pointed, toolWords, type Tool } from './pointing'
 import { PointingLayer } from './pointing-layer'
 import { changeShots, newShot, redone, setTitle, type ShotKind } from './shot-changes'
 import { atNextSpeed, cutInTwo } from './shot-ends'
-import { clipName, ShotFields } from './shot-fields'
+import { clipName } from './clip-name'
+import { ShotFields } from './shot-fields'
 import { ShotList } from './shot-list'
 import { clock } from './shot-words'
 
@@ -142,7 +143,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
             <option value="" disabled>Add a shot …</option>
             {newShot('run', breakdown, own) && <option value="run">run: a clip at a speed</option>}
             {newShot('hold', breakdown, own) && <option value="hold">hold: one frame, frozen</option>}
-            {newShot('pair', breakdown, own) && <option value="pair">pair: two clips in step</option>}
+            {newShot('pair', breakdown, own) && <option value="pair">pair: two to four clips in step</option>}
             <option value="card">card: words</option>
           </select>
           {own && <button type="button" aria-expanded={panel === 'change'} onClick={() => show('change')}>Change</button>}

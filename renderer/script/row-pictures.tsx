@@ -4,7 +4,7 @@ import type { LaidShot } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { LaidFilm } from '../state/programme'
 import { outOfStep } from './cue-look'
-import { clipName } from './shot-fields'
+import { clipName } from './clip-name'
 import { lengthText, shotName } from './shot-words'
 
 interface Props {
@@ -26,7 +26,7 @@ export const RowPictures = memo(function RowPictures({ laid: { programme, thread
         <>
           <span className="shot-words">
             <strong>{words}</strong>
-            {first.panels.length > 0 && <span>{first.panels.map(({ clip }) => clipName(breakdown, clip)).join(' and ')}</span>}
+            {first.panels.length > 0 && <span>{listed(first.panels.map(({ clip }) => clipName(breakdown, clip)))}</span>}
             {shots.length > 1 && <span>and {shots.length - 1} more</span>}
             <span>{lengthText(shots.reduce((sum, shot) => sum + shot.frames, 0), programme.rate)}</span>
             {off.length > 0 && <span>{off.length === 1 ? off[0] : `${off.length} words out of step`}</span>}
@@ -47,11 +47,14 @@ export const ShotStill = memo(function ShotStill({ shot, width }: { readonly sho
   if (shot.card) return <span className="still card-still">{shot.card.card === 'text' || shot.card.card === 'curve' ? (shot.card.lines?.[0] ?? cardWords[shot.card.card]) : cardWords[shot.card.card]}</span>
   return (
     <span className={stillClass(shot)}>
-      {shot.panels.slice(0, 2).map((panel, i) => (
+      {shot.panels.map((panel, i) => (
         <img key={i} src={stillAddress(panel.footage, panel.frames[0] ?? 0, width)} className={panel.mirrored ? 'mirrored' : undefined} alt="" loading="lazy" draggable={false} />
       ))}
     </span>
   )
 })
+
+/// "a, b and c".
+const listed = (names: readonly string[]): string => [names.slice(0, -1).join(', '), names.at(-1)].filter((part) => part).join(' and ')
 
 const stillClass = ({ panels, shot }: LaidShot): string => (panels.length < 2 ? 'still' : 'pair' in shot ? `still still-${shot.layout}` : 'still')

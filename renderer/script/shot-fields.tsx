@@ -1,11 +1,12 @@
 import { mayHaveCurve } from '../../app/measure/curve'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
-import { exact } from '../../app/project/fields'
-import type { Clip, Event } from '../../app/project/film'
-import type { Card, Hold, Pair, Run, Shot } from '../../app/project/picture'
-import { speedText } from '../../app/programme/speed-badge'
+import type { Event } from '../../app/project/film'
+import type { Card, Hold, Run, Shot } from '../../app/project/picture'
 import { Fields, FrameField, judgeFraction, Select, TextField } from '../sheets/fields'
+import { clipAt, clipName } from './clip-name'
+import { PairFields } from './pair-fields'
+import { secondsWord, speedOptions, speedWord } from './shot-words'
 
 interface Props<S extends Shot> {
   readonly shot: S
@@ -21,7 +22,7 @@ export function ShotFields(props: Props<Shot>) {
   const { shot } = props
   if ('run' in shot) return <RunFields {...props} shot={shot} />
   if ('hold' in shot) return <HoldFields {...props} shot={shot} />
-  if ('pair' in shot) return <PairFields {...props} shot={shot} />
+  if ('pair' in shot) return <PairFields shot={shot} breakdown={props.breakdown} onChange={props.onChange} />
   return <CardFields {...props} shot={shot} />
 }
 
@@ -48,29 +49,6 @@ function HoldFields({ shot, breakdown, shown, onChange }: Props<Hold>) {
       <FrameField label="Frame" value={shot.at} from={clip?.from ?? 0} to={(clip?.to ?? 1) - 1} shown={shown} onSet={(at) => onChange('Hold another frame', { ...shot, at })} />
       <EventSelect label="or at" breakdown={breakdown} clip={shot.hold} onSet={({ earliest }) => onChange('Hold another frame', { ...shot, at: earliest })} />
       <TextField label="For" value={secondsWord(shot.seconds)} unit="s" size={5} numeric judge={judgeFraction('positive')} onSet={(seconds) => onChange('Change how long it holds', { ...shot, seconds })} />
-    </Fields>
-  )
-}
-
-function PairFields({ shot, breakdown, onChange }: Props<Pair>) {
-  const set = (i: number, event: string): void => {
-    const found = breakdown.events?.find(({ id }) => id === event)
-    if (found) onChange('Pair another clip', { ...shot, pair: shot.pair.map((member, j) => (i === j ? { clip: found.clip, event } : member)) })
-  }
-  const options = (breakdown.events ?? []).map(({ id, name, clip }) => [id, `${name} in ${clipName(breakdown, clip)}`] as const)
-  const fraction = (label: string, key: 'before' | 'after' | 'still', words: string) => (
-    <TextField label={label} value={secondsWord(shot[key] ?? '0')} unit="s" size={4} numeric judge={judgeFraction('zero')} onSet={(value) => onChange(words, { ...shot, [key]: value })} />
-  )
-  return (
-    <Fields label="This pair">
-      {shot.pair.map((member, i) => (
-        <Select key={i} label={i === 0 ? 'In step at' : 'with'} value={member.event} options={options} onSet={(event) => set(i, event)} />
-      ))}
-      <Select label="Laid" value={shot.layout} options={[['beside', 'side by side'], ['above', 'one above the other'], ...(shot.over ? [['over', 'over each other'] as const] : [])]} onSet={(layout) => onChange('Lay the pair otherwise', { ...shot, layout })} />
-      <Select label="Speed" value={shot.speed} options={speedOptions(shot.speed)} onSet={(speed) => onChange(`Run at ${speedWord(speed)}`, { ...shot, speed })} />
-      {fraction('Before', 'before', 'Change what comes before')}
-      {fraction('Still', 'still', 'Change how long it stands')}
-      {fraction('After', 'after', 'Change what comes after')}
     </Fields>
   )
 }
@@ -110,12 +88,6 @@ function EventSelect({ label, breakdown, clip, onSet }: { readonly label: string
   return <Select label={label} value="" options={[['', 'an event …'], ...events.map(({ id, name }) => [id, name] as const)]} onSet={(id) => { const event = events.find((each) => each.id === id); if (event) onSet(event) }} />
 }
 
-export const clipAt = (breakdown: Pick<Breakdown, 'clips'>, id: string): Clip | undefined => breakdown.clips.find((clip) => clip.id === id)
-export const clipName = (breakdown: Pick<Breakdown, 'clips'>, id: string): string => {
-  const clip = clipAt(breakdown, id)
-  return clip?.name ?? clip?.bout ?? id
-}
-
 const clipOptions = (breakdown: Breakdown, now: string): (readonly [string, string])[] =>
   breakdown.clips.filter(({ id, use }) => id === now || use?.state !== 'rejected').map(({ id }) => [id, clipName(breakdown, id)] as const)
 
@@ -125,13 +97,4 @@ function ofClip(shot: Run | Hold, breakdown: Breakdown, id: string): Shot {
   if (!clip) return shot
   if ('run' in shot) return { run: id, from: clip.from, to: clip.to, speed: shot.speed }
   return { hold: id, at: breakdown.events?.find((event) => event.clip === id)?.earliest ?? clip.from, seconds: shot.seconds }
-}
-
-const SPEEDS = ['1', '1/2', '1/4', '1/8', '2']
-const speedWord = (speed: string): string => `${speedText(exact(speed)).replace(/×$/, '')}×`
-const speedOptions = (now: string): (readonly [string, string])[] => [...new Set([now, ...SPEEDS])].map((speed) => [speed, speedWord(speed)] as const)
-/// "92/30" as 3.0667: what a person reads; the fraction stays until another is typed.
-const secondsWord = (fraction: string): string => {
-  const { n, d } = exact(fraction)
-  return String(Number((n / d).toFixed(3)))
 }

@@ -5,7 +5,7 @@ import type { LaidFilm } from '../state/programme'
 import { useProject, usePart } from '../state/use-project'
 import { changeShots } from './shot-changes'
 import { withEndMoved, type ShotEnd } from './shot-ends'
-import { clipAt } from './shot-fields'
+import { clipAt } from './clip-name'
 import { shotName } from './shot-words'
 import { BAR, scaleOf, Stretch, type Scale } from './spine'
 

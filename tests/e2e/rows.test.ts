@@ -1,9 +1,12 @@
 import { join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
-import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
+import type { Pair } from '../../app/project/picture'
+import { ask, openPatternWindow, readCanvas, SMALL, type PatternWindow } from '../pattern-window'
 import { speechLike, writeWav } from '../sound-signals'
 import { barriersOn } from './barriers'
+import { keyHand, pointerHand } from './hand'
 
 /// A row's words against its pictures and its take: what is newer than was said, what is out of step, a run that waits for
 /// its words, drags that are taken back, pairs of more than two.
@@ -52,8 +55,36 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
+/// The numbers that so many pictures side by side show on the canvas, each in the middle of its part.
+async function panelsShown(page: Page, count: number): Promise<number[]> {
+  const smalls = await page.evaluate(
+    ({ count, size }) => {
+      const canvas = document.querySelector<HTMLCanvasElement>('canvas.picture')!
+      const surface = Object.assign(document.createElement('canvas'), size).getContext('2d', { willReadFrequently: true })!
+      const width = canvas.width / count
+      const height = (width * 9) / 16
+      return Array.from({ length: count }, (_, i) => {
+        surface.drawImage(canvas, i * width + 1, (canvas.height - height) / 2, width - 2, height, 0, 0, size.width, size.height)
+        const { data } = surface.getImageData(0, 0, size.width, size.height)
+        return Array.from({ length: data.length / 4 }, (_, at) => data[at * 4] ?? 0)
+      })
+    },
+    { count, size: SMALL },
+  )
+  return smalls.map((small) => readCanvas(small))
+}
+
+/// Keeps a picture of the window, and of one at 200 %, where `CLAIMFRAME_LOOK` names a folder.
 const look = async (name: string): Promise<void> => {
-  if (process.env['CLAIMFRAME_LOOK']) await window.page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], `${name}.png`) })
+  const into = process.env['CLAIMFRAME_LOOK']
+  if (!into) return
+  const { page } = window
+  await page.screenshot({ path: join(into, `${name}.png`) })
+  await page.setViewportSize({ width: 720, height: 900 })
+  await page.waitForTimeout(400)
+  await page.screenshot({ path: join(into, `${name}-200.png`), fullPage: true })
+  await page.setViewportSize({ width: 1440, height: 900 })
+  await page.waitForTimeout(400)
 }
 const rowAt = (i: number) => window.page.locator('.words p').nth(i)
 const take = async (i: number): Promise<void> => {
@@ -82,7 +113,7 @@ it('should say “about” once, and again when the word before it goes', async 
   for (let i = 0; i < 6; i++) await window.page.keyboard.press('Backspace')
   await expect.poll(() => value.textContent()).toMatch(/^about /)
   await window.page.getByText('all saved').waitFor()
-  await window.page.keyboard.press('Control+z')
+  await window.page.keyboard.type('about ')
   await expect.poll(() => value.textContent()).not.toContain('about')
 })
 
@@ -171,5 +202,37 @@ it('should draw and move nothing when Escape takes a drag back', async () => {
   const again = (await page.locator('.spine .bar-stop').first().boundingBox())!
   await drag({ x: again.x + 10, y: again.y + 3 }, [0, -40], false)
   await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 2)
+  expect(window.faults).toEqual([])
+})
+
+it('should put a third clip into a pair by pointer, lay them over each other by keys, and take one out again', async () => {
+  const { page, engine } = window
+  await take(2)
+  const pair = (): Pair => {
+    const shot = engine.workspace.opened.project.state.tables.paragraphs.get('p3')?.shots?.[0]
+    if (!shot || !('pair' in shot)) throw new Error('there is no pair')
+    return shot
+  }
+  await page.getByRole('button', { name: 'Change', exact: true }).click()
+  const fields = page.getByRole('group', { name: 'This pair' })
+  await pointerHand.choose(fields.getByRole('combobox', { name: 'and', exact: true }), 'contact in gantry')
+  await expect.poll(() => pair().pair.map(({ clip }) => clip)).toEqual(['c1', 'c2', 'c3'])
+  await page.locator('.shot .still img').nth(2).waitFor()
+  // All three stand on the canvas, in step at contact: its frame shows after two seconds at a quarter of the speed.
+  const slider = page.getByLabel('Place in this paragraph')
+  await slider.fill(String(Number(await slider.getAttribute('min')) + 60))
+  await expect.poll(() => panelsShown(page, 3)).toEqual([40, 42, 44])
+  await look('rows-pair-three')
+  const hand = keyHand(page)
+  await hand.choose(fields.getByRole('combobox', { name: 'Laid', exact: true }), 'over each other')
+  await expect.poll(pair).toMatchObject({ layout: 'over', over: { subjects: ['s1', 's1', 's1'], points: ['hip.left', 'knee.left'] } })
+  await hand.choose(fields.getByRole('combobox', { name: 'and at', exact: true }), 'left ankle')
+  await expect.poll(() => pair().over?.points).toEqual(['hip.left', 'ankle.left'])
+  await look('rows-pair-over')
+  expect(await barriersOn(page)).toEqual([])
+  await fields.getByRole('button', { name: 'Take out: contact in corner' }).click()
+  await expect.poll(pair).toMatchObject({ pair: [{ clip: 'c1' }, { clip: 'c3' }], over: { subjects: ['s1', 's1'] } })
+  await pointerHand.choose(fields.getByRole('combobox', { name: 'Laid', exact: true }), 'one above the other')
+  await expect.poll(() => [pair().layout, pair().over]).toEqual(['above', undefined])
   expect(window.faults).toEqual([])
 })

@@ -107,6 +107,31 @@ describe('a film laid out', () => {
       }
   })
 
+  it('should lay three and four clips in step, those over each other all as strong, and say how many are mirrored', () => {
+    const ids = ['a', 'b', 'c', 'd']
+    const pairOf = (count: number, layout: 'beside' | 'over') =>
+      layOut(
+        breakdown([p('p1', 0, [{ pair: ids.slice(0, count).map((clip) => ({ clip, event: `e${clip}` })), before: '1/2', after: '1/2', speed: '1/4', layout, ...(layout === 'over' ? { over: { subjects: ids.slice(0, count).map(() => 's1'), points: ['hip.left', 'knee.left'] } } : {}) }])], {
+          clips: ids.map((id, i) => ({ id, footage: 'f1', from: 0, to: 200, capture: { factor: '1', u: 0 }, mirrored: i > 1 })),
+          events: ids.map((clip, i) => ({ id: `e${clip}`, clip, name: 'contact', earliest: 60 + i, latest: 60 + i })),
+        }),
+        context,
+      ).shots[1]!
+    for (const count of [3, 4]) {
+      const laid = pairOf(count, 'beside')
+      const contact = laid.eventAt.get('ea')!
+      expect(laid.panels.map((panel) => panel.frames[contact])).toEqual([60, 61, 62, 63].slice(0, count))
+      const ends = laid.panels.map(({ place: [x, , width] }) => [x, x + width] as const)
+      expect(ends.every(([from], i) => from >= (ends[i - 1]?.[1] ?? 0))).toBe(true)
+      expect(laid.badges).toEqual(['¼ speed, all', count === 3 ? 'one mirrored' : '2 of 4 mirrored'])
+      // Each covers what lies beneath it by its opacity: what is left of every picture is the same.
+      const { panels } = pairOf(count, 'over')
+      const left = panels.map(({ opacity }, i) => panels.slice(i + 1).reduce((rest, above) => rest * (1 - above.opacity), opacity))
+      for (const share of left) expect(share).toBeCloseTo(1 / count, 9)
+    }
+    expect(pairOf(2, 'beside').badges).toEqual(['¼ speed, both'])
+  })
+
   it('should bring an event’s marks when its frame is reached on a run, and when its word is said on a hold', () => {
     const cue: Paragraph = { id: 'p1', text: ['At ', { cue: 'e1', word: 'contact' }], shots: [{ run: 'c1', from: 70, to: 130, speed: '1' }, { hold: 'c1', at: 100, seconds: '9' }] }
     const { shots } = layOut(breakdown([cue]), context)
