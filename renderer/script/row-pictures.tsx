@@ -18,7 +18,7 @@ interface Props {
 export const RowPictures = memo(function RowPictures({ laid: { programme, threads }, breakdown, paragraph, onPick }: Props) {
   const shots = programme.shots.filter((shot) => shot.paragraph === paragraph)
   const first = shots[0]
-  const off = outOfStep(breakdown, threads, paragraph)
+  const off = outOfStep(breakdown, threads, paragraph).length
   const words = first ? shotName(first) : 'no picture of its own'
   return (
     <button type="button" className="row-pick" onClick={onPick} title="take this paragraph in hand">
@@ -29,7 +29,7 @@ export const RowPictures = memo(function RowPictures({ laid: { programme, thread
             {first.panels.length > 0 && <span>{listed(first.panels.map(({ clip }) => clipName(breakdown, clip)))}</span>}
             {shots.length > 1 && <span>and {shots.length - 1} more</span>}
             <span>{lengthText(shots.reduce((sum, shot) => sum + shot.frames, 0), programme.rate)}</span>
-            {off.length > 0 && <span>{off.length === 1 ? off[0] : `${off.length} words out of step`}</span>}
+            {off > 0 && <span>{off === 1 ? '1 word' : `${off} words`} out of step</span>}
           </span>
           <ShotStill shot={first} width={420} />
         </>

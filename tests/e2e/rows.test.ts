@@ -129,7 +129,7 @@ it('should name a tied word’s event, say below the words what is out of step, 
   await ask(page, 'edit.apply', { edit: { id: crypto.randomUUID(), label: 'Take the event away', group: null, selection: null, base: project.state.version, steps: [], diffs: [{ table: 'events', key: 'e4', change: 'removed', record: event, after: 'e3' }] } })
   await cue.and(page.locator('.cue-gone')).waitFor()
   expect(await cue.getAttribute('title')).toMatch(/^The event that it was tied to is not there any more/)
-  expect(await cue.evaluate((node) => [getComputedStyle(node).borderBottomStyle, getComputedStyle(node, '::before').content])).toEqual(['dashed', '"◌ "'])
+  expect(await cue.evaluate((node) => [getComputedStyle(node).borderBottomStyle, getComputedStyle(node, '::before').content])).toEqual(['dashed', '"◌\u00a0"'])
   await lines.getByText('“landing” was tied to an event that is not there any more').waitFor()
   await take(0)
   await lines.getByText(/^“plant” is said \d+ frames after plant is shown$/).waitFor()
