@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { readBreakdown } from '../../app/exchange/breakdown-reading'
 import type { DrawContext } from '../../app/marks/draw-context'
 import { firstValueShot } from '../../app/marks/draw-context'
+import { drawnText } from '../../app/marks/drawn-text'
 import { drawFrame } from '../../app/marks/frame-drawing'
 import type { Shape } from '../../app/marks/shape'
 import { measureContext } from '../../app/measure/context'
@@ -15,11 +16,13 @@ import type { Breakdown } from '../../app/project/breakdown'
 import { findFfmpeg } from '../../main/media/find-ffmpeg'
 import { filmFaces } from '../../main/render/faces'
 import type { FilmPlan } from '../../main/render/film-plan'
+import { apart, notePainting, paintedByPage, paintedByScript, readText } from '../painted-marks'
 import { openPatternWindow, type PatternWindow } from '../pattern-window'
 import { eachFrame, renderDocument } from '../render/render-document'
 
 /// What the window shows at rest against what is rendered, at sampled instants: alike by SSIM (Wang and others 2004, as
-/// the library ssim.js has it) over the whole picture and within each label's plate, and of the same mean colour. On the
+/// the library ssim.js has it) over the whole picture and within each label's plate, and of the same mean colour; labels say
+/// the same, read from what was painted, and lines end within a pixel. On the
 /// signer (a camera's grain and blur), and on any document that CLAIMFRAME_PREVIEW names, the demo's say.
 
 const INSTANTS = 60
@@ -87,6 +90,7 @@ describe.each(subjects)('$name', ({ document }) => {
     plan = (await renderDocument(tool, breakdown, window.folder, { out, cache: join(tmpdir(), `preview-${process.pid}`) })).plan
     const { frames, width, height } = plan.programme
     instants = Array.from({ length: INSTANTS }, (_, i) => Math.floor(((i + 0.5) * frames) / INSTANTS))
+    await notePainting(window.page)
     await eachFrame(tool, out, { width, height }, (pixels, n) => instants.includes(n) && rendered.set(n, Uint8Array.from(pixels)), 'rgb24')
     const { typeface } = await filmFaces()
     context = { measures: measureContext(breakdown, (footage) => plan.films.get(footage)?.table ?? null), readings: plan.readings, typeface, width, height, explainsErrorAt: firstValueShot(plan.programme, plan.readings) }
@@ -99,6 +103,8 @@ describe.each(subjects)('$name', ({ document }) => {
     const whole: number[] = []
     const plates: number[] = []
     const colours: number[] = []
+    const ends: number[] = []
+    const texts: string[] = []
     let hand = ''
     for (const at of instants) {
       const paragraph = paragraphs.find(({ from, to }) => at >= from && at < to)
@@ -114,14 +120,32 @@ describe.each(subjects)('$name', ({ document }) => {
       const film = withAlpha(rendered.get(at)!, width, height)
       whole.push(ssim(imageOf(shown), imageOf(film)).mssim)
       colours.push(...meanDifference(shown, film))
-      for (const box of platesOf(drawFrame(pictureAt(plan.programme, at), context), width, height)) plates.push(ssim(imageOf(cut(shown, box)), imageOf(cut(film, box))).mssim)
+      const described = drawFrame(pictureAt(plan.programme, at), context)
+      // What was painted, there and here: outline by outline, and what they say.
+      const job = plan.jobs.find(({ start, frames }) => at >= start && at < start + frames)!
+      const [there, here] = [paintedByScript(job.ass, at - job.start), await paintedByPage(page)]
+      expect(here.length, `outlines at frame ${at}`).toBe(there.length)
+      ends.push(apart(there, here))
+      const shapes = described.filter((shape) => shape.opacity > 0 && (shape.kind === 'text' ? drawnText(shape.text) !== '' : shape.rings.some((ring) => ring.length > 2)))
+      expect(shapes.length).toBe(there.length)
+      shapes.forEach((shape, i) => {
+        if (shape.kind !== 'text') return
+        // An outline does not tell which kind of space it leaves.
+        const text = drawnText(shape.text).replaceAll('\u00a0', ' ')
+        const read = [there, here].map((painted) => readText(painted[i]!, shape.size, shape.weight, context.typeface))
+        expect(read, `text at frame ${at}`).toEqual([text, text])
+        texts.push(text)
+      })
+      for (const box of platesOf(described, width, height)) plates.push(ssim(imageOf(cut(shown, box)), imageOf(cut(film, box))).mssim)
     }
-    console.info(`${whole.length} instants: SSIM whole ${Math.min(...whole).toFixed(3)} at least; ${plates.length} plates ${Math.min(...plates).toFixed(3)} at least; mean colour off by ${Math.max(...colours).toFixed(2)} levels at most`)
+    console.info(`${whole.length} instants: SSIM whole ${Math.min(...whole).toFixed(3)} at least; ${plates.length} plates ${Math.min(...plates).toFixed(3)} at least; mean colour off by ${Math.max(...colours).toFixed(2)} levels at most; ${texts.length} lines of text, ${new Set(texts).size} of them different, read alike; line ends ${Math.max(...ends).toFixed(3)} px apart at most`)
     expect(whole.length).toBeGreaterThanOrEqual(INSTANTS - 10)
     expect(plates.length).toBeGreaterThan(10)
     expect(Math.min(...whole)).toBeGreaterThanOrEqual(0.95)
     expect(Math.min(...plates)).toBeGreaterThanOrEqual(0.95)
     expect(Math.max(...colours)).toBeLessThanOrEqual(2)
+    expect(new Set(texts).size).toBeGreaterThan(10)
+    expect(Math.max(...ends)).toBeLessThanOrEqual(1)
     expect(window.faults).toEqual([])
   }, LIMIT_MS)
 })
