@@ -2,7 +2,7 @@ import { useState, type FormEvent, type ReactNode } from 'react'
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Evidence } from '../../app/project/claim'
-import { clipName } from '../script/shot-fields'
+import { clipName } from '../script/clip-name'
 
 /// What a sentence can be given to rest on: one of what the project has, by a list; any frame of any clip, two readings
 /// held against each other, or an earlier film, by a form of their own.

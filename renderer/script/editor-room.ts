@@ -21,6 +21,7 @@ import { olderWordsOf, type OlderWords } from './older-words'
 import { paragraphIds } from './paragraph-ids'
 import { rebase, stepBetween, type Unsent } from './unsent'
 import { paintValue } from './value-view'
+import { wordsBefore } from './words-before'
 
 /// Where a row lies in the editor, px from its top. `words`: where its words end.
 export interface RowBox {
@@ -56,8 +57,6 @@ export interface EditorSurroundings {
 const PAUSE_MS = 500
 /// How long typed keys wait for others to go with.
 const TOGETHER_MS = 400
-/// Characters before a value that may hold a word like “approximately”.
-const HEDGE = 24
 const layout = new PluginKey<DecorationSet>('layout')
 
 /// The editor's view, and what it has not sent yet: one request is on its way at a time, and what is typed meanwhile
@@ -250,9 +249,8 @@ export class EditorRoom {
   #paintValue(editor: EditorView, dom: HTMLElement, node: Node, at: number | undefined): void {
     const { readings, older } = this.around()
     const $at = at === undefined ? null : editor.state.doc.resolve(at)
-    const before = $at?.parent.textBetween(Math.max(0, $at.parentOffset - HEDGE), $at.parentOffset, null, '\uFFFC')
     const measure = String(node.attrs['measure'])
-    paintValue(dom, node, readings.get(measure), { before: before ?? '', older: $at ? olderWordsOf(older.get(idOf($at.parent)), measure, node.attrs['form'] as ValueForm | null) : null })
+    paintValue(dom, node, readings.get(measure), { before: $at ? wordsBefore($at) : '', older: $at ? olderWordsOf(older.get(idOf($at.parent)), measure, node.attrs['form'] as ValueForm | null) : null })
   }
 
   #rowOf(hand: string | null): Element | undefined {
