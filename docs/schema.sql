@@ -201,7 +201,7 @@ CREATE TABLE release (
   said_events TEXT NOT NULL,
   said TEXT NOT NULL,
   note TEXT
-) STRICT;
+, said_references TEXT, clips TEXT) STRICT;
 
 CREATE TABLE script_snapshot (
   sequence INTEGER PRIMARY KEY,

@@ -41,7 +41,7 @@ export const OvertakenAnswer = z.strictObject({
   film: z.string(),
   version: z.string(),
   date: z.string(),
-  changes: z.array(z.strictObject({ of: z.enum(['value', 'event']), id: Id, was: z.string(), now: z.string(), said: z.array(Said) })),
+  changes: z.array(z.strictObject({ of: z.enum(['value', 'event', 'reference']), id: Id, was: z.string(), now: z.string(), said: z.array(Said) })),
   draft: Correction,
 })
 export type OvertakenAnswer = z.infer<typeof OvertakenAnswer>
@@ -66,6 +66,6 @@ export const claimCalls = {
   'corrections.due': call(
     z.strictObject({ date: Line.min(1) }),
     z.strictObject({ version: z.int(), overtaken: z.array(OvertakenAnswer), unread: z.array(Id) }),
-    'Published versions that used a value or an event that is another one now, each with a correction drafted (dated `date`, under a free id). Adding it is an edit. `unread`: footage that is not there or not read yet; what is measured on it is not judged meanwhile.',
+    'Published versions that used a value, an event or a reference that is another one now, each with a correction drafted (dated `date`, under a free id). Adding it is an edit. `unread`: footage that is not there or not read yet; what is measured on it is not judged meanwhile.',
   ),
 } as const

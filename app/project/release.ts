@@ -27,12 +27,18 @@ export const SaidValue = z.strictObject({
   reasons: z.array(Prose).max(100),
   /// Events that it was measured between or on.
   events: z.array(Id).max(20),
+  /// Measures that it was built on, where they are: those of a comparison. Entries of the release's own list.
+  measures: z.array(Id).max(1000).optional(),
 })
 export type SaidValue = z.infer<typeof SaidValue>
 
 /// An event with the bracket that it had.
 export const SaidEvent = z.strictObject({ id: Id, clip: Id, name: Line, earliest: Frame, latest: Frame })
 export type SaidEvent = z.infer<typeof SaidEvent>
+
+/// A reference as it was printed, and what was noted of it.
+export const SaidReference = z.strictObject({ id: Id, text: Prose, finding: Prose.optional(), population: Prose.optional(), limits: Prose.optional(), setting: z.array(Line).max(100).optional() })
+export type SaidReference = z.infer<typeof SaidReference>
 
 /// Words of the film: a sentence, a caption, a label on the picture, a card, a chapter, the title, what
 /// a take said; when in the film (seconds; absent where it has no time), and what it rested on.
@@ -61,8 +67,8 @@ export const ReleasedFile = z.strictObject({
   name: z.string().min(1).max(1000),
   sha256: Sha256,
   bytes: z.int().min(0).optional(),
-  /// A still: which frame it shows.
-  still: z.strictObject({ clip: Id, frame: Frame, footageSha256: Sha256.optional() }).optional(),
+  /// A still: which frame it shows, and at which second of the file's own time that stands.
+  still: z.strictObject({ clip: Id, frame: Frame, footageSha256: Sha256.optional(), at_s: Real.optional() }).optional(),
 })
 export type ReleasedFile = z.infer<typeof ReleasedFile>
 
@@ -81,7 +87,12 @@ export const Release = z
     project: z.int().min(0),
     document: Sha256.optional(),
     files: z.array(ReleasedFile).max(10_000),
-    footage: z.array(z.strictObject({ id: Id, file: Line, sha256: Sha256.optional() })).max(10_000),
+    /// `source`: whose it is, where and when it was shot, as its source card had it.
+    footage: z.array(z.strictObject({ id: Id, file: Line, sha256: Sha256.optional(), source: Line.optional() })).max(10_000),
+    /// What its clips were called, and of which footage they are.
+    clips: z.array(z.strictObject({ id: Id, name: Line, footage: Id })).max(100_000).optional(),
+    /// Those that something said rests on.
+    references: z.array(SaidReference).max(10_000).optional(),
     values: z.array(SaidValue).max(100_000),
     events: z.array(SaidEvent).max(100_000),
     said: z.array(Said).max(100_000),

@@ -1,7 +1,8 @@
 import { beneathMeasure } from './beneath-measure'
 import type { Readings } from '../script/spoken-form'
 import type { Breakdown } from '../project/breakdown'
-import type { Correction, Release, Said, SaidEvent, SaidValue } from '../project/release'
+import type { Correction, Release, Said, SaidEvent, SaidReference, SaidValue } from '../project/release'
+import type { ReportedReference } from './reported-reference'
 
 /// What a published version said that no longer holds, and the note that says so.
 export interface OvertakenRelease {
@@ -12,8 +13,8 @@ export interface OvertakenRelease {
 }
 
 export interface OvertakenChange {
-  readonly of: 'value' | 'event'
-  /// The measure's or event's id.
+  readonly of: 'value' | 'event' | 'reference'
+  /// The measure's, event's or reference's id.
   readonly id: string
   readonly was: string
   readonly now: string
@@ -23,17 +24,18 @@ export interface OvertakenChange {
   readonly spoken: boolean
 }
 
-/// Every published version that used a value or an event that is another one now, newest last. What the
+/// Every published version that used a value, an event or a reference that is another one now, newest last. What the
 /// film said nothing with, and rested nothing on, is left out (a claim whose words were gone before it went out). What its latest
 /// correction (published or drafted) has said already is left out; what has changed again since is told from what
 /// that correction said. `date` is the note's, ISO 8601 by the day. A value counts as changed when its plate or its
-/// verdict differs, an event when its bracket does; a measure or event that is gone counts too. `unread`: clips whose
+/// verdict differs, an event when its bracket does, a reference when its printed text, its population or its limits do
+/// (`references`: as they are now); one that is gone counts too. `unread`: clips whose
 /// film is not there or not read yet; what is measured on them is not judged, for without frame times it reads otherwise.
-export function overtakenReleases(breakdown: Breakdown, readings: Readings, date: string, unread: ReadonlySet<string> = new Set()): OvertakenRelease[] {
+export function overtakenReleases(breakdown: Breakdown, readings: Readings, date: string, unread: ReadonlySet<string> = new Set(), references: readonly ReportedReference[] = []): OvertakenRelease[] {
   const judged = (value: SaidValue): boolean => !hangsOn(value.measure, unread, breakdown)
   return (breakdown.releases ?? []).flatMap((release) => {
     const told = (breakdown.corrections ?? []).filter((correction) => correction.release === release.id).flatMap((correction) => correction.changes)
-    const changes = [...release.values.filter(judged).map((value) => valueNow(value, release, breakdown, readings)), ...release.events.map((event) => eventNow(event, release, breakdown))].flatMap(({ now, ...change }): OvertakenChange[] => {
+    const changes = [...release.values.filter(judged).map((value) => valueNow(value, release, breakdown, readings)), ...release.events.map((event) => eventNow(event, release, breakdown)), ...(release.references ?? []).map((reference) => referenceNow(reference, release, references))].flatMap(({ now, ...change }): OvertakenChange[] => {
       if (change.said.length === 0) return []
       const last = told.findLast((each) => each.of === change.of && each.id === change.id)
       if (!last) return now === null ? [] : [{ ...change, now }]
@@ -98,6 +100,15 @@ function eventNow(event: SaidEvent, release: Release, breakdown: Breakdown): Hel
   const as = { of: 'event' as const, id: event.id, was: `${event.name}: ${between(event)}`, said: release.said.filter((each) => each.events?.includes(event.id) || each.values?.some((id) => measured.has(id))), spoken: false }
   if (found && found.clip === event.clip && found.earliest === event.earliest && found.latest === event.latest) return { ...as, now: null }
   return { ...as, now: found ? `${found.name}: ${between(found)}` : 'no longer marked' }
+}
+
+function referenceNow(reference: SaidReference, release: Release, references: readonly ReportedReference[]): Held {
+  const now = references.find(({ id }) => id === reference.id)
+  const told = ({ text, population, limits }: Pick<SaidReference, 'text' | 'population' | 'limits'>): string => [text, population && `In: ${population}`, limits && `Limits: ${limits}`].filter(Boolean).join(' ')
+  const was = told(reference)
+  const as = { of: 'reference' as const, id: reference.id, was, said: release.said.filter((each) => each.references?.includes(reference.id)), spoken: false }
+  if (!now) return { ...as, now: 'not among the references any more' }
+  return { ...as, now: told(now) === was ? null : told(now) }
 }
 
 function draftOf(release: Release, changes: readonly OvertakenChange[], date: string): Omit<Correction, 'id'> {

@@ -6,20 +6,10 @@ import type { Release, Said, SaidEvent, SaidValue } from '../project/release'
 import type { FilmChapters } from './chapters'
 import { correctionLines, METHOD_NOTE } from './description'
 import type { Notices } from './notices'
+import { withBeneath } from './beneath-measure'
+import type { ReportedReference } from './reported-reference'
 import type { SentenceClass } from './release-record'
 import type { SourceUse } from './source-use'
-import type { TextRun } from './text-run'
-
-export interface ReportedReference {
-  readonly id: string
-  readonly text: string
-  /// The same with the styles of its fields.
-  readonly runs: readonly TextRun[]
-  readonly finding: string
-  readonly population: string
-  readonly limits: string
-  readonly setting: readonly string[]
-}
 
 /// A still as it stands in a report: which frame of which clip and film, and when that was in the file.
 export interface ReportedStill {
@@ -134,7 +124,6 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
   const footage = new Map(breakdown.footage.map((film) => [film.id, film]))
   return release.said.flatMap((said): EvidenceEntry[] => {
     if (said.as !== 'sentence') return []
-    const beneath = (said.values ?? []).flatMap((id) => within(id, breakdown))
     return [
       {
         words: said.words,
@@ -144,7 +133,7 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
         classes: said.classes ?? [],
         state: input.stateOf(said),
         evidence: said.evidence ?? [],
-        values: [...new Set(beneath)].flatMap((id) => values.get(id) ?? []),
+        values: [...withBeneath(said.values ?? [], release, breakdown)].flatMap((id) => values.get(id) ?? []),
         events: (said.events ?? []).flatMap((id): ReportedEvent[] => {
           const event = events.get(id)
           return event ? [{ ...event, clipName: clips.get(event.clip)?.name ?? event.clip }] : []
@@ -163,10 +152,4 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
       },
     ]
   })
-}
-
-/// A measure and those that it builds on.
-function within(id: string, breakdown: Breakdown, depth = 0): string[] {
-  const measure = breakdown.measures?.find((each) => each.id === id)
-  return [id, ...(measure && 'measures' in measure && depth < 20 ? measure.measures.flatMap((each) => within(each, breakdown, depth + 1)) : [])]
 }

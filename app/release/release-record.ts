@@ -7,7 +7,7 @@ import type { TimedSentence } from '../programme/sentence-time'
 import type { Breakdown } from '../project/breakdown'
 import type { Claim, ClaimClass, Evidence } from '../project/claim'
 import type { Measure } from '../project/question'
-import type { Release, ReleasedFile, Said, SaidEvent, SaidValue } from '../project/release'
+import type { Release, ReleasedFile, Said, SaidEvent, SaidReference, SaidValue } from '../project/release'
 import { filmLabels, wordsOf } from '../safety/film-label'
 import type { StatedClaim } from '../script/claims/stated-claim'
 import { headingValues } from '../script/heading-text'
@@ -15,6 +15,7 @@ import { placedValues, spokenText } from '../script/spoken-form'
 import { toNumber } from '../time/rational'
 import { secondsOf } from '../time/ticks'
 import { bracketFrames, eventsOfMeasure, framesOfMeasure, type EvidenceStill } from './evidence-still'
+import type { ReportedReference } from './reported-reference'
 import { oneLine } from './plain-text'
 
 /// What a sentence is taken to claim: what a person confirmed, or stated of words that it came from (`to-confirm`), else
@@ -43,6 +44,8 @@ export interface ReleaseInput {
   readonly where?: string | undefined
   readonly projectVersion: number
   readonly files: readonly ReleasedFile[]
+  /// References as they are printed.
+  readonly references: readonly ReportedReference[]
   readonly footageSha256: ReadonlyMap<string, string>
   readonly document?: string | undefined
   readonly description?: string | undefined
@@ -91,6 +94,9 @@ export function releaseRecord(input: ReleaseInput): Release {
   const { breakdown, readings, sentences, classOf } = input
   const needs = evidenceNeeds(breakdown, sentences, classOf)
   const measures = new Map((breakdown.measures ?? []).map((measure) => [measure.id, measure]))
+  const said = [...spoken(input), ...shown(input), ...around(input)]
+  const cited = new Set(said.flatMap(({ references = [] }) => references))
+  const used = new Set(input.programme.shots.flatMap(({ panels }) => panels.map(({ clip }) => clip)).concat(input.stills.map(({ clip }) => clip)))
   return {
     id: input.id,
     film: oneLine(breakdown.title),
@@ -100,15 +106,29 @@ export function releaseRecord(input: ReleaseInput): Release {
     project: input.projectVersion,
     ...(input.document ? { document: input.document } : {}),
     files: [...input.files],
-    footage: breakdown.footage.map(({ id, file }) => ({ id, file: oneLine(file), ...(input.footageSha256.has(id) ? { sha256: input.footageSha256.get(id)! } : {}) })),
+    footage: breakdown.footage.map(({ id, file, source }) => ({ id, file: oneLine(file), ...(input.footageSha256.has(id) ? { sha256: input.footageSha256.get(id)! } : {}), ...(sourceLine(source) ? { source: sourceLine(source) } : {}) })),
+    clips: breakdown.clips.filter(({ id }) => used.has(id)).map(({ id, name, footage }) => ({ id, name: oneLine(name ?? '') || id, footage })),
+    references: input.references.filter(({ id }) => cited.has(id)).map(saidReference),
     values: [...needs.measures].flatMap((id) => {
       const [reading, measure] = [readings.get(id), measures.get(id)]
       return reading && measure ? [saidValue(reading, measure)] : []
     }),
     events: (breakdown.events ?? []).filter((event) => needs.events.has(event.id)).map(({ id, clip, name, earliest, latest }): SaidEvent => ({ id, clip, name, earliest, latest })),
-    said: [...spoken(input), ...shown(input), ...around(input)],
+    said,
   }
 }
+
+const sourceLine = (source: Breakdown['footage'][number]['source']): string => [source?.credit ?? source?.owner, source?.where, source?.when].map((part) => oneLine(part ?? '')).filter(Boolean).join(', ').slice(0, 1000)
+
+/// A reference as a version keeps it: what is not noted is not there.
+export const saidReference = ({ id, text, finding, population, limits, setting }: ReportedReference): SaidReference => ({
+  id,
+  text,
+  ...(finding ? { finding } : {}),
+  ...(population ? { population } : {}),
+  ...(limits ? { limits } : {}),
+  ...(setting.length > 0 ? { setting: [...setting] } : {}),
+})
 
 function saidValue(reading: Reading, measure: Measure): SaidValue {
   return {
@@ -128,6 +148,7 @@ function saidValue(reading: Reading, measure: Measure): SaidValue {
     parts: reading.parts.slice(0, 100).map(({ name, U, key }) => ({ name, U, ...(key === undefined ? {} : { key }) })),
     reasons: reading.reasons.map((code) => reasonTable[code as ReasonCode]?.wording ?? code),
     events: eventsOfMeasure(measure).slice(0, 20),
+    ...('measures' in measure ? { measures: [...measure.measures] } : {}),
   }
 }
 

@@ -4,6 +4,7 @@ import { overtakenReleases } from '../../app/release/correction-draft'
 import { publishedUsesOf, usesOf, usesOfReference } from '../../app/release/where-used'
 import { statedClaims } from '../../app/script/claims/stated-claim'
 import { readReferences } from '../references/read-references'
+import { referenceList } from '../release/reference-list'
 import { referenceTexts } from '../references/reference-text'
 import type { Workspace } from './workspace'
 
@@ -57,7 +58,7 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
       return {
         version,
         unread,
-        overtaken: overtakenReleases(breakdown, known, date, clips).map(({ release, changes, draft }) => {
+        overtaken: overtakenReleases(breakdown, known, date, clips, referenceList(breakdown)).map(({ release, changes, draft }) => {
           let n = 1
           while (taken.has(`correction-${n}`)) n++
           taken.add(`correction-${n}`)

@@ -151,11 +151,13 @@ async function makeFiles(input: DeliveryInput, plan: FilmPlan, part: string): Pr
 
   tell('evidence', FILM_SHARE + 0.1)
   const hashes = await footageHashes(plan, signal)
+  const timeOf = frameTimes(matter)
   const listed = await hashed(part, what, signal)
   const files: ReleasedFile[] = listed.map(({ name, sha256, bytes }) => {
     const still = stills.find((each) => stillFile(each) === name)
     const footage = still && hashes.get(breakdown.clips.find((clip) => clip.id === still.clip)?.footage ?? '')
-    return { name, sha256, bytes, ...(still ? { still: { clip: still.clip, frame: still.frame, ...(footage ? { footageSha256: footage } : {}) } } : {}) }
+    const at_s = still && timeOf(still.clip, still.frame)
+    return { name, sha256, bytes, ...(still ? { still: { clip: still.clip, frame: still.frame, ...(footage ? { footageSha256: footage } : {}), ...(at_s === null || at_s === undefined ? {} : { at_s }) } } : {}) }
   })
   for (const row of breakdown.script) {
     const take = 'text' in row ? input.takes.get(row.id) : undefined
@@ -186,8 +188,7 @@ async function makeFiles(input: DeliveryInput, plan: FilmPlan, part: string): Pr
 
 /// The evidence of a film as data.
 export function reportOf(matter: DeliveryMatter, release: Release): EvidenceReport {
-  const { breakdown, programme, films } = matter
-  const clips = new Map(breakdown.clips.map((clip) => [clip.id, clip]))
+  const { breakdown, programme } = matter
   const classOf = classIn(breakdown, matter.readings)
   return evidenceReport({
     release,
@@ -198,12 +199,18 @@ export function reportOf(matter: DeliveryMatter, release: Release): EvidenceRepo
     references: matter.references,
     chapters: matter.chapters,
     notices: matter.notices,
-    timeOf: (clip, frame) => {
-      const film = films.get(clips.get(clip)?.footage ?? '')
-      return film && frame <= film.table.pts.length ? secondsAt(film.table, frame) : null
-    },
+    timeOf: frameTimes(matter),
     stateOf: (said) => classOf({ paragraph: said.on?.paragraph ?? '', words: said.on?.words ?? '', nth: said.on?.nth ?? 0 })?.state ?? 'none',
   })
+}
+
+/// Seconds of the file at which a clip's frame stands; null where its table is not known.
+function frameTimes({ breakdown, films }: DeliveryMatter): (clip: string, frame: number) => number | null {
+  const clips = new Map(breakdown.clips.map((clip) => [clip.id, clip]))
+  return (clip, frame) => {
+    const film = films.get(clips.get(clip)?.footage ?? '')
+    return film && frame <= film.table.pts.length ? secondsAt(film.table, frame) : null
+  }
 }
 
 /// What was looked at on the finished film, and what was found.

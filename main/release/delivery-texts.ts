@@ -13,7 +13,7 @@ import { timedSentences, type TimedSentence } from '../../app/programme/sentence
 import type { Breakdown } from '../../app/project/breakdown'
 import { chapterLines, chaptersOf, type FilmChapters } from '../../app/release/chapters'
 import { descriptionText } from '../../app/release/description'
-import type { ReportedReference } from '../../app/release/evidence-report'
+import type { ReportedReference } from '../../app/release/reported-reference'
 import { noticesOf, type Notices } from '../../app/release/notices'
 import { sourceUses, type SourceUse } from '../../app/release/source-use'
 import type { FrameTable } from '../../app/time/frame-table'

@@ -1,5 +1,5 @@
 import type { Breakdown } from '../../app/project/breakdown'
-import type { ReportedReference } from '../../app/release/evidence-report'
+import type { ReportedReference } from '../../app/release/reported-reference'
 import { referenceTexts } from '../references/reference-text'
 
 /// The references of a film in the order of the project, as they are printed.

@@ -129,6 +129,8 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
       footage: json('footage'),
       values: json('said_values'),
       events: json('said_events'),
+      references: json('said_references'),
+      clips: json('clips'),
       said: json('said'),
       note: text('note'),
     },

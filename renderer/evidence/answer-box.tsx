@@ -51,12 +51,15 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
       <p><strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong></p>
       {stills.length > 0 && (
         <div className="answer-stills">
-          {stills.map(({ name, still }) => {
-            const frame = still ? `frame ${still.frame} of ${nameOf(still.clip)}` : name
+          {stills.map(({ name, frame: n, clipName: clip, at_s, file, source }) => {
+            const frame = n === null ? name : `frame ${n} of ${clip}`
             return (
               <figure key={name}>
                 <img src={keptAddress(release.id, name)} alt={frame} />
-                <figcaption className="quiet">{frame}</figcaption>
+                <figcaption className="quiet">
+                  {frame}{at_s === null ? '' : `, ${at_s.toFixed(4)} s of `}{at_s === null ? '' : <bdi>{file}</bdi>}
+                  {source !== '' && <><br /><bdi>{source}</bdi></>}
+                </figcaption>
               </figure>
             )
           })}
@@ -76,7 +79,23 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
         {events.map((event) => (
           <div key={event.id}>
             <dt>event</dt>
-            <dd>{event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of {nameOf(event.clip)}</dd>
+            <dd>{event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of <bdi>{release.clips?.find(({ id }) => id === event.clip)?.name ?? nameOf(event.clip)}</bdi></dd>
+          </div>
+        ))}
+        {found.references.map(({ id, text, population, limits }) => (
+          <div key={id}>
+            <dt>cited</dt>
+            <dd>
+              <bdi>{text}</bdi>
+              {population !== undefined && <div className="quiet">In: <bdi>{population}</bdi></div>}
+              {limits !== undefined && <div className="quiet">Limits: <bdi>{limits}</bdi></div>}
+            </dd>
+          </div>
+        ))}
+        {found.films.map((earlier) => (
+          <div key={`${earlier.film}${earlier.at}`}>
+            <dt>earlier film</dt>
+            <dd><bdi>{earlier.film}</bdi> at {earlier.at}{earlier.says === undefined ? '' : <>: <bdi>{earlier.says}</bdi></>}</dd>
           </div>
         ))}
         {sentence.take !== undefined && <div><dt>take</dt><dd>{sentence.take} <span className="quiet">{shortSum(found.takeSha256)}</span></dd></div>}

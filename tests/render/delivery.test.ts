@@ -122,7 +122,8 @@ describe('a delivery', () => {
       expect(found.values[0]).toMatchObject({ measure: 'gap', kind: 'frame-count' })
       expect(found.values[0]!.parts.length).toBeGreaterThan(0)
       expect([found.release.project, found.release.version, found.film?.sha256]).toEqual([7, 'first', createHash('sha256').update(await readFile(join(made.folder, 'two-numbers.mp4'))).digest('hex')])
-      expect(found.stills.map((s) => s.still?.frame).sort()).toEqual([20, 22, 40, 41, 62])
+      expect(found.stills.map(({ frame }) => frame).sort()).toEqual([20, 22, 40, 41, 62])
+      for (const still of found.stills) expect(still).toMatchObject({ file: 'numbers.mp4', at_s: expect.closeTo((still.frame ?? 0) / 60, 3) as number })
       for (const still of found.stills) expect((await readFile(join(folder, 'releases/release-1', still.name))).length).toBeGreaterThan(1000)
     } finally {
       await rename(join(folder, 'gone.mp4'), join(folder, 'numbers.mp4'))

@@ -2,6 +2,7 @@ import { expect, it } from 'vitest'
 import type { Reading } from '../../../app/measure/reading'
 import type { Breakdown } from '../../../app/project/breakdown'
 import type { Correction, Release, SaidValue } from '../../../app/project/release'
+import { answerAt } from '../../../app/release/answer'
 import { overtakenReleases } from '../../../app/release/correction-draft'
 import { correctionLines } from '../../../app/release/description'
 import { saidParagraph } from '../../../app/release/said-paragraph'
@@ -65,6 +66,36 @@ it('should word what was said as said and what only lay beneath as rested on, an
     'At 0:20: we said 9 frames (plant to contact); it is now 8 frames.',
   ])
   expect(overtaken!.changes.map(({ id, said: by }) => [id, by.map(({ as }) => as)])).toEqual([['m1', ['sentence', 'caption']], ['m2', ['sentence', 'caption']], ['m3', ['label']]])
+})
+
+it('should tell of a reference that is printed, or noted, otherwise than a version said, and of one that is gone', () => {
+  const kept = { id: 'ref', text: 'Made U (2020) Steps.', population: 'twelve amateurs', limits: 'one hall' }
+  const of = breakdown({ releases: [{ ...release, references: [kept] }] })
+  const today = (more: object) => [{ ...kept, finding: '', setting: [], runs: [], ...more }]
+  const told = (references: ReturnType<typeof today>) => overtakenReleases(of, readings('9 frames'), '2026-12-24', new Set(), references).flatMap(({ draft }) => draft.note.split('\n').slice(1))
+  expect(told(today({}))).toEqual([])
+  expect(told(today({ population: 'ten amateurs' }))).toEqual(['At 0:12: it rested on Made U (2020) Steps. In: twelve amateurs Limits: one hall; it is now Made U (2020) Steps. In: ten amateurs Limits: one hall.'])
+  expect(told([])).toEqual(['At 0:12: it rested on Made U (2020) Steps. In: twelve amateurs Limits: one hall; it is now not among the references any more.'])
+})
+
+it('should answer a time by what the version kept: what a comparison was built on, references as they were printed, earlier films', () => {
+  const said: Release['said'] = [{ as: 'sentence', words: 'Higher than before.', from_s: 12, to_s: 14, paragraph: 'p1', values: ['m2'], references: ['ref', 'old'], evidence: [{ film: 'Left hooks', at: '4:10', says: '9 frames' }], stills: ['stills/a.jpg'] }]
+  const frozen: Release = {
+    ...release, said, values: [value('m1', '9 frames'), { ...value('m2', 'differs'), measures: ['m1'] }], references: [{ id: 'ref', text: 'Made U (2020) Steps.', limits: 'one hall' }],
+    clips: [{ id: 'c1', name: 'ringside', footage: 'f1' }], footage: [{ id: 'f1', file: 'a.mp4', source: 'Lantern Yard, club ring' }], files: [{ name: 'stills/a.jpg', sha256: 'a'.repeat(64), still: { clip: 'c1', frame: 4, at_s: 0.25 } }],
+  }
+  // The project has no such measures, clips and references any more.
+  const found = answerAt({ releases: [frozen] }, '0:12')
+  expect(found).toMatchObject({
+    values: [{ measure: 'm1' }, { measure: 'm2' }],
+    references: [{ text: 'Made U (2020) Steps.', limits: 'one hall' }, { id: 'old', text: 'old' }],
+    films: [{ film: 'Left hooks', at: '4:10', says: '9 frames' }],
+    stills: [{ clipName: 'ringside', frame: 4, at_s: 0.25, file: 'a.mp4', source: 'Lantern Yard, club ring' }],
+  })
+  // A version that went out before versions kept that is answered by what the project says.
+  const { references: _references, clips: _clips, ...older } = frozen
+  const before = answerAt({ ...breakdown({ references: [{ id: 'ref', csl: { type: 'article-journal', title: 'Steps' } }] }), releases: [{ ...older, values: [value('m1', '9 frames'), value('m2', 'differs')] }] }, '0:12')
+  expect(before).toMatchObject({ values: [{ measure: 'm1' }, { measure: 'm2' }], references: [{ text: 'Steps' }, { text: 'old' }] })
 })
 
 it('should list an event’s bracket as rested on, by what is measured between events and what builds on that', () => {

@@ -121,6 +121,7 @@ describe('a file of an older format', () => {
     6: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
     7: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
     8: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
+    9: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
   }
   const shippedFormats = readdirSync(join(import.meta.dirname, '../../data/projects')).flatMap((name) => /^format-(\d+)\.claimframe$/.exec(name)?.[1] ?? []).map(Number)
 
