@@ -26,7 +26,7 @@ export function evidencePage(report: EvidenceReport, stills: ReadonlyMap<string,
 <p class="quiet">Evidence, version ${t(film.version)}, ${t(film.date)}</p>
 <h1>${t(film.title)}</h1>
 ${report.question ? `<p class="lead">${t(report.question)}</p>` : ''}
-<p>${counts.sentences} sentences${classes.length > 0 ? `: ${t(classes.join(', '))}` : ''}. ${counts.confirmed} confirmed by hand. ${counts.overridden === 0 ? 'Nothing was let stand against a finding.' : `${counts.overridden} let stand against a finding, with a reason.`}</p>
+<p>${counts.sentences} sentences${classes.length > 0 ? `: ${t(classes.join(', '))}` : ''}. ${counts.confirmed} confirmed by hand. ${counts.overridden === 0 ? 'Nothing was let stand against a finding.' : `${counts.overridden} let stand against a finding, with a reason.`}${openWords(counts)}</p>
 <dl class="facts">
 ${fact('film', `${film.file ? `${t(film.file)}, ` : ''}${filmTimeText(film.seconds)}${film.sha256 ? `, SHA-256 ${code(film.sha256)}` : ''}`)}
 ${fact('script', `version ${report.script.version}${report.script.document ? `, document SHA-256 ${code(report.script.document)}` : ''}`)}
@@ -40,6 +40,7 @@ ${section('sets', 'What was counted', report.sets, (set) => `<li><strong>${t(set
 ${section('clips', 'Clips, the rejected ones too', report.clips, (clip) => `<li><strong>${t(clip.name)}</strong> ${t([clip.bout, clip.technique].filter(Boolean).join(', '))}<span class="quiet"> ${t(clip.capture)}; ${clip.state === 'rejected' ? 'rejected' : clip.state}${clip.reason ? `: ${t(clip.reason)}` : ''}</span></li>`)}
 ${section('sources', 'Footage and rights', report.sources, (use) => `<li><strong>${t(use.file)}</strong> ${t([use.credit || use.owner, use.where, use.when].filter(Boolean).join(', '))}<span class="quiet"> ${use.used_s.toFixed(1)} s of ${use.length_s.toFixed(1)} s used, ${use.onScreen_s.toFixed(1)} s on screen, ${Math.round(100 * use.analysed)} % of it with narration or marks. ${t(use.basis)}${use.missing.length > 0 ? ` Not said: ${t(use.missing.join(', '))}.` : ''}</span></li>`, `<p class="quiet">${t(SOURCES_NOTE)}</p>`)}
 ${section('references', 'References', report.references, (reference) => `<li id="reference-${t(reference.id)}">${runsHtml(reference.runs)}<span class="quiet"> ${t([reference.finding && `Found: ${reference.finding}`, reference.population && `In: ${reference.population}`, reference.limits && `Limits: ${reference.limits}`, reference.setting.length > 0 ? `Setting: ${reference.setting.join(', ')}` : ''].filter(Boolean).join(' '))}</span></li>`)}
+${section('open', 'What is open', report.open, (each) => `<li>${each.words ? `<q>${t(each.words)}</q> ` : ''}${t(each.problem)}.${each.holds ? ' <strong>This holds the film back.</strong>' : ''}</li>`)}
 ${section('overrides', 'Let stand on purpose', report.overrides, (each) => `<li>${each.words ? `<q>${t(each.words)}</q> ` : ''}${t(each.problem)}. <strong>Reason:</strong> ${t(each.reason)} <span class="quiet">${t(each.by)}, ${t(each.when)}</span></li>`)}
 ${section('corrections', 'Corrections', report.corrections, (line) => `<li>${t(line)}</li>`)}
 ${report.notices.end.length === 0 ? '' : `<section aria-labelledby="notices"><h2 id="notices">Please keep in mind</h2>
@@ -59,6 +60,11 @@ function section<T>(id: string, heading: string, items: readonly T[], item: (eac
   return items.length === 0 ? '' : `<section aria-labelledby="${id}"><h2 id="${id}">${heading}</h2><ul class="plain">${items.map(item).join('\n')}</ul>${after}</section>`
 }
 
+function openWords({ open, holding }: EvidenceReport['counts']): string {
+  if (open === 0) return ''
+  return ` <strong>${open} ${open === 1 ? 'finding is' : 'findings are'} open${holding === 0 ? '' : `; ${holding === open ? (open === 1 ? 'it holds' : 'they hold') : `${holding} ${holding === 1 ? 'holds' : 'hold'}`} the film back`}.</strong>`
+}
+
 const STATE_NOTE: Readonly<Record<EvidenceEntry['state'], string>> = {
   confirmed: '',
   suggested: ' <span class="quiet">suggested, not confirmed</span>',
@@ -67,15 +73,17 @@ const STATE_NOTE: Readonly<Record<EvidenceEntry['state'], string>> = {
 }
 
 function entryHtml(entry: EvidenceEntry, report: EvidenceReport, stills: ReadonlyMap<string, string>): string {
-  const references = entry.references.flatMap((id) => report.references.filter((reference) => reference.id === id))
+  const references = entry.references.flatMap(({ id, at }) => report.references.filter((reference) => reference.id === id).map((reference) => ({ reference, at })))
   const classes = classesInWords(entry.classes) || 'no claim'
   return `<article id="at-${Math.floor(entry.from_s)}-${t(entry.paragraph)}" aria-label="${filmTimeText(entry.from_s)}">
 <p class="words"><span class="time">${filmTimeText(entry.from_s)}</span> <span>${t(entry.words)}</span></p>
-<p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${STATE_NOTE[entry.state]}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}</p>
+<p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${STATE_NOTE[entry.state]}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}${entry.classes.includes('F') && references.length === 0 ? ' <span class="quiet">no reference is given for it</span>' : ''}</p>
 <dl class="facts">
 ${entry.values.map(valueHtml).join('\n')}
 ${entry.events.length > 0 ? fact('events', entry.events.map(bracket).join('; ')) : ''}
-${references.length > 0 ? fact('cited', references.map((reference) => `<a href="#reference-${t(reference.id)}">${runsHtml(reference.runs)}</a>`).join('; ')) : ''}
+${references.length > 0 ? fact('cited', references.map(({ reference, at }) => `<a href="#reference-${t(reference.id)}">${runsHtml(reference.runs)}</a>${at ? `, ${t(at)}` : ''}`).join('; ')) : ''}
+${entry.films.map(({ film, at, says }) => fact('earlier film', `${t(film)} at ${t(at)}${says ? `: ${t(says)}` : ''}`)).join('\n')}
+${entry.open.map((problem) => fact('open', t(problem))).join('\n')}
 ${entry.take ? fact('take', `${t(entry.take)}${entry.takeSha256 ? `, SHA-256 ${code(entry.takeSha256)}` : ''}`) : ''}
 </dl>
 ${entry.stills.length > 0 ? `<div class="stills">${entry.stills.map((still) => stillHtml(still, stills)).join('\n')}</div>` : ''}

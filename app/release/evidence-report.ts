@@ -1,11 +1,13 @@
 import { countCases } from '../measure/count'
 import type { MeasureContext } from '../measure/context'
 import type { Breakdown } from '../project/breakdown'
-import type { ClaimClass, Evidence } from '../project/claim'
+import { quotedKey, type ClaimClass, type Evidence, type Override } from '../project/claim'
 import type { Release, Said, SaidEvent, SaidValue } from '../project/release'
 import type { FilmChapters } from './chapters'
 import { correctionLines, METHOD_NOTE } from './description'
-import type { Notices } from './notices'
+import type { Finding } from '../script/claims/finding'
+import type { EarlierFilm } from './answer'
+import type { NoticeFinding, Notices } from './notices'
 import { withBeneath } from './beneath-measure'
 import type { ReportedReference } from './reported-reference'
 import type { SentenceClass } from './release-record'
@@ -39,7 +41,12 @@ export interface EvidenceEntry {
   readonly values: readonly SaidValue[]
   readonly events: readonly ReportedEvent[]
   readonly stills: readonly ReportedStill[]
-  readonly references: readonly string[]
+  /// References by id, each with the place in it that is meant ("p. 12"), where that was said.
+  readonly references: readonly { readonly id: string; readonly at: string }[]
+  /// Earlier films that it rests on.
+  readonly films: readonly EarlierFilm[]
+  /// Findings on it that were open when the report was made.
+  readonly open: readonly string[]
   readonly take: string | null
   readonly takeSha256: string | null
 }
@@ -52,12 +59,15 @@ export interface EvidenceReport {
   readonly script: { readonly version: number; readonly document: string | null }
   readonly question: string
   readonly method: readonly string[]
-  readonly counts: { readonly sentences: number; readonly byClass: Readonly<Partial<Record<ClaimClass, number>>>; readonly confirmed: number; readonly overridden: number }
+  readonly counts: { readonly sentences: number; readonly byClass: Readonly<Partial<Record<ClaimClass, number>>>; readonly confirmed: number; readonly overridden: number; readonly open: number; readonly holding: number }
   readonly entries: readonly EvidenceEntry[]
   readonly sets: readonly { readonly measure: string; readonly what: string; readonly set: string; readonly k: number; readonly n: number; readonly unusable: number; readonly cases: readonly { readonly clip: string; readonly holds: boolean | null; readonly note: string }[] }[]
   readonly clips: readonly { readonly id: string; readonly name: string; readonly bout: string; readonly technique: string; readonly capture: string; readonly state: 'used' | 'rejected' | 'not said'; readonly reason: string }[]
   readonly sources: readonly SourceUse[]
   readonly references: readonly ReportedReference[]
+  /// What was found and not let stand; `holds`: it keeps a final film back.
+  readonly open: readonly { readonly words: string; readonly problem: string; readonly holds: boolean }[]
+  /// Those in force: what they let stand is so.
   readonly overrides: readonly { readonly finding: string; readonly words: string; readonly problem: string; readonly reason: string; readonly by: string; readonly when: string }[]
   readonly corrections: readonly string[]
   readonly chapters: FilmChapters
@@ -75,6 +85,11 @@ export interface ReportInput {
   readonly notices: Notices
   /// Seconds of the file at which a clip's frame stands.
   readonly timeOf: (clip: string, frame: number) => number | null
+  /// Findings on what the film says and shows, those that are let stand included.
+  readonly findings: readonly Finding[]
+  /// Findings on its notices that are open, and the overrides of those that are let stand.
+  readonly noticesOpen: readonly NoticeFinding[]
+  readonly noticeOverrides: readonly Override[]
   readonly stateOf: (said: Said) => SentenceClass['state'] | 'none'
 }
 
@@ -84,13 +99,16 @@ export function evidenceReport(input: ReportInput): EvidenceReport {
   const byClass: Partial<Record<ClaimClass, number>> = {}
   for (const { classes } of entries) for (const letter of classes.slice(0, 1)) byClass[letter] = (byClass[letter] ?? 0) + 1
   const film = release.files.find(({ name }) => name.endsWith('.mp4'))
+  const open = [...input.findings.filter(({ override }) => override === null).map(({ on, sentence, problem, holds }) => ({ words: on?.words ?? sentence, problem, holds })), ...input.noticesOpen.map(({ problem }) => ({ words: '', problem, holds: true }))]
+  const inForce = new Set([...input.findings.flatMap(({ override }) => override?.id ?? []), ...input.noticeOverrides.map(({ id }) => id)])
+  const overrides = (breakdown.overrides ?? []).filter(({ id }) => inForce.has(id))
   return {
     format: 'claimframe-evidence',
     film: { title: release.film, version: release.version, date: release.date, seconds: input.seconds, file: film?.name ?? null, sha256: film?.sha256 ?? null },
     script: { version: release.project, document: release.document ?? null },
     question: breakdown.question ?? '',
     method: METHOD_NOTE,
-    counts: { sentences: entries.length, byClass, confirmed: entries.filter(({ state }) => state === 'confirmed').length, overridden: breakdown.overrides?.length ?? 0 },
+    counts: { sentences: entries.length, byClass, confirmed: entries.filter(({ state }) => state === 'confirmed').length, overridden: overrides.length, open: open.length, holding: open.filter(({ holds }) => holds).length },
     entries,
     sets: (breakdown.measures ?? []).flatMap((measure) => {
       if (measure.kind !== 'count') return []
@@ -108,7 +126,8 @@ export function evidenceReport(input: ReportInput): EvidenceReport {
     })),
     sources: input.sources,
     references: input.references,
-    overrides: (breakdown.overrides ?? []).map(({ finding, on, problem, reason, by, when }) => ({ finding, words: on?.words ?? '', problem, reason, by, when })),
+    open,
+    overrides: overrides.map(({ finding, on, problem, reason, by, when }) => ({ finding, words: on?.words ?? '', problem, reason, by, when })),
     corrections: correctionLines(breakdown),
     chapters: input.chapters,
     notices: input.notices,
@@ -146,7 +165,9 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
           const { owner, where, when, credit } = film?.source ?? {}
           return [{ name, clip: clip.id, clipName: clip.name ?? clip.id, frame: still.frame, at_s: input.timeOf(clip.id, still.frame), footage: film?.file ?? '', source: [credit ?? owner, where, when].filter(Boolean).join(', ') }]
         }),
-        references: said.references ?? [],
+        references: (said.references ?? []).map((id) => ({ id, at: (said.evidence ?? []).flatMap((each) => (typeof each === 'object' && 'reference' in each && each.reference === id ? (each.at ?? []) : [])).join(', ') })),
+        films: (said.evidence ?? []).flatMap((each) => (typeof each === 'object' && 'film' in each ? [each] : [])),
+        open: input.findings.filter(({ on, override }) => override === null && on !== null && said.on !== undefined && quotedKey(on) === quotedKey(said.on)).map(({ problem }) => problem),
         take: said.take ?? null,
         takeSha256: files.get(said.take ?? '')?.sha256 ?? null,
       },

@@ -76,15 +76,22 @@ export function rewordedNotices(breakdown: Breakdown): NoticeFinding[] {
 }
 
 /// What is wrong with the film's notices, that nobody let stand on purpose. Each holds a final film back.
-export function noticeFindings(programme: Programme, breakdown: Breakdown): NoticeFinding[] {
+export const noticeFindings = (programme: Programme, breakdown: Breakdown): NoticeFinding[] => noticeProblems(programme, breakdown).filter((each) => letStand(breakdown, each) === undefined)
+
+/// Overrides that let something stand on the notices as they are; one that names what is not so any more is none.
+export function noticeOverrides(programme: Programme, breakdown: Breakdown): Override[] {
+  const missing: Pick<NoticeFinding, 'code' | 'problem'> = { code: 'health-note-missing', problem: NOTICE_PROBLEMS['health-note-missing'] }
+  return [...noticeProblems(programme, breakdown), missing].flatMap((each) => letStand(breakdown, each) ?? [])
+}
+
+function noticeProblems(programme: Programme, breakdown: Breakdown): NoticeFinding[] {
   const stands = (shot: Programme['shots'][number] | undefined, kind: Card['card']): boolean => shot?.card?.card === kind && shot.frames / toNumber(programme.rate) >= CAUTION_SECONDS - 1e-9
   const finding = (code: keyof typeof NOTICE_PROBLEMS, wayOut: string): NoticeFinding => ({ code, problem: NOTICE_PROBLEMS[code], wayOut })
   const hasEnd = programme.shots.some((shot) => shot.card?.card === 'end')
-  const found: NoticeFinding[] = [
+  return [
     ...(stands(programme.shots[0], 'caution') ? [] : [finding('start-card-missing', 'Let the caution card come first and stand for four seconds or more, or leave it out with a reason.')]),
     ...(hasEnd ? [] : [finding('end-card-missing', 'Put an end card behind the last paragraph, or leave it out with a reason.')]),
     ...(!hasEnd || stands(programme.shots.at(-1), 'end') ? [] : [finding('end-card-not-last', 'Put it behind the last picture and let it stand for four seconds or more, or let it be with a reason.')]),
     ...rewordedNotices(breakdown),
   ]
-  return found.filter((each) => letStand(breakdown, each) === undefined)
 }

@@ -8,7 +8,9 @@ import { evidencePage } from '../../app/release/evidence-page'
 import { evidenceReport, type EvidenceReport } from '../../app/release/evidence-report'
 import type { EvidenceStill } from '../../app/release/evidence-still'
 import { MANIFEST, writeManifest, type Manifest, type ManifestFile } from '../../app/release/manifest'
+import { noticeFindings, noticeOverrides } from '../../app/release/notices'
 import { releaseRecord } from '../../app/release/release-record'
+import { findingsOf } from '../../app/script/claims/findings'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Release, ReleasedFile } from '../../app/project/release'
 import type { FilmChecks } from '../../app/release/film-checks'
@@ -200,6 +202,9 @@ export function reportOf(matter: DeliveryMatter, release: Release): EvidenceRepo
     chapters: matter.chapters,
     notices: matter.notices,
     timeOf: frameTimes(matter),
+    findings: findingsOf(breakdown, matter.readings),
+    noticesOpen: noticeFindings(programme, breakdown),
+    noticeOverrides: noticeOverrides(programme, breakdown),
     stateOf: (said) => classOf({ paragraph: said.on?.paragraph ?? '', words: said.on?.words ?? '', nth: said.on?.nth ?? 0 })?.state ?? 'none',
   })
 }

@@ -49,6 +49,13 @@ export function deliveryMatter(parts: Pick<DeliveryMatter, 'breakdown' | 'progra
   }
 }
 
+/// References that something said rests on: what was only read is no source of the film.
+function citedReferences({ breakdown, references, sentences }: DeliveryMatter): ReportedReference[] {
+  const evidence = (breakdown.claims ?? []).flatMap(({ evidence: rests = [] }) => rests.flatMap((each) => (typeof each === 'object' && 'reference' in each ? [each.reference] : [])))
+  const cited = new Set([...sentences.flatMap((sentence) => sentence.references), ...evidence])
+  return references.filter(({ id }) => cited.has(id))
+}
+
 const tableIn = (films: ReadonlyMap<string, LibraryFilm>) => (footage: string): FrameTable => {
   const film = films.get(footage)
   if (!film) throw new RangeError(`footage ${footage} was not opened`)
@@ -69,7 +76,7 @@ export const deliveryTexts: Readonly<Record<'vtt' | 'srt' | 'otio' | 'edl' | 'cs
   otio: (matter, stem) => ({ name: `${stem}.otio`, text: writeOtio(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))), what: 'timeline, OpenTimelineIO' }),
   edl: (matter, stem) => ({ name: `${stem}.edl`, text: writeEdl(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))), what: 'timeline, edit decision list (CMX 3600)' }),
   csv: ({ readings }, stem) => ({ name: `${stem}-readings.csv`, text: readingsCsv([...readings.values()]), what: 'every reading with its error and unit' }),
-  description: (matter, stem) => ({ name: `${stem}-description.txt`, text: descriptionText({ ...matter, references: matter.references.map(({ text }) => text) }), what: 'text to go with the film' }),
+  description: (matter, stem) => ({ name: `${stem}-description.txt`, text: descriptionText({ ...matter, references: citedReferences(matter).map(({ text }) => text) }), what: 'text to go with the film' }),
   chapters: ({ chapters }, stem) => ({ name: `${stem}-chapters.txt`, text: [...chapterLines(chapters), ...chapters.told.map((why) => `(${why})`)].join('\n') + '\n', what: 'chapters' }),
   document: ({ breakdown }, stem) => ({ name: `${stem}.json`, text: writeBreakdown(breakdown), what: 'the breakdown document' }),
 }

@@ -48,7 +48,7 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
         <span className="figures">{filmTimeText(sentence.from_s ?? 0)}</span>
         <q>{sentence.words}</q>
       </p>
-      <p><strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong></p>
+      <p><strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong>{sentence.classes?.includes('F') && found.references.length === 0 && <span className="quiet"> no reference is given for it</span>}</p>
       {stills.length > 0 && (
         <div className="answer-stills">
           {stills.map(({ name, frame: n, clipName: clip, at_s, file, source }) => {

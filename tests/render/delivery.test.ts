@@ -54,8 +54,8 @@ function breakdown(): Breakdown {
       { chapter: 'A number' },
       { id: 'p3', text: ['x'.repeat(60) + ' '.repeat(1) + 'word '.repeat(40)], shots: [{ hold: 'c1', at: 77, seconds: '10' }, { card: 'end', seconds: '4' }] },
     ],
-    claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p1', words: 'From plant to contact it takes {gap}.' }, classes: ['C'], evidence: [{ events: ['plant', 'contact'] }, { frame: 62, clip: 'c1' }], state: 'confirmed', by: 'me', when: '2026-11-25' }],
-    references: [{ id: 'r1', csl: { type: 'article-journal', title: HOSTILE, author: [{ family: 'Varga', given: 'N' }], issued: { 'date-parts': [[2020]] } }, finding: HOSTILE, population: 'dummies', limits: 'one gym' }],
+    claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p1', words: 'From plant to contact it takes {gap}.' }, classes: ['C'], evidence: [{ events: ['plant', 'contact'] }, { frame: 62, clip: 'c1' }, { reference: 'r1', at: 'p. 12' }], state: 'confirmed', by: 'me', when: '2026-11-25' }],
+    references: [{ id: 'unused', csl: { type: 'book', title: 'Cited nowhere' } }, { id: 'r1', csl: { type: 'article-journal', title: HOSTILE, author: [{ family: 'Varga', given: 'N' }], issued: { 'date-parts': [[2020]] } }, finding: HOSTILE, population: 'dummies', limits: 'one gym' }],
     overrides: [{ id: 'o1', finding: 'no-full-speed-run', problem: 'no run', reason: HOSTILE, by: 'me', when: '2026-11-25' }],
   }
 }
@@ -123,7 +123,7 @@ describe('a delivery', () => {
       expect(found.values[0]!.parts.length).toBeGreaterThan(0)
       expect([found.release.project, found.release.version, found.film?.sha256]).toEqual([7, 'first', createHash('sha256').update(await readFile(join(made.folder, 'two-numbers.mp4'))).digest('hex')])
       expect(found.stills.map(({ frame }) => frame).sort()).toEqual([20, 22, 40, 41, 62])
-      for (const still of found.stills) expect(still).toMatchObject({ file: 'numbers.mp4', at_s: expect.closeTo((still.frame ?? 0) / 60, 3) as number })
+      for (const still of found.stills) expect(still).toMatchObject({ file: 'numbers.mp4', at_s: expect.closeTo((still.frame ?? 0) / 30, 6) as number })
       for (const still of found.stills) expect((await readFile(join(folder, 'releases/release-1', still.name))).length).toBeGreaterThan(1000)
     } finally {
       await rename(join(folder, 'gone.mp4'), join(folder, 'numbers.mp4'))
@@ -187,7 +187,12 @@ describe('the evidence report', () => {
     expect(first!.stills.find((s) => s.frame === 20)!.at_s).toBeCloseTo(20 / 30, 6)
     expect(report.clips.find((c) => c.id === 'c2')).toMatchObject({ state: 'rejected' })
     expect(report.sources[0]).toMatchObject({ owner: 'Lantern Yard', basis: 'with leave' })
-    expect(report.overrides).toHaveLength(1)
+    expect(first!.references).toEqual([{ id: 'r1', at: 'p. 12' }])
+    // An override that names what is not so (any more) lets nothing stand; what is open is told, and none of it holds.
+    expect([report.overrides, report.counts.overridden, report.counts.holding]).toEqual([[], 0, 0])
+    expect(report.open.map(({ problem }) => problem).join()).toContain('full speed')
+    expect(report.counts.open).toBe(report.open.length)
+    expect(await text('two-numbers-description.txt')).not.toContain('Cited nowhere')
   })
 
   it('opens from disk without a network, passes axe, and shows hostile text as text', async () => {

@@ -180,12 +180,13 @@ describe('long and hostile text', () => {
       script: { version: 1, document: null },
       question: hostile,
       method: [hostile],
-      counts: { sentences: 1, byClass: {}, confirmed: 0, overridden: 1 },
-      entries: [{ words: hostile, paragraph: hostile, from_s: 0, to_s: 1, classes: ['A'], state: 'suggested', evidence: [], values: [], events: [], stills: [{ name: hostile, clip: 'c', clipName: hostile, frame: 1, at_s: null, footage: hostile, source: hostile }], references: ['r1'], take: hostile, takeSha256: null }],
+      counts: { sentences: 1, byClass: {}, confirmed: 0, overridden: 1, open: 2, holding: 1 },
+      entries: [{ words: hostile, paragraph: hostile, from_s: 0, to_s: 1, classes: ['A'], state: 'suggested', evidence: [], values: [], events: [], stills: [{ name: hostile, clip: 'c', clipName: hostile, frame: 1, at_s: null, footage: hostile, source: hostile }], references: [{ id: 'r1', at: hostile }], films: [{ film: hostile, at: hostile, says: hostile }], open: [hostile], take: hostile, takeSha256: null }],
       sets: [],
       clips: [{ id: 'c', name: hostile, bout: hostile, technique: hostile, capture: hostile, state: 'rejected', reason: hostile }],
       sources: [],
       references: [{ id: 'r1', text: hostile, runs: [{ text: hostile, as: ['italic'] }], finding: hostile, population: hostile, limits: hostile, setting: [hostile] }],
+      open: [{ words: hostile, problem: hostile, holds: true }],
       overrides: [{ finding: hostile, words: hostile, problem: hostile, reason: hostile, by: hostile, when: hostile }],
       corrections: [hostile],
       chapters: { chapters: [], told: [] },
@@ -196,6 +197,11 @@ describe('long and hostile text', () => {
     expect(page.split('&lt;script&gt;').length).toBeGreaterThan(15)
     expect(page).toContain('U+202E')
     expect(page).toContain('suggested, not confirmed')
+    // What is open, and what is cited without a reference, is said where it is.
+    expect(page).toContain('2 findings are open; 1 holds the film back.')
+    expect(page).toContain('<dt>earlier film</dt>')
+    const uncited = evidencePage({ ...report, entries: report.entries.map((entry) => ({ ...entry, classes: ['F'], references: [] })) }, new Map())
+    expect(uncited).toContain('no reference is given for it')
     const changed = evidencePage({ ...report, entries: report.entries.map((entry) => ({ ...entry, state: 'to-confirm' })) }, new Map())
     expect(changed).toContain('stated of other words, not confirmed of these')
   })
