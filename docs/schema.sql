@@ -1,4 +1,4 @@
--- Made by the migrations in main/store/migrations; format 9.
+-- Made by the migrations in main/store/migrations; format 10.
 
 CREATE TABLE claim (
   id TEXT PRIMARY KEY,
