@@ -16,6 +16,8 @@ export const palette = {
   shoulders: '#e69f00',
   limb: '#f0e442',
   other: '#f4f4f4',
+  /// The lead side's limbs and points on the Bench.
+  lead: '#cc79a7',
   amber: '#f5b52e',
   card: '#141619',
   accent: '#7fb3bf',

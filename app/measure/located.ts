@@ -15,6 +15,9 @@ export const CLICK_PX = 2
 export const ANATOMICAL_SHARE = 0.01
 /// Figure height taken where none can be judged, px: a default [J].
 export const ASSUMED_HEIGHT_PX = 400
+/// Length of a blur that nobody has stated, as a share of the figure's height: with it σ is 8 px on a figure of 400 px, which
+/// is what a blurred point is reckoned at there (DOMAIN §2.2's table); on a fighter that is about 10 cm [J].
+export const UNSTATED_BLUR_SHARE = Math.sqrt(12 * (8 ** 2 - CLICK_PX ** 2 - (ANATOMICAL_SHARE * 400) ** 2)) / 400
 /// A hidden point's errors are doubled; beyond that it is not measured [J].
 export const OCCLUDED_FACTOR = 2
 /// How many placings' worth of trust the stated or default click error has against the spread of
@@ -71,12 +74,12 @@ function placed(context: MeasureContext, clip: Clip, subject: string, point: str
   const widen = hidden ? OCCLUDED_FACTOR : 1
   const stated = samples.filter((s) => s.sigma !== undefined)
   const place = `${clip.id}:${subject}:${point}`
-  const blur = Math.max(0, ...samples.map((s) => s.blur ?? 0))
+  const height = context.figureHeight(clip.id, subject)
+  const blur = blurOf(samples, height)
   if (stated.length > 0) {
     const prior = Math.sqrt(stated.reduce((sum, s) => sum + s.sigma! ** 2, 0) / stated.length)
     return ok({ at, warnings, blur, errors: [{ key: `placing:${place}:${frame}`, part: 'placing', sigma: widen * pooled(prior, samples, at) }] })
   }
-  const height = context.figureHeight(clip.id, subject)
   if (height === null) warnings.push('figure-height-unknown')
   const errors: PointError[] = [
     { key: `click:${place}:${frame}`, part: 'click', sigma: widen * pooled(CLICK_PX, samples, at) },
@@ -85,6 +88,18 @@ function placed(context: MeasureContext, clip: Clip, subject: string, point: str
   if (blur > 0) errors.push({ key: `blur:${place}:${frame}`, part: 'blur', sigma: (widen * blur) / Math.sqrt(12) })
   return ok({ at, warnings, blur, errors })
 }
+
+/// How long a point's blur is along the limb's normal, px: the longest that its placings state; where they are called blurred
+/// and state none, a default. A placing that states its σ has everything in it, blur included. 0: not blurred.
+export function blurOf(samples: readonly Pick<Sample, 'seen' | 'blur' | 'sigma'>[], figureHeight: number | null): number {
+  const stated = samples.flatMap(({ blur }) => (blur === undefined ? [] : [blur]))
+  if (stated.length > 0) return Math.max(...stated)
+  return samples.some(({ seen, sigma }) => seen === 'blurred' && sigma === undefined) ? UNSTATED_BLUR_SHARE * (figureHeight ?? ASSUMED_HEIGHT_PX) : 0
+}
+
+/// 1 σ per axis of one placing that nobody has stated a σ for, px: click, what lies under kit, and blur; doubled where hidden.
+export const placingSigma = (sample: Pick<Sample, 'seen' | 'blur'>, figureHeight: number | null): number =>
+  (sample.seen === 'occluded' ? OCCLUDED_FACTOR : 1) * Math.hypot(CLICK_PX, ANATOMICAL_SHARE * (figureHeight ?? ASSUMED_HEIGHT_PX), blurOf([sample], figureHeight) / Math.sqrt(12))
 
 /// σ of the mean of n placings: the spread seen among them pooled with the σ that one placing is
 /// known to have, over √n.

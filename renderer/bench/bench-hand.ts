@@ -8,6 +8,8 @@ export interface BenchHand {
   readonly subject: string | null
   readonly frame: number
   readonly lead: Side | null
+  /// Pixels that a blur is taken for while its length is not stated.
+  readonly assumedBlur: number
   /// The measure whose curve is shown.
   readonly chosen: string | null
   /// What a model suggests on this frame, and nobody has accepted yet.

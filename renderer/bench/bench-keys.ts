@@ -10,6 +10,7 @@ export type Command =
   | { readonly do: 'zoom'; readonly by: number }
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
+  | { readonly do: 'blur-length'; readonly digit: string }
   | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'hall' | 'in-hand' | 'accept' | 'suggest' | 'beside' | 'loop' }
   | { readonly do: 'step-beside'; readonly by: number }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
@@ -28,6 +29,7 @@ const arrows: Readonly<Record<string, readonly [number, number]>> = { ArrowLeft:
 export function commandOf({ key, shiftKey }: { readonly key: string; readonly shiftKey: boolean }, placing: boolean): Command | null {
   const arrow = arrows[key]
   if (arrow && placing) return { do: 'nudge', by: [arrow[0] * (shiftKey ? FAR_NUDGE : NUDGE), arrow[1] * (shiftKey ? FAR_NUDGE : NUDGE)] }
+  if (placing && /^[1-9]$/.test(key)) return { do: 'blur-length', digit: key }
   const stepped = stepCommandOf({ key, shiftKey })
   if (stepped) return stepped
   switch (key.length === 1 ? key.toLowerCase() : key) {
@@ -108,6 +110,7 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['space, while placing', 'the next point'],
   ['Backspace, while placing', 'take it back, or go to the point before'],
   ['H, B, while placing', 'hidden, blurred'],
+  ['digits, while blurred', 'over so many pixels across the limb, then Enter'],
   ['Esc', 'leave off'],
   ['C', 'copy the points to the next frame, to be looked at there'],
   ['N', 'take the next point of this frame in hand; after the last, all'],

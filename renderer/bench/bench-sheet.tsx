@@ -19,10 +19,11 @@ interface Props {
   readonly onIntoScript: () => void
   readonly onRemovePoint: (point: string) => void
   readonly onRemovePlacing: (point: string, index: number) => void
+  readonly onBlurred: (point: string, blur: number | null) => void
 }
 
 /// The one sheet that may lie at the stage's right: what was asked for.
-export function BenchSheet({ name, hand, light, onLight, onClose, onIntoScript, onRemovePoint, onRemovePlacing }: Props) {
+export function BenchSheet({ name, hand, light, onLight, onClose, onIntoScript, onRemovePoint, onRemovePlacing, onBlurred }: Props) {
   return (
     <section className="sheet" aria-label={name}>
       <button type="button" className="sheet-close" onClick={onClose} aria-label={`Close ${name}`}>✕</button>
@@ -38,7 +39,7 @@ export function BenchSheet({ name, hand, light, onLight, onClose, onIntoScript, 
           <p className="quiet">Only here; the film is shown as it is.</p>
         </div>
       )}
-      {name === 'Points' && <PointsSheet hand={hand} onRemove={onRemovePoint} onRemovePlacing={onRemovePlacing} />}
+      {name === 'Points' && <PointsSheet hand={hand} onRemove={onRemovePoint} onRemovePlacing={onRemovePlacing} onBlurred={onBlurred} />}
       {name === 'Keys' && (
         <>
           <h2>Keys</h2>

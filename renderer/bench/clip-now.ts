@@ -1,12 +1,13 @@
 import { placeOf, sideOf, storedName, withSide, type Side } from '../../app/body/landmark-name'
 import type { FilmFacts, FilmTable } from '../../app/contract/footage-calls'
 import type { MeasureContext } from '../../app/measure/context'
+import { placingSigma } from '../../app/measure/located'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
-import type { Footage } from '../../app/project/film'
+import type { Footage, Sample } from '../../app/project/film'
 import { samplesOn } from '../../app/project/samples-on'
 import { secondsAt } from '../../app/time/frame-table'
-import type { ShownPoint } from './bench-painting'
+import type { ShownPoint } from './skeleton'
 import { fieldWords, isInterlaced } from '../footage/film-words'
 import { turnOf, type Guide } from './guide'
 
@@ -14,16 +15,10 @@ import { turnOf, type Guide } from './guide'
 
 /// Half width of 95 % of a circle of two equal normal errors, in σ.
 const CIRCLE_95 = 2.45
-/// One click and what lies under kit and skin, as the measures take them [J].
-const CLICK_PX = 2
-const ANATOMICAL_SHARE = 0.01
-const ASSUMED_HEIGHT_PX = 400
 
-/// Where one placing of a point lies with 95 %, picture pixels about it.
-export function aimRadius(context: MeasureContext, clip: string, subject: string): number {
-  const height = context.figureHeight(clip, subject) ?? ASSUMED_HEIGHT_PX
-  return CIRCLE_95 * Math.hypot(CLICK_PX, ANATOMICAL_SHARE * height)
-}
+/// Where one placing of a point lies with 95 %, picture pixels about it, as it is seen.
+export const aimRadius = (context: MeasureContext, clip: string, subject: string, placing: Pick<Sample, 'seen' | 'blur'>): number =>
+  CIRCLE_95 * placingSigma(placing, context.figureHeight(clip, subject))
 
 /// Readings that speak of the frame: measured on it, or of events around it.
 export function readingsHere(breakdown: Breakdown, readings: ReadonlyMap<string, Reading>, clip: string, frame: number): Reading[] {

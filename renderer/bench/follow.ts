@@ -24,28 +24,35 @@ export async function followHall(plan: BackgroundPlan, run: Run): Promise<Backgr
   return news && 'background' in news ? news.background : null
 }
 
-async function inWorker(order: Order, { facts, table, signal, onFrame }: Run): Promise<FromWorker | null> {
-  const frames = await TrackFrames.open(facts, table)
+async function inWorker(order: Order, run: Run): Promise<FromWorker | null> {
   const worker = new Worker(new URL('./track-worker.ts', import.meta.url), { type: 'module' })
   try {
-    return await new Promise<FromWorker | null>((resolve, reject) => {
-      signal.addEventListener('abort', () => resolve(null), { once: true })
-      if (signal.aborted) return resolve(null)
-      worker.onerror = (event) => reject(new Error(event.message))
-      worker.onmessage = ({ data }: MessageEvent<FromWorker>): void => {
-        if ('want' in data) {
-          void frames.take(data.want).then((picture) => {
-            if (signal.aborted) return picture?.close()
-            worker.postMessage({ frame: data.want, picture } satisfies ToWorker, picture ? [picture] : [])
-          }, reject)
-        } else if ('done' in data) onFrame(data.done)
-        else if ('fault' in data) reject(new Error(data.fault))
-        else resolve(data)
-      }
-      worker.postMessage(order satisfies ToWorker)
-    })
+    const frames = await TrackFrames.open(run.facts, run.table)
+    try {
+      return await answerOf(worker, order, frames, run)
+    } finally {
+      frames.close()
+    }
   } finally {
     worker.terminate()
-    frames.close()
   }
+}
+
+function answerOf(worker: Worker, order: Order, frames: TrackFrames, { signal, onFrame }: Run): Promise<FromWorker | null> {
+  return new Promise((resolve, reject) => {
+    signal.addEventListener('abort', () => resolve(null), { once: true })
+    if (signal.aborted) return resolve(null)
+    worker.onerror = (event) => reject(new Error(event.message))
+    worker.onmessage = ({ data }: MessageEvent<FromWorker>): void => {
+      if ('want' in data) {
+        void frames.take(data.want).then((picture) => {
+          if (signal.aborted) return picture?.close()
+          worker.postMessage({ frame: data.want, picture } satisfies ToWorker, picture ? [picture] : [])
+        }, reject)
+      } else if ('done' in data) onFrame(data.done)
+      else if ('fault' in data) reject(new Error(data.fault))
+      else resolve(data)
+    }
+    worker.postMessage(order satisfies ToWorker)
+  })
 }

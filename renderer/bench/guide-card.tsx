@@ -1,6 +1,8 @@
+import { useState, type FormEvent, type Ref } from 'react'
 import { definitionOf, pointGroups, type PointGroup } from '../../app/body/body-points'
 import { sayPoint, type Side } from '../../app/body/landmark-name'
 import type { Subject } from '../../app/project/film'
+import { BlurField } from './blur-field'
 import { placedOf, placingWords, turnOf, type Guide } from './guide'
 
 interface Props {
@@ -14,23 +16,34 @@ interface Props {
   readonly readOnly: boolean
   readonly onSubject: (subject: string) => void
   readonly onNewSubject: (name: string) => void
+  readonly onRename: (name: string) => void
   readonly onBegin: (group: PointGroup) => void
+  /// Pixels that a blur is taken for while its length is not stated.
+  readonly assumedBlur: number
+  readonly blurField: Ref<HTMLInputElement>
+  readonly onBlur: (length: number | null) => void
+  readonly onToStage: () => void
   readonly onGo: (frame: number) => void
 }
 
+/// What the list of persons offers beside them: no id begins like it.
+const ANOTHER = '+'
+
 /// Bottom left on the stage: what to place next, or how to begin.
-export function GuideCard({ guide, frame, lead, whole, subjects, subject, readOnly, onSubject, onNewSubject, onBegin, onGo }: Props) {
+export function GuideCard(props: Props) {
+  const { guide, frame, lead, whole, readOnly, assumedBlur, blurField, onBlur, onToStage, onGo } = props
   if (readOnly) return null
-  if (guide && guide.frame !== frame)
+  if (!guide) return <BeginCard {...props} />
+  if (guide.frame !== frame)
     return (
       <div className="guide" role="status">
         Placing stands on frame {guide.frame}. <button type="button" onClick={() => onGo(guide.frame)}>Back to it</button>
       </div>
     )
-  if (guide) {
-    const turn = turnOf(guide)
-    return (
-      <div className="guide" role="status">
+  const turn = turnOf(guide)
+  return (
+    <div className="guide">
+      <div role="status">
         <p>
           <strong>{sayPoint(turn.point, lead)}</strong>, {placingWords(turn)}
           {guide.seen !== 'seen' && <em> · {guide.seen === 'occluded' ? 'hidden' : 'blurred'}</em>}
@@ -38,38 +51,56 @@ export function GuideCard({ guide, frame, lead, whole, subjects, subject, readOn
         <p className="guide-where">{definitionOf(turn.point) ?? 'a point of your own'}</p>
         <p className="guide-keys">{whole ? `${placedOf(guide) ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off` : 'the whole picture is coming …'}</p>
       </div>
+      {guide.seen === 'blurred' && <BlurField ref={blurField} key={guide.at} label={`Blur of the ${sayPoint(turn.point, lead)}, pixels across the limb`} blur={guide.blur} assumed={assumedBlur} onBlur={onBlur} onDone={onToStage} />}
+    </div>
+  )
+}
+
+/// Who it is, and what is to be placed.
+function BeginCard({ subjects, subject, onSubject, onNewSubject, onRename, onBegin }: Props) {
+  const [naming, setNaming] = useState<'another' | 'rename' | null>(null)
+  const own = subjects.find(({ id }) => id === subject)
+  // The forms have keys: a button that became another one under the press would be pressed at once.
+  if (subjects.length === 0 || naming !== null) {
+    const onName = (event: FormEvent<HTMLFormElement>): void => {
+      event.preventDefault()
+      const name = String(new FormData(event.currentTarget).get('name') ?? '').trim()
+      if (!name) return
+      if (naming === 'rename') onRename(name)
+      else onNewSubject(name)
+      setNaming(null)
+    }
+    return (
+      <div className="guide">
+        <form key="name" onSubmit={onName} onKeyDown={(event) => event.key === 'Escape' && setNaming(null)}>
+          <label>{naming === 'rename' ? 'Name' : 'Who is it?'} <input key={naming} name="name" required maxLength={80} size={16} defaultValue={naming === 'rename' ? own?.name : ''} autoFocus={naming !== null} /></label>
+          <button type="submit">{naming === 'rename' ? 'Rename' : 'Name'}</button>
+          {naming !== null && <button type="button" onClick={() => setNaming(null)}>Leave it</button>}
+        </form>
+      </div>
     )
   }
   return (
     <div className="guide">
-      <form
-        onSubmit={(event) => {
-          event.preventDefault()
-          const form = new FormData(event.currentTarget)
-          const name = String(form.get('name') ?? '').trim()
-          if (name) return onNewSubject(name)
-          onBegin(String(form.get('group')) as PointGroup)
-        }}
-      >
-        {subjects.length > 0 ? (
-          <label>
-            On{' '}
-            <select value={subject ?? ''} onChange={(event) => onSubject(event.target.value)}>
-              {subjects.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
-            </select>
-          </label>
-        ) : (
-          <label>Who is it? <input name="name" required maxLength={80} size={16} /></label>
-        )}
-        {subjects.length > 0 && (
-          <label>
-            place{' '}
-            <select name="group" defaultValue="whole body">
-              {Object.keys(pointGroups).map((group) => <option key={group}>{group}</option>)}
-            </select>
-          </label>
-        )}
-        <button type="submit" title="P">{subjects.length > 0 ? 'Place' : 'Name'}</button>
+      <form key="place" onSubmit={(event) => {
+        event.preventDefault()
+        onBegin(String(new FormData(event.currentTarget).get('group')) as PointGroup)
+      }}>
+        <label>
+          On{' '}
+          <select value={subject ?? ''} onChange={(event) => (event.target.value === ANOTHER ? setNaming('another') : onSubject(event.target.value))}>
+            {subjects.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
+            <option value={ANOTHER}>another person …</option>
+          </select>
+        </label>
+        {own && <button type="button" onClick={() => setNaming('rename')} aria-label={`Rename ${own.name}`} title="another name for this person">Rename</button>}
+        <label>
+          place{' '}
+          <select name="group" defaultValue="whole body">
+            {Object.keys(pointGroups).map((group) => <option key={group}>{group}</option>)}
+          </select>
+        </label>
+        <button type="submit" title="P">Place</button>
       </form>
     </div>
   )

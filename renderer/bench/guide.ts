@@ -30,13 +30,15 @@ export interface Guide {
   readonly round: ReadonlyMap<string, Placed>
   /// How the point in turn is seen.
   readonly seen: Seen
+  /// How long the point in turn is blurred, px, where it is blurred and the person has stated it.
+  readonly blur: number | undefined
 }
 
 /// Begins a guide through `points`; `countOf` says how often a hand placed each on the frame before. Null when all were
 /// placed often enough.
 export function beginGuide(on: Pick<Guide, 'clip' | 'subject' | 'frame'>, points: readonly string[], countOf: (point: string) => number): Guide | null {
   const turns = Array.from({ length: REPEATS }, (_, i) => points.filter((point) => countOf(point) <= i).map((point) => ({ point, placing: i + 1 }))).flat()
-  return turns.length === 0 ? null : { ...on, turns, at: 0, before: new Map(points.map((point) => [point, countOf(point)])), round: new Map(), seen: 'seen' }
+  return turns.length === 0 ? null : { ...on, turns, at: 0, before: new Map(points.map((point) => [point, countOf(point)])), round: new Map(), seen: 'seen', blur: undefined }
 }
 
 export const turnOf = (guide: Guide): Turn => guide.turns[guide.at] as Turn
@@ -48,7 +50,7 @@ export const placedOf = (guide: Guide): Placed | null => guide.round.get(turnOf(
 export const beforeOf = (guide: Guide): number => guide.before.get(turnOf(guide).point) ?? 0
 
 /// The guide once its point lies at `at`.
-export const placedAt = (guide: Guide, at: Sample['at']): Guide => ({ ...guide, round: new Map(guide.round).set(turnOf(guide).point, { ...placedOf(guide), at, seen: guide.seen }) })
+export const placedAt = (guide: Guide, at: Sample['at']): Guide => ({ ...guide, round: new Map(guide.round).set(turnOf(guide).point, { at, seen: guide.seen, blur: guide.blur }) })
 
 /// The guide once its point's place is taken back.
 export function takenBack(guide: Guide): Guide {
@@ -57,9 +59,10 @@ export function takenBack(guide: Guide): Guide {
   return { ...guide, round }
 }
 
-export function seenAs(guide: Guide, seen: Seen): Guide {
+/// The guide's point as it is seen; `blur` where it is blurred and the length is stated.
+export function seenAs(guide: Guide, seen: Seen, blur?: number): Guide {
   const placed = placedOf(guide)
-  return { ...guide, seen, round: placed ? new Map(guide.round).set(turnOf(guide).point, { ...placed, seen }) : guide.round }
+  return { ...guide, seen, blur, round: placed ? new Map(guide.round).set(turnOf(guide).point, { ...placed, seen, blur }) : guide.round }
 }
 
 /// The next turn, whether or not the point was placed; null after the last.
@@ -87,7 +90,7 @@ export function asStored(guide: Guide, handsOf: HandsOf): Guide {
     return own ? [[point, { at: own.at, seen: own.seen, blur: own.blur }] as const] : []
   }))
   const placed = round.get(turnOf(guide).point)
-  return { ...guide, before, round, seen: placed ? (placed.seen ?? 'seen') : guide.seen }
+  return { ...guide, before, round, seen: placed ? (placed.seen ?? 'seen') : guide.seen, blur: placed ? placed.blur : guide.blur }
 }
 
 const ORDINALS = ['first', 'second', 'third']
@@ -106,5 +109,6 @@ export function endWords(guide: Guide, lead: Side | null): string {
 
 function atTurn(guide: Guide, at: number): Guide {
   const next = { ...guide, at }
-  return { ...next, seen: placedOf(next)?.seen ?? 'seen' }
+  const placed = placedOf(next)
+  return { ...next, seen: placed?.seen ?? 'seen', blur: placed?.blur }
 }

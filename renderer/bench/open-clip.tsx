@@ -7,6 +7,7 @@ import { letteringOf } from '../../app/marks/lettering'
 import { measureLines, measureOf } from '../../app/marks/shot-scene'
 import type { DrawContext } from '../../app/marks/draw-context'
 import { measureContext } from '../../app/measure/context'
+import { blurOf } from '../../app/measure/located'
 import { applyAffine } from '../../app/programme/affine'
 import type { Point } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
@@ -14,7 +15,6 @@ import { useFilmTypeface } from '../player/film-typeface'
 import type { FilmFrames } from '../player/film-frames'
 import { framesOf } from '../player/films'
 import { goTo, usePlace } from '../state/place'
-import { adding, freeId } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import { BenchCanvas } from './bench-canvas'
 import type { BenchHand } from './bench-hand'
@@ -29,7 +29,8 @@ import { useFollowing } from './use-following'
 import { outlyingOf } from './outlying'
 import { beginningOf, paragraphInHand } from './paragraph-in-hand'
 import { isByHand } from './placing'
-import { acceptPoints, copyPoints, movePoint, placeSuggested, removePlacing, removePoint } from './point-edits'
+import { anotherPerson, renamePerson } from './person-edits'
+import { acceptPoints, blurPoint, copyPoints, movePoint, placeSuggested, removePlacing, removePoint } from './point-edits'
 import { aimRadius, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { frameBeside, lockWords, locksOf } from './beside'
 import { bringIn, ontoPicture, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
@@ -48,6 +49,8 @@ interface Props {
 
 const SHEET = 340
 const STRIP = 188
+/// The tools lie so far down upon the stage.
+const TOOLS = 56
 const GRAB = 14
 
 /// One clip open on the Bench. All that changes the project goes through the one gate, one gesture one edit.
@@ -62,6 +65,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const [besideBy, setBesideBy] = useState(0)
   const { ref, stage, view, setView } = useStage(film, besideClip === null ? 1 : 0.5)
   const canvas = useRef<HTMLCanvasElement>(null)
+  const blurField = useRef<HTMLInputElement>(null)
   const [own, setOwn] = useState<string | null>(null)
   const [detail, setDetail] = useState<'missing' | 'small' | 'full'>('missing')
   const [sheet, setSheet] = useState<SheetName | null>(null)
@@ -76,8 +80,13 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const mirrored = clip.mirrored ?? false
   const field = fieldOf(breakdown?.footage.find(({ id }) => id === clip.footage), films.get(clip.footage), frame)
   const go = (to: number): void => goTo({ room: 'Bench', clip: clip.id, frame: Math.max(clip.from, Math.min(clip.to - 1, to)) })
+  const goByHand = (to: number): void => {
+    setSpeed(0)
+    go(to)
+  }
   const subjects = breakdown?.subjects ?? []
-  const subject = own ?? breakdown?.landmarks?.find((l) => l.clip === clip.id)?.subject ?? subjects[0]?.id ?? null
+  const chosenSubject = subjects.some(({ id }) => id === own) ? own : null
+  const subject = chosenSubject ?? breakdown?.landmarks?.find((l) => l.clip === clip.id)?.subject ?? subjects[0]?.id ?? null
   const measures = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
   const context = useMemo<DrawContext | null>(() => measures && typeface && { measures, readings, typeface, width: stage.width, height: stage.height, explainsErrorAt: null }, [measures, readings, typeface, stage])
   const lead = subject && measures ? measures.lead(clip.id, subject, frame) : null
@@ -93,6 +102,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }, [clip.id, clip.from])
   const events = (measures?.eventsOf(clip.id) ?? []).filter(({ id }) => id !== blind)
   const here = useMemo(() => (breakdown && blind === null ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame, blind])
+  const assumedBlur = blurOf([{ seen: 'blurred' }], subject && measures ? measures.figureHeight(clip.id, subject) : null)
   const chosen = picked !== null && readings.has(picked) ? picked : (here.find((r) => r.frame !== null)?.id ?? here[0]?.id ?? null)
   const toStage = viewAffine(view, film, mirrored)
 
@@ -124,9 +134,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     return edgePlaces(joined, { width: stage.width - (sheet ? SHEET : 0), height: stage.height })
   }, [here, context, stage, view, sheet])
   const ties = active || besideClip !== null ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
+  const underHand = active ? { name: turnOf(active).point, at: aim, seen: active.seen, blur: active.blur } : (points.find(({ name }) => name === dragged?.point) ?? null)
   const scene: BenchScene = {
     film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points: onStage, lead, measures: lines, context, ties,
-    aim: active ? { at: aim, radius: measures && subject ? aimRadius(measures, clip.id, subject) : 10, label: turnOf(active).point } : null,
+    aim: underHand && { at: underHand.at, radius: measures && subject ? aimRadius(measures, clip.id, subject, underHand) : 10, label: underHand.name },
+    free: { left: 12, top: TOOLS, right: (lock ? stage.width / 2 : stage.width - (sheet ? SHEET : 0)) - 12, bottom: stage.height - 12 },
   }
 
   const following = useFollowing({
@@ -152,12 +164,12 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }
   const runCommand = (command: Command): void => {
     setSaid('')
-    if (command.do === 'step') { setSpeed(0); go(frame + command.by) }
-    else if (command.do === 'end') go(command.to === 'first' ? clip.from : clip.to - 1)
+    if (command.do === 'step') goByHand(frame + command.by)
+    else if (command.do === 'end') goByHand(command.to === 'first' ? clip.from : clip.to - 1)
     else if (command.do === 'event') {
       const frames = events.map((event) => event.earliest).sort((a, b) => a - b)
       const to = command.way > 0 ? frames.find((at) => at > frame) : frames.findLast((at) => at < frame)
-      if (to !== undefined) go(to)
+      if (to !== undefined) goByHand(to)
     } else if (command.do === 'run') {
       if (speed === 0 && frame === clip.to - 1) go(clip.from)
       setSpeed(speed === 0 ? command.speed : 0)
@@ -176,6 +188,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       }
     } else if (command.do === 'back') placing.back()
     else if (command.do === 'seen') placing.see(command.seen)
+    else if (command.do === 'blur-length' && blurField.current) {
+      blurField.current.value = command.digit
+      blurField.current.focus()
+    }
     else if (command.do === 'leave') {
       if (gestures.giveUp() || following.leave() || suggesting.drop(null)) return
       if (sheet) setSheet(null)
@@ -286,7 +302,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   })
   const { giveUp: _giveUp, ...pointer } = gestures
   const hand: BenchHand = {
-    clip, subject, frame, lead, chosen, blind, setBlind, choose: setPicked, go, place: begin, followHall: () => runCommand({ do: 'hall' }),
+    clip, subject, frame, lead, assumedBlur, chosen, blind, setBlind, choose: setPicked, go: goByHand, place: begin, followHall: () => runCommand({ do: 'hall' }),
     placed: (measure) => storedPoints(measure.points, lead), suggested: marked,
   }
   const atEvent = events.filter((event) => event.earliest <= frame && frame <= event.latest).map((event) => event.name)
@@ -316,8 +332,14 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         </div>
         {!lock && (!sheet || stage.width > 1100) ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
         <GuideCard
-          guide={placing.guide} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={go}
-          onNewSubject={(name) => void project.edit((state) => { const id = freeId(state, 'subjects', 's'); return { label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id, name })] } })}
+          guide={placing.guide} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={goByHand}
+          assumedBlur={assumedBlur} blurField={blurField} onBlur={placing.blur} onToStage={() => ref.current?.focus()}
+          onNewSubject={(name) => void project.edit((state) => {
+            const { id, change } = anotherPerson(state, name)
+            setOwn(id)
+            return change
+          })}
+          onRename={(name) => void project.edit((state) => (subject ? renamePerson(state, subject, name) : null))}
           onBegin={(group: PointGroup) => begin(placingOrder(group, lead))}
         />
         {following.done !== null && <p className="said-here" role="status">Following: {following.done} frames looked at. Esc leaves off; nothing is kept then.</p>}
@@ -326,12 +348,13 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           <BenchSheet
             name={sheet} hand={hand} light={light} onLight={setLight} onClose={() => { setSheet(null); ref.current?.focus() }}
             onIntoScript={putIntoScript}
+            onBlurred={(point, blur) => subject && void project.edit((state) => blurPoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, blur, lead))}
             onRemovePlacing={(point, index) => subject && void project.edit((state) => removePlacing(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, index, lead))}
             onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, lead))}
           />
         )}
       </div>
-      <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={go} onIntoFilm={readOnly ? null : putIntoFilm} />
+      <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={goByHand} onIntoFilm={readOnly ? null : putIntoFilm} />
     </div>
   )
 }

@@ -6,7 +6,7 @@ import type { Point } from '../../app/project/fields'
 import type { Sample, Seen } from '../../app/project/film'
 import type { SuggestedPoint } from '../../app/track/suggester'
 import { beforeOf, turnOf, type Guide } from './guide'
-import { changeSamples, moved, samplesOf, withHandChanged, withoutHand, withPlacing, withSample } from './placing'
+import { changeSamples, isByHand, moved, samplesOf, withHandChanged, withoutHand, withPlacing, withSample } from './placing'
 
 /// What a hand does to points, as changes for the gate. Null where there is nothing to do.
 
@@ -21,14 +21,14 @@ interface On {
 /// behind the placings of earlier rounds is read when the change is made, so that an undo meanwhile is heeded.
 export const placePoint = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, at: Point, lead: Side | null): Placing => {
   const { point } = turnOf(guide)
-  const placing: Sample = { frame: guide.frame, at: [at[0], at[1]], origin: 'placed', ...(guide.seen === 'seen' ? {} : { seen: guide.seen }) }
+  const placing: Sample = { frame: guide.frame, at: [at[0], at[1]], origin: 'placed', ...(guide.seen === 'seen' ? {} : { seen: guide.seen }), ...(guide.blur === undefined ? {} : { blur: guide.blur }) }
   return change(state, breakdown, guide, point, `Place ${sayPoint(point, lead)}`, (samples) => withPlacing(samples, placing, beforeOf(guide)))
 }
 
-/// How the guide's point is seen, where it was placed in this round.
-export const seePoint = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, seen: Seen, lead: Side | null): Placing => {
+/// How the guide's point is seen, and how long it is blurred, where it was placed in this round.
+export const seePoint = (state: ProjectState, breakdown: Breakdown | null, guide: Guide, seen: Seen, blur: number | undefined, lead: Side | null): Placing => {
   const { point } = turnOf(guide)
-  return change(state, breakdown, guide, point, `${seen === 'occluded' ? 'Hidden' : seen === 'blurred' ? 'Blurred' : 'Seen'}: ${sayPoint(point, lead)}`, (samples) => withHandChanged(samples, guide.frame, beforeOf(guide), (sample) => ({ ...sample, seen })))
+  return change(state, breakdown, guide, point, `${seen === 'occluded' ? 'Hidden' : seen === 'blurred' ? 'Blurred' : 'Seen'}: ${sayPoint(point, lead)}`, (samples) => withHandChanged(samples, guide.frame, beforeOf(guide), ({ blur: _blur, ...sample }) => ({ ...sample, seen, ...(blur === undefined ? {} : { blur }) })))
 }
 
 /// Takes the guide's point of this round back.
@@ -39,6 +39,14 @@ export const takeBack = (state: ProjectState, breakdown: Breakdown | null, guide
 
 export const movePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, by: Point, lead: Side | null): Placing =>
   change(state, breakdown, on, point, `Move ${sayPoint(point, lead)}`, (samples) => moved(samples, on.frame, by[0], by[1]))
+
+/// How long a point is blurred on a frame, px, for all its placings by hand; null: called blurred, of no stated length.
+export const blurPoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, blur: number | null, lead: Side | null): Placing =>
+  change(state, breakdown, on, point, `Blurred: ${sayPoint(point, lead)}`, (samples) => samples.map((sample) => {
+    if (sample.frame !== on.frame || !isByHand(sample)) return sample
+    const { blur: _blur, ...rest } = sample
+    return { ...rest, seen: sample.seen === 'occluded' ? 'occluded' : 'blurred', ...(blur === null ? {} : { blur }) }
+  }))
 
 export const removePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, lead: Side | null): Placing =>
   change(state, breakdown, on, point, `Remove ${sayPoint(point, lead)}`, (samples) => samples.filter((s) => s.frame !== on.frame))

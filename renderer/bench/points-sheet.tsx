@@ -1,12 +1,22 @@
 import { isBackground, sayPoint } from '../../app/body/landmark-name'
 import { definitionOf } from '../../app/body/body-points'
+import type { Sample } from '../../app/project/film'
 import { samplesOn } from '../../app/project/samples-on'
 import { useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { BlurField } from './blur-field'
 import { outlyingOf } from './outlying'
+import { isByHand } from './placing'
+
+interface Props {
+  readonly hand: BenchHand
+  readonly onRemove: (point: string) => void
+  readonly onRemovePlacing: (point: string, index: number) => void
+  readonly onBlurred: (point: string, blur: number | null) => void
+}
 
 /// The points that are placed on the frame, each with how often and how it was seen; and where each lies on the body.
-export function PointsSheet({ hand, onRemove, onRemovePlacing }: { readonly hand: BenchHand; readonly onRemove: (point: string) => void; readonly onRemovePlacing: (point: string, index: number) => void }) {
+export function PointsSheet({ hand, onRemove, onRemovePlacing, onBlurred }: Props) {
   const { breakdown, readOnly } = useShown()
   const { clip, subject, frame, lead } = hand
   const here = (breakdown?.landmarks ?? []).filter((l) => l.clip === clip?.id && l.subject === subject && !isBackground(l.point)).map((l) => ({ point: l.point, samples: samplesOn(l.samples, frame) }))
@@ -31,6 +41,9 @@ export function PointsSheet({ hand, onRemove, onRemovePlacing }: { readonly hand
               {samples.some((s) => s.seen === 'occluded') && ' · hidden'}
               {samples.some((s) => s.seen === 'blurred') && ' · blurred'}
             </p>
+            {samples.some((s) => isByHand(s) && s.seen === 'blurred') && !readOnly && (
+              <BlurField label={`Blur of the ${sayPoint(point, lead)}, pixels across the limb`} blur={statedBlur(samples)} assumed={hand.assumedBlur} onBlur={(blur) => onBlurred(point, blur)} onDone={() => undefined} />
+            )}
             {outlyingOf(samples) && !readOnly && (
               <p role="status">
                 Its {ORDINALS[outlyingOf(samples)!.index] ?? 'last'} placing lies {Math.round(outlyingOf(samples)!.away)} pixels from the others. A slip?{' '}
@@ -49,6 +62,11 @@ export function PointsSheet({ hand, onRemove, onRemovePlacing }: { readonly hand
       </ul>
     </>
   )
+}
+
+function statedBlur(samples: readonly Sample[]): number | undefined {
+  const stated = samples.flatMap(({ blur }) => (blur === undefined ? [] : [blur]))
+  return stated.length > 0 ? Math.max(...stated) : undefined
 }
 
 const ORDINALS = ['first', 'second', 'third']

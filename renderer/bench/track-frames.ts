@@ -4,6 +4,7 @@ import { colourOf } from '../player/film-frames'
 import { filmClock } from '../player/frame-clock'
 import { FilmReel } from '../player/film-reel'
 import { uprightPicture } from '../player/upright-picture'
+import { KeptPictures } from './kept-pictures'
 
 /// Whole pictures of a film one after another, onward or back, for the tracker: a reel of its own, so that the stage is not
 /// kept waiting; stills where the browser does not decode the film.
@@ -12,7 +13,7 @@ import { uprightPicture } from '../player/upright-picture'
 const STRETCH = 12
 
 export class TrackFrames {
-  readonly #ready = new Map<number, ImageBitmap>()
+  readonly #ready = new KeptPictures<ImageBitmap>()
   #last = -1
 
   private constructor(
@@ -31,32 +32,24 @@ export class TrackFrames {
     const back = frame < this.#last
     this.#last = frame
     if (!this.#ready.has(frame)) await this.#read(back ? Math.max(0, frame - STRETCH + 1) : frame)
-    const ready = this.#ready.get(frame)
-    if (ready) {
-      this.#ready.delete(frame)
-      return ready
-    }
+    const ready = this.#ready.take(frame)
+    if (ready) return ready
     const answer = await fetch(stillAddress(this.table.id, frame))
     return answer.ok ? createImageBitmap(await answer.blob()) : null
   }
 
   close(): void {
-    this.#clear()
+    this.#ready.end()
     this.reel?.dispose()
   }
 
   async #read(from: number): Promise<void> {
     if (!this.reel) return
-    this.#clear()
+    this.#ready.clear()
     const { width, height } = this.table.picture
     await this.reel.read(from, STRETCH, async (frame, picture) => {
       if (frame < from || frame >= from + STRETCH || this.#ready.has(frame)) return
-      this.#ready.set(frame, await uprightPicture(picture, this.facts.coding?.turn ?? 0, width, height))
+      this.#ready.keep(frame, await uprightPicture(picture, this.facts.coding?.turn ?? 0, width, height))
     })
-  }
-
-  #clear(): void {
-    for (const picture of this.#ready.values()) picture.close()
-    this.#ready.clear()
   }
 }

@@ -47,6 +47,12 @@ export function useGuide({ clip, subject, frame, lead, picture, whole, say }: He
     })
   }
 
+  const see = (seen: Seen, blur: number | undefined): void => {
+    if (!active || readOnly || (active.seen === seen && active.blur === blur)) return
+    setGuide(seenAs(active, seen, blur))
+    if (placedOf(active)) edit((state) => seePoint(state, project.shown().breakdown, active, seen, blur, lead))
+  }
+
   return {
     guide,
     active,
@@ -98,12 +104,9 @@ export function useGuide({ clip, subject, frame, lead, picture, whole, say }: He
       }
     },
     /// How the point in turn is seen; said twice: seen.
-    see(how: Seen): void {
-      if (!active || readOnly) return
-      const seen = active.seen === how ? 'seen' : how
-      setGuide(seenAs(active, seen))
-      if (placedOf(active)) edit((state) => seePoint(state, project.shown().breakdown, active, seen, lead))
-    },
+    see: (how: Seen): void => see(active?.seen === how ? 'seen' : how, undefined),
+    /// The point in turn is blurred, so long (px); null: of no stated length.
+    blur: (length: number | null): void => see('blurred', length ?? undefined),
     leave: (): void => setGuide(null),
   }
 }

@@ -1,0 +1,115 @@
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Landmark, Sample } from '../../app/project/film'
+import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
+import { barriersOn } from './barriers'
+
+/// Points under the hand on the Bench: what an undo does to a placing under way, what a press beside the picture does, a blur
+/// that is stated, a point led by keys, a second person, and a run that ends when the hand goes elsewhere.
+
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown', version: 1, title: 'In hand', output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
+  events: [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
+  script: [{ id: 'p1', text: ['In hand.'], shots: [] }],
+}
+
+let window: PatternWindow
+let page: Page
+beforeAll(async () => {
+  // Narrower than the stage: black at its left and right.
+  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 480, height: 480 } }, breakdown, standIns: ['f1'] })
+  page = window.page
+  await page.getByRole('button', { name: 'Bench', exact: true }).click()
+  await whole(0)
+})
+afterAll(async () => window?.close())
+
+const stage = () => page.locator('.stage')
+const canvas = () => page.locator('.bench-canvas')
+const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+const samples = async (point: string, frame: number): Promise<Sample[]> =>
+  ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.filter((l) => l.point === point).flatMap((l) => l.samples.filter((sample) => sample.frame === frame))
+const places = async (point: string, frame: number): Promise<number[]> => (await samples(point, frame)).map(({ at }) => Math.round(at[0]))
+const shown = (points: number): Promise<void> => page.locator(`.bench-canvas[data-points="${points}"]`).waitFor({ state: 'attached' })
+const keys = async (...pressed: string[]): Promise<void> => {
+  for (const key of pressed) await page.keyboard.press(key)
+}
+const look = async (name: string): Promise<void> => {
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], `${name}.png`) })
+}
+
+/// Clicks where a point of the picture is shown, while it is shown whole.
+async function click(x: number, y: number): Promise<void> {
+  const box = (await stage().boundingBox())!
+  const scale = Math.min(box.width, box.height) / 480
+  await page.mouse.click(box.x + (box.width - 480 * scale) / 2 + x * scale, box.y + (box.height - 480 * scale) / 2 + y * scale)
+}
+
+it('should store nothing off the picture, and stand where the project stands after an undo', async () => {
+  await page.locator('.guide select').nth(1).selectOption('legs')
+  await page.locator('.guide').getByRole('button', { name: 'Place' }).click()
+  await click(-40, 200)
+  await click(200, 200)
+  await shown(1)
+  await expect.poll(() => places('hip.left', 0)).toEqual([200])
+  await keys('Control+z')
+  await shown(0)
+  await page.getByText('click, or Enter').waitFor()
+  await click(210, 200)
+  await shown(1)
+  await expect.poll(() => places('hip.left', 0)).toEqual([210])
+  // Back from the next point, and back again: the place is gone from the stage, and the aim is where it was.
+  await keys(' ', 'Backspace')
+  await page.getByText('arrow keys: a quarter pixel').waitFor()
+  await page.mouse.move(4, 4)
+  await keys('Shift+ArrowRight')
+  await expect.poll(() => places('hip.left', 0)).toEqual([215])
+  await keys('Backspace')
+  await shown(0)
+  await expect.poll(() => places('hip.left', 0)).toEqual([])
+})
+
+it('should ask how long a blurred point is blurred, and keep what is said', async () => {
+  await click(200, 200)
+  await keys('b')
+  const field = page.getByLabel('Blur of the left hip, pixels across the limb')
+  expect(await field.getAttribute('placeholder')).toBe('23')
+  await keys('1', '4')
+  expect(await field.inputValue()).toBe('14')
+  await look('blurred')
+  expect(await barriersOn(page)).toEqual([])
+  await keys('Enter')
+  await expect.poll(async () => (await samples('hip.left', 0)).map(({ seen, blur }) => [seen, blur])).toEqual([['blurred', 14]])
+  await keys('Escape')
+})
+
+it('should end a run where the hand goes elsewhere, and not snap back', async () => {
+  for (const [key, frame] of [['Home', 0], [']', 40], ['End', 89]] as const) {
+    await stage().focus()
+    await keys('Home', 'Shift+ ')
+    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor()
+    await keys(key)
+    await page.getByRole('button', { name: 'Run', exact: true }).waitFor()
+    await page.waitForTimeout(150)
+    expect([key, await canvas().getAttribute('data-frame')]).toEqual([key, String(frame)])
+  }
+})
+
+it('should name a second person, and rename either', async () => {
+  const persons = page.locator('.guide select').first()
+  await persons.selectOption({ label: 'another person …' })
+  await page.getByLabel('Who is it?').fill('Ona Brekke')
+  await page.locator('.guide').getByRole('button', { name: 'Name' }).click()
+  await page.getByRole('button', { name: 'Rename Ona Brekke' }).click()
+  await page.locator('.guide input').fill('Ona Lind')
+  await keys('Enter')
+  await expect.poll(() => persons.locator('option').allTextContents()).toEqual(['Nela Varga', 'Ona Lind', 'another person …'])
+  expect(await persons.evaluate((list) => (list as HTMLSelectElement).selectedOptions[0]?.textContent)).toBe('Ona Lind')
+  await persons.selectOption({ label: 'Nela Varga' })
+  expect(window.faults).toEqual([])
+})
