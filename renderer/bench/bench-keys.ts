@@ -11,8 +11,9 @@ export type Command =
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
   | { readonly do: 'blur-length'; readonly digit: string }
-  | { readonly do: 'whole' | 'place-here' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'hall' | 'in-hand' | 'accept' | 'suggest' | 'beside' | 'loop' }
-  | { readonly do: 'step-beside'; readonly by: number }
+  | { readonly do: 'whole' | 'place-here' | 'lead' | 'let-go' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'hall' | 'in-hand' | 'accept' | 'suggest' | 'beside' | 'loop' }
+  | { readonly do: 'step-beside' | 'step-own'; readonly by: number }
+  | { readonly do: 'pan'; readonly by: readonly [number, number] }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
 
 export const sheetNames = ['Measures', 'Events', 'View', 'Points', 'Keys'] as const
@@ -21,14 +22,28 @@ export type SheetName = (typeof sheetNames)[number]
 /// A quarter of a picture pixel; with shift, five pixels.
 export const NUDGE = 0.25
 export const FAR_NUDGE = 5
+/// Stage pixels that the picture is moved by a key.
+export const PAN = 80
 /// Run of a clip while it is measured, and with shift.
 const SLOW = 0.25
 
 const arrows: Readonly<Record<string, readonly [number, number]>> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }
 
-export function commandOf({ key, shiftKey }: { readonly key: string; readonly shiftKey: boolean }, placing: boolean): Command | null {
+/// What the hand is about: it places points one after another, leads the one that it holds, or is free.
+export type Hand = 'places' | 'leads' | 'free'
+
+interface Key {
+  readonly key: string
+  readonly shiftKey: boolean
+  readonly altKey?: boolean
+}
+
+/// Null: not a key of the Bench.
+export function commandOf({ key, shiftKey, altKey = false }: Key, hand: Hand): Command | null {
   const arrow = arrows[key]
-  if (arrow && placing) return { do: 'nudge', by: [arrow[0] * (shiftKey ? FAR_NUDGE : NUDGE), arrow[1] * (shiftKey ? FAR_NUDGE : NUDGE)] }
+  const placing = hand === 'places'
+  if (altKey) return arrow ? { do: 'pan', by: [0 - arrow[0] * PAN, 0 - arrow[1] * PAN] } : key === ',' || key === '.' ? { do: 'step-own', by: key === ',' ? -1 : 1 } : null
+  if (arrow && hand !== 'free') return { do: 'nudge', by: [arrow[0] * (shiftKey ? FAR_NUDGE : NUDGE), arrow[1] * (shiftKey ? FAR_NUDGE : NUDGE)] }
   if (placing && /^[1-9]$/.test(key)) return { do: 'blur-length', digit: key }
   const stepped = stepCommandOf({ key, shiftKey })
   if (stepped) return stepped
@@ -36,7 +51,7 @@ export function commandOf({ key, shiftKey }: { readonly key: string; readonly sh
     case ' ':
       return placing ? { do: 'next' } : { do: 'run', speed: shiftKey ? 1 : SLOW }
     case 'Enter':
-      return placing ? { do: 'place-here' } : null
+      return { do: placing ? 'place-here' : hand === 'leads' ? 'let-go' : 'lead' }
     case 'Backspace':
       return placing ? { do: 'back' } : null
     case 'Escape':
@@ -104,6 +119,7 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['O', 'run over and over: from here; to here; no longer'],
   ['+ −, wheel', 'nearer, further; what is under the pointer stays there'],
   ['0', 'the whole picture'],
+  ['Alt + arrows', 'look further that way'],
   ['P', 'place points, one after another, three times'],
   ['arrows, while placing', 'a quarter of a pixel; with shift, five pixels'],
   ['Enter, or click', 'place the point'],
@@ -114,10 +130,12 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['Esc', 'leave off'],
   ['C', 'copy the points to the next frame, to be looked at there'],
   ['N', 'take the next point of this frame in hand; after the last, all'],
+  ['Enter', 'move the point in hand by the arrows; Enter keeps it, Esc takes it back'],
   ['T, R', 'follow the point in hand, or all, onward; back'],
   ['G', 'follow the ground and walls behind the people, so that the camera’s own motion is taken out'],
   ['D', 'a second clip beside this one, locked on an event that both share; the next one; none'],
   ['< >', 'step the clip beside alone'],
+  ['Alt + , .', 'step this clip alone, the one beside stays'],
   ['S', 'ask the pose model, where one is built in, for the points of this frame'],
   ['A', 'accept the suggested point in hand, or all'],
   ['M E V L', 'measures, events, the view, the points'],

@@ -7,6 +7,8 @@ import { placedOf, placingWords, turnOf, type Guide } from './guide'
 
 interface Props {
   readonly guide: Guide | null
+  /// The point that the arrows lead.
+  readonly led: string | null
   readonly frame: number
   readonly lead: Side | null
   /// The whole picture stands on the stage.
@@ -33,6 +35,13 @@ const ANOTHER = '+'
 export function GuideCard(props: Props) {
   const { guide, frame, lead, whole, readOnly, assumedBlur, blurField, onBlur, onToStage, onGo } = props
   if (readOnly) return null
+  if (props.led !== null)
+    return (
+      <div className="guide" role="status">
+        <p><strong>{sayPoint(props.led, lead)}</strong>, led by the arrows</p>
+        <p className="guide-keys">arrow keys: a quarter pixel, with shift five · Enter: keep it there · Esc: take it back</p>
+      </div>
+    )
   if (!guide) return <BeginCard {...props} />
   if (guide.frame !== frame)
     return (

@@ -18,13 +18,15 @@ import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
 import { BenchCanvas } from './bench-canvas'
 import type { BenchHand } from './bench-hand'
-import { commandOf, sheetNames, type Command, type SheetName } from './bench-keys'
+import { commandOf, type Command, type SheetName } from './bench-keys'
+import { HandTools, SheetTools } from './bench-tools'
 import type { BenchScene } from './bench-painting'
 import { BenchSheet } from './bench-sheet'
 import { COLUMN, EDGE, EdgeReadings, edgePlaces } from './edge-readings'
 import { turnOf } from './guide'
 import { GuideCard } from './guide-card'
 import { intoFilm, intoScript } from './into-script'
+import { useBeside } from './use-beside'
 import { useFollowing } from './use-following'
 import { outlyingOf } from './outlying'
 import { beginningOf, paragraphInHand } from './paragraph-in-hand'
@@ -32,8 +34,8 @@ import { isByHand } from './placing'
 import { anotherPerson, renamePerson } from './person-edits'
 import { acceptPoints, blurPoint, copyPoints, movePoint, placeSuggested, removePlacing, removePoint } from './point-edits'
 import { aimRadius, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
-import { frameBeside, lockWords, locksOf } from './beside'
-import { bringIn, ontoPicture, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
+import { BesideWords } from './beside-words'
+import { bringIn, ontoPicture, panBy, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
 import { useRun } from './use-run'
 import { useSuggesting } from './use-suggesting'
@@ -59,22 +61,27 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const { breakdown, films, tables, readings, readOnly } = useShown()
   const place = usePlace()
   const typeface = useFilmTypeface()
-  const [besideClip, setBesideClip] = useState<string | null>(null)
-  const [loop, setLoop] = useState<{ readonly from: number; readonly to: number | null } | null>(null)
+  const measures = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
+  const [sheet, setSheet] = useState<SheetName | null>(null)
   const [marking, setMarking] = useState<string | null>(null)
-  const [besideBy, setBesideBy] = useState(0)
-  const { ref, stage, view, setView } = useStage(film, besideClip === null ? 1 : 0.5)
+  // An event that is marked again blind: whatever would tell where it was marked is out of sight.
+  const blind = sheet === 'Events' ? marking : null
+  const beside = useBeside(clip, frame, blind === null ? measures : null)
+  const { lock, there, none: noneBeside } = beside
+  const [loop, setLoop] = useState<{ readonly from: number; readonly to: number | null } | null>(null)
+  const { ref, stage, view, setView } = useStage(film, lock ? 0.5 : 1)
   const canvas = useRef<HTMLCanvasElement>(null)
   const blurField = useRef<HTMLInputElement>(null)
   const [own, setOwn] = useState<string | null>(null)
   const [detail, setDetail] = useState<'missing' | 'small' | 'full'>('missing')
-  const [sheet, setSheet] = useState<SheetName | null>(null)
   const [picked, setPicked] = useState<string | null>(null)
   const [said, setSaid] = useState('')
   const [speed, setSpeed] = useState(0)
   const [light, setLight] = useState({ brightness: 1, contrast: 1 })
   const [inHand, setInHand] = useState<string | null>(null)
-  const [dragged, setDragged] = useState<{ readonly point: string; readonly by: Point } | null>(null)
+  const [drawn, setDragged] = useState<{ readonly point: string; readonly by: Point; readonly frame: number; readonly byKeys: boolean } | null>(null)
+  const dragged = drawn?.frame === frame ? drawn : null
+  const led = dragged?.byKeys ? dragged : null
 
   const suggesting = useSuggesting(film, setSaid)
   const mirrored = clip.mirrored ?? false
@@ -87,28 +94,22 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const subjects = breakdown?.subjects ?? []
   const chosenSubject = subjects.some(({ id }) => id === own) ? own : null
   const subject = chosenSubject ?? breakdown?.landmarks?.find((l) => l.clip === clip.id)?.subject ?? subjects[0]?.id ?? null
-  const measures = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
   const context = useMemo<DrawContext | null>(() => measures && typeface && { measures, readings, typeface, width: stage.width, height: stage.height, explainsErrorAt: null }, [measures, readings, typeface, stage])
   const lead = subject && measures ? measures.lead(clip.id, subject, frame) : null
   const placing = useGuide({ clip: clip.id, subject, frame, lead, picture: film, whole: detail === 'full', say: setSaid })
   const { active, aim } = placing
-  // An event that is marked again blind: whatever would tell where it was marked is out of sight.
-  const blind = sheet === 'Events' ? marking : null
   const setBlind = useCallback((event: string | null): void => {
     setMarking(event)
     if (event === null) return
-    setBesideClip(null)
+    noneBeside()
     goTo({ room: 'Bench', clip: clip.id, frame: clip.from })
-  }, [clip.id, clip.from])
+  }, [clip.id, clip.from, noneBeside])
   const events = (measures?.eventsOf(clip.id) ?? []).filter(({ id }) => id !== blind)
   const here = useMemo(() => (breakdown && blind === null ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame, blind])
   const assumedBlur = blurOf([{ seen: 'blurred' }], subject && measures ? measures.figureHeight(clip.id, subject) : null)
   const chosen = picked !== null && readings.has(picked) ? picked : (here.find((r) => r.frame !== null)?.id ?? here[0]?.id ?? null)
   const toStage = viewAffine(view, film, mirrored)
 
-  const locks = useMemo(() => (measures ? locksOf(clip, measures) : []), [measures, clip])
-  const lock = blind === null ? (locks.find((each) => each.clip.id === besideClip) ?? null) : null
-  const there = lock ? frameBeside(lock, frame, besideBy) : null
   const otherFilm = lock ? framesOf(lock.clip.footage, { films, tables }) : null
   useRun(speed, frame, loop?.to ?? clip.to, table, go, () => setSpeed(0), loop?.to ? loop.from : null)
   useEffect(() => {
@@ -133,7 +134,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     })
     return edgePlaces(joined, { width: stage.width - (sheet ? SHEET : 0), height: stage.height })
   }, [here, context, stage, view, sheet])
-  const ties = active || besideClip !== null ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
+  const ties = active || lock ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
   const underHand = active ? { name: turnOf(active).point, at: aim, seen: active.seen, blur: active.blur } : (points.find(({ name }) => name === dragged?.point) ?? null)
   const scene: BenchScene = {
     film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points: onStage, lead, measures: lines, context, ties,
@@ -159,6 +160,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       : null
   const begin = (names: readonly string[]): void => {
     setSpeed(0)
+    letGo()
     placing.begin(names)
     ref.current?.focus()
   }
@@ -176,7 +178,8 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     } else if (command.do === 'zoom') setView((v) => zoomAbout(v, active ? applyAffine(toStage, aim) : [stage.width / 2, stage.height / 2], command.by))
     else if (command.do === 'whole') setView(null)
     else if (command.do === 'nudge') {
-      const at = placing.nudge([mirrored ? -command.by[0] : command.by[0], command.by[1]])
+      const by: Point = [mirrored ? -command.by[0] : command.by[0], command.by[1]]
+      const at = led ? leadBy(led, by) : placing.nudge(by)
       setView((v) => bringIn(v, applyAffine(viewAffine(v, film, mirrored), at), stage, 24))
     } else if (command.do === 'place-here') placing.place(aim)
     else if (command.do === 'next' && active) {
@@ -193,6 +196,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       blurField.current.focus()
     }
     else if (command.do === 'leave') {
+      if (led) return setDragged(null)
       if (gestures.giveUp() || following.leave() || suggesting.drop(null)) return
       if (sheet) setSheet(null)
       else placing.leave()
@@ -213,17 +217,28 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         void project.edit((state) => placeSuggested(state, project.shown().breakdown, { clip: clip.id, subject, frame }, taken)).then((kept) => kept && suggesting.drop(taken.map(({ point }) => point)))
       } else if (subject && !readOnly) void project.edit((state) => acceptPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, heldPoints()))
     } else if (command.do === 'beside') {
-      const next = besideClip === null ? locks[0] : locks[locks.findIndex((each) => each.clip.id === besideClip) + 1]
-      setBesideBy(0)
-      setBesideClip(next?.clip.id ?? null)
+      const isAny = beside.next()
       setView(null)
-      if (locks.length === 0) setSaid('No other clip shares an event with this one.')
+      if (!isAny) setSaid(blind === null ? 'No other clip shares an event with this one.' : 'No clip stands beside this one while an event is marked blind.')
     } else if (command.do === 'loop') {
       const next = loop === null ? { from: frame, to: null } : loop.to === null && frame > loop.from ? { from: loop.from, to: frame + 1 } : null
       setLoop(next)
       setSaid(next === null ? 'Runs to the clip’s end.' : next.to === null ? `Over and over from frame ${next.from}: press O again where it ends.` : `Runs over and over from frame ${next.from} to ${next.to - 1}.`)
       if (next?.to) go(next.from)
-    } else if (command.do === 'step-beside') setBesideBy(besideBy + command.by)
+    } else if (command.do === 'step-beside') beside.step(command.by)
+    else if (command.do === 'step-own') {
+      const to = Math.max(clip.from, Math.min(clip.to - 1, frame + command.by))
+      beside.hold(to)
+      goByHand(to)
+    } else if (command.do === 'pan') setView((v) => panBy(v, ...command.by))
+    else if (command.do === 'lead') {
+      const point = points.find(({ name }) => name === inHand)
+      if (point && !readOnly && detail === 'full') {
+        setSpeed(0)
+        setDragged({ point: point.name, by: [0, 0], frame, byKeys: true })
+        setView((v) => bringIn(v, applyAffine(viewAffine(v, film, mirrored), point.at), stage, 24))
+      } else setSaid(detail === 'full' ? 'Take a point in hand first: N.' : 'The whole picture is coming …')
+    } else if (command.do === 'let-go') letGo()
     else if (command.do === 'guide') begin(placingOrder('whole body', lead))
     else if (command.do === 'copy' && subject && !readOnly && frame + 1 < clip.to) {
       void project.edit((state) => copyPoints(state, project.shown().breakdown, { clip: clip.id, subject, frame }, frame + 1))
@@ -254,23 +269,41 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }
   const onKey = (event: KeyboardEvent<HTMLDivElement>): void => {
     const at = event.target
-    if (event.ctrlKey || event.metaKey || event.altKey || at instanceof HTMLInputElement || at instanceof HTMLSelectElement || at instanceof HTMLTextAreaElement) {
+    if (event.ctrlKey || event.metaKey || at instanceof HTMLInputElement || at instanceof HTMLSelectElement || at instanceof HTMLTextAreaElement) {
       if (event.key === 'Escape') ref.current?.focus()
       return
     }
     if (at instanceof HTMLButtonElement && (event.key === ' ' || event.key === 'Enter')) return
-    const command = commandOf(event, active !== null)
+    const command = commandOf(event, active ? 'places' : led ? 'leads' : 'free')
     if (!command) return
     event.preventDefault()
     runCommand(command)
   }
   // The other clip's half of the stage is not this clip's to press.
   const isOwn = ([x]: Point): boolean => !lock || x < stage.width / 2
-  /// How far a drag moves a point, picture pixels: it does not leave the picture.
-  const draggedBy = (point: string, [dx, dy]: Point): Point => {
+  /// How far a point is moved, picture pixels: it does not leave the picture.
+  const movedTo = (point: string, [dx, dy]: Point): { readonly at: Point; readonly by: Point } => {
     const stored = storedPlaces.find(({ name }) => name === point)?.at ?? [0, 0]
-    const to = ontoPicture([stored[0] + (mirrored ? -dx : dx) / view.scale, stored[1] + dy / view.scale], film)
-    return [to[0] - stored[0], to[1] - stored[1]]
+    const at = ontoPicture([stored[0] + dx, stored[1] + dy], film)
+    return { at, by: [at[0] - stored[0], at[1] - stored[1]] }
+  }
+  const draggedBy = (point: string, [dx, dy]: Point): Point => movedTo(point, [(mirrored ? -dx : dx) / view.scale, dy / view.scale]).by
+  const leadBy = (held: { readonly point: string; readonly by: Point }, more: Point): Point => {
+    const { at, by } = movedTo(held.point, movedBy(held.by, more))
+    setDragged({ point: held.point, by, frame, byKeys: true })
+    return at
+  }
+  /// Keeps a moved point where it is. What was followed about it is followed anew from there, and taken back with it.
+  const keepMoved = (point: string, by: Point): void => {
+    if (!subject || (by[0] === 0 && by[1] === 0)) return
+    const corrects = breakdown?.landmarks?.some((l) => l.clip === clip.id && l.subject === subject && l.point === point && l.samples.some((sample) => sample.frame === frame && !isByHand(sample))) ?? false
+    const group = corrects ? `correct ${clip.id} ${frame} ${point} ${Math.round(performance.now())}`.slice(0, 80) : null
+    const moves = project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, by, lead), group)
+    if (corrects) void moves.then(() => following.run(frame, [1, -1], [point], group))
+  }
+  const letGo = (): void => {
+    setDragged(null)
+    if (led) keepMoved(led.point, led.by)
   }
   const gestures = useGestures({
     press(at, event) {
@@ -280,6 +313,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         return null
       }
       if (!isOwn(at)) return null
+      letGo()
       const near = readOnly || detail !== 'full' ? [] : onStage.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
       if (near[0]) setInHand(near[0].p.name)
       // What is only suggested is taken in hand, to be accepted; it moves once it is one's own.
@@ -287,16 +321,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       return near[0]?.p.name ?? 'pan'
     },
     hover: (at) => isOwn(at) && placing.point(pictureAtStage(view, at, film, mirrored)),
-    drag: (point, moved) => setDragged({ point, by: draggedBy(point, moved) }),
+    drag: (point, moved) => setDragged({ point, by: draggedBy(point, moved), frame, byKeys: false }),
     drop(point, by) {
       setDragged(null)
-      const moved = by && draggedBy(point, by)
-      if (!moved || !subject || (moved[0] === 0 && moved[1] === 0)) return
-      const corrects = breakdown?.landmarks?.some((l) => l.clip === clip.id && l.subject === subject && l.point === point && l.samples.some((sample) => sample.frame === frame && !isByHand(sample))) ?? false
-      const group = corrects ? `correct ${clip.id} ${frame} ${point} ${Math.round(performance.now())}`.slice(0, 80) : null
-      const moves = project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, moved, lead), group)
-      // A corrected place: its neighbours are followed anew from it, and taken back with it.
-      if (corrects) void moves.then(() => following.run(frame, [1, -1], [point], group))
+      if (by) keepMoved(point, draggedBy(point, by))
     },
     setView,
   })
@@ -323,16 +351,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
             {view.scale >= 2 && ` · ${Math.round(view.scale * 100)} %`}
           </span>
         </p>
-        {lock && <p className="beside-words" role="status">{lock.clip.name ?? lock.clip.id} · frame {there} · {lockWords(lock, besideBy)}</p>}
-        <div className="bench-tools">
-          <button type="button" onClick={() => runCommand({ do: 'step', by: -1 })} title="one frame back: left arrow" aria-label="One frame back">◂</button>
-          <button type="button" onClick={() => runCommand({ do: 'step', by: 1 })} title="one frame on: right arrow" aria-label="One frame on">▸</button>
-          <button type="button" onClick={() => runCommand({ do: 'run', speed: 0.25 })} title="run slowly, or stop: space">{speed === 0 ? 'Run' : 'Stop'}</button>
-          {sheetNames.map((name) => <button key={name} type="button" aria-pressed={sheet === name} onClick={() => setSheet(sheet === name ? null : name)}>{name}</button>)}
-        </div>
+        {lock && <BesideWords lock={lock} frame={there} by={beside.by} onLockOn={beside.lockOn} />}
+        <SheetTools isRunning={speed !== 0} sheet={sheet} onCommand={runCommand} />
         {!lock && (!sheet || stage.width > 1100) ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
         <GuideCard
-          guide={placing.guide} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={goByHand}
+          guide={placing.guide} led={led?.point ?? null} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={goByHand}
           assumedBlur={assumedBlur} blurField={blurField} onBlur={placing.blur} onToStage={() => ref.current?.focus()}
           onNewSubject={(name) => void project.edit((state) => {
             const { id, change } = anotherPerson(state, name)
@@ -354,6 +377,12 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           />
         )}
       </div>
+      <HandTools
+        placing={active !== null} seen={active?.seen ?? 'seen'} inHand={inHand !== null && onStage.some(({ name }) => name === inHand) ? sayPoint(inHand, lead) : null} leads={led !== null}
+        mayPlace={subject !== null && !readOnly} isLast={frame + 1 >= clip.to} hasPoints={points.length > 0} hasSuggested={points.some(({ origin }) => origin === 'suggested') || marked !== null}
+        isBeside={lock !== null} loop={loop === null ? 'none' : loop.to === null ? 'begun' : 'whole'}
+        onCommand={(command) => { runCommand(command); ref.current?.focus() }}
+      />
       <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={goByHand} onIntoFilm={readOnly ? null : putIntoFilm} />
     </div>
   )

@@ -56,7 +56,7 @@ export function useGestures({ press, hover, drag, drop, setView }: Gestures) {
   const held = useRef<{ readonly what: string; readonly from: Point; last: Point } | null>(null)
   return {
     onPointerDown(event: PointerEvent<HTMLDivElement>): void {
-      if (event.target instanceof Element && event.target.closest('button, form, .sheet, .guide')) return
+      if (event.target instanceof Element && event.target.closest('button, form, select, .sheet, .guide')) return
       const at = pointOf(event, event.currentTarget)
       const what = event.button === 1 ? 'pan' : event.button === 0 ? press(at, event) : null
       if (what === null) return

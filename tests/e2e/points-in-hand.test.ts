@@ -13,8 +13,11 @@ const breakdown: Breakdown = {
   format: 'claimframe-breakdown', version: 1, title: 'In hand', output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
-  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
-  events: [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }, { id: 'c2', footage: 'f1', from: 20, to: 80, capture: { factor: '1', u: 0 }, name: 'balcony' }],
+  events: [
+    { id: 'e0', clip: 'c1', name: 'plant', earliest: 30, latest: 30 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
+    { id: 'e2', clip: 'c2', name: 'plant', earliest: 32, latest: 32 }, { id: 'e3', clip: 'c2', name: 'contact', earliest: 50, latest: 51 },
+  ],
   script: [{ id: 'p1', text: ['In hand.'], shots: [] }],
 }
 
@@ -88,8 +91,58 @@ it('should ask how long a blurred point is blurred, and keep what is said', asyn
   await keys('Escape')
 })
 
+it('should lead the point in hand by the arrows, keep it by Enter, and take it back by Escape', async () => {
+  await stage().focus()
+  await keys('n', 'Enter')
+  await page.getByText('led by the arrows').waitFor()
+  await look('led')
+  await keys('Shift+ArrowRight', 'Shift+ArrowRight', 'Escape')
+  await page.getByText('led by the arrows').waitFor({ state: 'detached' })
+  await keys('Enter', 'Shift+ArrowLeft', 'Shift+ArrowDown', 'Enter')
+  await expect.poll(async () => (await samples('hip.left', 0)).map(({ at }) => at.map(Math.round))).toEqual([[195, 205]])
+  await page.getByRole('button', { name: /^Undo Move left hip/ }).click()
+  await expect.poll(() => places('hip.left', 0)).toEqual([200])
+})
+
+it('should do by a named button what a key does, at twice the size as well', async () => {
+  const tools = page.getByRole('toolbar', { name: 'Points and clips' })
+  await tools.getByRole('button', { name: 'Copy on' }).click()
+  await expect.poll(async () => (await samples('hip.left', 1)).map(({ origin }) => origin)).toEqual(['suggested'])
+  await whole(1)
+  await look('tools')
+  expect(await barriersOn(page)).toEqual([])
+  await tools.getByRole('button', { name: 'Accept' }).click()
+  await expect.poll(async () => (await samples('hip.left', 1)).map(({ origin }) => origin)).toEqual(['placed'])
+  await page.setViewportSize({ width: 720, height: 450 })
+  await look('tools-at-200')
+  await tools.getByRole('button', { name: 'Over and over' }).focus()
+  expect(await tools.getByRole('button', { name: 'Over and over' }).evaluate((button) => { const box = button.getBoundingClientRect(); return box.left >= 0 && box.right <= innerWidth && box.bottom <= innerHeight })).toBe(true)
+  await page.setViewportSize({ width: 1440, height: 900 })
+})
+
+it('should step either clip alone, and lock on the event that is chosen', async () => {
+  await stage().focus()
+  await keys('Home', ']', ']', 'd')
+  await whole(40)
+  const besideFrame = (): Promise<string | null> => canvas().getAttribute('data-beside')
+  await expect.poll(besideFrame).toBe('50')
+  await keys('Alt+.')
+  await whole(41)
+  expect(await besideFrame()).toBe('50')
+  await keys('>')
+  await expect.poll(besideFrame).toBe('51')
+  await page.getByLabel('Event that both clips are locked on').selectOption('plant')
+  await stage().focus()
+  await keys('[', '[')
+  await whole(30)
+  await expect.poll(besideFrame).toBe('32')
+  await look('beside')
+  await keys('d')
+  await expect.poll(besideFrame).toBe('')
+})
+
 it('should end a run where the hand goes elsewhere, and not snap back', async () => {
-  for (const [key, frame] of [['Home', 0], [']', 40], ['End', 89]] as const) {
+  for (const [key, frame] of [['Home', 0], [']', 30], ['End', 89]] as const) {
     await stage().focus()
     await keys('Home', 'Shift+ ')
     await page.getByRole('button', { name: 'Stop', exact: true }).waitFor()
