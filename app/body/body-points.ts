@@ -12,6 +12,7 @@ export interface BodyPoint {
 
 export const bodyPoints: readonly BodyPoint[] = [
   { place: 'head.top', paired: false, definition: 'the highest point of the skull, hair pressed flat' },
+  { place: 'chin', paired: false, definition: 'the lowest point of the chin, mouth shut' },
   { place: 'shoulder', paired: true, definition: 'the middle of the ball of the upper arm, not the edge of the sleeve' },
   { place: 'elbow', paired: true, definition: 'the middle of the joint, between its two bony sides' },
   { place: 'wrist', paired: true, definition: 'the middle of the joint, under the glove’s cuff' },
@@ -24,7 +25,8 @@ export const bodyPoints: readonly BodyPoint[] = [
 ]
 
 export const pointGroups = {
-  'whole body': bodyPoints.map(({ place }) => place),
+  // The chin only makes head heights: it is asked for where they are.
+  'whole body': bodyPoints.map(({ place }) => place).filter((place) => place !== 'chin'),
   'hips and shoulders': ['hip', 'shoulder'],
   'legs': ['hip', 'knee', 'ankle', 'heel', 'toe'],
   'arms': ['shoulder', 'elbow', 'wrist', 'fist'],

@@ -6,6 +6,7 @@ import type { MeasureContext } from './context'
 import { COVERAGE, differenceOf, merged, uncertaintyOf, type Effect } from './effect'
 import type { Kind } from './kind'
 import { unsqueezed } from './limb-plane'
+import { mayBeCompared } from './likeness'
 import { leastMargin, ONE_SIDED } from './margin'
 import { reasons as table, type ReasonCode } from './reason'
 import { valueWithError } from './wording'
@@ -37,7 +38,7 @@ export const comparisonKindOf = (ask: Ask): Kind<'comparison'> => ({
     const blank: Words = { short: 'comparison', what: 'comparison' }
     const [a, b] = measure.measures.map((id) => context.measure(id))
     if (!a || !b) return noAnswer('', 'image', blank, ['measure-missing'])
-    if (a.kind !== b.kind || a.kind === 'comparison' || a.kind === 'order' || a.kind === 'peak-order' || a.kind === 'count') return noAnswer('', 'image', blank, ['kinds-differ'])
+    if (a.kind !== b.kind || !mayBeCompared(a)) return noAnswer('', 'image', blank, ['kinds-differ'])
     const [first, second] = [ask(a, context), ask(b, context)]
     const name = first.words.short === second.words.short ? first.words.short : `${first.words.short} and ${second.words.short}`
     const words: Words = { short: `comparison of ${name}`, what: `${name}, first − second` }

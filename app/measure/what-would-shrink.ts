@@ -23,6 +23,20 @@ const ADVICE: Readonly<Record<PartName, string>> = {
   'view': 'compare clips whose cameras look from one direction',
 }
 
+/// What an answer without parts hangs on, and what would make it surer.
+const BARE: Readonly<Record<string, readonly [from: string, advice: string]>> = {
+  'count': ['so few cases alone', 'look at more cases, chosen before they are looked at'],
+  'order': ['the brackets of both events', 'narrow the brackets of both events'],
+  'peak-order': ['the intervals of both peak times', 'follow the points on more frames of a faster film'],
+}
+
+/// What an answer without parts of an error is unsure by; null for one that has parts, or none to speak of.
+export const bareError = (reading: Reading): { readonly from: string; readonly advice: string | null } | null => {
+  const bare = reading.parts.length === 0 ? BARE[reading.kind] : undefined
+  // Where the order is resolved nothing more is to be gained.
+  return bare ? { from: bare[0], advice: reading.kind === 'count' || reading.verdict === 'range' ? bare[1] : null } : null
+}
+
 /// The largest part, what to do about it, and the U that would be left without it; null for a
 /// reading without parts.
 export function whatWouldShrink(reading: Reading): { readonly part: string; readonly advice: string; readonly leaves: number } | null {

@@ -1,0 +1,128 @@
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Landmark } from '../../app/project/film'
+import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { barriersOn } from './barriers'
+import { keyHand, pointerHand } from './hand'
+
+/// What a person wants to say, asked on the Bench: each question with its value, its error and what may be said of it.
+
+/// A standing body that leans and goes to the right from frame 20 to 40, its left knee bent by so many degrees.
+const body = (clip: string, bent: number): Landmark[] => {
+  const bend = (bent * Math.PI) / 180
+  const places: Readonly<Record<string, readonly [number, number]>> = {
+    'hip.left': [600, 400], 'hip.right': [640, 402], 'knee.left': [600, 520], 'ankle.left': [600 + 120 * Math.sin(bend), 520 + 120 * Math.cos(bend)],
+    'knee.right': [650, 520], 'ankle.right': [650, 640], 'shoulder.left': [590, 240], 'shoulder.right': [650, 244], 'elbow.left': [560, 300], 'elbow.right': [690, 300],
+    'wrist.left': [540, 250], 'wrist.right': [720, 250], 'head.top': [620, 150], chin: [620, 206],
+  }
+  return Object.entries(places).map(([point, [x, y]]) => ({
+    clip, subject: 's1', point,
+    samples: Array.from({ length: 31 }, (_, i) => ({ frame: 15 + i, at: [x + 6 * Math.max(0, Math.min(20, i - 5)), y] as [number, number], sigma: 2, origin: 'tracked' as const })),
+  }))
+}
+const names = ['first evening', 'second evening', 'third evening', 'sparring']
+const clips: Breakdown['clips'] = names.map((name, i) => ({ id: `c${i + 1}`, footage: 'f1', from: 0, to: 60, name, capture: { factor: '1', u: 0 }, ...(name === 'sparring' ? { use: { state: 'rejected', reason: 'headgear hides the chin' } } : {}) }))
+const knee = { kind: 'joint-angle', subject: 's1', points: ['hip.left', 'knee.left', 'ankle.left'] } as const
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown', version: 1, title: 'Questions', output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips,
+  views: clips.map(({ id }) => ({ clip: id, subject: 's1', from: 0, to: 60, lead: 'left' as const, yaw: { deg: 5, u: 3 } })),
+  events: clips.flatMap(({ id }) => [{ id: `${id}load`, clip: id, name: 'load', earliest: 20, latest: 20 }, { id: `${id}end`, clip: id, name: 'end', earliest: 40, latest: 40 }]),
+  landmarks: [...body('c1', 60), ...body('c2', 15)],
+  measures: [{ ...knee, points: [...knee.points], id: 'm1', clip: 'c1', frame: 30 }, { ...knee, points: [...knee.points], id: 'm2', clip: 'c2', frame: 30 }, { ...knee, points: [...knee.points], id: 'm3', clip: 'c3', frame: 30 }],
+  script: [{ id: 'p1', text: ['She steps.'], shots: [] }],
+}
+
+let window: PatternWindow
+let page: Page
+beforeAll(async () => {
+  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 60, rate: '120', width: 1280, height: 720, gop: 30 } }, breakdown })
+  page = window.page
+  await page.getByRole('button', { name: 'Bench', exact: true }).click()
+  await page.locator('.bench-canvas[data-detail="full"]').waitFor({ state: 'attached', timeout: 20_000 })
+  await page.getByLabel('Frame of the clip').fill('30')
+  await page.locator('.stage').focus()
+  await page.keyboard.press('m')
+})
+afterAll(async () => window?.close())
+
+const want = (name: string): Promise<string[]> => page.getByLabel('I want to say').selectOption(name)
+const told = (): Promise<string> => page.locator('.sheet form .told').innerText()
+
+it('should say by keys alone that one value is less than another clip’s, with its error and no barrier', async () => {
+  const hand = keyHand(page)
+  await hand.choose(page.getByLabel('I want to say'), 'more than, less than or the same as')
+  await hand.goTo(page.getByLabel('Against that value'))
+  expect(await page.getByLabel('This value').locator('option:checked').innerText()).toMatch(/^first evening · frame 30 · 1\d\d° ± \d+°$/)
+  expect(await page.getByLabel('Against that value').locator('option:checked').innerText()).toMatch(/^second evening · frame 30 · /)
+  expect(await told()).toMatch(/−45° ± \d+°.*differs[^]*● good · error from placing ±[^]*You may say: the first is less than the second\.[^]*What would help most: /)
+  expect(await barriersOn(page)).toEqual([])
+  await hand.press(page.getByRole('button', { name: 'Keep it' }))
+  await page.locator('.sheet li.chosen').getByText('First: first evening · frame 30').waitFor()
+})
+
+it('should write down how near is near before the other is measured, refuse what cannot be shown, and mark what is changed later', async () => {
+  await want('comparison')
+  await page.getByLabel('This value').selectOption('m1')
+  await page.getByLabel('Against that value').selectOption('m3')
+  await page.getByLabel('How near counts as the same').fill('3')
+  await page.getByText(/^At this precision nothing nearer than \d+° can be shown\.$/).waitFor()
+  await page.getByLabel('How near counts as the same').fill('40')
+  await page.getByRole('button', { name: 'Keep it' }).click()
+  const kept = page.locator('.sheet li.chosen')
+  await kept.getByText('not measured', { exact: true }).first().waitFor()
+  await kept.getByRole('button', { name: 'Change it' }).click()
+  await page.getByLabel('Against that value').selectOption('m2')
+  await page.getByLabel('How near counts as the same').fill('50')
+  await page.getByRole('button', { name: 'Keep the change' }).click()
+  await page.locator('.sheet li.chosen').getByText('You may say: the first is less than the second.').waitFor()
+})
+
+it('should count the clips of a stated set, tell those that cannot be judged and those that were set aside', async () => {
+  await want('count')
+  await pointerHand.fill(page.getByLabel('What is seen'), 'rear heel off the floor')
+  await page.getByLabel('What was looked at, and why these').fill('every clip of the autumn in which she throws the right hand')
+  for (const [name, shows] of [['first evening', 'seen'], ['second evening', 'not seen'], ['third evening', 'cannot be judged']] as const) await page.getByLabel(`${name}: what it shows`).selectOption({ label: shows })
+  await page.getByLabel('third evening: why it cannot be judged').fill('feet cut off')
+  expect(await told()).toMatch(/1 of 2, 1 not usable[^]*with a warning · error from so few cases alone[^]*look at more cases/)
+  expect(await barriersOn(page)).toEqual([])
+  await page.getByRole('button', { name: 'Keep it' }).click()
+  await page.locator('.sheet li.chosen').getByText('Cannot be judged: third evening (feet cut off)').waitFor()
+  await page.locator('.sheet li.chosen').getByText('Set aside: sparring (headgear hides the chin)').waitFor()
+})
+
+it('should tell moves, speeds, peaks and their order, each with its error, and say where points are missing', async () => {
+  await want('moved')
+  await page.getByText('Here rear fist is not placed.').waitFor()
+  await page.getByLabel('Which limb').selectOption('rear wrist')
+  for (const [name, says] of [
+    ['head', /1\.07 ± 0\.\d+ head heights[^]*error from/], ['moved', /trunk lengths[^]*error from/], ['speed', /a second[^]*error from/], ['balance', /balance point[^]*error from/], ['peak', /peak rate of rear wrist|peak rate of rear knee/],
+  ] as const) {
+    await want(name)
+    expect([name, await told()]).toEqual([name, expect.stringMatching(says)])
+  }
+  await want('separation')
+  await page.getByText('the widths of hips and shoulders were not taken square to the camera').waitFor()
+  await page.getByRole('button', { name: 'This one: hips square to the camera' }).click()
+  await page.getByLabel('Shoulders square on frame').fill('50')
+  await page.getByText('On frame 50 lead shoulder and rear shoulder are not placed.').waitFor()
+  await page.getByLabel('Shoulders square on frame').fill('16')
+  await page.getByLabel('Nearer hip').selectOption({ label: 'left, lead' })
+  await page.getByLabel('Nearer shoulder').selectOption({ label: 'left, lead' })
+  expect(await told()).toMatch(/roughly[^]*range only · error from/)
+  expect(await barriersOn(page)).toEqual([])
+})
+
+it('should say what is made of a value before both are removed, as one step', async () => {
+  await page.getByRole('button', { name: /^Remove apparent lead knee angle/ }).click()
+  await page.getByText('2 other values are made of it').waitFor()
+  await page.getByRole('button', { name: 'Remove all' }).click()
+  await page.getByRole('button', { name: /^Remove rear heel off the floor/ }).waitFor()
+  await expect.poll(() => page.locator('.sheet li').count()).toBeLessThan(5)
+  await page.keyboard.press('Control+z')
+  await page.getByRole('button', { name: /^Remove apparent lead knee angle/ }).waitFor()
+  expect(window.faults).toEqual([])
+})
