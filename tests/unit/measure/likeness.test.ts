@@ -22,7 +22,7 @@ it('should take a joint from either end as the same, and another joint, unit, pl
   expect(askAlike(knee, { ...turned, plane: { deg: 10, u: 5 } }, context)).toBe(false)
   expect(askAlike(knee, { ...turned, points: ['shoulder.left', 'elbow.left', 'wrist.left'] }, context)).toBe(false)
   const lean: MeasureOf['line-lean'] = { id: 'm4', kind: 'line-lean', clip: 'c1', subject: 's1', frame: 460, points: ['hip.mid', 'shoulder.mid'] }
-  expect(askAlike(lean, { ...lean, id: 'm5', toward: 'lead' }, context)).toBe(false)
+  expect(askAlike(lean, { ...lean, id: 'm5', toward: 'lead' as const }, context)).toBe(false)
   const width: MeasureOf['distance'] = { id: 'm6', kind: 'distance', clip: 'c1', subject: 's1', frame: 460, points: ['ankle.left', 'ankle.right'], unit: { points: ['hip.mid', 'shoulder.mid'], frame: 460, name: 'trunk lengths' } }
   expect(askAlike(width, { ...width, id: 'm7', unit: { ...width.unit, name: 'thigh lengths' } }, context)).toBe(false)
 })
