@@ -1,5 +1,5 @@
 import type { MeasureContext } from '../measure/context'
-import { curveOf, gridOf, type CurvePoint } from '../measure/curve'
+import { curveOf, gridOf, leftOut, type CurvePoint } from '../measure/curve'
 import type { Reading } from '../measure/reading'
 import type { Point } from '../project/fields'
 import type { Measure } from '../project/question'
@@ -18,6 +18,8 @@ export interface CurveFigure {
   readonly events: readonly { readonly name: string; readonly frame: number }[]
   readonly unit: string
   readonly clip: string
+  /// Frames on which it is placed as well, and which are not drawn; absent: none.
+  readonly leftOut?: number
 }
 
 /// Frames with a value that a curve is drawn from; two are a comparison, not a course.
@@ -27,8 +29,9 @@ export const LEAST_POINTS = 3
 export function curveFigure(measure: Measure, context: MeasureContext, reading: Reading | undefined, points: readonly CurvePoint[] = curveOf(measure, context)): CurveFigure | null {
   if (!reading || !('clip' in measure) || measure.clip === undefined) return null
   if (points.length < LEAST_POINTS) return null
+  const left = leftOut(measure, context)
   const events = context.eventsOf(measure.clip).map(({ name, earliest, latest }) => ({ name, frame: (earliest + latest) / 2 }))
-  return { measure: measure.id, title: reading.plate.what, points, events, unit: reading.unit, clip: context.clip(measure.clip)?.name ?? measure.clip }
+  return { measure: measure.id, title: reading.plate.what, points, events, unit: reading.unit, clip: context.clip(measure.clip)?.name ?? measure.clip, ...(left > 0 ? { leftOut: left } : {}) }
 }
 
 /// Figures of every measure that has a value on three frames or more.
@@ -116,7 +119,7 @@ export function drawCurve(figure: CurveFigure, typeface: Typeface, page: CurvePa
 function headOf(figure: CurveFigure, title: string, typeface: Typeface, page: CurvePage): { readonly shapes: readonly Shape[]; readonly foot: number } {
   const { heading, small, left, right } = page
   const lines = wrapAtMost(typeface, title, heading, 700, right - left, 2)
-  const note = wrapAtMost(typeface, `clip ${figure.clip}; band: our 95 % estimate`, small, 400, right - left, 2)
+  const note = wrapAtMost(typeface, `clip ${figure.clip}; band: our 95 % estimate${figure.leftOut === undefined ? '' : `; ${figure.leftOut} further frames are placed and not drawn`}`, small, 400, right - left, 2)
   const shapes = lines.map((words, i) => textShape(words, [left, page.top + 0.75 * heading + i * 1.14 * heading], heading, 700, page.ink))
   const under = page.top + lines.length * 1.14 * heading
   for (const [i, words] of note.entries()) shapes.push(textShape(words, [left, under + small + i * 1.25 * small], small, 400, page.soft))

@@ -101,9 +101,10 @@ function viewGate(a: Measure, b: Measure, value: number, context: MeasureContext
   const codes: ReasonCode[] = []
   if (va?.elevation && vb?.elevation && Math.abs(va.elevation.deg - vb.elevation.deg) > ELEVATION_DEG) codes.push('elevation-differs')
   if (!va?.yaw || !vb?.yaw) return { effect: null, codes: [...codes, 'view-unstated'] }
-  // A view from the other side shows the mirror image: the same angle.
+  // A view from the other side shows the mirror image: the same angle, but a lean to the other side of the picture.
   const fold = (deg: number): number => Math.min(Math.abs(wrapped(deg)), 180 - Math.abs(wrapped(deg)))
-  const apart = Math.min(fold(va.yaw.deg - vb.yaw.deg), fold(va.yaw.deg + vb.yaw.deg))
+  const turned = va.yaw.deg - vb.yaw.deg
+  const apart = a.kind === 'line-lean' && a.toward !== 'lead' ? Math.abs(wrapped(turned)) : Math.min(fold(turned), fold(va.yaw.deg + vb.yaw.deg))
   if (apart > UNLIKE_DEG) return { effect: null, codes: ['views-differ', ...codes] }
   if (apart <= ALIKE_DEG) return { effect: null, codes }
   return { effect: { key: `view:${a.id}:${b.id}`, part: 'view', shift: [squeezeBound(value, apart) / Math.sqrt(3)] }, codes: [...codes, 'views-10-to-25'] }

@@ -49,7 +49,7 @@ function qualifiers(measure: Measure, context: MeasureContext): string {
     'table' in measure ? measure.table : null,
     'sign' in measure ? measure.sign ?? null : null,
     'scale' in measure && measure.scale !== undefined ? 'm' : 'unit' in measure ? (typeof measure.unit === 'object' ? measure.unit.name : (measure.unit ?? null)) : null,
-    'floor' in measure ? measure.floor.unit : null,
+    'floor' in measure ? (measure.floor?.unit ?? null) : null,
     'against' in measure && measure.against !== undefined ? sayPoint(measure.against, lead) : null,
   ])
 }

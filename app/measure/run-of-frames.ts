@@ -1,4 +1,4 @@
-import type { Clip } from '../project/film'
+import type { Clip, Event } from '../project/film'
 import { ok, refused, type Result } from '../result'
 import { secondsAt } from '../time/frame-table'
 import { captureFactor, type CaptureFactor } from './capture-factor'
@@ -21,16 +21,17 @@ export interface RunOfFrames {
 /// Events by these names, and those whose name begins or ends with them, are impacts.
 const IMPACT = /^(contact|impact)\b|\b(contact|impact)$/i
 
-/// Spans of a clip that no filter leaves: [first frame, last frame] between impacts. A frame that
-/// an impact falls on belongs to what came before it.
+/// Last frames before a break that no filter crosses. A frame that an impact falls on belongs to what came before it; where an
+/// impact has a bracket, it may lie between any two of the bracket's frames, so each of those inside stands alone.
+export const impactBreaks = (events: readonly Event[]): number[] =>
+  events.filter(({ name }) => IMPACT.test(name.trim())).flatMap(({ earliest, latest }) => Array.from({ length: Math.max(1, latest - earliest) }, (_, i) => earliest + i))
+
+/// [First frame, last frame] around a frame that no filter leaves.
 function smoothSpan(context: MeasureContext, clip: Clip, frame: number): readonly [number, number] {
   let [first, last] = [clip.from, clip.to - 1]
-  for (const event of context.eventsOf(clip.id)) {
-    if (!IMPACT.test(event.name.trim())) continue
-    if (frame <= event.earliest) last = Math.min(last, event.earliest)
-    else if (event.latest > event.earliest) first = Math.max(first, Math.min(event.latest, frame))
-    else first = Math.max(first, event.earliest + 1)
-  }
+  for (const end of impactBreaks(context.eventsOf(clip.id)))
+    if (end < frame) first = Math.max(first, end + 1)
+    else last = Math.min(last, end)
   return [first, last]
 }
 

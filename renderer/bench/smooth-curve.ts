@@ -1,5 +1,5 @@
 import type { CurvePoint } from '../../app/measure/curve'
-import { ONE_SIDED } from '../../app/measure/margin'
+import { DEFAULT_CUTOFF_HZ, HIGHEST_SHARE } from '../../app/measure/run-of-frames'
 import { smootherOf, weighed } from '../../app/motion/smoother'
 import { secondsAt, type FrameTable } from '../../app/time/frame-table'
 
@@ -18,10 +18,6 @@ export interface Peak {
   readonly half: number
   readonly way: 'highest' | 'lowest'
 }
-
-export const CUTOFF_HZ = 10
-/// Of the frames a second: more is noise [J].
-const HIGHEST_SHARE = 0.25
 
 /// Unbroken pieces of a curve: a frame without a value ends one, and so does contact, across which nothing is smoothed.
 /// `breaks`: last frames before a contact.
@@ -42,7 +38,7 @@ export function smoothCurve(curve: readonly CurvePoint[], breaks: readonly numbe
     const times = piece.map(({ frame }) => secondsAt(table, frame) / (k ?? 1))
     const gaps = times.slice(1).map((time, i) => time - times[i]!)
     const mean = gaps.reduce((sum, gap) => sum + gap, 0) / Math.max(1, gaps.length)
-    const cutoff = Math.min(CUTOFF_HZ, HIGHEST_SHARE / mean)
+    const cutoff = Math.min(DEFAULT_CUTOFF_HZ, HIGHEST_SHARE / mean)
     const even = gaps.every((gap) => Math.abs(gap - mean) < 0.02 * mean)
     const [at, below] = [smootherOf(times, even, cutoff), smootherOf(times, even, 0.7 * cutoff)]
     if (!at || !below) return []
@@ -83,20 +79,12 @@ export interface AlignedSide {
   readonly k: number
 }
 
-/// Lays `other` over `own`. `decision` speaks of the nearest places to the event in both: never a bare
-/// subtraction. `delta`: how near counts as similar, written down before; null: none.
-export function layOver(own: AlignedSide, other: AlignedSide, delta: number | null): { readonly points: readonly Laid[]; readonly decision: 'differs' | 'similar' | 'cannot tell apart' | null } {
-  const instant = ({ event, table, k }: AlignedSide): number => (secondsAt(table, event.earliest) + secondsAt(table, event.latest)) / 2 / k
-  const [zero, there] = [instant(own), instant(other)]
+/// Lays `other` over `own`.
+export function layOver(own: AlignedSide, other: AlignedSide): Laid[] {
+  const there = (secondsAt(other.table, other.event.earliest) + secondsAt(other.table, other.event.latest)) / 2 / other.k
   const interval = (secondsAt(own.table, own.event.latest + 1) - secondsAt(own.table, own.event.latest)) / own.k
   const middle = (own.event.earliest + own.event.latest) / 2
-  const points = other.curve.map(({ frame, value, low, high }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, value, low, high }))
-  const near = (curve: readonly Laid[]): Laid | null => curve.reduce<Laid | null>((best, point) => (best === null || Math.abs(point.frame - middle) < Math.abs(best.frame - middle) ? point : best), null)
-  const [a, b] = [near(own.curve), near(points)]
-  if (!a || !b || Math.abs(a.frame - middle) > 1 || Math.abs(b.frame - middle) > 1 || !Number.isFinite(zero)) return { points, decision: null }
-  const u = Math.hypot((a.high - a.low) / 3.92, (b.high - b.low) / 3.92)
-  const d = Math.abs(a.value - b.value)
-  return { points, decision: d >= 1.96 * u ? 'differs' : delta !== null && d + ONE_SIDED * u < delta ? 'similar' : 'cannot tell apart' }
+  return other.curve.map(({ frame, value, low, high }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, value, low, high }))
 }
 
 /// A curve as comma-separated values: frame, seconds of the file, value and 95 %, and the smoothed values.

@@ -1,13 +1,18 @@
 import { useMemo, useState, type PointerEvent } from 'react'
 import { curveFigure } from '../../app/marks/curve-figure'
 import type { MeasureContext } from '../../app/measure/context'
+import { leftOut, MOST_FRAMES } from '../../app/measure/curve'
 import type { Reading } from '../../app/measure/reading'
+import { impactBreaks } from '../../app/measure/run-of-frames'
+import { valueWithError } from '../../app/measure/wording'
 import type { Clip, Event } from '../../app/project/film'
 import type { Measure } from '../../app/project/question'
 import { curveOf, gridOf, type CurvePoint } from './curve'
 import { exact } from '../../app/project/fields'
 import { useFilmTypeface } from '../player/film-typeface'
-import { curveBeside, measuresBeside } from './curve-beside'
+import { usePart } from '../state/use-project'
+import { curveBeside, measuresBeside, sharedEvents } from './curve-beside'
+import { measureNames } from './measure-names'
 import { SaveCurve } from './save-curve'
 import { curveCsv, peaksOf, smoothCurve } from './smooth-curve'
 import type { Size } from './stage-view'
@@ -35,14 +40,20 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
   const curve = useMemo(() => (measure && context ? curveOf(measure, context) : []), [measure, context])
   const figure = useMemo(() => (measure && context ? curveFigure(measure, context, reading, curve) : null), [measure, context, reading, curve])
   const typeface = useFilmTypeface()
+  const readings = usePart('readings')
   const [beside, setBeside] = useState('')
+  const [on, setOn] = useState('')
   const table = context?.table(clip) ?? null
   // Nothing is smoothed across contact.
-  const smooth = useMemo(() => (table ? smoothCurve(curve, events.filter(({ name }) => /contact/i.test(name)).map(({ earliest }) => earliest), table, factorOf(clip)) : []), [curve, events, table, clip])
+  const smooth = useMemo(() => (table ? smoothCurve(curve, impactBreaks(events), table, factorOf(clip)) : []), [curve, events, table, clip])
   const peaks = useMemo(() => peaksOf(curve, smooth), [curve, smooth])
   const others = useMemo(() => (measure && context ? measuresBeside(measure, context) : []), [measure, context])
   const other = others.find(({ id }) => id === beside) ?? null
-  const laid = useMemo(() => (measure && other && context ? curveBeside(measure, other, context) : null), [measure, other, context])
+  const names = useMemo(() => (context ? measureNames(others, context, readings) : new Map<string, string>()), [others, context, readings])
+  const shared = useMemo(() => (measure && other && context ? sharedEvents(measure, other, context) : []), [measure, other, context])
+  const event = shared.includes(on) ? on : (shared[0] ?? '')
+  const laid = useMemo(() => (measure && other && context ? curveBeside(measure, other, event, context) : null), [measure, other, event, context])
+  const left = useMemo(() => (measure && context ? leftOut(measure, context) : 0), [measure, context])
   const wide = Math.max(1, size.width - LEFT - RIGHT)
   const x = (at: number): number => LEFT + (wide * (at + 0.5 - clip.from)) / (clip.to - clip.from)
   const all = [...curve, ...(laid?.points ?? [])]
@@ -61,13 +72,19 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
         {measure && reading ? (
           <>
             <strong>{reading.plate.what}</strong>
-            {laid ? <span role="status">{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
+            {laid ? <span role="status" className="at-most-three" title={laid.words}>{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
             {others.length > 0 && (
               <select aria-label="Lay another clip’s curve over it" value={other?.id ?? ''} onChange={(event) => setBeside(event.target.value)}>
                 <option value="">beside: none</option>
-                {others.map(({ id, clip: where }) => <option key={id} value={id}>beside: {(where !== undefined && context?.clip(where)?.name) || where}</option>)}
+                {others.map(({ id }) => <option key={id} value={id}>{names.get(id)}</option>)}
               </select>
             )}
+            {shared.length > 1 && (
+              <select aria-label="Lay it over on" value={event} onChange={(choice) => setOn(choice.target.value)}>
+                {shared.map((name) => <option key={name}>{name}</option>)}
+              </select>
+            )}
+            {left > 0 && <span>{MOST_FRAMES} of {MOST_FRAMES + left} frames, around frame {measure !== null && 'frame' in measure ? measure.frame : frame}</span>}
             {figure && typeface && table && (
               <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit)} figure={figure} onIntoFilm={onIntoFilm} />
             )}
@@ -111,7 +128,7 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
         {peaks.map((peak) => (
           <g key={`${peak.frame} ${peak.way}`}>
             <circle cx={x(peak.frame)} cy={y(peak.value)} r={4} className="dot" />
-            <text x={x(peak.frame)} y={y(peak.value) + (peak.way === 'highest' ? -8 : 18)} textAnchor="middle" className="event-name">{`${Math.round(peak.value)} ± ${Math.ceil(peak.half)}${unit}`}</text>
+            <text x={x(peak.frame)} y={y(peak.value) + (peak.way === 'highest' ? -8 : 18)} textAnchor="middle" className="event-name">{valueWithError(peak.value, peak.half, reading?.unit ?? '')}</text>
           </g>
         ))}
         <line x1={x(frame)} x2={x(frame)} y1={TOP - 10} y2={size.height - 4} className="cursor" />

@@ -44,14 +44,16 @@ beforeAll(async () => {
 afterAll(async () => window?.close())
 
 it('should tell the lowest point of the smoothed curve with its error, and have no barrier', async () => {
-  expect(await page.locator('.time-strip svg .event-name', { hasText: '±' }).textContent()).toMatch(/^1[01]\d ± \d+°$/)
+  expect(await page.locator('.time-strip svg .event-name', { hasText: '±' }).textContent()).toMatch(/^1[01]\d° ± \d+°$/)
   expect(await barriersOn(page)).toEqual([])
 })
 
 it('should lay the other clip’s curve over it on their shared event, and say that they differ', async () => {
-  await page.getByLabel('Lay another clip’s curve over it').selectOption('m2')
+  const others = page.getByLabel('Lay another clip’s curve over it')
+  expect(await others.locator('option').allInnerTexts()).toEqual(['beside: none', expect.stringMatching(/^second evening · frame 50 · 150° ± \d+°$/)])
+  await others.selectOption('m2')
   await page.locator('.curve.beside').waitFor({ state: 'attached' })
-  await page.getByText('at load: differs, beyond our error').waitFor()
+  await page.getByText(/^at load: −\d+° ± \d+°, differs \(beyond our error\)/).waitFor()
 })
 
 it('should save the curve as outlines, as a picture and as values', async () => {
