@@ -41,7 +41,7 @@ export interface MissingPoints {
   readonly missing: readonly { readonly frame: number; readonly says: string }[]
 }
 
-export function missingPoints(measure: Measure, hand: BenchHand, context: MeasureContext): MissingPoints {
+export function missingPoints(measure: Measure, hand: Pick<BenchHand, 'clip' | 'subject' | 'frame' | 'lead'>, context: MeasureContext): MissingPoints {
   const { clip, subject, frame, lead } = hand
   if (!clip || subject === null) return { here: [], missing: [] }
   const isPlaced = (point: string, at: number): boolean => context.samples(clip.id, subject, point, at).some(({ origin }) => origin !== 'suggested')

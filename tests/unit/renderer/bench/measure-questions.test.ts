@@ -65,8 +65,8 @@ it('should tell where points are missing, middles by their sides, and the frame 
   expect(widestFrame(context, 'c1', 's1', 'shoulder')).toBeNull()
   const lean = made('moved', { limb: 'rear hip', frame: 430, from: 'plant', events: [{ id: 'plant', clip: 'c1', name: 'plant', earliest: 410, latest: 410 }] })!
   expect(neededPoints(lean)).toEqual([{ frame: 430, points: ['hip.rear'] }, { frame: 410, points: ['hip.rear', 'hip.mid', 'shoulder.mid'] }])
-  const hand = { clip: context.clip('c1'), subject: 's1', frame: 430, lead: 'left', chosen: null, suggested: null } as const
-  const found = missingPoints(lean, { ...hand, choose() {}, go() {}, place() {}, followHall() {}, placed: () => [] }, context)
+  const hand = { clip: context.clip('c1'), subject: 's1', frame: 430, lead: 'left' } as const
+  const found = missingPoints(lean, hand, context)
   expect(found).toEqual({ here: ['hip.right'], missing: [{ frame: 430, says: 'rear hip is' }, { frame: 410, says: 'lead shoulder and rear shoulder are' }] })
 })
 
