@@ -107,12 +107,15 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
 
 const placeOf = (on: Claim['on']): string => `${on.part}/${on.paragraph ?? ''}`
 
-/// What the rules suggest of words that were changed since a person stated them, and strong classes that the rules alone
-/// find in them and did not find in the words as they were: weights look at a sentence as a whole, and a clause put to the
-/// end of a long one is little of it.
+/// Classes that a clause typed to the end of a sentence must not bring in unheard.
+const HARMFUL: ReadonlySet<ClaimClass> = new Set<ClaimClass>(['G', 'I', 'J'])
+
+/// What the rules suggest of words that were changed since a person stated them, and causes, minds and injuries that the
+/// rules alone find in them and did not find in the words as they were: weights look at a sentence as a whole, and a clause
+/// put to the end of a long one is little of it.
 function broughtIn(saying: Saying, records: readonly Claim[], suggested: ReadonlyMap<ClaimClass, string>): ReadonlyMap<ClaimClass, string> {
   const before = new Set(records.flatMap(({ on }) => [...rememberedStrong(on.words.replace(/\{[^{}]*\}/gu, ' ')).keys()]))
-  const now = [...rememberedStrong(saying.bare.replaceAll(VALUE, ' '))].filter(([letter]) => !before.has(letter))
+  const now = [...rememberedStrong(saying.bare.replaceAll(VALUE, ' '))].filter(([letter]) => HARMFUL.has(letter) && !before.has(letter))
   return new Map([...now, ...suggested])
 }
 
