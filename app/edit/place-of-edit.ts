@@ -27,10 +27,16 @@ export function placeOfEdit(change: Change, before: Node, after: Node): EditPlac
   return diff ? placeOfDiff(diff) : { room: 'script', paragraph: null, clip: null, frame: null }
 }
 
-/// Where two packs part: a pack holds many frames, and a hand changes few of them.
-function firstOther(was: readonly Sample[], is: readonly Sample[]): number {
-  const at = is.findIndex((sample, i) => !was[i] || !sameRecord(sample, was[i]))
-  return at < 0 ? is.length : at
+/// The one frame on which two packs part; null where they part on several (a run that was followed): no one of them is the place.
+function changedFrame(was: readonly Sample[], is: readonly Sample[]): number | null {
+  const length = Math.min(was.length, is.length)
+  let from = 0
+  while (from < length && sameRecord(was[from], is[from])) from++
+  let back = 0
+  while (back < length - from && sameRecord(was[was.length - 1 - back], is[is.length - 1 - back])) back++
+  const frames = new Set([...was.slice(from, was.length - back), ...is.slice(from, is.length - back)].map(({ frame }) => frame))
+  const [frame] = frames
+  return frames.size === 1 && frame !== undefined ? frame : null
 }
 
 function placeOfDiff(diff: RecordDiff): EditPlace {
@@ -40,8 +46,7 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
   switch (diff.table) {
     case 'packs': {
       const [was, is] = diff.change === 'updated' ? [diff.from.samples, diff.to.samples] : [[], diff.record.samples]
-      const at = firstOther(was, is)
-      return { ...nowhere, room: 'bench', clip, frame: (is[at] ?? was[at])?.frame ?? null }
+      return { ...nowhere, room: 'bench', clip, frame: changedFrame(was, is) }
     }
     case 'events':
       return { ...nowhere, room: 'bench', clip, frame: (diff.change === 'updated' ? diff.to : diff.record).earliest }

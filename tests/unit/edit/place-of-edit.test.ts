@@ -27,7 +27,8 @@ describe('the place of an edit', () => {
     expect(placeOf(moved)).toEqual({ room: 'bench', paragraph: null, clip: 'c1', frame: 40 })
     expect(placeOf({ ...moved, to: pack([sample(3), sample(40)]) }).frame).toBe(41)
     expect(placeOf({ ...moved, change: 'removed', record: from, after: null }, { table: 'clips', key: 'c1', change: 'removed', record: clip, after: null }).room).toBe('footage')
-    expect(placeOf(subject, { ...moved, change: 'added', record: to, after: null }).frame).toBe(3)
+    expect(placeOf(subject, { ...moved, change: 'added', record: pack([sample(7), sample(7, 1)]), after: null }).frame).toBe(7)
+    expect(placeOf({ ...moved, to: pack([sample(3), sample(40, 7), sample(41, 7)]) })).toMatchObject({ clip: 'c1', frame: null })
   })
 
   it('should be Narration where what is heard changed, and the script where its pictures did', () => {
