@@ -70,8 +70,11 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
     case 'releases':
     case 'corrections':
       return { ...nowhere, room: 'evidence' }
-    case 'clips':
-      return { ...nowhere, room: 'footage', clip: diff.key }
+    case 'clips': {
+      // How the camera stood and what is known of its hall is stated on the Bench.
+      const stated = diff.change === 'updated' && !(sameRecord(diff.from.roll, diff.to.roll) && sameRecord(diff.from.hall, diff.to.hall))
+      return { ...nowhere, room: stated ? 'bench' : 'footage', clip: diff.key }
+    }
     case 'footage':
     case 'subjects':
       return { ...nowhere, room: 'footage' }

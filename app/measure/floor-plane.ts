@@ -20,11 +20,15 @@ export interface FloorPlane {
   readonly place: (point: Located) => PlaceOnFloor | null
 }
 
-/// The floor on one frame. Refused with fewer than four marks placed there, or all on a line.
+/// The floor on one frame: by the marks placed there, or, where the clip's camera stood still, on any frame. Refused with fewer
+/// than four, or all on a line.
 export function floorPlane(context: MeasureContext, clip: Clip, floor: Floor, frame: number): Result<FloorPlane, ReasonCode> {
   const marks: { located: Located; at: Point }[] = []
   for (const { point, at } of floor.marks) {
-    const located = locate(context, clip, floor.subject, point, frame)
+    let located = locate(context, clip, floor.subject, point, frame)
+    // Before a camera that stood still a mark lies where it lay on any other frame.
+    const elsewhere = located.ok || clip.hall?.camera !== 'still' ? undefined : context.track(clip.id, floor.subject, point).keys().next().value
+    if (elsewhere !== undefined) located = locate(context, clip, floor.subject, point, elsewhere)
     // A mark on the floor has no kit over it: what was clicked is what is meant.
     if (located.ok) marks.push({ at, located: { ...located.value, errors: located.value.errors.filter((e) => e.part !== 'anatomical') } })
   }

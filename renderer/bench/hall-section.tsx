@@ -4,6 +4,7 @@ import type { Clip } from '../../app/project/film'
 import { Hall } from '../../app/project/hall'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { FloorMeasures } from './floor-measures'
 import { frameOf, inMetres, isLong, stateHall, statePlane } from './hall-edits'
 
 interface Props {
@@ -21,6 +22,7 @@ export function HallSection(props: Props) {
       <LimbPlane {...props} />
       <Metres {...props} />
       <FloorMarks {...props} />
+      {props.clip.hall?.floor && <FloorMeasures {...props} />}
     </>
   )
 }

@@ -19,6 +19,12 @@ describe('the place of an edit', () => {
     expect(placeOf({ table: 'clips', key: 'c1', change: 'added', record: clip, after: null })).toEqual({ room: 'footage', paragraph: null, clip: 'c1', frame: null })
     expect(placeOf({ table: 'footage', key: 'f1', change: 'added', record: { id: 'f1', file: 'a.mp4' }, after: null }).room).toBe('footage')
     expect(placeOf(subject).room).toBe('footage')
+    expect(placeOf({ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, to: 90 } }).room).toBe('footage')
+  })
+
+  it('should be the Bench for how a clip’s camera stood and what is known of its hall', () => {
+    const update = (to: object) => placeOf({ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, ...to } })
+    expect([update({ roll: { deg: 2, u: 1 } }), update({ hall: { camera: 'still' } })].map(({ room, clip: of }) => [room, of])).toEqual([['bench', 'c1'], ['bench', 'c1']])
   })
 
   it('should be the frame on which a point changed, not the first that was placed', () => {

@@ -1,0 +1,45 @@
+import { expect, it } from 'vitest'
+import { Measure } from '../../../../app/project/question'
+import { footMeasure } from '../../../../renderer/bench/floor-questions'
+import { read } from '../../measure/scene'
+
+/// A floor of 4 m × 4 m seen straight from above, 100 px to the metre: what is read can be read off the drawing.
+const asked = { id: 'm1', clip: 'c1', subject: 's1', frame: 460, side: 'left', other: 's2', lineFrame: 450, planted: true } as const
+const at = (subject: string, point: string, frame: number, x: number, y: number) => ({ clip: 'c1', subject, point, samples: [{ frame, at: [x, y] as [number, number], sigma: 1 }] })
+const corners = [[100, 100], [500, 100], [500, 500], [100, 500]] as const
+const marks = corners.map(([x, y], i) => ({ point: `floor.${i + 1}`, at: [(x - 100) / 100, (y - 100) / 100] as [number, number] }))
+const hall = (camera: 'still' | undefined) => ({ ...(camera ? { camera } : {}), floor: { subject: 's1', marks, unit: 'm', u: 0 } })
+const reading = (kind: 'foot-heading' | 'step-off-line', camera: 'still' | undefined, planted = true) =>
+  read(footMeasure({ ...asked, kind, planted }), {
+    more: {
+      subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
+      clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: { factor: '1', u: 0 }, hall: hall(camera) }],
+      views: [],
+      events: [],
+      landmarks: [
+        ...corners.map(([x, y], i) => at('s1', `floor.${i + 1}`, 460, x, y)),
+        { ...at('s1', 'toe.left', 450, 200, 290), samples: [{ frame: 450, at: [200, 290], sigma: 1 }, { frame: 460, at: [250, 350], sigma: 1 }] },
+        at('s1', 'toe.right', 450, 200, 310), at('s1', 'heel.left', 460, 250, 380),
+        at('s2', 'toe.left', 450, 400, 290), at('s2', 'toe.right', 450, 400, 310),
+      ],
+    },
+  })
+
+it('should make measures that can be kept, told in the clip’s own floor', () => {
+  for (const kind of ['foot-heading', 'step-off-line'] as const) {
+    const measure = footMeasure({ ...asked, kind })
+    expect(Measure.parse(measure)).toEqual(measure)
+    expect(measure).not.toHaveProperty('floor')
+  }
+  // Half a metre off the line from (1, 2) to (3, 2), and square to it.
+  expect(reading('step-off-line', 'still')).toMatchObject({ value: expect.closeTo(0.5, 6), unit: 'm' })
+  expect(reading('foot-heading', 'still')).toMatchObject({ value: expect.closeTo(90, 6) })
+})
+
+it('should ask for the marks on the line’s own frame, unless the camera stood still', () => {
+  expect(reading('step-off-line', undefined)).toMatchObject({ value: null, reasons: expect.arrayContaining(['floor-missing']) })
+})
+
+it('should refuse while nobody said that the feet stand flat', () => {
+  expect(reading('foot-heading', 'still', false)).toMatchObject({ value: null, reasons: expect.arrayContaining(['not-planted']) })
+})
