@@ -78,7 +78,7 @@ const whilePlacing = ({ seen }: Now): readonly (readonly Tool[])[] => [
 
 const otherwise = ({ inHand, leads, mayPlace, isLast, hasPoints, hasSuggested, isBeside, loop }: Now): readonly (readonly Tool[])[] => [
   [
-    { name: `In hand: ${inHand ?? 'all'}`, key: 'N', what: 'take the next point of this frame in hand, after the last all', command: { do: 'in-hand' }, off: !hasPoints && !hasSuggested },
+    { name: `Point in hand: ${inHand ?? 'all'}`, key: 'N', what: 'take the next point of this frame in hand, after the last all', command: { do: 'in-hand' }, off: !hasPoints && !hasSuggested },
     leads
       ? { name: 'Keep it there', key: 'Enter', what: 'the point stays where the arrows led it', command: { do: 'let-go' } }
       : { name: 'Move it', key: 'Enter', what: 'move the point in hand by the arrows', command: { do: 'lead' }, off: !mayPlace || inHand === null },
