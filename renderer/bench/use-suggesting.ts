@@ -46,8 +46,11 @@ export function useSuggesting(film: FilmFrames, say: (words: string) => void) {
   /// Takes points off what is suggested: accepted, or all of it given up (null). Answers whether there was anything.
   const drop = (points: readonly string[] | null): boolean => {
     if (!suggested) return false
-    const left = points === null ? [] : suggested.points.filter(({ point }) => !points.includes(point))
-    setSuggested(left.length > 0 ? { ...suggested, points: left } : null)
+    // Of what is suggested now: what was given up meanwhile does not come back.
+    setSuggested((now) => {
+      const left = points === null || !now ? [] : now.points.filter(({ point }) => !points.includes(point))
+      return now && left.length > 0 ? { ...now, points: left } : null
+    })
     return true
   }
   return { suggested, ask, drop }

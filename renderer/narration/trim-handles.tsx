@@ -19,6 +19,9 @@ const isSame = (a: Trim, b: Trim): boolean => Math.abs(a.from - b.from) < 0.001 
 /// The ends of what is heard of a take: dragged, or moved by arrow keys (10 ms; with Page Up and Page Down 100 ms).
 export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
   const [dragged, setDragged] = useState<Trim | null>(null)
+  // What a hand drags comes quicker than it is shown.
+  const drawn = useRef<Trim | null>(null)
+  const show = (next: Trim | null): void => setDragged((drawn.current = next))
   const shown = dragged ?? heard
   // Keys come faster than their answers: each goes on from the one before it.
   const asked = useRef<readonly Trim[]>([])
@@ -30,10 +33,10 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
   const moved = (end: 'from' | 'to', at: number, from: Trim): Trim => (end === 'from' ? { ...from, from: Math.max(0, Math.min(at, from.to - LEAST)) } : { ...from, to: Math.min(seconds, Math.max(at, from.from + LEAST)) })
   const drag = (end: 'from' | 'to') => (event: PointerEvent<SVGGElement>): void => {
     const box = event.currentTarget.ownerSVGElement?.getBoundingClientRect()
-    if (box && dragged) setDragged(moved(end, ((event.clientX - box.left) / box.width) * seconds, dragged))
+    if (box && drawn.current) show(moved(end, ((event.clientX - box.left) / box.width) * seconds, drawn.current))
   }
   const onKey = (end: 'from' | 'to') => (event: KeyboardEvent): void => {
-    if (event.key === 'Escape') return setDragged(null)
+    if (event.key === 'Escape') return show(null)
     const step = { ArrowLeft: -0.01, ArrowRight: 0.01, PageDown: -0.1, PageUp: 0.1 }[event.key]
     if (step === undefined) return
     event.preventDefault()
@@ -51,14 +54,15 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
       onPointerDown={(event) => {
         event.stopPropagation()
         event.currentTarget.setPointerCapture(event.pointerId)
-        setDragged(heard)
+        show(heard)
       }}
       onPointerMove={drag(end)}
       onPointerUp={() => {
-        if (dragged && (dragged.from !== heard.from || dragged.to !== heard.to)) onTrim(dragged, false)
-        setDragged(null)
+        const { current } = drawn
+        show(null)
+        if (current && (current.from !== heard.from || current.to !== heard.to)) onTrim(current, false)
       }}
-      onPointerCancel={() => setDragged(null)}
+      onPointerCancel={() => show(null)}
     >
       <rect className="trim-reach" x={x(shown[end]) - 8} y={28} width={16} height={104} />
       <path d={`M${x(shown[end])} 30V130`} />

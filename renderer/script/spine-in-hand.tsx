@@ -67,13 +67,15 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
     const own = row.shots?.[drag.shot.index]
     if (Math.abs(event.clientY - drag.from) < STILL) return onGo(Math.round(scale.from + (event.clientY - event.currentTarget.getBoundingClientRect().top) / perFrame))
     if (!own) return
+    // A drag may end before its last way is shown.
+    const by = Math.round((event.clientY - drag.from) / perFrame)
     if (drag.part === 'whole') {
-      const at = drag.shot.start + drag.shot.frames / 2 + drag.by
+      const at = drag.shot.start + drag.shot.frames / 2 + by
       const to = laid.programme.shots.filter((shot) => shot.paragraph === paragraph && shot.index >= 0 && shot.index !== drag.shot.index && shot.start + shot.frames / 2 < at).length
       if (to !== drag.shot.index) void project.edit((state) => changeShots(state, paragraph, 'Move the shot', (all) => (all[drag.shot.index] === own ? all.toSpliced(drag.shot.index, 1).toSpliced(to, 0, own) : all)))
       return
     }
-    const next = withEndMoved(own, drag.shot, drag.part, drag.by, rate, clipOf(own))
+    const next = withEndMoved(own, drag.shot, drag.part, by, rate, clipOf(own))
     if (next) void project.edit((state) => changeShots(state, paragraph, drag.part === 'end' ? 'End the shot elsewhere' : 'Begin the shot elsewhere', (all) => (all[drag.shot.index] === own ? all.with(drag.shot.index, next) : all)))
   }
   const clipOf = (shot: Shot) => ('run' in shot ? clipAt(breakdown, shot.run) : undefined)

@@ -76,42 +76,50 @@ function readBoth(capture: Capture, { x, y, width, height }: Region): { readonly
 
 const runs = [['slowly', ' ', 4000, 20], ['at full speed', 'Shift+Space', 1500, 20]] as const
 
+/// What every picture of the screen says while the film runs from its first frame; where a busy machine handed out pictures of
+/// fewer frames than `atLeast`, it runs again.
+async function readRuns<T>(key: string, ms: number, atLeast: number, begin: () => Promise<void>, read: (capture: Capture) => T, frameOf: (said: T) => number): Promise<{ readonly said: readonly T[]; readonly frames: number }> {
+  const said: T[] = []
+  const frames = new Set<number>()
+  for (let run = 0; run < 10 && frames.size < atLeast; run++) {
+    await page.keyboard.press('Home')
+    await begin()
+    const captures = await captureScreen(page, async () => {
+      await page.keyboard.press(key)
+      await page.waitForTimeout(ms)
+      // A step stops it, and starts nothing where it has reached the clip's end.
+      await page.keyboard.press('.')
+    })
+    const now = captures.map(read)
+    said.push(...now)
+    for (const each of now) frames.add(frameOf(each))
+  }
+  return { said, frames: frames.size }
+}
+
 it.each(runs)('should keep the mark on its frame in every picture of the screen, running %s', async (_, key, ms, atLeast) => {
-  await page.keyboard.press('Home')
-  await page.locator('.bench-canvas[data-frame="0"]').waitFor({ state: 'attached' })
-  const captures = await captureScreen(page, async () => {
-    await page.keyboard.press(key)
-    await page.waitForTimeout(ms)
-    await page.keyboard.press('Space')
-  })
   const place = await placeOnScreen('whole')
-  const read = captures.map((capture) => readBoth(capture, place))
-  const off = read.map(({ blocks, mark }) => Math.abs(mark - blocks))
-  const frames = new Set(read.map(({ blocks }) => blocks))
-  console.info(`one clip: ${read.length} pictures of the screen, ${frames.size} frames, the mark at most ${Math.max(...off).toFixed(2)} of a frame off`)
-  expect(read.filter(({ blocks }) => blocks < 0)).toEqual([])
+  const { said, frames } = await readRuns(key, ms, atLeast, () => page.locator('.bench-canvas[data-frame="0"]').waitFor({ state: 'attached' }), (capture) => readBoth(capture, place), ({ blocks }) => blocks)
+  const off = said.map(({ blocks, mark }) => Math.abs(mark - blocks))
+  console.info(`one clip: ${said.length} pictures of the screen, ${frames} frames, the mark at most ${Math.max(...off).toFixed(2)} of a frame off`)
+  expect(said.filter(({ blocks }) => blocks < 0)).toEqual([])
   expect(Math.max(...off)).toBeLessThan(0.3)
-  expect(frames.size).toBeGreaterThanOrEqual(atLeast)
+  expect(frames).toBeGreaterThanOrEqual(atLeast)
 })
 
 it.each(runs)('should keep both marks on their frames and both clips in step, running %s', async (_, key, ms, atLeast) => {
-  await page.keyboard.press('Home')
-  if ((await page.locator('.bench-canvas').getAttribute('data-beside')) === '') await page.keyboard.press('d')
-  await page.locator(`.bench-canvas[data-frame="0"][data-beside="${EVENT.c2 - EVENT.c1}"]`).waitFor({ state: 'attached', timeout: 20_000 })
-  const captures = await captureScreen(page, async () => {
-    await page.keyboard.press(key)
-    await page.waitForTimeout(ms)
-    await page.keyboard.press('Space')
-  })
+  const begin = async (): Promise<void> => {
+    if ((await page.locator('.bench-canvas').getAttribute('data-beside')) === '') await page.keyboard.press('d')
+    await page.locator(`.bench-canvas[data-frame="0"][data-beside="${EVENT.c2 - EVENT.c1}"]`).waitFor({ state: 'attached', timeout: 20_000 })
+  }
   const [left, right] = [await placeOnScreen('left'), await placeOnScreen('right')]
-  const read = captures.map((capture) => ({ own: readBoth(capture, left), beside: readBoth(capture, right) }))
-  const off = read.flatMap(({ own, beside }) => [own.mark - own.blocks, beside.mark + SECOND - beside.blocks].map(Math.abs))
-  const steps = read.map(({ own, beside }) => beside.blocks - SECOND - EVENT.c2 - (own.blocks - EVENT.c1))
-  const frames = new Set(read.map(({ own }) => own.blocks))
-  console.info(`two clips: ${read.length} pictures of the screen, ${frames.size} frames, marks at most ${Math.max(...off).toFixed(2)} of a frame off, clips ${Math.min(...steps)} to ${Math.max(...steps)} frames out of step`)
-  expect(read.filter(({ own, beside }) => own.blocks < 0 || beside.blocks < 0)).toEqual([])
+  const { said, frames } = await readRuns(key, ms, atLeast, begin, (capture) => ({ own: readBoth(capture, left), beside: readBoth(capture, right) }), ({ own }) => own.blocks)
+  const off = said.flatMap(({ own, beside }) => [own.mark - own.blocks, beside.mark + SECOND - beside.blocks].map(Math.abs))
+  const steps = said.map(({ own, beside }) => beside.blocks - SECOND - EVENT.c2 - (own.blocks - EVENT.c1))
+  console.info(`two clips: ${said.length} pictures of the screen, ${frames} frames, marks at most ${Math.max(...off).toFixed(2)} of a frame off, clips ${Math.min(...steps)} to ${Math.max(...steps)} frames out of step`)
+  expect(said.filter(({ own, beside }) => own.blocks < 0 || beside.blocks < 0)).toEqual([])
   expect(Math.max(...off)).toBeLessThan(0.3)
   expect(new Set(steps)).toEqual(new Set([0]))
-  expect(frames.size).toBeGreaterThanOrEqual(atLeast)
+  expect(frames).toBeGreaterThanOrEqual(atLeast)
   expect(window.faults).toEqual([])
 })

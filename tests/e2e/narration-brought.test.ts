@@ -67,7 +67,7 @@ it('should say which file is no sound', async () => {
 it('should show what a file of the whole script holds and what not, and put the takes in when that is confirmed, as one step', async () => {
   await page.getByLabel('A sound file of the whole script').setInputFiles(join(folder, 'evening.flac'))
   const sheet = page.getByRole('dialog', { name: 'What evening.flac holds' })
-  await sheet.waitFor({ timeout: 30_000 })
+  await sheet.waitFor({ timeout: 120_000 })
   await sheet.getByText('not found').waitFor()
   await sheet.getByText('was said twice; the later copy counts').waitFor()
   expect(await barriersOn(page)).toEqual([])
@@ -103,9 +103,11 @@ it('should show what a file of the whole script holds and what not, and put the 
   await expect.poll(trim).toBe(undefined)
   // While the take plays the word reached is marked, and what was said is dimmed.
   await start.blur()
+  await page.getByText(/^all \d+\.\d s are heard$/).waitFor()
   await page.keyboard.press('Space')
-  await page.locator('.say .reached', { hasText: 'pelvis' }).waitFor()
-  expect(await page.locator('.say .said').allTextContents()).toEqual(['He ', 'plants, ', 'and ', 'the '])
+  // Both at one moment: the take plays on.
+  const said = await page.waitForFunction(() => document.querySelector('.say .reached')?.textContent.includes('pelvis') && [...document.querySelectorAll('.say .said')].map((word) => word.textContent))
+  expect(await said.jsonValue()).toEqual(['He ', 'plants, ', 'and ', 'the '])
   await picture('brought')
   await page.keyboard.press('Space')
   await page.getByRole('button', { name: 'Hear the take' }).waitFor()
@@ -126,6 +128,9 @@ it('should place cues by a key, while the take plays and where it stands still',
   await page.getByRole('button', { name: 'Next' }).click()
   const time = (event: string) => engine.workspace.opened.project.breakdown().cueTimes?.find((each) => each.event === event)
   const found = time('e2')!.seconds
+  // The button that was pressed last cannot be pressed again: it lets go of the keys.
+  await page.getByRole('button', { name: 'Hear the take' }).waitFor()
+  await expect.poll(() => page.evaluate(() => document.activeElement === document.body)).toBe(true)
   await page.keyboard.press('Space')
   await page.locator('.say .reached', { hasText: 'protracts' }).waitFor()
   await page.keyboard.press('c')

@@ -106,15 +106,31 @@ function walk(count: number, runUp: number): string[] {
   })
 }
 
+/// How long two frames of the screen take while the page does nothing: 95 of 100 at most, ms.
+const restingFrames = (): Promise<number> =>
+  window.page.evaluate(async () => {
+    const times: number[] = []
+    for (let i = 0; i < 60; i++) {
+      const began = performance.now()
+      for (let n = 0; n < 2; n++) await new Promise(requestAnimationFrame)
+      times.push(performance.now() - began)
+    }
+    return times.sort((a, b) => a - b)[57]!
+  })
+
 it('should show the right frame at each of 500 single steps on 1080p60 with one key frame, at once', async () => {
+  const before = await restingFrames()
   const steps = await step('long', walk(500, 150))
+  await window.page.waitForFunction(() => document.querySelector<HTMLElement>('canvas.picture')?.dataset['detail'] === 'full')
+  // 1 on a machine that gives the page sixty frames a second; a busy one is as many times slower in all else.
+  const busy = Math.max(1, before / 34, (await restingFrames()) / 34)
   const wrong = steps.filter(({ wanted, small }) => readCanvas(small) !== wanted)
   const times = steps.slice(1).map(({ ms }) => ms).sort((a, b) => a - b)
   const at = (share: number): number => times[Math.floor(times.length * share)] ?? 0
-  console.info(`single steps: ${steps.length - wrong.length} of ${steps.length} right; p50 ${at(0.5).toFixed(0)} ms, p95 ${at(0.95).toFixed(0)} ms, longest ${times.at(-1)?.toFixed(0)} ms`)
+  console.info(`single steps: ${steps.length - wrong.length} of ${steps.length} right; p50 ${at(0.5).toFixed(0)} ms, p95 ${at(0.95).toFixed(0)} ms, longest ${times.at(-1)?.toFixed(0)} ms, on a machine ${busy.toFixed(1)} times slower than its screen`)
   expect(wrong.map(({ wanted, small }) => [wanted, readCanvas(small)])).toEqual([])
   expect(steps.length).toBe(500)
-  expect(at(0.95)).toBeLessThanOrEqual(50)
+  expect(at(0.95)).toBeLessThanOrEqual(50 * busy)
 })
 
 it('should show the right whole picture once the hand rests, though the film has one key frame', async () => {
@@ -171,11 +187,17 @@ it('should run at full speed and stop at the row’s end, every frame in its pla
   expect(seen.shown.map(({ label, small }) => label - readCanvas(small))).toEqual(seen.shown.map(() => shift))
   expect(new Set(seen.shown.map(({ label }) => label)).size).toBeGreaterThan(10)
   expect(seen.stopped).toBe(true)
-  // By the frames that were seen, not by when it began and ended: a busy machine begins late.
-  const last = seen.shown.findLast(({ label }, i) => label !== seen.shown[i - 1]?.label) ?? first
-  const speed = (1000 * (last.label - first.label)) / (last.at - first.at) / 60
-  console.info(`a run: ${speed.toFixed(3)} times full speed over ${last.label - first.label} frames`)
-  expect(last.label - first.label).toBeGreaterThan(60)
+  // By the frames that were seen, not by when it began and ended: a busy machine begins late. Whatever is in the way makes a
+  // frame be seen late, never early: what was least late early in the run is held against what was least late late in it.
+  const fresh = seen.shown.filter(({ label }, i) => label !== seen.shown[i - 1]?.label)
+  const lateness = ({ label, at }: { label: number; at: number }): number => at - (1000 * label) / 60
+  const leastLate = (part: typeof fresh): (typeof fresh)[number] => part.reduce((least, each) => (lateness(each) < lateness(least) ? each : least), part[0] ?? first)
+  const third = Math.ceil(fresh.length / 3)
+  const [early, last] = [leastLate(fresh.slice(0, third)), leastLate(fresh.slice(-third))]
+  const speed = (1000 * (last.label - early.label)) / (last.at - early.at) / 60
+  const over = (fresh.at(-1) ?? first).label - first.label
+  console.info(`a run: ${speed.toFixed(3)} times full speed over ${over} frames`)
+  expect(over).toBeGreaterThan(60)
   expect(Math.abs(speed - 1)).toBeLessThan(0.1)
   expect(faults).toEqual([])
 })

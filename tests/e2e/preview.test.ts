@@ -99,6 +99,12 @@ describe.each(subjects)('$name', ({ document }) => {
 
   it('should look as it will be rendered', async () => {
     const { page } = window
+    // The labels say what was measured: once it is known here.
+    if (breakdown.measures?.length) {
+      await page.getByRole('button', { name: 'Evidence', exact: true }).click()
+      await page.locator('.values tbody tr').first().waitFor()
+      await page.getByRole('button', { name: 'Script', exact: true }).click()
+    }
     const { width, height, paragraphs } = plan.programme
     const whole: number[] = []
     const plates: number[] = []
@@ -113,7 +119,7 @@ describe.each(subjects)('$name', ({ document }) => {
       hand = paragraph.id
       await page.locator(`.words p[data-paragraph="${hand}"].in-hand`).waitFor()
       await page.getByLabel('Place in this paragraph').fill(String(at))
-      await page.locator(`canvas.picture[data-frame="${at}"][data-detail="full"]:not([data-waiting])`).waitFor({ timeout: 30_000 })
+      await page.locator(`canvas.picture[data-frame="${at}"][data-detail="full"]:not([data-waiting])`).waitFor({ timeout: 60_000 })
       const address = await page.locator('canvas.picture').evaluate((canvas) => (canvas as HTMLCanvasElement).toDataURL('image/png'))
       const shown = PNG.sync.read(Buffer.from(address.slice(address.indexOf(',') + 1), 'base64'))
       expect([shown.width, shown.height]).toEqual([width, height])

@@ -57,7 +57,7 @@ it('should say what holds the film back, and record why a caution is left out', 
 it('should make the whole delivery, captions in the picture as chosen, and keep the version', async () => {
   await page.getByRole('checkbox', { name: 'Captions in the picture' }).press('Space')
   await page.getByRole('button', { name: 'Make the delivery' }).click()
-  await page.getByText('Version 1', { exact: true }).waitFor({ timeout: 120_000 })
+  await page.getByText('Version 1', { exact: true }).waitFor({ timeout: 300_000 })
   await page.getByText('chosen frames found in the film').waitFor()
   expect(await barriers()).toEqual([])
   const names = await readdir(join(folder, 'test-1'))

@@ -75,9 +75,8 @@ const use = (): unknown => engine.workspace.opened.project.breakdown().clips[2]?
 
 it('should point out the film that shows what an earlier one shows, where, and no other', async () => {
   const found = like('ringside.mkv')
-  await found.waitFor({ timeout: 60_000 })
-  const said = (await found.innerText()).replaceAll(/\s+/g, ' ')
-  expect(said).toMatch(/Looks like “ringside\.mkv” from 0:00 to 0:03; probably the same pictures, here from 0:00 to 0:0[23]\. Counting both would count one bout twice\./)
+  await found.waitFor({ timeout: 120_000 })
+  await expect.poll(async () => (await found.innerText()).replaceAll(/\s+/g, ' ')).toMatch(/Looks like “ringside\.mkv” from 0:00 to 0:03; probably the same pictures, here from 0:00 to 0:0[23]\. Counting both would count one bout twice\./)
   expect(await page.getByRole('region', { name: 'again.mp4' }).filter({ has: found }).count()).toBe(1)
   expect(await page.getByRole('region', { name: /^Looks like/ }).count()).toBe(1)
   const [shared] = engine.workspace.opened.films.factsOf('f3').shared
@@ -123,8 +122,8 @@ it('should add a film at once, and find afterwards that it is one of them in a m
   await page.getByRole('textbox', { name: 'Add a film' }).fill(join(folder, 'mirrored.mp4'))
   await page.keyboard.press('Enter')
   const card = page.getByRole('region', { name: 'mirrored.mp4', exact: true })
-  await card.getByText(/as in a mirror; probably the same pictures/).first().waitFor({ timeout: 60_000 })
-  expect((await card.getByRole('region', { name: /^Looks like/ }).allInnerTexts()).length).toBe(2)
+  await card.getByText(/as in a mirror; probably the same pictures/).first().waitFor({ timeout: 120_000 })
+  await expect.poll(() => card.getByRole('region', { name: /^Looks like/ }).count()).toBe(2)
   await card.getByRole('region', { name: 'Looks like ringside.mkv' }).getByRole('button', { name: 'Reject it here' }).click()
   await card.getByText('✕ rejected: the same pictures as ringside.mkv').waitFor()
   expect(faults).toEqual([])
