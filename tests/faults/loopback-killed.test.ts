@@ -25,7 +25,7 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /// Adds subjects one after the other, and undoes every fifth, until the engine is gone. Answers what was acknowledged.
-async function work(window: TestWindow, name: string): Promise<Map<string, 'there' | 'gone'>> {
+async function work(window: TestWindow, name: string, onAcknowledged: () => void): Promise<Map<string, 'there' | 'gone'>> {
   const acknowledged = new Map<string, 'there' | 'gone'>()
   for (let i = 0; ; i++) {
     const id = `${name}-${i}`
@@ -38,6 +38,7 @@ async function work(window: TestWindow, name: string): Promise<Map<string, 'ther
       throw new Error(applied.error.message)
     }
     acknowledged.set(id, 'there')
+    onAcknowledged()
     if (i % 5 !== 4) continue
     const undone = await window.client.call('edit.undo', {})
     if (!undone.ok) {
@@ -54,9 +55,13 @@ it('an engine that is killed has lost nothing that it acknowledged, and its proj
   for (let round = 0; round < ROUNDS; round++) {
     const { newAddress, kill } = await startEngine(project, join(folder, 'state'))
     const windows = [await openWindow(await newAddress()), await openWindow(await newAddress())]
-    const works = windows.map((window, i) => work(window, `r${round}w${i}`))
+    // Once some are acknowledged: a busy machine takes its time.
+    let told = 0
+    let enough = (): void => undefined
+    const begun = new Promise<void>((done) => (enough = done))
+    const works = windows.map((window, i) => work(window, `r${round}w${i}`, () => void (++told >= 12 && enough())))
     const undoneElsewhere = new Set<string>()
-    const ended = new Promise((done) => setTimeout(done, 150 + 117 * round)).then(kill)
+    const ended = begun.then(() => new Promise((done) => setTimeout(done, 117 * round))).then(kill)
     for (const found of await Promise.all(works)) for (const [id, state] of found) {
       if (state === 'gone') undoneElsewhere.add(id)
       else if (!undoneElsewhere.has(id)) all.set(id, state)

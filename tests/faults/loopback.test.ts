@@ -32,7 +32,7 @@ beforeEach(() => {
 })
 
 /// Sends bytes as they are and reads until the other end is done or is silent for a while.
-function send(bytes: string | readonly (string | Uint8Array)[], patience_ms = 1500): Promise<string> {
+function send(bytes: string | readonly (string | Uint8Array)[], patience_ms = 15_000): Promise<string> {
   return new Promise((resolve) => {
     const socket = connect({ host: '127.0.0.1', port })
     const got: Buffer[] = []
@@ -46,7 +46,8 @@ function send(bytes: string | readonly (string | Uint8Array)[], patience_ms = 15
       const text = Buffer.concat(got).toString('latin1')
       const length = /content-length: (\d+)/i.exec(text)?.[1]
       const head = text.indexOf('\r\n\r\n')
-      if (head >= 0 && length !== undefined && text.length >= head + 4 + Number(length)) done()
+      const isWhole = length === undefined ? /transfer-encoding: chunked/i.test(text.slice(0, head)) && text.endsWith('\r\n0\r\n\r\n') : text.length >= head + 4 + Number(length)
+      if (head >= 0 && isWhole) done()
     })
     socket.on('error', done)
     socket.on('close', done)

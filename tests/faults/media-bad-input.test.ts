@@ -60,7 +60,7 @@ beforeAll(async () => {
   await make(['-i', 'testsrc=d=1'], ['-frames:v', '1', '-c:v', 'png', '-f', 'image2pipe'], 'still.mp4')
   await make(['-i', 'sine=d=1', '-i', at('still.png')], ['-map', '0', '-map', '1', '-c:v', 'copy', '-disposition:v:0', 'attached_pic', '-c:a', 'aac', '-f', 'mp4'], 'cover.mp4')
   await make(['-i', 'testsrc=d=1'], ['-t', '0', '-c:v', 'libx264'], 'no-time.mp4')
-}, 60_000)
+})
 afterAll(async () => {
   server.close()
   await rm(folder, { recursive: true, force: true })

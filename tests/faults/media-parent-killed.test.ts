@@ -35,10 +35,12 @@ it.runIf(process.platform === 'linux')('kill -9 of the parent takes its ffmpeg w
   expect(parent.stdout.toString(), parent.stderr).toBe('running\n')
   const pid = Number(await readFile(pidFile, 'utf8'))
   expect(pid).toBeGreaterThan(1)
-  await new Promise((done) => setTimeout(done, 300))
-  const state = await stateOf(pid)
-  if (state === 'living') process.kill(pid, 'SIGKILL')
-  expect(state).toBe('ended')
+  try {
+    // By itself it would take a minute.
+    await expect.poll(() => stateOf(pid), { timeout: 20_000 }).toBe('ended')
+  } finally {
+    if ((await stateOf(pid)) === 'living') process.kill(pid, 'SIGKILL')
+  }
 })
 
 /// A process that ended and waits to be collected still has an entry, in state Z.

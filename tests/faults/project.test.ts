@@ -42,18 +42,22 @@ const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(do
 const digest = async (path: string): Promise<string> => createHash('sha256').update(await readFile(path)).digest('hex')
 
 it('should leave a whole project or none when create is killed at any moment', async () => {
-  const started = Date.now()
+  let started = Date.now()
   expect((await runCommand(['create', 'whole.claimframe', '--from', document], { cwd: folder })).status).toBe(0)
-  const whole = Date.now() - started
+  let whole = Date.now() - started
   const moments = 8
   let killed = 0
   for (let i = 0; i < moments; i++) {
     const place = join(folder, `kill-${i}`)
     await mkdir(place)
+    started = Date.now()
     const { child, outcome } = startCommand(['create', 'new.claimframe', '--from', document], { cwd: place })
+    const ended = outcome.then(() => Date.now() - started)
     await pause((whole * (i + 2)) / (moments + 2))
     child.kill('SIGKILL')
     if ((await outcome).signal === 'SIGKILL') killed++
+    // The machine has become quicker since that was measured.
+    else whole = Math.min(whole, await ended)
     const dumped = (await readdir(place)).includes('new.claimframe') ? dumpProject(join(place, 'new.claimframe')) : null
     if (dumped) expect(dumped.ok && dumped.value.landmarks!.length).toBe(6)
     const again = await runCommand(['create', 'again.claimframe', '--from', document], { cwd: place })
@@ -98,8 +102,8 @@ it('should keep every edit that was acknowledged when the writer is killed', asy
       const child = spawn(process.execPath, [writer, path], { stdio: ['ignore', 'pipe', 'inherit'] })
       let said = ''
       child.stdout.on('data', (chunk: Buffer) => (said += chunk.toString()))
-      // From its first acknowledgement on: a busy machine takes its time to start.
-      for (let waited = 0; !said.includes('\n') && waited < 400; waited++) await pause(50)
+      // From its first acknowledgements on: a busy machine takes its time.
+      for (let waited = 0; said.split('\n').length <= 4 && waited < 1200; waited++) await pause(50)
       await pause(60 + round * 70)
       child.kill('SIGKILL')
       await new Promise((done) => child.on('close', done))

@@ -37,11 +37,7 @@ const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(do
 
 /// Waits until at least `count` segments are finished.
 async function segmentsReached(count: number): Promise<void> {
-  for (let i = 0; i < 600; i++) {
-    if ((await segments()).length >= count) return
-    await pause(50)
-  }
-  throw new Error(`there were never ${count} segments`)
+  await expect.poll(async () => (await segments()).length, { timeout: 240_000 }).toBeGreaterThanOrEqual(count)
 }
 
 it('should leave no half film when it is killed, and go on from the finished segments', async () => {
