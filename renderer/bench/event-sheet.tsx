@@ -1,7 +1,8 @@
 import { useEffect, useState, type FormEvent } from 'react'
 import type { Event } from '../../app/project/film'
-import { adding, freeId, removing } from '../state/record-change'
+import { adding, freeId } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
+import { goesAlone, remove, TakeAway } from '../footage/take-away'
 import type { BenchHand } from './bench-hand'
 import { BlindMarking, bracketWords } from './blind-marking'
 import { changeEvent } from './event-edits'
@@ -19,8 +20,9 @@ const usual: readonly (readonly [string, string])[] = [
 /// Events as brackets: the earliest and the latest frame on which it may have happened.
 export function EventSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
-  const { breakdown, state, tables, readOnly } = useShown()
+  const { breakdown, readings, state, tables, readOnly } = useShown()
   const [name, setName] = useState('contact')
+  const [going, setGoing] = useState<Event | null>(null)
   const { setBlind } = hand
   useEffect(() => () => setBlind(null), [setBlind])
   if (!breakdown || !state || !hand.clip) return null
@@ -35,6 +37,11 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     void project.edit((now) => ({ label: `Mark ${called}`, steps: [], diffs: [adding(now, 'events', { id: freeId(now, 'events', 'e'), ...record })] }))
   }
   const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): void => void project.edit(changeEvent(breakdown, (footage) => tables.get(footage) ?? null, event, { ...event, ...parts }, label))
+  const takeOut = (event: Event): void => {
+    const goes = { table: 'events', id: event.id } as const
+    if (goesAlone(breakdown, readings, goes)) remove(project, goes, event.name)
+    else setGoing(event)
+  }
   const again = readOnly ? undefined : events.find(({ id }) => id === hand.blind)
   if (again) {
     const { earliest, latest } = again
@@ -65,7 +72,7 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
             <p className="event-head">
               <button type="button" className="link" onClick={() => hand.go(event.earliest)}>{event.name}</button>{' '}
               <span className="figures">{bracketWords(event)}</span>
-              {!readOnly && <button type="button" onClick={() => void project.edit({ label: `Remove ${event.name}`, steps: [], diffs: [removing(state, 'events', event)] })} aria-label={`Remove ${event.name}`}>✕</button>}
+              {!readOnly && <button type="button" onClick={() => takeOut(event)} aria-label={`Remove ${event.name}`}>✕</button>}
             </p>
             {!readOnly && (
               <p className="actions">
@@ -82,6 +89,7 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
         ))}
       </ul>
       <AgreementOf events={events} />
+      {going && <TakeAway goes={{ table: 'events', id: going.id }} name={going.name} onClose={() => setGoing(null)} />}
     </>
   )
 }

@@ -132,6 +132,20 @@ it('should say what goes with a clip and a film before they go, keep what a shot
   expect(window.faults).toEqual([])
 })
 
+it('should take an event away with the measures that ask for it, once that was said', async () => {
+  const before = now()
+  await card('ringside.mp4').getByRole('button', { name: 'Measure finish' }).click()
+  await page.getByRole('button', { name: 'Events', exact: true }).click()
+  await page.getByRole('button', { name: 'Remove contact' }).click()
+  const asked = page.getByRole('dialog', { name: 'Remove contact?' })
+  await asked.getByText('1 measure: plant to contact').waitFor()
+  await asked.getByRole('button', { name: 'Remove it' }).click()
+  await expect.poll(() => [now().events?.map(({ id }) => id), now().measures]).toEqual([['e1'], []])
+  await page.getByRole('button', { name: 'Undo Remove contact' }).click()
+  await expect.poll(now).toEqual(before)
+  await page.getByRole('button', { name: 'Footage' }).click()
+})
+
 it('should show who is on a clip, call them otherwise, and take another name', async () => {
   await card('ringside.mp4').getByText('Nela Varga').waitFor()
   const who = page.getByRole('group', { name: 'Who is on film' })
