@@ -35,11 +35,14 @@ export interface Choices {
   readonly shouldersFrame: string
   readonly nearHip: Side | ''
   readonly nearShoulder: Side | ''
+  /// The person towards whom a line on the floor goes, and that the foot stands flat.
+  readonly other: string
+  readonly planted: boolean
 }
 
 export const noChoices: Choices = {
   limb: '', from: '', to: '', against: 'hall', turns: 'either', table: 'winter', first: '', second: '', delta: '', what: '', value: '', unit: '°', set: '', cases: {},
-  hipsFrame: '', shouldersFrame: '', nearHip: '', nearShoulder: '',
+  hipsFrame: '', shouldersFrame: '', nearHip: '', nearShoulder: '', other: '', planted: false,
 }
 
 /// Where it is asked, and what was chosen.
@@ -56,9 +59,9 @@ export interface Asked extends Choices {
 }
 
 /// A group of fields that a question needs.
-export type Part = 'limb' | 'events' | 'since' | 'against' | 'turns' | 'table' | 'widths' | 'peaks' | 'pair' | 'cases' | 'eye'
+export type Part = 'limb' | 'events' | 'since' | 'against' | 'turns' | 'table' | 'widths' | 'peaks' | 'pair' | 'cases' | 'line' | 'eye'
 
-export const groups = ['Of this frame', 'Of motion', 'Of time', 'Of several', 'By eye'] as const
+export const groups = ['Of this frame', 'Of motion', 'Of time', 'Of the floor', 'Of several', 'By eye'] as const
 
 export interface Question {
   readonly name: string
@@ -140,6 +143,16 @@ const trunkLengths = (frame: number) => ({ unit: { points: trunk, frame, name: '
 /// Against the picture, the camera's own motion taken out where the hall is followed; or against the trunk.
 const against = (asked: Asked) => (asked.against === 'trunk' ? { against: 'shoulder.mid' } : camera(asked))
 
+const toes = ['toe.left', 'toe.right']
+/// A line from one person's feet to the other's, frozen at an event; the floor itself is stated of the clip. Null without either.
+function onFloor(asked: Asked) {
+  const frame = frameOf(asked, asked.from)
+  if (frame === null || asked.other === '' || asked.other === asked.subject) return null
+  const stands: [{ subject: string; points: string[] }, { subject: string; points: string[] }] = [{ subject: asked.subject, points: [...toes] }, { subject: asked.other, points: [...toes] }]
+  return { ...onFrame(asked), line: { frame, stands }, ...(asked.planted ? { planted: true as const } : {}) }
+}
+const feet: readonly Limb[] = [{ name: 'foot', points: ['heel', 'toe'] }]
+
 const stated = (text: string): number | null => (/^\d{1,9}$/.test(text.trim()) ? Number(text) : null)
 
 function fromSide(asked: Asked): Measure {
@@ -215,6 +228,20 @@ export const questions: readonly Question[] = [
     },
   },
   { name: 'peaks', group: 'Of time', says: 'which of two turns is at its fastest first', parts: ['peaks'], measure: ({ id, first, second }) => (first === '' || second === '' || first === second ? null : { id, kind: 'peak-order', measures: [first, second] }) },
+  {
+    name: 'heading', group: 'Of the floor', says: 'how a foot points to the line between two people', parts: ['limb', 'line'], limbs: feet,
+    measure(asked) {
+      const floor = onFloor(asked)
+      return floor && { ...floor, kind: 'foot-heading', points: pointsOf(feet, asked) }
+    },
+  },
+  {
+    name: 'off line', group: 'Of the floor', says: 'how far a foot stepped off that line', parts: ['limb', 'line'], limbs: feet,
+    measure(asked) {
+      const floor = onFloor(asked)
+      return floor && { ...floor, kind: 'step-off-line', points: pointsOf(feet, asked).slice(1) }
+    },
+  },
   // The margin is written down by rules of its own: `statedComparison`.
   { name: 'comparison', group: 'Of several', says: 'more than, less than or the same as', parts: ['pair'], measure: ({ id, first, second }) => (first === '' || second === '' || first === second ? null : { id, kind: 'comparison', measures: [first, second] }) },
   { name: 'count', group: 'Of several', says: 'in how many of the clips something is seen', parts: ['cases'], measure: counted },

@@ -12,7 +12,7 @@ import { MeasureList } from './measure-list'
 import { askedFor, groups, limbChoices, noChoices, questions, type Asked, type Choices, type Question } from './measure-questions'
 import { missingPoints, widestFrame } from './needed-points'
 import { comparable, PairFields, PeakFields, peaksOn, seconds } from './pair-fields'
-import { AgainstField, EventField, EyeFields, LimbField, TableField, TurnsField, WidthFields } from './question-fields'
+import { AgainstField, EventField, EyeFields, LimbField, LineFields, TableField, TurnsField, WidthFields } from './question-fields'
 import { statedComparison } from './stated-margin'
 import { Told } from './told'
 
@@ -117,6 +117,7 @@ function QuestionForm({ hand, context, question, choices, known, id, onAsk, onCh
       {parts.includes('peaks') && <PeakFields {...fields} context={context} readings={readings} clip={clip.id} />}
       {parts.includes('pair') && <PairFields {...fields} context={context} readings={readings} />}
       {parts.includes('cases') && <CaseFields {...fields} clips={context.breakdown.clips} />}
+      {parts.includes('line') && <LineFields {...fields} events={asked.events} others={othersOf(context, subject)} />}
       {parts.includes('eye') && <EyeFields {...fields} />}
       {parts.includes('events') && asked.events.length < 2 && <p className="quiet">Mark two events on this clip first: E.</p>}
       {parts.includes('since') && !made && <p className="quiet">{asked.events.length === 0 ? 'Mark an event on this clip first: E.' : 'Go to the frame up to which it moved.'}</p>}
@@ -148,10 +149,13 @@ function askedNow(hand: BenchHand, context: MeasureContext, question: Question, 
     ...choices, id, clip: clip?.id ?? '', subject: subject ?? '', frame, lead, events,
     limb: limbs.includes(choices.limb) ? choices.limb : (limbs[0] ?? ''),
     from: event(choices.from, 0), to: event(choices.to, 1),
+    other: othersOf(context, subject).find((each) => each.id === choices.other)?.id ?? othersOf(context, subject)[0]?.id ?? '',
     first, second: secondOf(choices.second, first, measures, question, context),
     background: clip && subject ? (context.breakdown.landmarks ?? []).filter((each) => each.clip === clip.id && each.subject === subject && isBackground(each.point)).map(({ point }) => point) : [],
   }
 }
+
+const othersOf = (context: MeasureContext, subject: string | null) => (context.breakdown.subjects ?? []).filter(({ id }) => id !== subject)
 
 /// The second of a pair where none was chosen: for a comparison the first that asks the same.
 function secondOf(chosen: string, first: string, measures: readonly Measure[], question: Question, context: MeasureContext): string {

@@ -31,6 +31,8 @@ export function neededPoints(measure: Measure): NeededPoints[] {
     add(measure.widths.hipsFrame, HIPS)
     add(measure.widths.shouldersFrame, SHOULDERS)
   }
+  // The feet of the other person are placed as that person's.
+  if ('line' in measure) add(measure.line.frame, measure.line.stands.filter((stand) => stand.subject === measure.subject).flatMap(({ points }) => points))
   return [...needs].map(([frame, points]) => ({ frame, points: [...points] }))
 }
 

@@ -1,4 +1,4 @@
-import type { Event } from '../../app/project/film'
+import type { Event, Subject } from '../../app/project/film'
 import type { Choices } from './measure-questions'
 
 /// Fields of the questions that are asked of one clip.
@@ -106,6 +106,26 @@ export function WidthFields({ choices, set, frame, widest, sides }: FieldProps &
         {near('hip', 'nearHip')}
         {near('shoulder', 'nearShoulder')}
       </div>
+    </>
+  )
+}
+
+/// A line on the floor, frozen at an event, from this person to another; and that the foot stands flat.
+export function LineFields({ choices, set, events, others }: FieldProps & { readonly events: readonly Event[]; readonly others: readonly Subject[] }) {
+  if (events.length === 0) return <p className="quiet">Mark the event at which the line is frozen first: E.</p>
+  if (others.length === 0) return <p className="quiet">Name the person towards whom the line goes first.</p>
+  return (
+    <>
+      <div className="two even">
+        <label>
+          Line towards{' '}
+          <select value={choices.other} onChange={(event) => set({ other: event.target.value })}>
+            {others.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
+          </select>
+        </label>
+        <EventField label="Frozen at" value={choices.from} events={events} onSet={(from) => set({ from })} />
+      </div>
+      <label className="check"><input type="checkbox" checked={choices.planted} onChange={(event) => set({ planted: event.target.checked })} /> The foot stands flat on the floor</label>
     </>
   )
 }

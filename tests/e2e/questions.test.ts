@@ -27,7 +27,7 @@ const knee = { kind: 'joint-angle', subject: 's1', points: ['hip.left', 'knee.le
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown', version: 1, title: 'Questions', output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
-  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ivo Lindt' }],
   clips,
   views: clips.map(({ id }) => ({ clip: id, subject: 's1', from: 0, to: 60, lead: 'left' as const, yaw: { deg: 5, u: 3 } })),
   events: clips.flatMap(({ id }) => [{ id: `${id}load`, clip: id, name: 'load', earliest: 20, latest: 20 }, { id: `${id}end`, clip: id, name: 'end', earliest: 40, latest: 40 }]),
@@ -113,6 +113,15 @@ it('should tell moves, speeds, peaks and their order, each with its error, and s
   await page.getByLabel('Nearer hip').selectOption({ label: 'left, lead' })
   await page.getByLabel('Nearer shoulder').selectOption({ label: 'left, lead' })
   expect(await told()).toMatch(/roughly[^]*range only · error from/)
+  expect(await barriersOn(page)).toEqual([])
+})
+
+it('should ask of the floor only with a line to another person and a foot that stands flat', async () => {
+  await want('off line')
+  expect(await page.getByLabel('Line towards').locator('option').allInnerTexts()).toEqual(['Ivo Lindt'])
+  expect(await told()).toContain('it is not stated that the foot stands flat on the floor')
+  await page.getByLabel('The foot stands flat on the floor').check()
+  expect(await told()).toContain('fewer than four floor marks are placed')
   expect(await barriersOn(page)).toEqual([])
 })
 

@@ -11,7 +11,7 @@ import { knee, scene, table60 } from '../../measure/scene'
 const events = [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 20, latest: 21 }, { id: 'e2', clip: 'c1', name: 'plant', earliest: 5, latest: 5 }]
 const asked: Asked = {
   ...noChoices, id: 'm9', clip: 'c1', subject: 's1', frame: 20, events, lead: null, limb: 'rear elbow', from: 'e2', to: 'e1', what: 'heel', value: '3', background: [],
-  first: 'm1', second: 'm2', set: 'every clip', cases: { c1: { state: 'seen', note: '' } },
+  first: 'm1', second: 'm2', set: 'every clip', other: 's2', planted: true, cases: { c1: { state: 'seen', note: '' } },
 }
 const made = (name: string, choices: Partial<Asked> = {}): Measure | null => questions.find((question) => question.name === name)?.measure({ ...asked, ...choices }) ?? null
 
@@ -19,7 +19,7 @@ it('should make of every question a measure that can be kept, and of all of them
   for (const question of questions) expect([question.name, Measure.safeParse(question.measure(asked)).success]).toEqual([question.name, true])
   const kinds = new Set(questions.map((question) => question.measure(asked)?.kind))
   const missing = Measure.options.map(({ shape }) => shape.kind.value).filter((kind) => !kinds.has(kind))
-  expect(missing).toEqual(['step-off-line', 'foot-heading'])
+  expect(missing).toEqual([])
 })
 
 it('should name the joint by the choice, and the event whose bracket the frame lies in', () => {
@@ -38,6 +38,13 @@ it('should tell a move since an event against the picture or against the trunk, 
   expect(made('head')).toMatchObject({ kind: 'head-displacement', fromFrame: 5, frame: 20, unit: { points: ['head.top', 'chin'], frame: 5 } })
   expect(made('moved', { limb: 'lead toe', against: 'trunk' })).toMatchObject({ kind: 'displacement', points: ['toe.lead'], against: 'shoulder.mid' })
   expect(made('head', { frame: 5 })).toBeNull()
+})
+
+it('should freeze a line on the floor at an event, from one person to another, and state that the foot stands flat only where it does', () => {
+  expect(made('heading', { limb: 'rear foot' })).toMatchObject({ kind: 'foot-heading', points: ['heel.rear', 'toe.rear'], planted: true, line: { frame: 5, stands: [{ subject: 's1' }, { subject: 's2' }] } })
+  expect(made('off line', { limb: 'lead foot', planted: false })).toMatchObject({ kind: 'step-off-line', points: ['toe.lead'] })
+  expect(made('off line', { planted: false })).not.toHaveProperty('planted')
+  expect(made('off line', { other: '' })).toBeNull()
 })
 
 it('should state the widths of a separation from the side, and the near sides only where both are seen', () => {
