@@ -73,7 +73,7 @@ export interface TextFile {
 export const deliveryTexts: Readonly<Record<'vtt' | 'srt' | 'otio' | 'edl' | 'csv' | 'description' | 'chapters' | 'document', (matter: DeliveryMatter, stem: string) => TextFile>> = {
   vtt: ({ captions }, stem) => ({ name: `${stem}.vtt`, text: writeWebVtt(captions), what: 'captions, WebVTT' }),
   srt: ({ captions }, stem) => ({ name: `${stem}.srt`, text: writeSubRip(captions), what: 'captions, SubRip' }),
-  otio: (matter, stem) => ({ name: `${stem}.otio`, text: writeOtio(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))), what: 'timeline, OpenTimelineIO' }),
+  otio: (matter, stem) => ({ name: `${stem}.otio`, text: writeOtio(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))), what: 'timeline, OpenTimelineIO; footage and recordings are named as they lie beside the project, not in this folder: keep it there, or link them in the editor' }),
   edl: (matter, stem) => ({ name: `${stem}.edl`, text: writeEdl(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))), what: 'timeline, edit decision list (CMX 3600)' }),
   csv: ({ readings }, stem) => ({ name: `${stem}-readings.csv`, text: readingsCsv([...readings.values()]), what: 'every reading with its error and unit' }),
   description: (matter, stem) => ({ name: `${stem}-description.txt`, text: descriptionText({ ...matter, references: citedReferences(matter).map(({ text }) => text) }), what: 'text to go with the film' }),

@@ -10,6 +10,7 @@ import { ClaimList } from './claim-list'
 import { errorParts } from './error-parts'
 import { PublishedVersions } from './published-versions'
 import { ReferenceSheet } from './reference-sheet'
+import { ReportParts } from './report-parts'
 import { WhereUsed } from './where-used'
 import '../styles/evidence.css'
 
@@ -89,6 +90,7 @@ export function EvidenceRoom() {
       </section>
       <WhereUsed />
       <ReferenceSheet />
+      <ReportParts />
     </div>
   )
 }

@@ -17,10 +17,11 @@ let page: Page
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown', version: 1, title: HOSTILE, output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }],
-  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 60, capture: { factor: '1', u: 0 }, name: 'ringside' }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 60, capture: { factor: '1', u: 0 }, name: 'ringside' }, { id: 'c2', footage: 'f1', from: 0, to: 30, capture: 'unknown', name: 'from the stands', use: { state: 'rejected', reason: 'the feet are hidden' } }],
   measures: [
     { id: 'm1', kind: 'by-eye', label: 'rear knee', clip: 'c1', frame: 20, what: 'rear knee', value: 140, unit: '°' },
     { id: 'm2', kind: 'by-eye', label: 'lead knee', clip: 'c1', frame: 20, what: 'lead knee', value: 150, unit: '°' },
+    { id: 'n1', kind: 'count', what: 'heel up', set: 'both clips of the evening', cases: [{ clip: 'c1', holds: true }, { clip: 'c2', holds: null, note: 'hidden' }] },
   ],
   script: [
     { id: 'p1', text: ['The rear heel is up. The power comes from the floor. He wanted the counter all along. He always does this.'], shots: [{ hold: 'c1', at: 20, seconds: '2' }] },
@@ -137,6 +138,13 @@ it('should say that a sentence was typed over, give what it had to the new one, 
   await gone.getByRole('button', { name: 'Let it go' }).first().click()
   await expect.poll(() => gone.getByRole('listitem').count()).toBe(before - 2)
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'lost-claims.png') })
+})
+
+it('should tell how it was measured, what was counted over which set, and which clips were left out and why', async () => {
+  await page.getByRole('heading', { name: 'How it was measured' }).scrollIntoViewIfNeeded()
+  expect(await page.getByRole('region', { name: 'What was counted' }).getByRole('listitem').innerText()).toBe('heel up: 1 of 1, 1 not usable\nLooked at: both clips of the evening\nringside: seen; from the stands: not usable (hidden)')
+  expect(await page.getByRole('region', { name: 'Clips that were left out' }).getByRole('listitem').innerText()).toBe('from the stands\nthe feet are hidden')
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'room-parts.png') })
 })
 
 it('should hold no barrier that axe knows of', async () => {

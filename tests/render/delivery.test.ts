@@ -192,6 +192,7 @@ describe('the evidence report', () => {
     expect([report.overrides, report.counts.overridden, report.counts.holding]).toEqual([[], 0, 0])
     expect(report.open.map(({ problem }) => problem).join()).toContain('full speed')
     expect(report.counts.open).toBe(report.open.length)
+    expect(made.manifest.files.find(({ name }) => name.endsWith('.otio'))!.what).toMatch(/as they lie beside the project, not in this folder/)
     expect(await text('two-numbers-description.txt')).not.toContain('Cited nowhere')
   })
 
