@@ -105,10 +105,12 @@ async function watch(): Promise<void> {
 /// What the hands do, at which second of the recording.
 async function talk(): Promise<void> {
   const { page } = window
-  const began = Date.now()
+  // After the deed before it as it is here: one that came late on a busy machine does not run into the next.
+  let before = { seconds: 0, ms: Date.now() }
   const at = async (seconds: number, does: () => Promise<void>): Promise<void> => {
-    await page.waitForTimeout(Math.max(0, began + 1000 * seconds - Date.now()))
+    await page.waitForTimeout(Math.max(0, before.ms + 1000 * (seconds - before.seconds) - Date.now()))
     await does()
+    before = { seconds, ms: Date.now() }
   }
   const press = (key: string) => () => page.keyboard.press(key)
   await at(1.5, press('Space'))
@@ -167,7 +169,7 @@ it('should render what was seen while talking: run, slow, stop, three steps back
   const sampleAt = clockOf(heard, take)
 
   const { job } = (await ask(page, 'render.start', { file: join(folder, 'film.mp4'), quality: 'draft' })) as { job: string }
-  await expect.poll(async () => ((await ask(page, 'jobs.list', {})) as { jobs: { id: string; state: string }[] }).jobs.find(({ id }) => id === job)?.state, { timeout: 120_000, interval: 500 }).toBe('done')
+  await expect.poll(async () => ((await ask(page, 'jobs.list', {})) as { jobs: { id: string; state: string }[] }).jobs.find(({ id }) => id === job)?.state, { timeout: 360_000, interval: 500 }).toBe('done')
   const film: { number: number; arrow: boolean }[] = []
   const [width, height] = [320, 180]
   await eachFrame(await findFfmpeg(), join(folder, 'film.mp4'), { width, height }, (pixels) => {
@@ -236,11 +238,14 @@ function clockOf(heard: Watched['heard'], take: Int16Array): (ms: number) => num
       return samples[Math.floor(at)]! * (1 - (at % 1)) + (samples[Math.floor(at) + 1] ?? 0) * (at % 1)
     })
     const guess: number = last ? last.at + ((ms - last.ms) * RATE) / 1000 : 1.5 * RATE
-    const reach = last ? 1500 : 1.5 * RATE
     let best = { at: -1, alike: 0 }
-    for (let at = Math.max(0, Math.round(guess - reach)); at < Math.min(take.length - sound.length, guess + reach); at++) {
-      const alike = likeness(sound, take, at)
-      if (alike > best.alike) best = { at, alike }
+    // Near where it should be; on a busy machine it may have come to the page much later than what came before it.
+    for (const reach of last ? [1500, 1.5 * RATE] : [1.5 * RATE]) {
+      if (best.alike >= 0.97) break
+      for (let at = Math.max(0, Math.round(guess - reach)); at < Math.min(take.length - sound.length, guess + reach); at++) {
+        const alike = likeness(sound, take, at)
+        if (alike > best.alike) best = { at, alike }
+      }
     }
     if (best.alike < 0.97) continue
     last = { at: best.at, ms }
