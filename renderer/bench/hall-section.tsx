@@ -4,7 +4,6 @@ import type { Clip } from '../../app/project/film'
 import { Hall } from '../../app/project/hall'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
-import { FloorMeasures } from './floor-measures'
 import { frameOf, inMetres, isLong, stateHall, statePlane } from './hall-edits'
 
 interface Props {
@@ -22,7 +21,6 @@ export function HallSection(props: Props) {
       <LimbPlane {...props} />
       <Metres {...props} />
       <FloorMarks {...props} />
-      {props.clip.hall?.floor && <FloorMeasures {...props} />}
     </>
   )
 }
@@ -131,7 +129,7 @@ function FloorMarks({ hand, clip, subject }: Props) {
   return (
     <form onSubmit={keep} key={JSON.stringify(floor ?? null)} className="stated">
       <h3>The floor</h3>
-      <p className="quiet">{floor ? `Four marks, in ${floor.unit}. Where feet stand and point on the floor can be measured on frames that have the marks.` : 'Until four marks of known place are stated, steps off a line and headings of feet are refused.'}</p>
+      <p className="quiet">{floor ? `Four marks, in ${floor.unit}. Where feet stand and point on the floor can be asked among the measures (M), on frames that have the marks, or on any where the camera stood still.` : 'Until four marks of known place are stated, steps off a line and headings of feet are refused.'}</p>
       {!readOnly && <button type="button" onClick={() => hand.place(names)}>{frame === null ? 'Place the four marks' : 'Place the marks again'}</button>}
       {frame !== null && (
         <>

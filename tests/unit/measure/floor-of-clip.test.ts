@@ -1,16 +1,20 @@
 import { expect, it } from 'vitest'
-import { Measure } from '../../../../app/project/question'
-import { footMeasure } from '../../../../renderer/bench/floor-questions'
-import { read } from '../../measure/scene'
+import { Measure } from '../../../app/project/question'
+import { read } from './scene'
 
 /// A floor of 4 m × 4 m seen straight from above, 100 px to the metre: what is read can be read off the drawing.
-const asked = { id: 'm1', clip: 'c1', subject: 's1', frame: 460, side: 'left', other: 's2', lineFrame: 450, planted: true } as const
+const footMeasure = (kind: 'foot-heading' | 'step-off-line', planted = true) =>
+  Measure.parse({
+    id: 'm1', kind, clip: 'c1', subject: 's1', frame: 460, points: kind === 'foot-heading' ? ['heel.left', 'toe.left'] : ['toe.left'],
+    line: { frame: 450, stands: ['s1', 's2'].map((subject) => ({ subject, points: ['toe.left', 'toe.right'] })) },
+    ...(planted ? { planted: true } : {}),
+  })
 const at = (subject: string, point: string, frame: number, x: number, y: number) => ({ clip: 'c1', subject, point, samples: [{ frame, at: [x, y] as [number, number], sigma: 1 }] })
 const corners = [[100, 100], [500, 100], [500, 500], [100, 500]] as const
 const marks = corners.map(([x, y], i) => ({ point: `floor.${i + 1}`, at: [(x - 100) / 100, (y - 100) / 100] as [number, number] }))
 const hall = (camera: 'still' | undefined) => ({ ...(camera ? { camera } : {}), floor: { subject: 's1', marks, unit: 'm', u: 0 } })
 const reading = (kind: 'foot-heading' | 'step-off-line', camera: 'still' | undefined, planted = true) =>
-  read(footMeasure({ ...asked, kind, planted }), {
+  read(footMeasure(kind, planted), {
     more: {
       subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
       clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: { factor: '1', u: 0 }, hall: hall(camera) }],
@@ -25,12 +29,7 @@ const reading = (kind: 'foot-heading' | 'step-off-line', camera: 'still' | undef
     },
   })
 
-it('should make measures that can be kept, told in the clip’s own floor', () => {
-  for (const kind of ['foot-heading', 'step-off-line'] as const) {
-    const measure = footMeasure({ ...asked, kind })
-    expect(Measure.parse(measure)).toEqual(measure)
-    expect(measure).not.toHaveProperty('floor')
-  }
+it('should tell by the clip’s own floor where a measure has none', () => {
   // Half a metre off the line from (1, 2) to (3, 2), and square to it.
   expect(reading('step-off-line', 'still')).toMatchObject({ value: expect.closeTo(0.5, 6), unit: 'm' })
   expect(reading('foot-heading', 'still')).toMatchObject({ value: expect.closeTo(90, 6) })
