@@ -118,7 +118,7 @@ it('should tell again what has changed since the note, also when it is as first 
   await widen(35)
   await toEvidence('v')
   await versions().getByText('2 things have changed since').waitFor()
-  expect(await versions().getByRole('textbox').first().inputValue()).toContain('we said contact: frames 30 to 41; it is now contact: frames 35 to 41.')
+  expect(await versions().getByRole('textbox').first().inputValue()).toContain('it rested on contact: frames 30 to 41; it is now contact: frames 35 to 41.')
   await widen(40)
   await expect.poll(() => versions().getByRole('textbox').first().inputValue()).toContain('it is now contact: frames 40 to 41, as first published.')
 })

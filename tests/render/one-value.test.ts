@@ -121,7 +121,7 @@ it('should list the film and draft the note when a bracket is widened until it o
   expect(overtaken.map((each) => each.release.id)).toEqual(['release-1', 'release-2'])
   expect(overtaken[0]!.changes.map(({ of, id, said }) => [of, id, said.map(({ words }) => words)])).toEqual([['value', 'order', ['The order is …']], ['event', 'e2', ['The order is …']]])
   expect(overtaken[0]!.draft.note).toContain('Correction, 2027-11-20, to “One value” (version first, 2026-11-25).')
-  expect(overtaken[0]!.draft.note).toContain('At 8:40: we said contact: frames 40 to 41; it is now contact: frames 20 to 41.')
+  expect(overtaken[0]!.draft.note).toContain('At 8:40: it rested on contact: frames 40 to 41; it is now contact: frames 20 to 41.')
   // The order that no longer holds is told with what it was.
   expect(overtaken[0]!.draft.note).toContain(readings.get('order')!.plate.value)
   expect(findingsOf(widened, now).some(({ paragraph, code }) => paragraph === 'p4' && code === 'order-open')).toBe(false)
