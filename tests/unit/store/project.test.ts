@@ -77,7 +77,7 @@ describe('samples', () => {
     })
     apply({ label: 'Track knee.left', diffs })
     expect(project.samples('c1', 's1', 'knee.left', 299, 301).map((s) => s.at[0])).toEqual([299 / 7 + 1, 300 / 7])
-    expect(project.next().undo).toMatchObject({ label: 'Track knee.left', place: { room: 'bench', clip: 'c1', frame: 0 } })
+    expect(project.next().undo).toMatchObject({ label: 'Track knee.left', place: { room: 'bench', clip: 'c1', frame: null } })
     project.close()
     project = reopen()
     project.undo()
