@@ -78,6 +78,10 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
     case 'footage':
     case 'subjects':
       return { ...nowhere, room: 'footage' }
+    case 'settings': {
+      const heard = diff.change === 'updated' && !sameRecord(diff.from.sound, diff.to.sound)
+      return { ...nowhere, room: heard ? 'narration' : 'script' }
+    }
     default:
       return { ...nowhere, room: 'script' }
   }

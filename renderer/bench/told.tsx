@@ -4,7 +4,7 @@ import { bareError, whatWouldShrink } from '../../app/measure/what-would-shrink'
 import { errorParts } from '../evidence/error-parts'
 import { LiveValue } from '../script/live-value'
 
-const VERDICTS: Readonly<Record<Verdict, string>> = { good: '● good', warned: '◐ with a warning', range: '↔ range only', refused: '⊘ not measured' }
+const VERDICTS: Readonly<Record<Exclude<Verdict, 'refused'>, string>> = { good: '● good', warned: '◐ with a warning', range: '↔ range only' }
 const MOST_REASONS = 3
 
 /// A reading in full: value and verdict, where its error comes from, what would help most, and what to know. `of`: what it is made of.
@@ -18,7 +18,7 @@ export function Told({ reading, of = [] }: { readonly reading: Reading; readonly
     <div className="told" role="status">
       <p><LiveValue reading={reading} measure={reading.id} /> {reading.plate.what}</p>
       {of.map((line) => <p key={line} className="quiet">{line}</p>)}
-      <p className="quiet">{VERDICTS[reading.verdict]}{measured && (reading.parts.length > 0 || bare) && ` · error from ${reading.parts.length > 0 ? errorParts(reading, 4) : bare?.from}`}</p>
+      {reading.verdict !== 'refused' && <p className="quiet">{VERDICTS[reading.verdict]}{(reading.parts.length > 0 || bare) && ` · error from ${reading.parts.length > 0 ? errorParts(reading, 4) : bare?.from}`}</p>}
       {sayable && <p>{sayable}</p>}
       {measured && advice && <p className="quiet">What would help most: {advice}.</p>}
       {reading.reasons.filter((code) => !sayable || reasons[code as ReasonCode].weight !== 'note').slice(0, MOST_REASONS).map((code) => {

@@ -67,7 +67,7 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
           </select>
         </label>
         {!view?.lead && <p className="quiet">Until it is stated, points are named left and right, and what is asked of “rear” or “lead” is refused.</p>}
-        {field('yaw', 'Yaw, degrees from side-on', view?.yaw, 'Until it is stated, angles come with a warning, and none is compared with another clip’s.')}
+        {field('yaw', 'Yaw, degrees from side-on', view?.yaw, 'Until it is stated, angles come with a warning, and so does every comparison with another clip’s.')}
         {field('elevation', 'Elevation, degrees above level', view?.elevation, 'Until it is stated, turns seen from above are refused.')}
         {field('roll', 'Roll of the camera, degrees clockwise', clip.roll, 'Until it is stated, a lean comes with a warning and a wider error.')}
         {!readOnly && (

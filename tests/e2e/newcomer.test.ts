@@ -143,8 +143,11 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
         if (by === 'pointer') {
           await page.mouse.click(box.x + x * box.width + round, box.y + y * box.height)
           await page.getByText('arrow keys: a quarter pixel').waitFor()
-        } else if (round === 0) {
-          for (let i = 0; i < 14; i++) await page.keyboard.press(y === 0.52 ? 'Shift+ArrowRight' : 'Shift+ArrowDown')
+        } else {
+          // Down to the hip, right to the knee, down to the ankle; in a later round first back up and left from there.
+          const way = y === 0.52 ? ['Right'] : round > 0 && y === 0.4 ? ['Up', 'Left'] : ['Down']
+          for (const to of way) for (let i = 0; i < 14; i++) await page.keyboard.press(`Shift+Arrow${to}`)
+          await page.keyboard.press('ArrowDown')
           await page.keyboard.press('Enter')
           await page.getByText('arrow keys: a quarter pixel').waitFor()
         }
@@ -247,7 +250,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
       await page.keyboard.press('Control+End')
     } else await page.locator('.words p').nth(1).click()
     await page.locator('.words p').nth(1).and(page.locator('.in-hand')).waitFor()
-    await hand.choose(page.getByLabel('Add a shot'), 'pair: two clips in step')
+    await hand.choose(page.getByLabel('Add a shot'), 'pair: two to four clips in step')
     await expect.poll(() => shotsOf(1)?.[0]).toMatchObject({ pair: [{ clip: 'c1' }, { clip: 'c2' }] })
     await page.locator('canvas.picture[data-detail="full"]').waitFor()
     await keep('pair')

@@ -70,6 +70,7 @@ it('should show the version’s evidence report in its own styles, with its stil
   const [report, answer] = await Promise.all([page.waitForEvent('popup'), page.context().waitForEvent('response', (each) => each.url().endsWith('evidence.html')), page.getByRole('link', { name: 'Evidence report' }).click()])
   const blocked: string[] = []
   report.on('console', (line) => void (line.type() === 'error' && blocked.push(line.text())))
+  await report.waitForURL(/evidence\.html$/)
   await report.reload()
   expect(answer.headers()['content-security-policy']).toBe(reportPolicy)
   expect(await report.getByRole('heading', { level: 1 }).innerText()).toBe('From plant to contact')

@@ -91,7 +91,8 @@ it('should show words beside their pictures, and each value with its error', asy
 
 it('should step the picture to exact programme frames', async () => {
   const at = async (): Promise<string> => (await page.locator('.steps .figures').textContent()) ?? ''
-  await page.locator('.words p').first().click()
+  // On its words: what they rest on lies beneath them within the paragraph.
+  await page.locator('.words p').first().click({ position: { x: 20, y: 12 } })
   await expect.poll(at).toContain('frame 20')
   for (let i = 0; i < 4; i++) await page.getByRole('button', { name: 'One frame on' }).click()
   await expect.poll(at).toContain('frame 22')

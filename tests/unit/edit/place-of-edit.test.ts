@@ -41,5 +41,8 @@ describe('the place of an edit', () => {
     const from = { id: 'p1', shots: [] }
     expect(placeOf({ table: 'paragraphs', key: 'p1', change: 'updated', from, to: { ...from, take: 'a.wav' } })).toMatchObject({ room: 'narration', paragraph: 'p1' })
     expect(placeOf({ table: 'paragraphs', key: 'p1', change: 'updated', from, to: { ...from, title: { name: 'Nela' } } })).toMatchObject({ room: 'script', paragraph: 'p1' })
+    const settings = { title: 'Bout', output: { width: 320, height: 180, rate: '30/1' }, kept: [] }
+    expect(placeOf({ table: 'settings', key: 'project', change: 'updated', from: settings, to: { ...settings, sound: { roomTone: 'a.wav' } } }).room).toBe('narration')
+    expect(placeOf({ table: 'settings', key: 'project', change: 'updated', from: settings, to: { ...settings, title: 'Two bouts' } }).room).toBe('script')
   })
 })
