@@ -96,8 +96,18 @@ function phases(samples: Int16Array, step: number): number[] {
   return out
 }
 
-it('should record the tone as it is, no sample lost or doubled', async () => {
+it('should keep every sample that the microphone gives, none lost or doubled, and the tone in them', async () => {
   const page = browser.contexts()[0]!.pages()[0]!
+  await page.evaluate(() => {
+    const given: Float32Array[] = []
+    Object.assign(window, { given })
+    window.AudioWorkletNode = class extends AudioWorkletNode {
+      constructor(...all: ConstructorParameters<typeof AudioWorkletNode>) {
+        super(...all)
+        this.port.addEventListener('message', ({ data }) => data instanceof Float32Array && given.push(data))
+      }
+    }
+  })
   await page.getByRole('button', { name: 'Record' }).click()
   await page.getByText('recording', { exact: true }).waitFor({ timeout: 20_000 })
   await page.waitForTimeout(SECONDS * 1000 + 500)
@@ -107,15 +117,23 @@ it('should record the tone as it is, no sample lost or doubled', async () => {
   expect(takes).toMatchObject([{ id: 'p1-1', state: 'finished', words: ['he', 'plants', 'and', 'the', 'pelvis', 'turns'] }])
   const samples = await samplesOf('p1-1')
   expect(samples.length).toBeGreaterThan(SECONDS * RATE)
-  const settled = samples.subarray(RATE / 2)
+  const given = await page.evaluate(() => (window as unknown as { given: Float32Array[] }).given.flatMap((block) => Array.from(block, (sample) => Math.round(sample * 32768))))
+  expect(samples.length).toBe(given.length)
+  expect(samples.findIndex((sample, i) => sample !== given[i])).toBe(-1)
   // 1200 samples are eleven whole turns.
-  const turns = phases(settled, 1200)
-  const slope = (turns.at(-1)! - turns[0]!) / ((turns.length - 1) * (1200 / RATE))
-  const jumps = turns.slice(1).map((turn, i) => Math.abs(turn - turns[i]! - slope * (1200 / RATE)))
-  const most = Math.max(...jumps)
-  console.info(`${(samples.length / RATE).toFixed(1)} s: ${(HERTZ + slope).toFixed(4)} Hz, largest jump ${((most * RATE) / HERTZ).toFixed(3)} samples`)
-  expect(Math.abs(slope)).toBeLessThan(0.1)
-  expect((most * RATE) / HERTZ).toBeLessThan(0.5)
+  const turns = phases(samples.subarray(RATE / 2), 1200)
+  const steps = turns.slice(1).map((turn, i) => turn - turns[i]!)
+  const step = steps.toSorted((a, b) => a - b)[Math.floor(steps.length / 2)]!
+  const jumps = steps.map((each) => ((each - step) * RATE) / HERTZ).filter((jump) => Math.abs(jump) > 0.5)
+  const off = jumps.reduce((sum, jump) => sum + jump, 0)
+  console.info(`${(samples.length / RATE).toFixed(1)} s: ${(HERTZ + (step * RATE) / 1200).toFixed(4)} Hz, off by ${off.toFixed(3)} samples in ${jumps.length} windows`)
+  expect(Math.abs(step * (RATE / 1200))).toBeLessThan(0.1)
+  // The browser's stand-in microphone gives blocks of 480 samples, and on a busy machine may itself leave one out or give one
+  // twice. One is forgiven it, and nothing else: 480 samples are four turns and 43.6 samples.
+  expect(jumps.length).toBeLessThanOrEqual(2)
+  const turn = RATE / HERTZ
+  const apart = (samples: number): number => Math.abs(samples - turn * Math.round(samples / turn))
+  expect(Math.min(...[0, 480, -480].map((block) => apart(off - block)))).toBeLessThan(0.5)
 })
 
 it('should record from the microphone that is chosen, and still know it when the window is opened again', async () => {
