@@ -19,7 +19,7 @@ import { findPlugin } from './find-words'
 import { lookAgain, misspeltPlugin } from './misspelt'
 import { olderWordsOf, type OlderWords } from './older-words'
 import { paragraphIds } from './paragraph-ids'
-import { rebase, stepBetween, type Unsent } from './unsent'
+import { afterSteps, rebase, stepBetween, wordsOf, type Unsent } from './unsent'
 import { paintValue } from './value-view'
 import { wordsBefore } from './words-before'
 
@@ -315,11 +315,11 @@ export class EditorRoom {
   /// The engine's script is now this one; `flight` was on its way and has been answered.
   #take(script: Node, version: number, flight: readonly Step[]): void {
     const waiting = this.#unsent.flatMap(({ steps }) => steps)
-    const expected = apply(apply(this.#confirmed, flight), waiting)
+    const expected = afterSteps(afterSteps(this.#confirmed, flight), waiting)
     const confirmed = this.#confirmed
     this.#confirmed = script
     this.#base = version
-    if (expected && apply(script, waiting)?.eq(expected)) return
+    if (expected && afterSteps(script, waiting)?.eq(expected)) return
     this.#hearCaret()
     const { doc, unsent } = rebase(this.#unsent, confirmed, flight, script)
     this.#unsent = unsent
@@ -430,27 +430,4 @@ const TYPING = 'Type'
 function labelOf(transaction: Transaction): string {
   const event = transaction.getMeta('uiEvent') as string | undefined
   return event === 'paste' ? 'Paste' : event === 'cut' ? 'Cut' : event === 'drop' ? 'Move words' : TYPING
-}
-
-/// The words that steps put in, for someone whose edit was refused.
-function wordsOf(steps: readonly Step[]): string {
-  const words: string[] = []
-  for (const step of steps) {
-    const { slice } = step as Step & { readonly slice?: Slice }
-    if (slice) words.push(slice.content.textBetween(0, slice.content.size, ' '))
-  }
-  return words.join('')
-}
-
-/// The document after steps; null where they do not fit.
-function apply(doc: Node | null, steps: readonly Step[]): Node | null {
-  let at = doc
-  for (const step of steps) {
-    try {
-      at = at && step.apply(at).doc
-    } catch {
-      return null
-    }
-  }
-  return at
 }

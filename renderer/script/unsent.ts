@@ -1,4 +1,4 @@
-import type { Node } from 'prosemirror-model'
+import type { Node, Slice } from 'prosemirror-model'
 import { Mapping, ReplaceStep, Transform, type Step } from 'prosemirror-transform'
 import type { RecordDiff } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
@@ -27,6 +27,29 @@ export function stepBetween(from: Node, to: Node): Step | null {
     // The two differ across levels: the whole is replaced instead.
   }
   return new ReplaceStep(0, from.content.size, to.slice(0, to.content.size))
+}
+
+/// The words that steps put in, for someone whose edit was refused.
+export function wordsOf(steps: readonly Step[]): string {
+  const words: string[] = []
+  for (const step of steps) {
+    const { slice } = step as Step & { readonly slice?: Slice }
+    if (slice) words.push(slice.content.textBetween(0, slice.content.size, ' '))
+  }
+  return words.join('')
+}
+
+/// The document after steps; null where they do not fit.
+export function afterSteps(doc: Node | null, steps: readonly Step[]): Node | null {
+  let at = doc
+  for (const step of steps) {
+    try {
+      at = at && step.apply(at).doc
+    } catch {
+      return null
+    }
+  }
+  return at
 }
 
 /// Puts what is unsent on another document. It was made on `confirmed` after `flight` (steps that are now done or
