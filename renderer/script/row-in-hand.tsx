@@ -11,7 +11,7 @@ import { TextField } from '../sheets/fields'
 import { MarkList } from './mark-list'
 import { pointed, toolWords, type Tool } from './pointing'
 import { PointingLayer } from './pointing-layer'
-import { changeShots, newShot, redone, setTitle, type ShotKind } from './shot-changes'
+import { changeShot, changeShots, moveShot, newShot, redone, setTitle, type ShotKind } from './shot-changes'
 import { atNextSpeed, cutInTwo } from './shot-ends'
 import { clipName } from './clip-name'
 import { ShotFields } from './shot-fields'
@@ -65,7 +65,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   }
   const change = (label: string, next: Shot): void => {
     const index = shot?.index ?? -1
-    if (index >= 0 && own) void project.edit((state) => changeShots(state, paragraph, label, (all) => (all[index] === undefined ? all : all.with(index, redone(own, next, all[index])))))
+    if (index >= 0 && own) void project.edit((state) => changeShot(state, paragraph, label, index, own, (now) => [redone(own, next, now)]))
   }
   const add = (kind: ShotKind): void => {
     const made = newShot(kind, breakdown, own)
@@ -73,14 +73,16 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     if (made) void project.edit((state) => changeShots(state, paragraph, `Add a ${kind}`, (all) => all.toSpliced(index, 0, made))).then((done) => done && setPanel('change'))
   }
   const move = (from: number, to: number): void => {
-    const length = row.shots?.length ?? 0
-    if (to < 0 || to >= length || from === to) return
-    void project.edit((state) => changeShots(state, paragraph, 'Move the shot', (all) => (all[from] === undefined ? all : all.toSpliced(from, 1).toSpliced(to, 0, all[from]))))
+    const seen = row.shots?.[from]
+    if (seen && to >= 0 && to < (row.shots?.length ?? 0) && from !== to) void project.edit((state) => moveShot(state, paragraph, from, seen, to))
   }
-  const remove = (index: number): void => void project.edit((state) => changeShots(state, paragraph, 'Delete the shot', (all) => all.toSpliced(index, 1)))
+  const remove = (index: number): void => {
+    const seen = row.shots?.[index]
+    if (seen) void project.edit((state) => changeShot(state, paragraph, 'Delete the shot', index, seen, () => []))
+  }
   const cut = (): void => {
     const two = own && shot && cutInTwo(own, shot, at - shot.start, programme.rate)
-    if (two) void project.edit((state) => changeShots(state, paragraph, 'Cut the shot in two', (all) => (all[shot.index] === own ? all.toSpliced(shot.index, 1, ...two) : all)))
+    if (two) void project.edit((state) => changeShot(state, paragraph, 'Cut the shot in two', shot.index, own, (now) => two.map((half) => redone(own, half, now))))
   }
   const drawn = (way: readonly Point[]): void => {
     if (!own || !tool) return

@@ -9,6 +9,8 @@ import type { EditChange } from '../state/project'
 
 export type ShotKind = 'run' | 'hold' | 'pair' | 'card'
 
+const kindOf = (shot: Shot): ShotKind => ('run' in shot ? 'run' : 'hold' in shot ? 'hold' : 'pair' in shot ? 'pair' : 'card')
+
 /// The changes that make a paragraph's record this one.
 export function recordDiffs(state: ProjectState, to: ParagraphRecord): RecordDiff[] {
   const from = state.tables.paragraphs.get(to.id)
@@ -26,6 +28,22 @@ export function changeShots(state: ProjectState, paragraph: string, label: strin
   if (shots.length === before.length && shots.every((shot, i) => shot === before[i])) return null
   const { shots: _shots, ...rest } = from ?? { id: paragraph }
   return { label, steps: [], diffs: recordDiffs(state, { ...rest, ...(shots.length > 0 ? { shots } : {}) }) }
+}
+
+/// Puts others in the place of one shot. What a person saw of it may have changed since; null once another stands there.
+export function changeShot(state: ProjectState, paragraph: string, label: string, index: number, seen: Shot, change: (now: Shot) => readonly Shot[]): EditChange | null {
+  return changeShots(state, paragraph, label, (all) => {
+    const now = all[index]
+    return now && kindOf(now) === kindOf(seen) ? all.toSpliced(index, 1, ...change(now)) : all
+  })
+}
+
+/// Puts one shot before or after others of its paragraph; null once another stands in its place.
+export function moveShot(state: ProjectState, paragraph: string, index: number, seen: Shot, to: number): EditChange | null {
+  return changeShots(state, paragraph, 'Move the shot', (all) => {
+    const now = all[index]
+    return now && kindOf(now) === kindOf(seen) ? all.toSpliced(index, 1).toSpliced(to, 0, now) : all
+  })
 }
 
 /// Takes a shot out of one paragraph and puts it last (or first) in another.

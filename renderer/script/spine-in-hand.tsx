@@ -3,7 +3,7 @@ import type { LaidShot } from '../../app/programme/programme'
 import type { Shot } from '../../app/project/picture'
 import type { LaidFilm } from '../state/programme'
 import { useProject, usePart } from '../state/use-project'
-import { changeShots } from './shot-changes'
+import { changeShot, moveShot, redone } from './shot-changes'
 import { withEndMoved, type ShotEnd } from './shot-ends'
 import { clipAt } from './clip-name'
 import { shotName } from './shot-words'
@@ -72,11 +72,11 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
     if (drag.part === 'whole') {
       const at = drag.shot.start + drag.shot.frames / 2 + by
       const to = laid.programme.shots.filter((shot) => shot.paragraph === paragraph && shot.index >= 0 && shot.index !== drag.shot.index && shot.start + shot.frames / 2 < at).length
-      if (to !== drag.shot.index) void project.edit((state) => changeShots(state, paragraph, 'Move the shot', (all) => (all[drag.shot.index] === own ? all.toSpliced(drag.shot.index, 1).toSpliced(to, 0, own) : all)))
+      if (to !== drag.shot.index) void project.edit((state) => moveShot(state, paragraph, drag.shot.index, own, to))
       return
     }
     const next = withEndMoved(own, drag.shot, drag.part, by, rate, clipOf(own))
-    if (next) void project.edit((state) => changeShots(state, paragraph, drag.part === 'end' ? 'End the shot elsewhere' : 'Begin the shot elsewhere', (all) => (all[drag.shot.index] === own ? all.with(drag.shot.index, next) : all)))
+    if (next) void project.edit((state) => changeShot(state, paragraph, drag.part === 'end' ? 'End the shot elsewhere' : 'Begin the shot elsewhere', drag.shot.index, own, (now) => [redone(own, next, now)]))
   }
   const clipOf = (shot: Shot) => ('run' in shot ? clipAt(breakdown, shot.run) : undefined)
   const begin = (event: PointerEvent, shot: LaidShot, part: Drag['part']): void => {

@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import type { Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Pair } from '../../app/project/picture'
@@ -177,31 +177,40 @@ it('should draw and move nothing when Escape takes a drag back', async () => {
   await page.getByText('all saved').waitFor()
   const { version } = engine.workspace.opened.project.state
   await page.getByRole('button', { name: 'Point', exact: true }).click()
-  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
-  const drag = async (box: { x: number; y: number }, to: readonly [number, number], escape: boolean): Promise<void> => {
-    await page.mouse.move(box.x, box.y)
+  const drag = async (what: Locator, from: readonly [number, number], by: readonly [number, number], escape: boolean): Promise<void> => {
+    // Hovering waits until what is dragged stands still: a tool's words make the row taller.
+    await what.hover({ position: { x: from[0], y: from[1] } })
+    const box = (await what.boundingBox())!
     await page.mouse.down()
-    await page.mouse.move(box.x + to[0] / 2, box.y + to[1] / 2)
-    await page.mouse.move(box.x + to[0], box.y + to[1])
+    await page.mouse.move(box.x + from[0] + by[0] / 2, box.y + from[1] + by[1] / 2)
+    await page.mouse.move(box.x + from[0] + by[0], box.y + from[1] + by[1])
     if (escape) await page.keyboard.press('Escape')
     await page.mouse.up()
   }
-  const picture = (await page.locator('.pointing').boundingBox())!
-  await drag({ x: picture.x + 60, y: picture.y + 60 }, [120, 40], true)
-  await page.locator('.pointing').waitFor()
-  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
-  const end = (await page.locator('.spine .bar-stop').first().boundingBox())!
-  await drag({ x: end.x + 10, y: end.y + 3 }, [0, -40], true)
+  const dragArrow = async (escape: boolean): Promise<void> => {
+    await page.getByRole('button', { name: 'Arrow', exact: true, pressed: false }).click()
+    await drag(page.locator('.pointing'), [60, 60], [120, 40], escape)
+    await page.getByRole('button', { name: 'Arrow', exact: true, pressed: true }).click()
+    await page.locator('.pointing').waitFor({ state: 'detached' })
+  }
+  const dragEnd = (escape: boolean): Promise<void> => drag(page.locator('.spine .bar-stop').first(), [10, 3], [0, -40], escape)
+  await dragArrow(true)
+  await dragEnd(true)
   await page.getByText('all saved').waitFor()
   expect(engine.workspace.opened.project.state.version).toBe(version)
-  // And both do something when it is let go.
-  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
-  await drag({ x: picture.x + 60, y: picture.y + 60 }, [120, 40], false)
-  await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 1)
-  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
-  const again = (await page.locator('.spine .bar-stop').first().boundingBox())!
-  await drag({ x: again.x + 10, y: again.y + 3 }, [0, -40], false)
+  // And both do something when they are let go, the second while the first is still on its way.
+  await page.route(/call\/edit\.apply/, async (route) => {
+    await new Promise((done) => setTimeout(done, 1000))
+    await route.continue()
+  })
+  await dragArrow(false)
+  await dragEnd(false)
+  expect(engine.workspace.opened.project.state.version).toBe(version)
   await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 2)
+  await page.unroute(/call\/edit\.apply/)
+  const shot = engine.workspace.opened.project.state.tables.paragraphs.get('p1')?.shots?.[0]
+  expect(shot).toMatchObject({ run: 'c1', marks: [{}] })
+  expect(shot && 'run' in shot && shot.to).toBeLessThan(60)
   expect(window.faults).toEqual([])
 })
 

@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest'
 import type { LaidShot } from '../../../../app/programme/programme'
+import type { ProjectState } from '../../../../app/edit/project-state'
 import type { Clip } from '../../../../app/project/film'
 import type { Rectangle } from '../../../../app/project/fields'
 import type { Run, Shot } from '../../../../app/project/picture'
 import { rational } from '../../../../app/time/rational'
-import { redone } from '../../../../renderer/script/shot-changes'
+import { changeShot, moveShot, redone } from '../../../../renderer/script/shot-changes'
 import { atNextSpeed, cutInTwo, withEndMoved } from '../../../../renderer/script/shot-ends'
+import type { EditChange } from '../../../../renderer/state/project'
 
 const clip: Clip = { id: 'c1', footage: 'f1', from: 0, to: 100, capture: { factor: '1', u: 0 } }
 const rate = rational(60)
@@ -92,5 +94,23 @@ describe('a change made on a shot that has changed meanwhile', () => {
     const { marks: _marks, ...bare } = seen
     expect(redone(seen, bare, { ...seen, at: 41 })).toEqual({ ...bare, at: 41 })
     expect(redone(seen, { ...seen, at: 3 }, seen)).toEqual({ ...seen, at: 3 })
+  })
+})
+
+describe('a shot that was cut, moved or taken out as it was seen', () => {
+  const card: Shot = { card: 'text', lines: ['Round two'], seconds: '4' }
+  const marked: Shot = { ...(run as Run), marks: ['m1'] }
+  const state = (shots: readonly Shot[]): ProjectState => ({ tables: { paragraphs: new Map([['p1', { id: 'p1', shots }]]) } }) as unknown as ProjectState
+  const after = (change: EditChange | null): unknown => (change?.diffs[0] as { to: { shots: unknown } } | undefined)?.to.shots
+  const two = cutInTwo(run, twice, 20, rate)!
+  it('keeps what was put on it meanwhile', () => {
+    expect(after(changeShot(state([marked, card]), 'p1', 'Cut', 0, run, (now) => two.map((half) => redone(run, half, now))))).toEqual([{ ...two[0], marks: ['m1'] }, { ...two[1], marks: ['m1'] }, card])
+    expect(after(moveShot(state([marked, card]), 'p1', 0, run, 1))).toEqual([card, marked])
+    expect(after(changeShot(state([marked, card]), 'p1', 'Delete', 0, run, () => []))).toEqual([card])
+  })
+  it('is left alone once another kind of shot, or none, stands in its place', () => {
+    expect(changeShot(state([card]), 'p1', 'Delete', 0, run, () => [])).toBeNull()
+    expect(changeShot(state([card]), 'p1', 'Delete', 1, card, () => [])).toBeNull()
+    expect(moveShot(state([card, marked]), 'p1', 0, run, 1)).toBeNull()
   })
 })
