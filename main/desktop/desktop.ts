@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url'
 import type { FromEngine, ToEngine } from './engine-process'
 import { forward, type EngineDoor } from './forward'
 import { mayHave, mayNavigate, mayOpenBeside, mayOpenOutside } from './limits'
+import { leaveQuestion, leavesAllTheSame } from './leave-question'
 import { menus } from './menu'
 import { answerShellCall, shellCallOf, withShell, type Desktop } from './shell-calls'
 import { reportOptions, scheme, SCHEME, WINDOW_ADDRESS, windowOptions } from './window-options'
@@ -133,6 +134,10 @@ function openWindow(): void {
   const window = new BrowserWindow(windowOptions(join(here, '..', 'preload', 'preload.cjs'), developing))
   Menu.setApplicationMenu(Menu.buildFromTemplate(menus((command) => window.webContents.send('menu', command), process.platform === 'darwin')))
   window.once('ready-to-show', () => window.show())
+  // The page holds a close or a reload back while something is not saved; Electron itself asks nobody.
+  window.webContents.on('will-prevent-unload', (event) => {
+    if (leavesAllTheSame(dialog.showMessageBoxSync(window, leaveQuestion))) event.preventDefault()
+  })
   void window.loadURL(WINDOW_ADDRESS)
 }
 

@@ -264,6 +264,7 @@ export class EditorRoom {
       const told = transaction.getMeta('told') as Told | undefined
       const now = Date.now()
       this.#unsent.push({ label: told?.label ?? labelOf(transaction), steps: transactions.flatMap(({ steps }) => steps), diffs: told?.diffs ?? null, began: now, ended: now })
+      if (!this.#told) this.project.waiting((this.#told = true))
       if (!this.view.composing) this.#beginSoon()
     }
     this.#tellCaret()
@@ -271,7 +272,6 @@ export class EditorRoom {
 
   /// Keys go together, a few at a time; anything else goes at once.
   #beginSoon(): void {
-    if (!this.#told) this.project.waiting((this.#told = true))
     if (this.#unsent.some(({ label, diffs }) => label !== TYPING || diffs !== null)) this.#begin()
     else this.#soon ??= setTimeout(() => this.#begin(), TOGETHER_MS)
   }

@@ -56,6 +56,13 @@ function Rooms() {
     window.addEventListener('keydown', onKey)
     return () => window.removeEventListener('keydown', onKey)
   }, [project])
+  useEffect(() => {
+    const onLeave = (event: BeforeUnloadEvent): void => {
+      if (project.leaving()) event.preventDefault()
+    }
+    window.addEventListener('beforeunload', onLeave)
+    return () => window.removeEventListener('beforeunload', onLeave)
+  }, [project])
   const takeBack = (kind: 'undo' | 'redo') => (): void => {
     if (inField(document.activeElement)) document.execCommand(kind)
     else void project.undo(kind)

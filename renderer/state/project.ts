@@ -35,7 +35,7 @@ export interface Shown {
   readonly findings: readonly Finding[]
   readonly jobs: readonly Job[]
   readonly next: NextUndo
-  /// An edit is on its way and not yet on the disk.
+  /// Something that was done is not yet on the disk: on its way, or waiting for what goes before it.
   readonly saving: boolean
   /// What was refused last; null once it was read.
   readonly refusal: Refusal | null
@@ -79,7 +79,7 @@ export class Project {
   #settling: ReturnType<typeof setTimeout> | undefined
   #asking: ReturnType<typeof setTimeout> | undefined
 
-  /// Edits on their way, and words that wait to be sent.
+  /// Edits on their way or waiting for others, and words that wait to be sent.
   #pending = 0
   #calming: ReturnType<typeof setTimeout> | undefined
 
@@ -122,15 +122,15 @@ export class Project {
   /// that speaks of records as they are then is given as a verb; null from it: there is nothing to do. `base`: the
   /// version that its steps were made on, where that is not the latest.
   edit(change: EditChange | ((state: ProjectState) => EditChange | null), group: string | null = null, base?: () => number): Promise<ProjectState | null> {
+    // Said from here on: it may wait long for edits before it, and for samples.
+    this.#save(1)
     const sent = this.#queue.then(async () => {
       await this.#reading
       const { state } = this.#shown
       const made = state && (typeof change === 'function' ? change(state) : change)
       if (!made) return null
-      this.#save(1)
       const edit: Edit = { ...made, selection: null, id: crypto.randomUUID(), group, base: base?.() ?? state.version }
       const answer = await engine.call('edit.apply', { edit })
-      this.#save(-1)
       if (!answer.ok) {
         this.#show({ refusal: answer.error })
         return null
@@ -138,12 +138,21 @@ export class Project {
       this.#follow(answer.value.edits)
       this.#showNext(answer.value.next)
       return this.#shown.state
-    })
+    }).finally(() => this.#save(-1))
     this.#queue = sent.catch(() => null)
     return sent
   }
 
   async undo(kind: 'undo' | 'redo'): Promise<void> {
+    this.#save(1)
+    try {
+      await this.#undo(kind)
+    } finally {
+      this.#save(-1)
+    }
+  }
+
+  async #undo(kind: 'undo' | 'redo'): Promise<void> {
     await this.unsent?.()
     await this.#queue
     // The person sees it happen: first there, then the change.
@@ -192,6 +201,13 @@ export class Project {
     this.#show({ kept: this.#shown.kept.filter((_, i) => i !== at) })
   }
 
+  /// Whether a window that went away now would lose something that was done. What waits for more keys is sent at once.
+  leaving(): boolean {
+    const unsaved = this.#pending > 0
+    if (unsaved) void this.unsent?.()
+    return unsaved
+  }
+
   /// Words are waiting to be sent (`true`), or have been (`false`): "all saved" is not said meanwhile.
   waiting(has: boolean): void {
     this.#save(has ? 1 : -1)
@@ -234,7 +250,7 @@ export class Project {
       forgetFilms()
       leavePlaces()
     }
-    this.#show({ ...nothing, kept: this.#shown.kept, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(stateOfReplica(value.replica)) })
+    this.#show({ ...nothing, kept: this.#shown.kept, saving: this.#shown.saving, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(stateOfReplica(value.replica)) })
     void this.#poll(value.engine, value.after, ++this.#polling)
     const films = this.#readFilms()
     this.#reading = this.#readSamples(this.#loads, films)

@@ -117,6 +117,41 @@ it('should keep what is typed, and take it back', async () => {
   await page.waitForLoadState('networkidle', { timeout: 3000 }).catch(() => undefined)
 })
 
+it('should not say saved, and ask before the window is read anew, while words are not on the disk', async () => {
+  const words = page.locator('.words p').nth(1)
+  await words.click()
+  await page.keyboard.press('End')
+  let letGo = (): void => undefined
+  const held = new Promise<void>((done) => (letGo = done))
+  await page.route('**/call/edit.apply', async (route) => {
+    await held
+    await route.continue()
+  })
+  const asked: string[] = []
+  page.on('dialog', (dialog) => {
+    asked.push(dialog.type())
+    void dialog.dismiss()
+  })
+  await page.keyboard.type(' Long.')
+  expect(await page.locator('header.top [role=status]').textContent()).toBe('saving …')
+  await page.evaluate(() => setTimeout(() => location.reload()))
+  await expect.poll(() => asked).toEqual(['beforeunload'])
+  await page.waitForTimeout(500)
+  expect(await page.locator('header.top [role=status]').textContent()).toBe('saving …')
+  expect(await words.textContent()).toContain('And then he waits. Long.')
+  letGo()
+  await page.getByText('all saved').waitFor()
+  await page.unroute('**/call/edit.apply')
+  expect(engine.workspace.opened.project.state.script.textContent).toContain('And then he waits. Long.')
+  page.removeAllListeners('dialog')
+  await page.getByRole('button', { name: /^Undo/ }).click()
+  await expect.poll(() => words.textContent()).not.toContain('Long.')
+  await page.getByText('all saved').waitFor()
+  await page.reload()
+  await page.getByText('And then he waits.').waitFor()
+  await page.locator('canvas.picture').waitFor()
+})
+
 it('should split a paragraph and put a live value in', async () => {
   const words = page.locator('.words p').nth(1)
   await words.click()

@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest'
+import { leaveQuestion, leavesAllTheSame } from '../../../../main/desktop/leave-question'
 import { createProject } from '../../../../main/store/create-project'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import { framesOf } from '../../../../renderer/player/films'
@@ -27,6 +28,8 @@ const file = (name: string): string => join(opened.folder, `${name}.claimframe`)
 beforeAll(async () => {
   opened = await openTestDoor()
   for (const name of ['one', 'other']) expect(createProject(file(name), breakdown).ok).toBe(true)
+  const samples = [{ frame: 12, at: [10, 10] as [number, number], sigma: 1 }]
+  expect(createProject(file('marked'), { ...breakdown, subjects: [{ id: 's1', name: 'Nela Varga' }], landmarks: [{ clip: 'c1', subject: 's1', point: 'knee.left', samples }] }).ok).toBe(true)
   const window = await openWindow(opened.door.newAddress())
   vi.stubGlobal('fetch', (address: string, init: RequestInit) => real(new URL(address, window.at), { ...init, headers: { ...(init.headers as Record<string, string>), ...window.headers } }))
   project = new Project()
@@ -59,6 +62,74 @@ describe('words of refused edits', () => {
     expect(project.shown()).toMatchObject({ phase: 'none', kept: ['said in the first one'] })
     await project.open(file('one'))
     expect(project.shown()).toMatchObject({ phase: 'open', kept: ['said in the first one'] })
+  })
+})
+
+describe('what is not on the disk yet', () => {
+  const rename = (name: string) => () => ({ label: 'Name the clip', steps: [], diffs: [{ table: 'clips' as const, key: 'c1', change: 'updated' as const, from: project.shown().state!.tables.clips.get('c1')!, to: { ...breakdown.clips[0]!, name } }] })
+  /// Holds calls of one name back until it is let go.
+  const hold = (name: string): (() => void) => {
+    let free = (): void => undefined
+    const freed = new Promise<void>((done) => (free = done))
+    const through = globalThis.fetch
+    vi.stubGlobal('fetch', async (address: string, init: RequestInit) => {
+      if (String(address).endsWith(name)) await freed
+      return through(address, init)
+    })
+    return () => {
+      vi.stubGlobal('fetch', through)
+      free()
+    }
+  }
+
+  it('should never be called saved: not while it waits for an edit before it, nor for that one’s answer', async () => {
+    await vi.waitFor(() => expect(project.shown().saving).toBe(false))
+    const letGo = hold('edit.apply')
+    const first = project.edit(rename('one'))
+    expect([project.shown().saving, project.leaving()]).toEqual([true, true])
+    const second = project.edit(rename('two'))
+    letGo()
+    await first
+    expect([project.shown().saving, project.leaving()]).toEqual([true, true])
+    await second
+    expect(project.leaving()).toBe(false)
+    expect(opened.engine.workspace.opened.project.state.tables.clips.get('c1')?.name).toBe('two')
+    await vi.waitFor(() => expect(project.shown().saving).toBe(false))
+    await project.undo('undo')
+    await project.undo('undo')
+  })
+
+  it('should count while samples that it waits for are being read, and when it came to nothing', async () => {
+    await project.close()
+    const letGo = hold('landmarks.samples')
+    const opening = project.open(file('marked'))
+    await vi.waitFor(() => expect(project.shown().phase).toBe('open'))
+    const edit = project.edit(rename('three'))
+    const nothing = project.edit(() => null)
+    await new Promise((done) => setTimeout(done, 400))
+    expect([project.shown().saving, project.leaving()]).toEqual([true, true])
+    letGo()
+    await Promise.all([opening, edit, nothing])
+    expect(project.leaving()).toBe(false)
+    await vi.waitFor(() => expect(project.shown().saving).toBe(false))
+    expect(opened.engine.workspace.opened.project.state.tables.clips.get('c1')?.name).toBe('three')
+  })
+
+  it('should count while something is being taken back', async () => {
+    await project.edit(rename('four'))
+    await vi.waitFor(() => expect(project.shown().saving).toBe(false))
+    const letGo = hold('edit.undo')
+    const undone = project.undo('undo')
+    expect([project.shown().saving, project.leaving()]).toEqual([true, true])
+    letGo()
+    await undone
+    expect(project.leaving()).toBe(false)
+  })
+
+  it('should be asked about by the desktop’s shell with staying as the answer of Enter and Escape', () => {
+    const { buttons, defaultId, cancelId } = leaveQuestion
+    expect(buttons?.map((_, i) => leavesAllTheSame(i))).toEqual([false, true])
+    expect([defaultId, cancelId].map((id) => leavesAllTheSame(id!))).toEqual([false, false])
   })
 })
 
