@@ -1,13 +1,14 @@
 import { expect } from 'vitest'
 import { applyEdit } from '../app/edit/apply-edit'
-import { Edit } from '../app/edit/edit'
+import { Edit, SentEdit } from '../app/edit/edit'
 import { breakdownOf, type ProjectState } from '../app/edit/project-state'
 import { rebaseEdit } from '../app/edit/rebase-edit'
+import { sentOf } from '../app/edit/sent-edit'
 import type { Breakdown } from '../app/project/breakdown'
 import type { Project } from '../main/store/project'
 
 /// Whatever an edit does, this holds of it: it leads to `after`; its inverse leads back exactly; it
-/// survives JSON; and an open project that commits it is left with the same breakdown on the disk.
+/// survives JSON; and an open project that commits it, as it is sent, is left with the same breakdown on the disk.
 export function checkEdit(before: ProjectState, edit: Edit, after: (breakdown: Breakdown) => void, project?: Project): ProjectState {
   const start = breakdownOf(before)
   const applied = applyEdit(before, edit)
@@ -32,7 +33,7 @@ export function checkEdit(before: ProjectState, edit: Edit, after: (breakdown: B
   if (!rebased.ok) throw rebased.error
 
   if (project) {
-    const committed = project.apply({ ...travelled, base: project.version })
+    const committed = project.apply({ ...SentEdit.parse(JSON.parse(JSON.stringify(sentOf(edit)))), base: project.version })
     if (!committed.ok) throw committed.error
     expect(project.breakdown()).toEqual(breakdownOf(state))
   }

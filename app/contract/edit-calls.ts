@@ -1,10 +1,11 @@
 import { z } from 'zod'
-import { Edit as EditSchema, type Edit } from '../edit/edit'
+import { Edit as EditSchema, SentEdit as SentEditSchema, type Edit, type SentEdit } from '../edit/edit'
 import type { EditPlace } from '../edit/place-of-edit'
 import { call } from './call'
 
 /// An edit as app/edit has it; the schema alone would let go of what is read-only in it.
 const EditOnTheWay = EditSchema as unknown as z.ZodType<Edit, Edit>
+const SentEditOnTheWay = SentEditSchema as unknown as z.ZodType<SentEdit, SentEdit>
 
 const Place = z.strictObject({
   room: z.enum(['script', 'footage', 'bench', 'narration', 'evidence']),
@@ -34,9 +35,9 @@ export type Committed = z.infer<typeof Committed>
 
 export const editCalls = {
   'edit.apply': call(
-    z.strictObject({ edit: EditOnTheWay }),
+    z.strictObject({ edit: SentEditOnTheWay }),
     Committed,
-    'Commits an edit. One that was made on an older version is rebased first. `edits` are then those since its base, and last the edit as it was done. An id that was applied already is answered, not applied again, so an edit may be sent again after a lost answer. Refused with `edit-conflict` (a record it touches was changed meanwhile), `edit-refused` (the project would break), `read-only`: then nothing changed, and the edit is the window’s to keep.',
+    'Commits an edit. A pack of samples that it removes is named by its extent, `{ table: "packs", change: "gone", key, first, last }`, and need not be sent along: a call takes 8 MB at most. One that was made on an older version is rebased first. `edits` are then those since its base, and last the edit as it was done. An id that was applied already is answered, not applied again, so an edit may be sent again after a lost answer. Refused with `edit-conflict` (a record it touches was changed meanwhile), `edit-refused` (the project would break), `read-only`: then nothing changed, and the edit is the window’s to keep.',
   ),
   'edit.undo': call(z.strictObject({}), Committed, 'Takes the last edit (or group) that is not undone back. No edits in the answer when there is none. Refused with `edit-conflict`, `read-only`.'),
   'edit.redo': call(z.strictObject({}), Committed, 'Does again what was undone last, unless something was edited since. No edits in the answer when there is none.'),

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { Edit } from '../edit/edit'
+import { Edit, SentEdit } from '../edit/edit'
 import { Clip, Event, Footage, Landmark, Sample, Subject, View } from '../project/film'
 import { Claim, Evidence, Override, Quoted } from '../project/claim'
 import { CueTime, Paragraph } from '../project/picture'
@@ -28,6 +28,7 @@ const shown = { Refusal, ProjectFacts, Replica, NextUndo, UndoStep, Committed, F
 const described = {
   RefusalCode: [RefusalCode, 'app/errors/messages.ts'],
   Edit: [Edit, 'app/edit/edit.ts'],
+  SentEdit: [SentEdit, 'app/edit/edit.ts'],
   Footage: [Footage, 'app/project/film.ts'],
   Subject: [Subject, 'app/project/film.ts'],
   Clip: [Clip, 'app/project/film.ts'],

@@ -55,21 +55,38 @@ export interface Edit extends Change {
   readonly base: number
 }
 
+/// A pack of samples that goes, named by its extent alone: its samples, which may be many megabytes, lie in the project.
+export interface PackGone extends Touched<'packs'> {
+  readonly change: 'gone'
+  /// The first and the last frame that it has samples on.
+  readonly first: number
+  readonly last: number
+}
+
+/// An edit on its way to the project that it is for.
+export interface SentEdit extends Omit<Edit, 'diffs'> {
+  readonly diffs: readonly (RecordDiff | PackGone)[]
+}
+
 const Key = z.string().min(1).max(400)
 const Caret = z.strictObject({ anchor: z.int().min(0), head: z.int().min(0) })
 
-const diffsOf = (table: TableName) => {
+const changesOf = (table: TableName) => {
   const { schema } = tables[table]
   const touched = { table: z.literal(table), key: Key }
-  return z.discriminatedUnion('change', [
+  return [
     z.strictObject({ ...touched, change: z.literal('added'), record: schema, after: Key.nullable() }),
     z.strictObject({ ...touched, change: z.literal('updated'), from: schema, to: schema }),
     z.strictObject({ ...touched, change: z.literal('removed'), record: schema, after: Key.nullable() }),
-  ])
+  ] as const
 }
-const [first, ...others] = tableNames.map(diffsOf)
-if (!first) throw new RangeError('no tables')
+const PackGone = z.strictObject({ table: z.literal('packs'), key: Key, change: z.literal('gone'), first: z.int().min(0), last: z.int().min(0) })
+const [first, ...others] = tableNames.map((table) => z.discriminatedUnion('change', changesOf(table)))
+const [firstSent, ...othersSent] = tableNames.map((table) => z.discriminatedUnion('change', table === 'packs' ? [...changesOf(table), PackGone] : changesOf(table)))
+if (!first || !firstSent) throw new RangeError('no tables')
 const RecordDiff = z.discriminatedUnion('table', [first, ...others])
+const SentDiff = z.discriminatedUnion('table', [firstSent, ...othersSent])
+const MOST_DIFFS = 100_000
 
 /// An edit as it comes over the wire.
 export const Edit = z.strictObject({
@@ -77,7 +94,10 @@ export const Edit = z.strictObject({
   label: Line,
   group: z.string().min(1).max(80).nullable(),
   steps: z.array(z.looseObject({ stepType: z.string() })).max(100_000),
-  diffs: z.array(RecordDiff as unknown as z.ZodType<RecordDiff>).max(100_000),
+  diffs: z.array(RecordDiff as unknown as z.ZodType<RecordDiff>).max(MOST_DIFFS),
   selection: z.strictObject({ before: Caret.nullable(), after: Caret.nullable() }).nullable(),
   base: z.int().min(0),
 }) satisfies z.ZodType<Edit>
+
+/// The same as a window sends it.
+export const SentEdit = Edit.extend({ diffs: z.array(SentDiff as unknown as z.ZodType<RecordDiff | PackGone>).max(MOST_DIFFS) }) satisfies z.ZodType<SentEdit>

@@ -3,7 +3,7 @@ import type { Committed } from '../../app/contract/edit-calls'
 import type { EngineEvent } from '../../app/contract/events'
 import type { ProjectFacts } from '../../app/contract/project-calls'
 import { settingsOf } from '../../app/edit/project-state'
-import type { Edit } from '../../app/edit/edit'
+import type { Edit, SentEdit } from '../../app/edit/edit'
 import type { CodedError } from '../../app/errors/coded-error'
 import type { Reading } from '../../app/measure/reading'
 import type { Result } from '../../app/result'
@@ -63,7 +63,7 @@ export class OpenedProject {
   }
 
   /// Commits an edit. Throws its refusal.
-  apply(edit: Edit): Committed {
+  apply(edit: SentEdit): Committed {
     const before = this.project.version
     const committed = valueOf(this.project.apply(edit))
     if (this.project.version > before) this.#committed(committed)

@@ -1,11 +1,12 @@
 import type { Database } from 'better-sqlite3'
 import { randomUUID } from 'node:crypto'
 import { applyEdit } from '../../app/edit/apply-edit'
-import type { Edit, RecordDiff } from '../../app/edit/edit'
+import type { Edit, RecordDiff, SentEdit } from '../../app/edit/edit'
 import { placeOfEdit, type EditPlace } from '../../app/edit/place-of-edit'
 import { publishes, publishingProblem } from '../../app/edit/publishing'
 import { breakdownOf, packHead, type PackHead, type ProjectState } from '../../app/edit/project-state'
 import { rebaseEdit } from '../../app/edit/rebase-edit'
+import { wholeOf } from '../../app/edit/sent-edit'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -74,11 +75,14 @@ export class Project {
   }
 
   /// Applies an edit made on this or an earlier version. An edit whose id was applied already is
-  /// answered again. Refused as `applyEdit` and `rebaseEdit` refuse, with 'read-only' for a
+  /// answered again. Refused as `wholeOf`, `applyEdit` and `rebaseEdit` refuse, with 'read-only' for a
   /// reader, with 'disk-full' and the like; nothing has changed then.
-  apply(edit: Edit): Result<Committed, CodedError> {
-    const known = this.log.sequenceOf(edit.id)
+  apply(sent: SentEdit): Result<Committed, CodedError> {
+    const known = this.log.sequenceOf(sent.id)
     if (known !== null) return ok(this.committed(known))
+    const whole = wholeOf(sent, (key) => this.rows.pack(key))
+    if (!whole.ok) return whole
+    const edit = whole.value
     if (edit.base > this.version) return refused(new CodedError('edit-refused', { label: edit.label, problems: [{ place: 'base', problem: `version ${edit.base} is not there yet` }] }))
     const problem = publishingProblem(edit.diffs, edit.steps)
     if (problem) return refused(new CodedError('edit-refused', { label: edit.label, problems: [problem] }))

@@ -8,6 +8,7 @@ import type { Job } from '../../app/contract/work-calls'
 import { applyEdit } from '../../app/edit/apply-edit'
 import type { Change, Edit } from '../../app/edit/edit'
 import { breakdownOf, type PackHead, type ProjectState } from '../../app/edit/project-state'
+import { sentOf } from '../../app/edit/sent-edit'
 import { landmarkKey, type LandmarkHead } from '../../app/edit/records'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -130,7 +131,7 @@ export class Project {
       const made = state && (typeof change === 'function' ? change(state) : change)
       if (!made) return null
       const edit: Edit = { ...made, selection: null, id: crypto.randomUUID(), group, base: base?.() ?? state.version }
-      const answer = await engine.call('edit.apply', { edit })
+      const answer = await engine.call('edit.apply', { edit: sentOf(edit) })
       if (!answer.ok) {
         this.#show({ refusal: answer.error })
         return null

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import type { Edit, RecordDiff } from '../../../app/edit/edit'
+import type { Edit, PackGone, RecordDiff, SentEdit } from '../../../app/edit/edit'
 import type { Reading } from '../../../app/measure/reading'
 import type { Breakdown } from '../../../app/project/breakdown'
 import { createProject } from '../../../main/store/create-project'
@@ -90,6 +90,38 @@ describe('samples', () => {
     const samples = project.samples('c1', 's1', 'knee.left', 256, 512)
     const stale = samples.map((s) => ({ ...s, sigma: 9 }))
     const result = project.apply({ id: 'stale', label: 'Move', group: null, steps: [], selection: null, base: 0, diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'updated', from: { ...head, samples: stale }, to: { ...head, samples } }] })
+    expect(result.ok ? '' : result.error.code).toBe('edit-conflict')
+  })
+
+  it('should go by their extents alone, be kept in the log whole, and come back', () => {
+    start(tracked(1000, ['knee.left']))
+    const before = project.breakdown()
+    const gone = [0, 1, 2, 3].map((pack): PackGone => ({ table: 'packs', key: `c1/s1/knee.left/${pack}`, change: 'gone', first: pack * 256, last: Math.min(1000, (pack + 1) * 256) - 1 }))
+    const sent = { id: 'gone', label: 'Remove knee.left', group: null, steps: [], selection: null, base: 0 }
+    const head = { clip: 'c1', subject: 's1', point: 'knee.left' }
+    const refusals = [[{ ...gone[0]!, last: 254 }], [{ ...gone[0]!, key: 'c1/s1/knee.left/4' }], [gone[0]!, gone[0]!]].map((diffs) => project.apply({ ...sent, diffs }))
+    expect(refusals.map((result) => (result.ok ? '' : result.error.code))).toEqual(['edit-conflict', 'edit-conflict', 'edit-conflict'])
+    const whole: SentEdit = { ...sent, diffs: [...gone, { table: 'landmarks', key: 'c1/s1/knee.left', change: 'removed', record: head, after: null }] }
+    const done = project.apply(whole)
+    if (!done.ok) throw done.error
+    expect(done.value.edit.diffs.flatMap((diff) => (diff.table === 'packs' && diff.change === 'removed' ? [diff.record.samples.length] : []))).toEqual([256, 256, 256, 232])
+    expect(project.breakdown().landmarks).toEqual([])
+    // Sent again after a lost answer, when they are gone already.
+    expect(project.apply(whole)).toMatchObject({ ok: true, value: { sequence: 1 } })
+    project.close()
+    project = reopen()
+    project.undo()
+    expect(project.breakdown()).toEqual(before)
+    project.redo()
+    expect(project.breakdown().landmarks).toEqual([])
+  })
+
+  it('should not go by their extents where somebody changed them meanwhile', () => {
+    start(tracked(1000, ['knee.left']))
+    const head = { clip: 'c1', subject: 's1', point: 'knee.left', pack: 1 }
+    const samples = project.samples('c1', 's1', 'knee.left', 256, 512)
+    apply({ diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'updated', from: { ...head, samples }, to: { ...head, samples: samples.map((s) => ({ ...s, sigma: 9 })) } }] })
+    const result = project.apply({ id: 'stale', label: 'Remove', group: null, steps: [], selection: null, base: 0, diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'gone', first: 256, last: 511 }] })
     expect(result.ok ? '' : result.error.code).toBe('edit-conflict')
   })
 

@@ -1,8 +1,10 @@
 import { join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest'
 import { leaveQuestion, leavesAllTheSame } from '../../../../main/desktop/leave-question'
+import { JSON_LIMIT_BYTES } from '../../../../main/engine/read-body'
 import { createProject } from '../../../../main/store/create-project'
 import type { Breakdown } from '../../../../app/project/breakdown'
+import { remove } from '../../../../renderer/footage/take-away'
 import { framesOf } from '../../../../renderer/player/films'
 import { editPlaceWords, goTo, placeNow } from '../../../../renderer/state/place'
 import { Project } from '../../../../renderer/state/project'
@@ -131,6 +133,25 @@ describe('what is not on the disk yet', () => {
     expect(buttons?.map((_, i) => leavesAllTheSame(i))).toEqual([false, true])
     expect([defaultId, cancelId].map((id) => leavesAllTheSame(id!))).toEqual([false, false])
   })
+})
+
+it('should take a clip away with more samples than one call may carry, and bring all of it back', { timeout: 60_000 }, async () => {
+  await project.close()
+  const many = Array.from({ length: 30 }, (_, p) => ({
+    clip: 'c1', subject: 's1', point: `ring.${p}`,
+    samples: Array.from({ length: 5000 }, (_, frame) => ({ frame, at: [20 + p * 9.125, 40.375 + frame / 64] as [number, number], sigma: 2.5, origin: 'tracked' as const })),
+  }))
+  expect(JSON.stringify(many).length).toBeGreaterThan(JSON_LIMIT_BYTES)
+  expect(createProject(file('many'), { ...breakdown, subjects: [{ id: 's1', name: 'Nela Varga' }], clips: [{ ...breakdown.clips[0]!, to: 5000 }], landmarks: many }).ok).toBe(true)
+  await project.open(file('many'))
+  remove(project, { table: 'clips', id: 'c1' }, 'entry')
+  await vi.waitFor(() => expect(project.leaving()).toBe(false), { timeout: 20_000 })
+  expect(project.shown().refusal).toBeNull()
+  expect([project.shown().breakdown?.clips, project.shown().breakdown?.landmarks]).toEqual([[], []])
+  expect(opened.engine.workspace.opened.project.state.tables.packs.size).toBe(0)
+  await project.undo('undo')
+  expect(project.shown().breakdown?.landmarks).toEqual(many)
+  expect(opened.engine.workspace.opened.project.breakdown().landmarks).toEqual(many)
 })
 
 describe('another project in the window', () => {
