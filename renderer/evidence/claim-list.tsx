@@ -1,26 +1,34 @@
-import { useEffect, useRef, useState, type KeyboardEvent } from 'react'
-import type { ClaimAnswer } from '../../app/contract/claim-calls'
+import { useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
+import type { ClaimAnswer, ReferenceAnswer } from '../../app/contract/claim-calls'
 import { ClaimClass, quotedKey } from '../../app/project/claim'
-import { classesInWords, evidenceInWords } from '../../app/script/claims/class-words'
+import { classesInWords } from '../../app/script/claims/class-words'
+import { supportsOf } from '../../app/release/support'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
+import { goTo, usePlace } from '../state/place'
+import type { Shown } from '../state/project'
 import { useProject, useShown } from '../state/use-project'
 import { useAnswer } from './claim-answers'
 import { stating, toggled, viewToggled, type Stated } from './claim-edits'
 import { ClaimRow } from './claim-row'
+import { nameOf } from './claim-supports'
 import { LostClaims } from './lost-claims'
 
 /// Every sentence with its class and what it rests on. Up and down go through them; Enter confirms the
 /// one in hand, Shift+Enter all that nothing is open on; a letter A–M gives or takes a class; O marks it as
-/// your view.
+/// your view. Right goes to what it rests on, P to the Bench at its first frame, W to its words in the Script.
 /// `notices`: how many findings on the film's notices hold it back besides.
 export function ClaimList({ notices }: { readonly notices: number }) {
   const project = useProject()
-  const { findings, readings, readOnly } = useShown()
+  const { breakdown, findings, readings, readOnly } = useShown()
   const answer = useAnswer('claims.list', {})
+  const printed = useAnswer('references.list', {})
+  const cited = useMemo(() => new Map(printed?.references.map((reference) => [reference.id, reference])), [printed])
+  const place = usePlace()
   const [at, setAt] = useState(0)
   const rows = useRef<HTMLOListElement>(null)
   const claims = answer?.claims ?? []
-  const inHand = Math.min(at, claims.length - 1)
+  const known = claims.findIndex(({ on }) => quotedKey(on) === place.claim)
+  const inHand = known >= 0 ? known : Math.min(at, claims.length - 1)
   useEffect(() => {
     rows.current?.querySelector('[aria-current="true"]')?.scrollIntoView({ block: 'nearest' })
   }, [inHand])
@@ -28,21 +36,32 @@ export function ClaimList({ notices }: { readonly notices: number }) {
 
   const state = (list: readonly { answer: ClaimAnswer; change: Stated }[], label: string): void =>
     void project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, claims, readings, new Date().toISOString()) }))
+  const take = (index: number): void => {
+    const next = Math.max(0, Math.min(index, claims.length - 1))
+    const claim = claims[next]
+    setAt(next)
+    if (claim) goTo({ claim: quotedKey(claim.on) })
+  }
   const plain = claims.filter((claim) => claim.state !== 'confirmed' && !findingsOn(claim, findings).some(holdsBack))
   const confirmAll = (): void => state(plain.map((each) => ({ answer: each, change: { state: 'confirmed' } })), 'Confirm claims')
   const now = claims[inHand]
   const confirm = (): void => {
     if (now) state([{ answer: now, change: { state: 'confirmed' } }], 'Confirm a claim')
-    setAt(Math.min(inHand + 1, claims.length - 1))
+    take(inHand + 1)
   }
+  const toWords = (): void => (now ? goTo({ room: 'Script', ...(now.paragraph === '' ? {} : { paragraph: now.paragraph }) }) : undefined)
+  const firstStill = (): HTMLElement | null => rows.current?.querySelector<HTMLElement>('[aria-current="true"] .support-still') ?? null
 
   const onKeyDown = (event: KeyboardEvent<HTMLElement>): void => {
     if (event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement || event.target instanceof HTMLTextAreaElement) return
     if (event.ctrlKey || event.metaKey || event.altKey) return
     const key = event.key.toUpperCase()
     const letter = ClaimClass.safeParse(key)
-    if (event.key === 'ArrowDown') setAt(Math.min(inHand + 1, claims.length - 1))
-    else if (event.key === 'ArrowUp') setAt(Math.max(inHand - 1, 0))
+    if (event.key === 'ArrowDown') take(inHand + 1)
+    else if (event.key === 'ArrowUp') take(inHand - 1)
+    else if (event.key === 'ArrowRight' && event.target === rows.current) firstStill()?.focus()
+    else if (key === 'P') firstStill()?.click()
+    else if (key === 'W') toWords()
     else if (event.key === 'Enter' && event.shiftKey) confirmAll()
     else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) confirm()
     else if (letter.success && now) state([{ answer: now, change: { classes: (before) => toggled(before, letter.data) } }], `Class of a claim`)
@@ -69,15 +88,15 @@ export function ClaimList({ notices }: { readonly notices: number }) {
       <ol className="claim-rows plain" ref={rows} tabIndex={0} aria-label="What the film says">
         {claims.map((claim, i) =>
           i === inHand ? (
-            <ClaimRow key={keyOf(claim)} claim={claim} findings={findingsOn(claim, findings)} onState={(change, label) => state([{ answer: claim, change }], label)} onConfirm={confirm} readOnly={readOnly} />
+            <ClaimRow key={keyOf(claim)} claim={claim} cited={cited} findings={findingsOn(claim, findings)} onLeave={() => rows.current?.focus()} onWords={toWords} onState={(change, label) => state([{ answer: claim, change }], label)} onConfirm={confirm} readOnly={readOnly} />
           ) : (
-            <li key={keyOf(claim)} className="claim" onClick={() => setAt(i)}>
+            <li key={keyOf(claim)} className="claim" onClick={() => take(i)}>
               <p className="claim-words"><bdi>{claim.shown}</bdi></p>
               <p className="claim-side">
                 <b className={findingsOn(claim, findings).some(holdsBack) ? 'open-mark' : undefined}>
                   <span aria-hidden="true">{claim.state === 'confirmed' ? '●' : '◌'}</span> {claim.classes.join('')} {classesInWords(claim.classes)}
                 </b>
-                <span className="quiet">{sideWords(claim, findings)}</span>
+                <span className="quiet">{sideWords(claim, findings, { breakdown, readings }, cited)}</span>
               </p>
             </li>
           ),
@@ -90,10 +109,10 @@ export function ClaimList({ notices }: { readonly notices: number }) {
 
 const keyOf = ({ on }: ClaimAnswer): string => quotedKey(on)
 
-function sideWords(claim: ClaimAnswer, findings: readonly Finding[]): string {
+function sideWords(claim: ClaimAnswer, findings: readonly Finding[], { breakdown, readings }: Pick<Shown, 'breakdown' | 'readings'>, cited: ReadonlyMap<string, ReferenceAnswer>): string {
   const [open] = findingsOn(claim, findings).filter(holdsBack)
   if (open) return open.problem
-  const rests = [...claim.evidence.map(evidenceInWords), ...claim.values.map((id) => `value ${id}`), ...claim.cites.map((id) => `cites ${id}`)]
+  const rests = breakdown ? supportsOf(claim, breakdown).filter(({ beneath }) => beneath === null).map((support) => (support.of === 'value' && readings.get(support.id)?.plate.value) || nameOf(support, breakdown, cited)) : []
   return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? (claim.changed.length > 0 ? 'its value changed: to be confirmed' : 'its words changed: to be confirmed') : 'suggested', ...rests].filter((words) => words !== null).join(' · ')
 }
 

@@ -28,6 +28,7 @@ export class FilmFrames {
   #onward = 1
   #restAt = 0
   #wholeWanted = true
+  #ahead = true
   #pumping = false
   #closed = false
   /// Opened when first needed; null: this browser does not decode it.
@@ -71,12 +72,14 @@ export class FilmFrames {
   }
 
   /// Moves the cursors: these frames are wanted now, their neighbours next, those that lie `onward` first. `whole`
-  /// false: the picture is moving, so whole pictures are not read.
-  look(frames: readonly number[], { onward = 1, whole = true }: { readonly onward?: number; readonly whole?: boolean } = {}): void {
-    if (whole === this.#wholeWanted && frames.length === this.#cursors.length && frames.every((frame, i) => frame === this.#cursors[i])) return
+  /// false: the picture is moving, or shown small, so whole pictures are not read. `ahead` false: nobody steps from here, so
+  /// their neighbours are not read.
+  look(frames: readonly number[], { onward = 1, whole = true, ahead = true }: { readonly onward?: number; readonly whole?: boolean; readonly ahead?: boolean } = {}): void {
+    if (whole === this.#wholeWanted && ahead === this.#ahead && frames.length === this.#cursors.length && frames.every((frame, i) => frame === this.#cursors[i])) return
     this.#onward = onward >= 0 ? 1 : -1
     this.#cursors = frames
     this.#wholeWanted = whole
+    this.#ahead = ahead
     this.#restAt = performance.now() + REST_MS
     this.cache.need(this.table.id, frames.length === 0 ? null : { ...roomFor(frames.length, this.table.picture), has: (frame, detail) => (detail === 'small' ? this.#isNear(frame) : this.#cursors.includes(frame)) })
     this.#pump()
@@ -136,7 +139,7 @@ export class FilmFrames {
 
   /// Stills come from the engine one by one: only the one under the cursor is asked for.
   get #readsAhead(): boolean {
-    return this.#facts.proxy === 'ready' || colourOf(this.#facts.coding) !== null
+    return this.#ahead && (this.#facts.proxy === 'ready' || colourOf(this.#facts.coding) !== null)
   }
 
   #wants(frame: number, detail: Detail): boolean {

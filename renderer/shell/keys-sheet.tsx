@@ -55,6 +55,8 @@ const groups: readonly KeyGroup[] = [
       ['S', 'what the film says; Up and Down go through it'],
       ['Enter, Shift+Enter', 'confirm the sentence, or all with nothing open'],
       ['A to M, O', 'give or take a class; mark as your view'],
+      ['Right, then Up, Down, Enter', 'to the frames that it rests on, to one on the Bench; Left: back'],
+      ['P, W', 'its first frame on the Bench, its words in the Script'],
       ['Q', 'ask for a time of a published version'],
       ['V', 'the published versions; Up and Down go through them'],
       ['in a version: Y, N, P', 'copy its note, word it, put it into the description'],

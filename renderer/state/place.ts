@@ -14,9 +14,11 @@ export interface Place {
   readonly frame: number | null
   /// The paragraph in hand in the Script room.
   readonly paragraph: string | null
+  /// The sentence in hand in the Evidence room, by its quotation's key.
+  readonly claim: string | null
 }
 
-const beginning: Place = { room: 'Script', clip: null, frame: null, paragraph: null }
+const beginning: Place = { room: 'Script', clip: null, frame: null, paragraph: null, claim: null }
 let here = beginning
 const listeners = new Set<() => void>()
 

@@ -85,6 +85,17 @@ it('should answer a time of the film with the footage gone: sentence, class, bra
   await look('year-later')
 })
 
+it('should show beside the sentence itself the stills that the version kept of what it rests on', async () => {
+  await page.locator('body').press('s')
+  await page.getByRole('list', { name: 'What the film says' }).getByText(/^From plant to contact it takes/).click()
+  const rests = page.getByRole('group', { name: 'What stands behind it' })
+  await expect.poll(() => rests.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth > 0))).toEqual([true, true, true, true, true])
+  expect(await rests.getByText('as version first kept it; the film is not there').count()).toBe(3)
+  // When each stood in the film, as the version kept it: frames of 1/30 s.
+  for (const stood of ['frame 20 of ringside, 0.6667 s', 'frame 22 of ringside, 0.7333 s', '40 of ringside, 1.3333 s, in contact (40 to 41)']) await rests.getByText(stood).first().waitFor()
+  await look('year-later-claim')
+})
+
 it('should refuse a re-encode in plain words, and take the moved copy back, by keys', async () => {
   const tool = await findFfmpeg()
   await runFfmpeg(tool, ['-v', 'error', '-i', fileUrl(join(folder, 'drive', 'ringside-copy.mp4')), '-c:v', 'libx264', '-crf', '30', fileUrl(join(folder, 'drive', 'encoded-again.mp4'))])
