@@ -96,7 +96,9 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const subject = chosenSubject ?? breakdown?.landmarks?.find((l) => l.clip === clip.id)?.subject ?? subjects[0]?.id ?? null
   const context = useMemo<DrawContext | null>(() => measures && typeface && { measures, readings, typeface, width: stage.width, height: stage.height, explainsErrorAt: null }, [measures, readings, typeface, stage])
   const lead = subject && measures ? measures.lead(clip.id, subject, frame) : null
-  const placing = useGuide({ clip: clip.id, subject, frame, lead, picture: film, whole: detail === 'full', say: setSaid })
+  // What stands on the canvas, also before the words about it have been drawn anew: what a person sees there, they act on.
+  const isWhole = (): boolean => canvas.current?.dataset['detail'] === 'full'
+  const placing = useGuide({ clip: clip.id, subject, frame, lead, picture: film, isWhole, say: setSaid })
   const { active, aim } = placing
   const setBlind = useCallback((event: string | null): void => {
     setMarking(event)
@@ -233,11 +235,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     } else if (command.do === 'pan') setView((v) => panBy(v, ...command.by))
     else if (command.do === 'lead') {
       const point = points.find(({ name }) => name === inHand)
-      if (point && !readOnly && detail === 'full') {
+      if (point && !readOnly && isWhole()) {
         setSpeed(0)
         setDragged({ point: point.name, by: [0, 0], frame, byKeys: true })
         setView((v) => bringIn(v, applyAffine(viewAffine(v, film, mirrored), point.at), stage, 24))
-      } else setSaid(detail === 'full' ? 'Take a point in hand first: N.' : 'The whole picture is coming …')
+      } else setSaid(isWhole() ? 'Take a point in hand first: N.' : 'The whole picture is coming …')
     } else if (command.do === 'let-go') letGo()
     else if (command.do === 'guide') begin(placingOrder('whole body', lead))
     else if (command.do === 'copy' && subject && !readOnly && frame + 1 < clip.to) {
@@ -314,7 +316,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       }
       if (!isOwn(at)) return null
       letGo()
-      const near = readOnly || detail !== 'full' ? [] : onStage.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
+      const near = readOnly || !isWhole() ? [] : onStage.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
       if (near[0]) setInHand(near[0].p.name)
       // What is only suggested is taken in hand, to be accepted; it moves once it is one's own.
       if (near[0]?.p.confidence !== undefined) return null

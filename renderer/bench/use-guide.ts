@@ -15,14 +15,14 @@ interface Here {
   readonly frame: number
   readonly lead: Side | null
   readonly picture: Size
-  /// The whole picture stands on the stage: on a smaller one nothing is placed.
-  readonly whole: boolean
+  /// Whether the whole picture stands on the stage at this moment: on a smaller one nothing is placed.
+  readonly isWhole: () => boolean
   readonly say: (words: string) => void
 }
 
 /// The guided placing under way, and the hand's aim. What it shows follows what is stored, once nothing of its own is on the
 /// way there: after an undo, a redo, or a placing taken away elsewhere it stands where the project stands.
-export function useGuide({ clip, subject, frame, lead, picture, whole, say }: Here) {
+export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: Here) {
   const project = useProject()
   const { breakdown, readOnly } = useShown()
   const [guide, setGuide] = useState<Guide | null>(null)
@@ -70,7 +70,7 @@ export function useGuide({ clip, subject, frame, lead, picture, whole, say }: He
     },
     /// Places the point in turn; off the picture there is nothing to place.
     place(at: Point): void {
-      if (!active || readOnly || !whole || !isOnPicture(at, picture)) return
+      if (!active || readOnly || !isWhole() || !isOnPicture(at, picture)) return
       const group = placedOf(active) ? `${clip} ${frame} ${turnOf(active).point} ${active.at}`.slice(0, 80) : null
       edit((state) => placePoint(state, project.shown().breakdown, active, at, lead), group)
       setAim(at)

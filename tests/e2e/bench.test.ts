@@ -30,7 +30,7 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
-const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
 const samples = async (clip = 'c1'): Promise<Landmark[]> => ((await ask(page, 'landmarks.samples', { clip })) as { landmarks: Landmark[] }).landmarks.filter((l) => l.samples.length > 0)
 
 const barriers = (): Promise<string[]> => barriersOn(page)
@@ -87,7 +87,7 @@ it('should show the right frame at every step, small and whole', async () => {
   }
 })
 
-it('should place nothing while the whole picture is not there', async () => {
+it('should place nothing while the whole picture is not there, and place as soon as it stands', async () => {
   let release = (): void => undefined
   const released = new Promise<void>((done) => (release = done))
   await page.route(/\/(media|still)\//, (route) => released.then(() => route.continue()).catch(() => undefined))
@@ -104,11 +104,23 @@ it('should place nothing while the whole picture is not there', async () => {
   await page.keyboard.press('Enter')
   expect(await samples()).toEqual([])
   expect(await page.locator('.bench-canvas').getAttribute('data-detail')).toBe('small')
+  // Whoever presses at the very moment at which it stands has placed the point, though the card has not been drawn anew yet.
+  await page.evaluate(() => {
+    const canvas = document.querySelector<HTMLCanvasElement>('.bench-canvas')!
+    const watch = new MutationObserver(() => {
+      if (canvas.dataset['detail'] !== 'full') return
+      watch.disconnect()
+      canvas.parentElement!.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true, cancelable: true }))
+    })
+    watch.observe(canvas, { attributes: true, attributeFilter: ['data-detail'] })
+  })
   release()
   await page.unroute(/\/(media|still)\//)
-  await page.keyboard.press('Escape')
   await whole(0)
-  expect(await samples()).toEqual([])
+  await expect.poll(async () => (await samples()).length).toBe(1)
+  await page.keyboard.press('Backspace')
+  await expect.poll(async () => (await samples()).length).toBe(0)
+  await page.keyboard.press('Escape')
 })
 
 it('should place 19 points by pointer at 400 %, none more than a quarter pixel off, each undone alone', async () => {
