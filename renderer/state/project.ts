@@ -137,32 +137,34 @@ export class Project {
         return null
       }
       this.#follow(answer.value.edits)
-      this.#showNext(answer.value.next)
+      this.#showNext(answer.value)
       return this.#shown.state
     }).finally(() => this.#save(-1))
     this.#queue = sent.catch(() => null)
     return sent
   }
 
+  /// In its turn among the edits: what is done after it is done on what it leaves.
   async undo(kind: 'undo' | 'redo'): Promise<void> {
     this.#save(1)
     try {
-      await this.#undo(kind)
+      if (this.unsent) await this.unsent()
+      const done = this.#queue.then(() => this.#undo(kind))
+      this.#queue = done.catch(() => null)
+      await done
     } finally {
       this.#save(-1)
     }
   }
 
   async #undo(kind: 'undo' | 'redo'): Promise<void> {
-    await this.unsent?.()
-    await this.#queue
     // The person sees it happen: first there, then the change.
     const step = this.#shown.next[kind]
     if (step) goToEdit(step.place)
     const answer = await engine.call(kind === 'undo' ? 'edit.undo' : 'edit.redo', {})
     if (!answer.ok) return this.#show({ refusal: answer.error })
     this.#follow(answer.value.edits)
-    this.#showNext(answer.value.next)
+    this.#showNext(answer.value)
   }
 
   /// Adds films by path. What is refused is said.
@@ -223,7 +225,9 @@ export class Project {
     } else this.#calming = setTimeout(() => this.#show({ saving: false }), CALM_MS)
   }
 
-  #showNext(next: NextUndo): void {
+  /// What can be undone as of a version; of one that has been left behind it is no longer so.
+  #showNext({ version, next }: { readonly version: number; readonly next: NextUndo }): void {
+    if (version < (this.#shown.state?.version ?? 0)) return
     if (JSON.stringify(next) !== JSON.stringify(this.#shown.next)) this.#show({ next })
   }
 
@@ -278,7 +282,7 @@ export class Project {
     if (event.kind === 'project') void this.#loading.then(() => (event.number > this.#after ? this.#load() : undefined))
     else if (event.kind === 'edits') {
       this.#follow(event.edits)
-      this.#showNext(event.next)
+      this.#showNext(event)
     } else if (event.kind === 'readings') {
       const readings = new Map(this.#shown.readings)
       for (const reading of event.changed) readings.set(reading.id, reading)

@@ -3,11 +3,12 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vites
 import { leaveQuestion, leavesAllTheSame } from '../../../../main/desktop/leave-question'
 import { JSON_LIMIT_BYTES } from '../../../../main/engine/read-body'
 import { createProject } from '../../../../main/store/create-project'
+import type { ProjectState } from '../../../../app/edit/project-state'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import { remove } from '../../../../renderer/footage/take-away'
 import { framesOf } from '../../../../renderer/player/films'
 import { editPlaceWords, goTo, placeNow } from '../../../../renderer/state/place'
-import { Project } from '../../../../renderer/state/project'
+import { Project, type EditChange } from '../../../../renderer/state/project'
 import type { FilmFacts, FilmTable } from '../../../../app/contract/footage-calls'
 import { openTestDoor, openWindow, type OpenedDoor } from '../../../open-door'
 
@@ -192,5 +193,51 @@ describe('undo', () => {
     const clip = breakdown.clips[0]!
     await project.edit({ label: 'Change entry', steps: [], diffs: [{ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, name: 'the entry' } }] })
     expect(editPlaceWords(project.shown().next.undo!.place, breakdown)).toBe('in Footage')
+  })
+
+  const span = (state: ProjectState, parts: { readonly earliest?: number; readonly latest?: number }, label: string): EditChange => {
+    const event = state.tables.events.get('e1')!
+    return { label, steps: [], diffs: [{ table: 'events', key: 'e1', change: 'updated', from: event, to: { ...event, ...parts } }] }
+  }
+
+  it('should come in its turn: what is done right after it is done on what it leaves', async () => {
+    await project.edit((state) => span(state, { earliest: 10 }, 'Earlier'))
+    const undone = project.undo('undo')
+    const done = project.edit((state) => span(state, { latest: 15 }, 'Later'))
+    await Promise.all([undone, done])
+    expect(project.shown().refusal).toBeNull()
+    expect(project.shown().breakdown?.events?.[0]).toMatchObject({ earliest: 12, latest: 15 })
+    expect(project.shown().next.undo?.label).toBe('Later')
+    await project.undo('undo')
+  })
+
+  it('should never offer again what news that comes late told of', async () => {
+    let release = (): void => undefined
+    const released = new Promise<void>((done) => (release = done))
+    const stubbed = globalThis.fetch
+    const late: Promise<unknown>[] = []
+    vi.stubGlobal('fetch', async (address: string, init: RequestInit) => {
+      const answer = await stubbed(address, init)
+      if (!address.startsWith('events') || !(await answer.clone().text()).includes('"First"')) return answer
+      late.push(released)
+      await released
+      return answer
+    })
+    // The question that waits already was asked before: the next one is held.
+    await project.edit((state) => span(state, { earliest: 11 }, 'Before'))
+    await expect.poll(async () => {
+      await project.edit((state) => span(state, { earliest: state.tables.events.get('e1')!.earliest === 11 ? 10 : 11 }, 'First'))
+      return late.length
+    }).toBeGreaterThan(0)
+    await project.edit((state) => span(state, { latest: 16 }, 'Second'))
+    const offered: string[] = []
+    const leave = project.subscribe(() => offered.push(project.shown().next.undo?.label ?? ''))
+    release()
+    await project.edit((state) => span(state, { latest: 17 }, 'Third'))
+    await expect.poll(() => offered.includes('Third')).toBe(true)
+    await new Promise((done) => setTimeout(done, 300))
+    leave()
+    vi.stubGlobal('fetch', stubbed)
+    expect(offered).not.toContain('First')
   })
 })
