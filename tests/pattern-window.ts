@@ -35,6 +35,9 @@ interface Options {
   readonly browserArguments?: (folder: string) => readonly string[]
 }
 
+/// How long the page waits for what must come: long, since a busy machine is no fault.
+const PATIENCE_MS = 120_000
+
 export async function openPatternWindow({ films, breakdown: wanted, more, standIns = [], pageFiles, browserArguments }: Options): Promise<PatternWindow> {
   if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
   const folder = await realpath(await mkdtemp(join(tmpdir(), 'window-')))
@@ -52,6 +55,7 @@ export async function openPatternWindow({ films, breakdown: wanted, more, standI
   const door: LoopbackDoor = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   const browser: Browser = await startChromium(browserArguments?.(folder))
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page.setDefaultTimeout(PATIENCE_MS)
   page.on('pageerror', (error) => faults.push(error.message))
   await page.goto(door.newAddress())
   await page.getByRole('heading', { name: 'Claimframe' }).waitFor()

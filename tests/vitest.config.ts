@@ -13,7 +13,7 @@ export default defineConfig({
       { test: { name: 'outside', include: ['tests/outside/**/*.test.ts'], root: '.', expect, testTimeout: 120_000, hookTimeout: 120_000, maxWorkers: EVERY_CORE } },
       { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', expect, testTimeout: 600_000, hookTimeout: 600_000, maxWorkers: 2, sequence: { groupOrder: 1 } } },
       { test: { name: 'faults', include: ['tests/faults/**/*.test.ts'], root: '.', expect, testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
-      { test: { name: 'e2e', include: ['tests/e2e/**/*.test.ts'], root: '.', expect, testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
+      { test: { name: 'e2e', include: ['tests/e2e/**/*.test.ts'], root: '.', expect: { poll: { timeout: 120_000 } }, testTimeout: 600_000, hookTimeout: 600_000, fileParallelism: false } },
       { test: { name: 'desktop', include: ['tests/desktop/**/*.test.ts'], root: '.', expect, testTimeout: 120_000, hookTimeout: 120_000, fileParallelism: false } },
     ],
   },

@@ -34,7 +34,7 @@ beforeAll(async () => {
   })
   page = window.page
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
-  await page.locator('.bench-canvas[data-detail="full"]').waitFor({ timeout: 20_000, state: 'attached' })
+  await page.locator('.bench-canvas[data-detail="full"]').waitFor({ state: 'attached' })
 })
 afterAll(async () => window?.close())
 
@@ -43,7 +43,7 @@ const walls = async (): Promise<readonly Landmark[]> => ((await ask(page, 'landm
 it('should follow the hall by a key, off the person, within a pixel of the known path, as one edit', async () => {
   await page.locator('.stage').focus()
   await page.keyboard.press('g')
-  await page.getByText(/Places of the hall agree on 60 frames, to 0\.\d pixels\./).waitFor({ timeout: 120_000 })
+  await page.getByText(/Places of the hall agree on 60 frames, to 0\.\d pixels\./).waitFor()
   const found = await walls()
   const off = found.flatMap(({ samples: [first, ...rest] }) => rest.map(({ frame, at }) => Math.hypot(at[0] - first!.at[0] + across(frame) - across(first!.frame), at[1] - first!.at[1] + down(frame) - down(first!.frame)))).sort((a, b) => a - b)
   console.info(`${found.length} places of the hall, ${off.length} samples: off the known path ${off[off.length >> 1]!.toFixed(2)} px median, ${off[Math.floor(0.95 * off.length)]!.toFixed(2)} p95`)

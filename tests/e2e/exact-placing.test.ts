@@ -53,7 +53,7 @@ async function openAt(frame: number): Promise<void> {
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await stage().focus()
   for (let i = 0; i < frame; i++) await page.keyboard.press('.')
-  await page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+  await page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
   const zoomed = async (): Promise<number> => Number(/(\d+) %/.exec((await page.locator('.hud [role=status]').textContent()) ?? '')?.[1] ?? 0)
   for (let i = 0; i < 12 && (await zoomed()) < 400; i++) await page.keyboard.press('+')
   expect(await zoomed()).toBeGreaterThanOrEqual(400)

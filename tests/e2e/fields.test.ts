@@ -37,7 +37,7 @@ it('should say on the Bench that a frame holds two instants, and split the film 
   const card = page.getByRole('region', { name: 'tape.mp4' })
   expect(await card.getByLabel('first').inputValue()).toBe('top')
   await card.getByRole('button', { name: 'Split into fields' }).click()
-  await page.getByText('Made of the fields of tape.mp4').waitFor({ timeout: 120_000 })
+  await page.getByText('Made of the fields of tape.mp4').waitFor()
   const { films } = (await ask(page, 'footage.facts', {})) as { films: { id: string; file: string }[] }
   expect(films.map(({ file }) => file)).toEqual(['tape.mp4', 'footage/tape fields.mp4'])
   const made = page.getByRole('region', { name: 'tape fields.mp4' })
@@ -54,7 +54,7 @@ it('should step from field to field, each named by its frame, at its own time', 
   await page.getByLabel('Clip', { exact: true }).selectOption({ label: 'by fields' })
   await page.locator('.stage').focus()
   for (let i = 0; i < 12; i++) {
-    await page.locator(`.bench-canvas[data-frame="${i}"][data-detail="full"]`).waitFor({ state: 'attached', timeout: 20_000 })
+    await page.locator(`.bench-canvas[data-frame="${i}"][data-detail="full"]`).waitFor({ state: 'attached' })
     expect(await shown()).toBe(i)
     await page.locator('.hud').getByText(`frame ${i} · ${(i / 50).toFixed(4)} s · tape.mp4 frame ${Math.floor(i / 2)}, ${i % 2 === 0 ? 'first field (upper lines)' : 'second field (lower lines)'}`).waitFor()
     await page.keyboard.press('.')
