@@ -17,7 +17,8 @@ import type { SecondsUsed } from './seconds-used'
 import { LooksLike } from './looks-like'
 import { SourceCard } from './source-card'
 import { namesOn } from './subject-list'
-import { goesAlone, remove, TakeAway } from './take-away'
+import { remove } from './removal'
+import { goesAlone, TakeAway } from './take-away'
 import { usePieces } from './use-pieces'
 
 interface Props {

@@ -1,10 +1,10 @@
-import { takeAway, whatGoes, type Goes, type TakenAway } from '../../app/edit/take-away'
+import { whatGoes, type Goes, type TakenAway } from '../../app/edit/take-away'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Readings } from '../../app/script/spoken-form'
 import { Dialog } from '../sheets/dialog'
 import { goTo } from '../state/place'
-import type { Project } from '../state/project'
 import { useProject, useShown } from '../state/use-project'
+import { remove } from './removal'
 
 interface Props {
   readonly goes: Goes
@@ -69,15 +69,6 @@ export function TakeAway({ goes, name, onClose }: Props) {
 export function goesAlone(breakdown: Breakdown, readings: Readings, goes: Goes): boolean {
   const what = whatGoes(breakdown, readings, goes)
   return what.shownIn.length === 0 && what.uses.length === 0 && goingWords({ ...what, clips: goes.table === 'footage' ? what.clips : [] }, breakdown, readings).length === 0
-}
-
-/// Takes it away, in one edit.
-export function remove(project: Project, goes: Goes, name: string): void {
-  void project.edit((state) => {
-    const { breakdown, readings } = project.shown()
-    const diffs = breakdown ? takeAway(state, breakdown, readings, goes) : []
-    return diffs.length > 0 ? { label: `Remove ${name}`, steps: [], diffs } : null
-  })
 }
 
 const several = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`
