@@ -23,8 +23,8 @@ export function homographySlope(h: Homography, [x, y]: Point): readonly [Point, 
 /// The map that takes `from` to `to`: normalised direct linear transformation (Hartley and
 /// Zisserman 2003 §4.4), with more than four pairs refined to the least squared distance in `to`
 /// (Gauss and Newton, Levenberg's damping). Null for fewer than four pairs or where three of
-/// them lie on a line so that no map follows.
-export function homographyOf(from: readonly Point[], to: readonly Point[]): Homography | null {
+/// them lie on a line so that no map follows. `weights`, where given, count a pair's distance so much: 1/σ of its point in `to`.
+export function homographyOf(from: readonly Point[], to: readonly Point[], weights?: readonly number[]): Homography | null {
   if (from.length < 4 || from.length !== to.length) return null
   const a = normalised(from)
   const b = normalised(to)
@@ -32,7 +32,8 @@ export function homographyOf(from: readonly Point[], to: readonly Point[]): Homo
   const rows: number[][] = []
   a.points.forEach(([x, y], i) => {
     const [X, Y] = b.points[i]!
-    rows.push([-x, -y, -1, 0, 0, 0, X * x, X * y, X], [0, 0, 0, -x, -y, -1, Y * x, Y * y, Y])
+    const row = (values: number[]): number[] => (weights ? values.map((v) => v * weights[i]!) : values)
+    rows.push(row([-x, -y, -1, 0, 0, 0, X * x, X * y, X]), row([0, 0, 0, -x, -y, -1, Y * x, Y * y, Y]))
   })
   // Nine rows at least, so that the decomposition has a full right basis.
   while (rows.length < 9) rows.push(new Array<number>(9).fill(0))
@@ -46,7 +47,7 @@ export function homographyOf(from: readonly Point[], to: readonly Point[]): Homo
   const last = whole[8]!
   const found = (Math.abs(last) > 1e-12 ? whole.map((w) => w / last) : whole) as unknown as Homography
   if (!found.every(Number.isFinite)) return null
-  return from.length > 4 && Math.abs(last) > 1e-12 ? refined(found, from, to) : found
+  return from.length > 4 && Math.abs(last) > 1e-12 ? refined(found, from, to, weights) : found
 }
 
 /// Moved and scaled so that the centre is 0 and the mean distance √2.
@@ -74,11 +75,11 @@ export function parameterSlopes(h: Homography, [x, y]: Point): readonly [number[
   ]
 }
 
-function refined(start: Homography, from: readonly Point[], to: readonly Point[]): Homography {
+function refined(start: Homography, from: readonly Point[], to: readonly Point[], weights: readonly number[] = from.map(() => 1)): Homography {
   const cost = (h: Homography): number =>
     from.reduce((s, p, i) => {
       const [X, Y] = applyHomography(h, p)
-      return s + (X - to[i]![0]) ** 2 + (Y - to[i]![1]) ** 2
+      return s + weights[i]! ** 2 * ((X - to[i]![0]) ** 2 + (Y - to[i]![1]) ** 2)
     }, 0)
   let best = start
   let damping = 1e-3
@@ -87,8 +88,9 @@ function refined(start: Homography, from: readonly Point[], to: readonly Point[]
     const residuals: number[][] = []
     from.forEach((p, i) => {
       const [X, Y] = applyHomography(best, p)
-      rows.push(...parameterSlopes(best, p))
-      residuals.push([to[i]![0] - X], [to[i]![1] - Y])
+      const weight = weights[i]!
+      rows.push(...parameterSlopes(best, p).map((row) => row.map((v) => weight * v)))
+      residuals.push([weight * (to[i]![0] - X)], [weight * (to[i]![1] - Y)])
     })
     const jacobian = new Matrix(rows)
     const normal = jacobian.transpose().mmul(jacobian)

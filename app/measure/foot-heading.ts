@@ -15,7 +15,7 @@ export const footHeadingKind: Kind<'foot-heading'> = {
   formula: 'φ = atan2(|u×v|, u·v) on the floor, u = toe − heel, v = B − A; u_φ: every point and mark through the map\'s slopes',
   source: 'geometry through the homography of the floor marks',
   budget: ['click', 'placing', 'anatomical', 'blur', 'floor marks'],
-  limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-too-flat', 'uncertainty-over-20', 'too-uncertain'],
+  limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-crossed', 'floor-too-flat', 'floor-marks-apart', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'lead foot to the line, on the floor: 35° ± 14°',
   answer(measure, context): Answer {
     const short = `${sideWord(measure.points[1]!, context.lead(measure.clip, measure.subject, measure.frame))} foot to the line`.trim()

@@ -22,7 +22,7 @@ export const UNSTATED_BLUR_SHARE = Math.sqrt(12 * (8 ** 2 - CLICK_PX ** 2 - (ANA
 export const OCCLUDED_FACTOR = 2
 /// How many placings' worth of trust the stated or default click error has against the spread of
 /// repeats: the spread of three clicks alone (t with 2 degrees of freedom) would cover 81 %.
-const PRIOR_FREEDOM = 8
+export const PRIOR_FREEDOM = 8
 /// Share of the picture at each side where a lens bends lines [J].
 const LENS_EDGE = 0.1
 

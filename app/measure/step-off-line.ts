@@ -17,7 +17,7 @@ export const stepOffLineKind: Kind<'step-off-line'> = {
   formula: 'd = |(B−A)×(F−A)|/|B−A| on the floor, through the homography of its marks; u: every point and mark through the map\'s slopes ⊕ d·u_floor',
   source: 'Hartley and Zisserman 2003 §4.4 and §5.2 (covariance of a map)',
   budget: ['click', 'placing', 'anatomical', 'blur', 'floor marks', 'scale'],
-  limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-too-flat'],
+  limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-crossed', 'floor-too-flat', 'floor-marks-apart'],
   wording: 'rear toe off the line, on the floor: 0.31 m ± 0.15 m',
   answer(measure, context): Answer {
     const lead = context.lead(measure.clip, measure.subject, measure.frame)

@@ -1,9 +1,9 @@
 import type { FormEvent } from 'react'
-import { floorMarkName, hallLines, isBackground } from '../../app/body/landmark-name'
+import { hallLines, isBackground } from '../../app/body/landmark-name'
 import type { Clip } from '../../app/project/film'
-import { Hall } from '../../app/project/hall'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { FloorSection } from './floor-section'
 import { frameOf, inMetres, isLong, stateHall, statePlane } from './hall-edits'
 
 interface Props {
@@ -20,7 +20,7 @@ export function HallSection(props: Props) {
       <CameraMotion {...props} />
       <LimbPlane {...props} />
       <Metres {...props} />
-      <FloorMarks {...props} />
+      <FloorSection {...props} />
     </>
   )
 }
@@ -105,56 +105,6 @@ function Metres({ hand, clip, subject }: Props) {
         </>
       )}
       {scale && told && !readOnly && <button type="button" onClick={() => void project.edit(inMetres(told))}>Tell the chosen value in metres</button>}
-    </form>
-  )
-}
-
-const MARKS = [0, 1, 2, 3]
-
-function FloorMarks({ hand, clip, subject }: Props) {
-  const project = useProject()
-  const { breakdown, readOnly } = useShown()
-  if (!breakdown) return null
-  const floor = clip.hall?.floor
-  const count = Math.max(MARKS.length, floor?.marks.length ?? 0)
-  const names = Array.from({ length: count }, (_, i) => floorMarkName(i))
-  const frame = frameOf(breakdown, clip.id, subject, names, hand.frame)
-  const keep = (event: FormEvent<HTMLFormElement>): void => {
-    event.preventDefault()
-    const form = new FormData(event.currentTarget)
-    const marks = names.map((point) => ({ point, at: [Number(form.get(`${point} across`)), Number(form.get(`${point} along`))] as [number, number] }))
-    const next = Hall.shape.floor.safeParse({ subject, marks, unit: String(form.get('unit')).trim(), u: Number(form.get('share')) / 100 })
-    if (next.success) void project.edit(stateHall(clip, 'floor', next.data, 'State the floor'))
-  }
-  return (
-    <form onSubmit={keep} key={JSON.stringify(floor ?? null)} className="stated">
-      <h3>The floor</h3>
-      <p className="quiet">{floor ? `Four marks, in ${floor.unit}. Where feet stand and point on the floor can be asked among the measures (M), on frames that have the marks, or on any where the camera stood still.` : 'Until four marks of known place are stated, steps off a line and headings of feet are refused.'}</p>
-      {!readOnly && <button type="button" onClick={() => hand.place(names)}>{frame === null ? 'Place the four marks' : 'Place the marks again'}</button>}
-      {frame !== null && (
-        <>
-          <div className="floor-marks">
-            <span className="quiet" aria-hidden="true">mark</span>
-            <span className="quiet" aria-hidden="true">across</span>
-            <span className="quiet" aria-hidden="true">along</span>
-            {names.map((point, i) => [
-              <span key={point}>{i + 1}</span>,
-              ...(['across', 'along'] as const).map((axis, n) => <input key={`${point} ${axis}`} name={`${point} ${axis}`} aria-label={`Mark ${i + 1}, ${axis}`} type="number" step="any" required defaultValue={floor?.marks[i]?.at[n] ?? ''} readOnly={readOnly} />),
-            ])}
-          </div>
-          <div className="angle">
-            <label>In <input name="unit" required maxLength={40} defaultValue={floor?.unit ?? 'm'} readOnly={readOnly} /></label>
-            <label>± % (1 σ) <input name="share" type="number" step="any" min={0} max={100} required defaultValue={floor ? Number((100 * floor.u).toFixed(3)) : 2} readOnly={readOnly} /></label>
-            <p className="quiet">How big a floor is differs from hall to hall: ask, or give it in a length of your own.</p>
-          </div>
-          {!readOnly && (
-            <p className="actions">
-              <button type="submit">State the floor</button>
-              {floor && <button type="button" onClick={() => void project.edit(stateHall(clip, 'floor', undefined, 'Take the floor back'))}>Take it back</button>}
-            </p>
-          )}
-        </>
-      )}
     </form>
   )
 }

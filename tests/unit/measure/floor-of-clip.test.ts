@@ -42,3 +42,40 @@ it('should ask for the marks on the line’s own frame, unless the camera stood 
 it('should refuse while nobody said that the feet stand flat', () => {
   expect(reading('foot-heading', 'still', false)).toMatchObject({ value: null, reasons: expect.arrayContaining(['not-planted']) })
 })
+
+/// Further marks of the same floor; the last one placed `slip` px from where it lies.
+const withMore = (slip: number) => {
+  const more = [[300, 100], [500, 300], [300, 500], [100, 300]] as const
+  const floor = { subject: 's1', unit: 'm', u: 0, marks: [...marks, ...more.map(([x, y], i) => ({ point: `floor.${i + 5}`, at: [(x - 100) / 100, (y - 100) / 100] }))] }
+  return read(footMeasure('step-off-line'), {
+    more: {
+      subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
+      clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: { factor: '1', u: 0 }, hall: { camera: 'still', floor } as never }],
+      views: [], events: [],
+      landmarks: [
+        ...corners.map(([x, y], i) => at('s1', `floor.${i + 1}`, 460, x, y)), ...more.map(([x, y], i) => at('s1', `floor.${i + 5}`, 460, x + (i === 3 ? slip : 0), y)),
+        { ...at('s1', 'toe.left', 450, 200, 290), samples: [{ frame: 450, at: [200, 290], sigma: 1 }, { frame: 460, at: [250, 350], sigma: 1 }] },
+        at('s1', 'toe.right', 450, 200, 310), at('s2', 'toe.left', 450, 400, 290), at('s2', 'toe.right', 450, 400, 310),
+      ],
+    },
+  })
+}
+
+it('should warn of a mark that the others do not bear out, and take what it does into the error', () => {
+  const [good, slipped] = [withMore(0), withMore(60)]
+  expect(good).toMatchObject({ value: expect.closeTo(0.5, 6), reasons: expect.not.arrayContaining(['floor-marks-apart']) })
+  expect(slipped.reasons).toContain('floor-marks-apart')
+  expect(slipped.U! / good.U!).toBeGreaterThan(3)
+  expect(Math.abs(slipped.value! - 0.5)).toBeLessThan(slipped.U!)
+})
+
+it('should refuse marks of which two have changed places', () => {
+  const crossed = { ...hall('still'), floor: { ...hall('still').floor, marks: [0, 1, 3, 2].map((from, i) => ({ ...marks[i]!, at: marks[from]!.at })) } }
+  const measure = footMeasure('step-off-line')
+  expect(read({ ...measure, floor: crossed.floor } as never, {
+    more: {
+      subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }], clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: { factor: '1', u: 0 }, hall: { camera: 'still' } }], views: [], events: [],
+      landmarks: corners.map(([x, y], i) => at('s1', `floor.${i + 1}`, 460, x, y)),
+    },
+  })).toMatchObject({ value: null, reasons: expect.arrayContaining(['floor-crossed']) })
+})

@@ -1,0 +1,178 @@
+import { join } from 'node:path'
+import type { Locator, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import type { Point } from '../../app/project/fields'
+import { pinhole } from '../../demo-data/mocap/camera'
+import { fileUrl } from '../../main/media/file-url'
+import { runFfmpeg } from '../../main/media/process'
+import { seeded } from '../outside/measure/random'
+import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { captureRegion, spotsIn } from '../screen'
+import { barriersOn } from './barriers'
+
+/// From marks painted on a floor to how far a foot stepped on it, in metres, by an automated pointer. The film is painted here
+/// by a known camera; the hand goes to the spots that the screen shows, a little beside each as a hand does, and what the window
+/// says is held against the floor's own metres.
+
+const [WIDTH, HEIGHT] = [1280, 720]
+const camera = pinhole({ position: [2.5, 5.2, 12], target: [0.2, 0, 0.1], focal_px: 1250, width: WIDTH, height: HEIGHT, roll_deg: 1.5 })
+const project = ([x, z]: Point): Point => {
+  const at = camera.project([x, 0, z])
+  return [at.x, at.y]
+}
+/// Across and along the floor, metres.
+const marks: readonly Point[] = [[-3, -2], [3, -2], [3, 2], [-3, 2], [0, -2], [0, 2], [-3, 0]]
+/// Toes where they stand: the line is frozen on frame 2, and the left foot of the first has stepped off it by frame 12.
+const [LINE, STEPPED] = [2, 12]
+const toes: Readonly<Record<string, readonly [Point, Point]>> = { s1: [[-1.5, 0.55], [-1.2, 0.15]], s2: [[1.4, -0.1], [1.6, -0.5]] }
+const stepped: Point = [-1.05, 1.2]
+const middleOf = ([a, b]: readonly [Point, Point]): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]
+const [A, B] = [middleOf(toes['s1']!), middleOf(toes['s2']!)]
+const truth = Math.abs((B[0] - A[0]) * (stepped[1] - A[1]) - (B[1] - A[1]) * (stepped[0] - A[0])) / Math.hypot(B[0] - A[0], B[1] - A[1])
+
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown', version: 1, title: 'On the floor', output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'floor.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 16, capture: { factor: '1', u: 0 }, name: 'balcony' }],
+  events: [{ id: 'e1', clip: 'c1', name: 'load', earliest: LINE, latest: LINE }],
+  landmarks: [],
+  script: [{ id: 'p1', text: ['She steps off the line.'], shots: [] }],
+}
+
+/// The floor as the camera shows it on a frame: grey, with round spots of 5 cm where marks are painted and toes are.
+function painted(frame: number): Uint8Array {
+  const picture = new Uint8Array(WIDTH * HEIGHT).fill(50)
+  const spots = [...marks, ...(frame < STEPPED ? Object.values(toes).flat() : [stepped])]
+  for (const [x, z] of spots) {
+    const [px, py] = project([x, z])
+    const rim = Array.from({ length: 24 }, (_, i) => project([x + 0.05 * Math.cos((i * Math.PI) / 12), z + 0.05 * Math.sin((i * Math.PI) / 12)]))
+    const [a, b] = [0, 1].map((axis) => Math.max(...rim.map((p) => Math.abs(p[axis as 0 | 1] - [px, py][axis]!)))) as [number, number]
+    for (let j = Math.floor(py - b) - 1; j <= py + b + 1; j++)
+      for (let i = Math.floor(px - a) - 1; i <= px + a + 1; i++) {
+        let inside = 0
+        for (let k = 0; k < 16; k++) if (((i + ((k % 4) + 0.5) / 4 - px) / a) ** 2 + ((j + (Math.floor(k / 4) + 0.5) / 4 - py) / b) ** 2 <= 1) inside++
+        if (inside > 0) picture[j * WIDTH + i] = Math.round(50 + (170 * inside) / 16)
+      }
+  }
+  return picture
+}
+
+let window: PatternWindow
+let page: Page
+const random = seeded(12)
+beforeAll(async () => {
+  window = await openPatternWindow({
+    films: {}, breakdown,
+    more: (folder, tool) => runFfmpeg(tool, ['-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', '30', '-i', 'pipe:0', '-vf', 'scale=in_range=tv:out_range=tv,format=yuv420p', '-c:v', 'libx264', '-crf', '4', fileUrl(join(folder, 'floor.mp4'))], { stdin: Array.from({ length: 16 }, (_, i) => painted(i)) }).then(() => undefined),
+  })
+  page = window.page
+})
+afterAll(async () => window?.close())
+
+const tables = () => window.engine.workspace.opened.project.state.tables
+const stage = (): Locator => page.locator('.stage')
+const button = (name: string): Locator => page.getByRole('button', { name, exact: true })
+const stands = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+const goTo = async (frame: number): Promise<void> => {
+  await page.getByLabel('Frame of the clip').fill(String(frame))
+  await page.keyboard.press('Enter')
+  await stands(frame)
+}
+const look = async (name: string): Promise<void> => {
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], `${name}.png`) })
+}
+
+/// Where the screen shows the spot that lies nearest to where the floor's place should be.
+async function spotAt(place: Point): Promise<Point> {
+  const box = (await stage().boundingBox())!
+  const scale = Math.min(box.width / WIDTH, box.height / HEIGHT)
+  const [x, y] = project(place)
+  const [left, top] = [Math.round(box.x + (box.width - WIDTH * scale) / 2 + x * scale) - 20, Math.round(box.y + (box.height - HEIGHT * scale) / 2 + y * scale) - 14]
+  const spots = spotsIn(await captureRegion(page, { x: left, y: top, width: 40, height: 28 }), 120).map(([sx, sy]): Point => [left + sx, top + sy])
+  const [nearest] = spots.sort((a, b) => Math.hypot(a[0] - left - 20, a[1] - top - 14) - Math.hypot(b[0] - left - 20, b[1] - top - 14))
+  if (!nearest) throw new Error(`the screen shows no spot at ${place.join(', ')}`)
+  return nearest
+}
+
+/// Places the points of the guided placing that a button begins at these places of the floor, three rounds of them. The spots are
+/// looked for before the magnifier covers some of the picture.
+async function place(begins: string, places: readonly Point[]): Promise<void> {
+  await page.mouse.move(4, 4)
+  const spots: Point[] = []
+  for (const each of places) spots.push(await spotAt(each))
+  await button(begins).click()
+  await page.getByText('click, or Enter').waitFor()
+  for (let round = 0; round < 3; round++)
+    for (const [x, y] of spots) {
+      await page.mouse.click(Math.round(x + 0.8 * random.normal()), Math.round(y + 0.8 * random.normal()))
+      await page.getByText('arrow keys: a quarter pixel').waitFor()
+      await page.keyboard.press(' ')
+    }
+  await page.getByText('All points are placed.').waitFor()
+}
+
+const say = async (mark: number, [across, along]: Point): Promise<void> => {
+  await page.getByLabel(`Mark ${mark}, across`).fill(String(across))
+  await page.getByLabel(`Mark ${mark}, along`).fill(String(along))
+}
+
+it('should take a floor of seven marks, tell how far each is off, and name the one whose place is mistyped', async () => {
+  await button('Bench').click()
+  await stands(0)
+  await stage().focus()
+  await page.keyboard.press('v')
+  await page.getByLabel('it stood still in this clip').check()
+  await place('Place the four marks', marks.slice(0, 4))
+  for (const [i, at] of marks.slice(0, 4).entries()) await say(i + 1, at)
+  await page.getByText('Four marks always fit.', { exact: false }).waitFor()
+  for (const [i, at] of marks.slice(4).entries()) {
+    await place('Add a mark', [at])
+    await say(i + 5, i === 1 ? [at[0], at[1] - 1] : at)
+  }
+  await page.getByText(/^Mark 6 lies (1\.\d|0\.9)\d m from where the others put it\./).waitFor()
+  await page.getByText(/^Mark 6 lies/).scrollIntoViewIfNeeded()
+  await look('floor-mark-astray')
+  expect(await barriersOn(page)).toEqual([])
+  await say(6, marks[5]!)
+  await page.getByText(/^The marks are 0\.0\d m off in the mean, which their placing explains\.$/).waitFor()
+  const offs = await page.locator('.floor-marks .figures').allTextContents()
+  expect(offs).toHaveLength(7)
+  for (const off of offs) expect(off).toMatch(/^0\.0\d m$/)
+  await look('floor-of-seven')
+  await button('State the floor').click()
+  await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks.map(({ at }) => at)).toEqual(marks)
+  await button('Take mark 7 away').click()
+  await button('State the floor').click()
+  await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks.length).toBe(6)
+  await stage().focus()
+  await page.keyboard.press('Control+z')
+  await page.getByLabel('Mark 7, across').waitFor()
+  await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks.length).toBe(7)
+})
+
+it('should say how far a foot stepped off the line, in metres with its error, as the painted floor has it', async () => {
+  await page.keyboard.press('m')
+  await page.getByLabel('I want to say').selectOption('off line')
+  await page.getByLabel('The foot stands flat on the floor').check()
+  await goTo(LINE)
+  await place('Place its points', toes['s1']!)
+  await page.locator('.guide select').first().selectOption({ label: 'Ida Koss' })
+  await place('Place its points', toes['s2']!)
+  await page.locator('.guide select').first().selectOption({ label: 'Nela Varga' })
+  await goTo(STEPPED)
+  await place('Place its points', [stepped])
+  const told = page.locator('.sheet form .told')
+  await told.getByText('left toe off the line, on the floor').waitFor()
+  await look('floor-foot')
+  const [, value, error] = /^(\d+\.\d+) ± (\d+\.\d+) m left toe off the line, on the floor/.exec((await told.innerText()).trim()) ?? []
+  console.info(`off the line: ${value} ± ${error} m, painted ${truth.toFixed(3)} m`)
+  expect(Math.abs(Number(value) - truth)).toBeLessThan(Number(error))
+  expect(Number(error)).toBeLessThan(0.2)
+  expect(await barriersOn(page)).toEqual([])
+  await button('Keep it').click()
+  await page.locator('.sheet li.chosen').getByText('left toe off the line', { exact: false }).first().waitFor()
+  expect([...tables().measures.list()]).toMatchObject([{ kind: 'step-off-line', frame: STEPPED, planted: true }])
+  expect(window.faults).toEqual([])
+})
