@@ -167,7 +167,7 @@ it('should take the roll from a line placed by keys, and state camera, plane, le
   await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks[2]).toEqual({ point: 'floor.3', at: [2, 3] })
   // A fifth mark, half-way along the far edge, by keys as well; and it is taken away again.
   await press('Add a mark')
-  await place([[...times(8, 'Shift+ArrowUp'), ...times(4, 'Shift+ArrowRight')]], [])
+  await place([[...times(8, 'Shift+ArrowUp'), ...times(4, 'Shift+ArrowRight')]], [...times(8, 'Shift+ArrowDown'), ...times(4, 'Shift+ArrowLeft')])
   await hand.fill(page.getByLabel('Mark 5, across'), '1')
   await hand.fill(page.getByLabel('Mark 5, along'), '0')
   await page.getByText(/^The marks are 0\.\d\d m off in the mean, which their placing explains\.$/).waitFor()
