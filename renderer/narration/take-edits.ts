@@ -62,12 +62,15 @@ export function solvedShots({ breakdown, paragraph, readings, take, tables, pace
   return solved && trim ? { ...solved, pauses: solved.pauses.map((pause) => ({ ...pause, at: pause.at + trim.from })) } : solved
 }
 
-/// What of the take is heard, null: all of it. Words and cues keep their samples; pictures that follow the words follow them
-/// to where they are heard now.
-export const trimTake = (solving: Solving, trim: Trim | null) => (state: ProjectState): EditChange | null => {
+/// Moves an end of what is heard of the take, of `seconds`; the other stays where it is by then. Null: all of it is heard.
+/// Words and cues keep their samples; pictures that follow the words follow them to where they are heard now.
+export const trimTake = (solving: Solving, ends: Partial<Trim> | null, seconds: number) => (state: ProjectState): EditChange | null => {
   const before = state.tables.paragraphs.get(solving.paragraph.id)
   if (!before) return null
   const { trim: old, ...narration } = before.narration ?? {}
+  const { from, to } = { from: 0, to: seconds, ...(ends ? { ...old, ...ends } : {}) }
+  if (from >= Math.min(to, seconds)) return null
+  const trim = from < 0.005 && to > seconds - 0.005 ? null : { from: thousandths(from), to: thousandths(Math.min(to, seconds)) }
   if (old?.from === trim?.from && old?.to === trim?.to) return null
   const trimmed = { ...narration, ...(trim ? { trim } : {}) }
   const solved = narration.pace === undefined ? null : solvedShots({ ...solving, paragraph: { ...solving.paragraph, narration: trimmed }, pace: narration.pace })
@@ -77,6 +80,8 @@ export const trimTake = (solving: Solving, trim: Trim | null) => (state: Project
   const empty = Object.keys(followed.narration).length === 0
   return { label: 'Trim the take', steps: [], diffs: [paragraphDiff(state, empty ? rest : { ...rest, ...followed })] }
 }
+
+const thousandths = (seconds: number): number => Math.round(seconds * 1000) / 1000
 
 export const bringPictures = (solving: Solving) => (state: ProjectState): EditChange | null => {
   const solved = solvedShots(solving)

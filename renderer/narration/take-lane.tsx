@@ -18,8 +18,8 @@ interface Props {
   readonly onPlace: (seconds: number) => void
   /// The key that stands for a cue's word was pressed while the take plays, or stands still there.
   readonly onTap: (seconds: number, playing: boolean) => void
-  /// Null: all of the take is heard.
-  readonly onTrim: (trim: Trim | null, byKey: boolean) => void
+  /// An end that is moved; null: all of the take is heard.
+  readonly onTrim: (ends: Partial<Trim> | null, byKey: boolean) => void
 }
 
 /// The take that is in the film: heard, trimmed at its ends, its cues placed.
@@ -27,14 +27,7 @@ export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, r
   const { trim } = paragraph.narration ?? {}
   const heard: Trim = { from: Math.min(trim?.from ?? 0, seconds), to: Math.min(trim?.to ?? seconds, seconds) }
   const playing = useSyncExternalStore(player.subscribe, () => player.state().playing)
-  const put = (next: Trim, byKey = false): void => {
-    const whole = next.from < 0.005 && next.to > seconds - 0.005
-    if (whole ? trim !== undefined : next.from < next.to) onTrim(whole ? null : { from: thousandths(next.from), to: thousandths(next.to) }, byKey)
-  }
-  const here = (end: 'from' | 'to'): void => {
-    const { at } = player.state()
-    put({ ...heard, [end]: at })
-  }
+  const here = (end: 'from' | 'to'): void => onTrim({ [end]: player.state().at }, false)
   useEffect(() => {
     if (!keys) return
     const onKey = (event: KeyboardEvent): void => {
@@ -62,7 +55,7 @@ export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, r
         <span className="quiet">{trim ? `${heard.from.toFixed(2)} to ${heard.to.toFixed(2)} of ${seconds.toFixed(1)} s are heard` : `all ${seconds.toFixed(1)} s are heard`}</span>
         <ClockOf player={player} />
       </div>
-      <WaveLane paragraph={paragraph} take={take} seconds={seconds} cueTimes={cueTimes} player={player} heard={heard} readOnly={readOnly} onPress={(at) => (chosen !== null ? onPlace(at) : player.place(at))} onTrim={put} />
+      <WaveLane paragraph={paragraph} take={take} seconds={seconds} cueTimes={cueTimes} player={player} heard={heard} readOnly={readOnly} onPress={(at) => (chosen !== null ? onPlace(at) : player.place(at))} onTrim={onTrim} />
     </>
   )
 }
@@ -71,5 +64,3 @@ function ClockOf({ player }: { readonly player: TakePlayer }) {
   const { at } = useSyncExternalStore(player.subscribe, player.state)
   return <span className="figures lane-clock">{at.toFixed(2)} s</span>
 }
-
-const thousandths = (seconds: number): number => Math.round(seconds * 1000) / 1000

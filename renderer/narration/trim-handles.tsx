@@ -6,8 +6,8 @@ interface Props {
   /// Length of the take, and the wave's width in its own units.
   readonly seconds: number
   readonly width: number
-  /// `byKey`: one of several presses of one change.
-  readonly onTrim: (trim: Trim, byKey: boolean) => void
+  /// The end that is moved. `byKey`: one of several presses of one change.
+  readonly onTrim: (ends: Partial<Trim>, byKey: boolean) => void
 }
 
 /// At least so much of a take is heard, seconds.
@@ -23,7 +23,7 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
   const drawn = useRef<Trim | null>(null)
   const show = (next: Trim | null): void => setDragged((drawn.current = next))
   const shown = dragged ?? heard
-  // Keys come faster than their answers: each goes on from the one before it.
+  // Drags and keys come faster than their answers: each goes on from the one before it.
   const asked = useRef<readonly Trim[]>([])
   useEffect(() => {
     const reached = asked.current.findIndex((each) => isSame(each, heard))
@@ -35,6 +35,10 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
     const box = event.currentTarget.ownerSVGElement?.getBoundingClientRect()
     if (box && drawn.current) show(moved(end, ((event.clientX - box.left) / box.width) * seconds, drawn.current))
   }
+  const ask = (end: 'from' | 'to', next: Trim, byKey: boolean): void => {
+    asked.current = [...asked.current, next]
+    onTrim({ [end]: next[end] }, byKey)
+  }
   const onKey = (end: 'from' | 'to') => (event: KeyboardEvent): void => {
     if (event.key === 'Escape') return show(null)
     const step = { ArrowLeft: -0.01, ArrowRight: 0.01, PageDown: -0.1, PageUp: 0.1 }[event.key]
@@ -42,9 +46,7 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
     event.preventDefault()
     event.stopPropagation()
     const from = asked.current.at(-1) ?? heard
-    const next = moved(end, from[end] + step, from)
-    asked.current = [...asked.current, next]
-    onTrim(next, true)
+    ask(end, moved(end, from[end] + step, from), true)
   }
   const handle = (end: 'from' | 'to', label: string) => (
     <g
@@ -54,13 +56,14 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
       onPointerDown={(event) => {
         event.stopPropagation()
         event.currentTarget.setPointerCapture(event.pointerId)
-        show(heard)
+        show(asked.current.at(-1) ?? heard)
       }}
       onPointerMove={drag(end)}
       onPointerUp={() => {
         const { current } = drawn
+        const before = asked.current.at(-1) ?? heard
         show(null)
-        if (current && (current.from !== heard.from || current.to !== heard.to)) onTrim(current, false)
+        if (current && current[end] !== before[end]) ask(end, current, false)
       }}
       onPointerCancel={() => show(null)}
     >

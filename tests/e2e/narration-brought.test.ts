@@ -31,6 +31,21 @@ const breakdown: Breakdown = {
 const picture = async (name: string): Promise<void> => {
   if (process.env['CLAIMFRAME_PICTURES']) await page.screenshot({ path: join(process.env['CLAIMFRAME_PICTURES'], `${name}.png`) })
 }
+/// Does something while no edit reaches the engine; they do behind it.
+const held = async (during: () => Promise<void>): Promise<void> => {
+  let send = (): void => undefined
+  const sent = new Promise<void>((done) => (send = done))
+  await page.route(/call\/edit\.apply/, async (route) => {
+    await sent
+    await route.continue()
+  })
+  await during()
+  send()
+  await page.getByText('all saved').waitFor()
+  await page.unroute(/call\/edit\.apply/)
+}
+/// Where the playhead stands, seconds of the take.
+const clock = async (): Promise<number> => Number.parseFloat((await page.locator('.lane-clock').textContent())!)
 const inFilm = (): (string | undefined)[] => engine.workspace.opened.project.breakdown().script.map((row) => ('text' in row ? row.take : undefined))
 
 beforeAll(async () => {
@@ -83,38 +98,62 @@ it('should show what a file of the whole script holds and what not, and put the 
   const onsets = narration()
   // The sentence that was said twice is trimmed to its later copy: the start is dragged, then moved by keys.
   const start = page.getByRole('slider', { name: 'Start of what is heard' })
+  // Hovering waits until it stands still.
+  await start.hover()
   const box = (await start.boundingBox())!
   const wave = (await page.getByLabel('The take’s wave, its words and its cues').boundingBox())!
-  await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
-  await page.mouse.down()
-  await page.mouse.move(wave.x + wave.width * 0.2, box.y + 40, { steps: 4 })
-  await page.mouse.move(wave.x + wave.width * 0.1, box.y + 40, { steps: 4 })
-  await page.mouse.up()
-  await expect.poll(() => trim()?.from).toBeGreaterThan(1)
-  const dragged = trim()!
-  await start.focus()
-  for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight')
-  await expect.poll(() => Math.round(1000 * (trim()!.from - dragged.from))).toBe(30)
+  const { version } = engine.workspace.opened.project.state
+  // The keys come while the drag is still on its way.
+  await held(async () => {
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+    await page.mouse.down()
+    await page.mouse.move(wave.x + wave.width * 0.2, box.y + 40, { steps: 4 })
+    await page.mouse.move(wave.x + wave.width * 0.1, box.y + 40, { steps: 4 })
+    await page.mouse.up()
+    await start.focus()
+    for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight')
+    expect(trim()).toBe(undefined)
+  })
+  await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 4)
+  const moved = trim()!
   expect(narration()).toBe(onsets)
+  await page.getByText('all saved').waitFor()
   await picture('trimmed')
   await page.keyboard.press('Control+z')
-  await expect.poll(trim).toEqual(dragged)
+  await expect.poll(trim).not.toEqual(moved)
+  expect(trim()!.from).toBeGreaterThan(1)
+  expect(Math.round(1000 * (moved.from - trim()!.from))).toBe(30)
   await page.keyboard.press('Control+z')
   await expect.poll(trim).toBe(undefined)
   // While the take plays the word reached is marked, and what was said is dimmed.
   await start.blur()
   await page.getByText(/^all \d+\.\d s are heard$/).waitFor()
-  await page.keyboard.press('Space')
-  // Both at one moment: the take plays on.
-  const said = await page.waitForFunction(() => document.querySelector('.say .reached')?.textContent.includes('pelvis') && [...document.querySelectorAll('.say .said')].map((word) => word.textContent))
-  expect(await said.jsonValue()).toEqual(['He ', 'plants, ', 'and ', 'the '])
+  let said: string[] | null = null
+  // A busy machine may show that word too late: then the take is heard once more.
+  for (let times = 0; said === null && times < 5; times++) {
+    await page.keyboard.press('Space')
+    await page.getByRole('button', { name: 'Stop hearing' }).waitFor()
+    // Both at one moment: the take plays on.
+    const seen = await page.waitForFunction(() => {
+      if (document.querySelector('.say .reached')?.textContent.includes('pelvis')) return { said: [...document.querySelectorAll('.say .said')].map((word) => word.textContent) }
+      return [...document.querySelectorAll('.lane-steps button')].some((button) => button.textContent === 'Hear the take') ? { said: null } : null
+    })
+    said = (await seen.jsonValue())!.said
+  }
+  expect(said).toEqual(['He ', 'plants, ', 'and ', 'the '])
   await picture('brought')
   await page.keyboard.press('Space')
   await page.getByRole('button', { name: 'Hear the take' }).waitFor()
-  // What the playhead stands on is where it ends.
-  await page.keyboard.press('e')
-  await expect.poll(() => trim()?.to).toBeLessThan(5)
-  await page.keyboard.press('Control+z')
+  // What the playhead stands on is where it starts, and, a second on, where it ends: said before the first is on the disk.
+  const stands = await clock()
+  await held(async () => {
+    await page.keyboard.press('s')
+    for (let i = 0; i < 20; i++) await page.keyboard.press('ArrowRight')
+    await page.keyboard.press('e')
+  })
+  await expect.poll(() => Math.abs((trim()?.to ?? 0) - stands - 1)).toBeLessThan(0.01)
+  expect(Math.abs(trim()!.from - stands)).toBeLessThan(0.01)
+  for (let i = 0; i < 2; i++) await page.getByRole('button', { name: 'Undo Trim the take' }).click()
   await expect.poll(trim).toBe(undefined)
   await page.keyboard.press('Control+z')
   await expect.poll(inFilm).toEqual([undefined, undefined, undefined])
@@ -133,17 +172,18 @@ it('should place cues by a key, while the take plays and where it stands still',
   await page.getByRole('button', { name: 'Hear the take' }).waitFor()
   await expect.poll(() => page.evaluate(() => document.activeElement === document.body)).toBe(true)
   await page.keyboard.press('Space')
-  await page.locator('.say .reached', { hasText: 'protracts' }).waitFor()
+  // It may be over by the time a busy machine shows it.
+  await page.locator('.say .reached, .say .said', { hasText: 'protracts' }).waitFor()
   await page.keyboard.press('c')
   await expect.poll(() => time('e1')!.u).toBe(0.06)
   // A tap is not sure enough to bring pictures to.
   await page.getByRole('button', { name: 'Confirm' }).waitFor()
   await page.keyboard.press('Space')
   await page.getByRole('button', { name: 'Hear the take' }).waitFor()
-  const clock = Number.parseFloat((await page.locator('.lane-clock').textContent())!)
+  const stands = await clock()
   await page.keyboard.press('c')
   await expect.poll(() => time('e2')!.u).toBe(0.015)
-  expect(Math.abs(time('e2')!.seconds - clock)).toBeLessThan(0.01)
+  expect(Math.abs(time('e2')!.seconds - stands)).toBeLessThan(0.01)
   await picture('tapped')
   await page.keyboard.press('Control+z')
   await expect.poll(() => time('e2')!.seconds).toBe(found)
