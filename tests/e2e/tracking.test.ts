@@ -39,7 +39,8 @@ const openBench = async (): Promise<void> => {
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await whole(0)
 }
-const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+/// The whole picture stands there, and the ball on it.
+const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"][data-points="1"]`).waitFor({ timeout: 60_000, state: 'attached' })
 const ball = async (): Promise<readonly Sample[]> => ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks[0]?.samples ?? []
 
 it('should leave nothing of a run that is cut short, by Escape or by the window’s end', async () => {
