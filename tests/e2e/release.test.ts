@@ -75,7 +75,7 @@ it('should show the version’s evidence report in its own styles, with its stil
   expect(answer.headers()['content-security-policy']).toBe(reportPolicy)
   expect(await report.getByRole('heading', { level: 1 }).innerText()).toBe('From plant to contact')
   expect(await report.locator('main').evaluate((main) => getComputedStyle(main).maxWidth)).not.toBe('none')
-  expect(await report.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth))).toEqual([320, 320, 320, 320])
+  await expect.poll(() => report.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth))).toEqual([320, 320, 320, 320])
   expect(blocked).toEqual([])
   if (process.env['CLAIMFRAME_LOOK']) await report.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'report.png'), fullPage: true })
   await report.close()

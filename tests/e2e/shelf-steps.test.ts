@@ -124,7 +124,7 @@ it('should say what goes with a clip and a film before they go, keep what a shot
   expect(await undo.innerText()).toMatch(/in Footage$/)
   await page.getByRole('button', { name: 'Script' }).click()
   await undo.click()
-  expect(await page.getByRole('button', { name: 'Footage' }).getAttribute('aria-current')).toBe('page')
+  await expect.poll(() => page.getByRole('button', { name: 'Footage' }).getAttribute('aria-current')).toBe('page')
   await expect.poll(now).toEqual(before)
   await card('ringside.mp4').getByRole('button', { name: 'Remove the film' }).click()
   await page.getByRole('dialog', { name: 'ringside.mp4 is shown in the film' }).getByRole('button', { name: 'Close' }).click()
@@ -175,7 +175,7 @@ it('should leave nothing of a file that is no film, is here already, or does not
   const bring = async (name: string, buffer: Buffer, words: RegExp): Promise<void> => {
     await page.getByLabel('or from this machine').setInputFiles({ name, mimeType: 'video/mp4', buffer })
     await page.getByRole('alert').getByText(words).waitFor()
-    expect(await readdir(join(window.folder, 'footage')).catch(() => [])).toEqual([])
+    await expect.poll(() => readdir(join(window.folder, 'footage')).catch(() => [])).toEqual([])
   }
   await bring('notes.mp4', Buffer.from('no film at all'), /notes\.mp4 is not a film/)
   await bring('twice.mp4', await readFile(join(window.folder, 'ringside.mp4')), /twice\.mp4 is here already, as ringside\.mp4/)
