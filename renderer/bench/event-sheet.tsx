@@ -21,7 +21,7 @@ const usual: readonly (readonly [string, string])[] = [
 /// Events as brackets: the earliest and the latest frame on which it may have happened.
 export function EventSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
-  const { breakdown, readings, state, tables, readOnly } = useShown()
+  const { breakdown, readings, state, readOnly } = useShown()
   const [name, setName] = useState('contact')
   const [going, setGoing] = useState<Event | null>(null)
   const { setBlind } = hand
@@ -37,7 +37,12 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     const record = { clip: clip.id, name: called, earliest: frame, latest: frame, ...(definition ? { definition } : {}) }
     void project.edit((now) => ({ label: `Mark ${called}`, steps: [], diffs: [adding(now, 'events', { id: freeId(now, 'events', 'e'), ...record })] }))
   }
-  const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): void => void project.edit(changeEvent(breakdown, (footage) => tables.get(footage) ?? null, event, { ...event, ...parts }, label))
+  // Done to the event as it is when its turn comes: what was stated just before may be on its way still.
+  const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): void => void project.edit((now) => {
+    const known = now.tables.events.get(event.id)
+    const shown = project.shown()
+    return known && shown.breakdown ? changeEvent(shown.breakdown, (footage) => shown.tables.get(footage) ?? null, known, { ...known, ...parts }, label) : null
+  })
   const takeOut = (event: Event): void => {
     const goes = { table: 'events', id: event.id } as const
     if (goesAlone(breakdown, readings, goes)) remove(project, goes, event.name)

@@ -8,7 +8,7 @@ import type { Floor } from '../../app/project/hall'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
 import { canLose, fitWords, floorOf, markWord, numberWord, offWords, rowsOf, withMark, withoutMark } from './floor-draft'
-import { frameOf, stateHall } from './hall-edits'
+import { frameOf, ofClip, stateHall } from './hall-edits'
 import { removePoint } from './point-edits'
 
 interface Props {
@@ -46,7 +46,7 @@ function FloorForm({ hand, clip, subject, breakdown }: Props & { readonly breakd
     event.preventDefault()
     if (!draft) return
     set({ sent: JSON.stringify(draft) })
-    void project.edit(stateHall(clip, 'floor', draft, 'State the floor'))
+    void project.edit(ofClip(clip.id, (now) => stateHall(now, 'floor', draft, 'State the floor')))
   }
   const add = (): void => {
     const next = withMark(rows)
@@ -101,7 +101,7 @@ function FloorForm({ hand, clip, subject, breakdown }: Props & { readonly breakd
           {!readOnly && (
             <p className="actions">
               <button type="submit">State the floor</button>
-              {floor && <button type="button" onClick={() => void project.edit(stateHall(clip, 'floor', undefined, 'Take the floor back'))}>Take it back</button>}
+              {floor && <button type="button" onClick={() => void project.edit(ofClip(clip.id, (now) => stateHall(now, 'floor', undefined, 'Take the floor back')))}>Take it back</button>}
             </p>
           )}
         </>

@@ -1,4 +1,5 @@
 import type { Change } from '../../app/edit/edit'
+import type { ProjectState } from '../../app/edit/project-state'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { AngleWithU } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
@@ -10,6 +11,18 @@ import { updating } from '../state/record-change'
 /// What is known of the hall, as changes for the gate.
 
 type Stating = Omit<Change, 'selection'>
+
+/// A change of a clip as it is when its turn comes: what was stated of it just before may be on its way still.
+export const ofClip = (id: string, change: (clip: Clip) => Stating) => (now: ProjectState): Stating | null => {
+  const clip = now.tables.clips.get(id)
+  return clip ? change(clip) : null
+}
+
+/// The same of a measure, while it is of this kind.
+export const ofMeasure = <M extends Measure>(id: string, isOne: (measure: Measure) => measure is M, change: (measure: M) => Stating) => (now: ProjectState): Stating | null => {
+  const measure = now.tables.measures.get(id)
+  return measure && isOne(measure) ? change(measure) : null
+}
 
 /// The clip with this part of its hall stated, or, where it is undefined, no longer stated.
 export function stateHall<K extends keyof Hall>(clip: Clip, part: K, value: Hall[K] | undefined, label: string): Stating {
@@ -24,8 +37,11 @@ export function stateRoll(clip: Clip, roll: AngleWithU): Stating {
   return { label: 'Take the roll from a line', steps: [], diffs: [updating('clips', clip, { ...clip, roll: { deg: tenth(roll.deg), u: Math.max(0.1, tenth(roll.u)) } })] }
 }
 
+type JointAngle = Extract<Measure, { kind: 'joint-angle' }>
+export const isJointAngle = (measure: Measure): measure is JointAngle => measure.kind === 'joint-angle'
+
 /// A joint's angle as it stands in its limb's plane, or, without one, as it is drawn.
-export function statePlane(measure: Extract<Measure, { kind: 'joint-angle' }>, plane: AngleWithU | undefined): Stating {
+export function statePlane(measure: JointAngle, plane: AngleWithU | undefined): Stating {
   const { plane: _was, ...apparent } = measure
   return { label: plane ? 'State the limb’s plane' : 'Take the limb’s plane back', steps: [], diffs: [updating('measures', measure, plane ? { ...measure, plane } : apparent)] }
 }

@@ -6,7 +6,7 @@ import { reasons } from '../../app/measure/reason'
 import type { Clip } from '../../app/project/film'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
-import { frameOf, stateRoll } from './hall-edits'
+import { frameOf, ofClip, stateRoll } from './hall-edits'
 
 /// The camera's roll from two points of a line that is known to be upright or level.
 export function RollFromLine({ hand, clip, subject }: { readonly hand: BenchHand; readonly clip: Clip; readonly subject: string }) {
@@ -29,7 +29,7 @@ export function RollFromLine({ hand, clip, subject }: { readonly hand: BenchHand
       <button type="button" onClick={() => hand.place(hallLines[kind])}>{frame === null ? 'Place the line’s two ends' : 'Place the line’s ends again'}</button>
       {found?.ok && <p role="status">On frame {frame} the line says <strong>{found.value.deg.toFixed(1).replace('-', '−')}°</strong> ± {found.value.u.toFixed(1)}° (1 σ) of roll.</p>}
       {found && !found.ok && <p role="status">{reasons[found.error].wording}. {reasons[found.error].advice}</p>}
-      {found?.ok && <button type="button" onClick={() => void project.edit(stateRoll(clip, found.value))}>Take it as the roll</button>}
+      {found?.ok && <button type="button" onClick={() => void project.edit(ofClip(clip.id, (now) => stateRoll(now, found.value)))}>Take it as the roll</button>}
       {frame === null && <p className="quiet">Ends far apart, and near the picture’s middle, tell it best.</p>}
     </div>
   )

@@ -4,7 +4,7 @@ import type { Clip } from '../../app/project/film'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
 import { FloorSection } from './floor-section'
-import { frameOf, inMetres, isLong, stateHall, statePlane } from './hall-edits'
+import { frameOf, inMetres, isJointAngle, isLong, ofClip, ofMeasure, stateHall, statePlane } from './hall-edits'
 
 interface Props {
   readonly hand: BenchHand
@@ -34,7 +34,7 @@ function CameraMotion({ hand, clip, subject }: Props) {
     <section className="stated">
       <h3>The camera’s own motion</h3>
       <label className="tick">
-        <input type="checkbox" checked={still} disabled={readOnly} onChange={() => void project.edit(stateHall(clip, 'camera', still ? undefined : 'still', still ? 'The camera may have moved' : 'The camera stood still'))} /> it stood still in this clip
+        <input type="checkbox" checked={still} disabled={readOnly} onChange={() => void project.edit(ofClip(clip.id, (now) => stateHall(now, 'camera', still ? undefined : 'still', still ? 'The camera may have moved' : 'The camera stood still')))} /> it stood still in this clip
       </label>
       <p className="quiet">
         {followed > 0 ? `The hall behind the people is followed on ${followed} frames: a way that is measured or drawn is the person’s alone.` : still ? 'Ways are measured on the picture as they are. If it did move after all, every way is off by that.' : 'Neither stated nor followed: ways and speeds come with a warning, for a camera that goes along lengthens or shortens them.'}
@@ -53,7 +53,7 @@ function LimbPlane({ hand, clip }: Props) {
     event.preventDefault()
     const form = new FormData(event.currentTarget)
     const [deg, u] = [String(form.get('deg')), String(form.get('u'))]
-    void project.edit(statePlane(measure, deg === '' ? undefined : { deg: Number(deg), u: Number(u || 0) }))
+    void project.edit(ofMeasure(measure.id, isJointAngle, (now) => statePlane(now, deg === '' ? undefined : { deg: Number(deg), u: Number(u || 0) })))
   }
   return (
     <form onSubmit={keep} key={`${measure.id} ${JSON.stringify(measure.plane)}`} className="stated">
@@ -82,7 +82,7 @@ function Metres({ hand, clip, subject }: Props) {
     const form = new FormData(event.currentTarget)
     const metres = Number(form.get('metres'))
     if (frame === null || !(metres > 0)) return
-    void project.edit(stateHall(clip, 'scale', { subject, points: [...hallLines.length], frame, metres, u: Number(form.get('share')) / 100 }, 'State a length in metres'))
+    void project.edit(ofClip(clip.id, (now) => stateHall(now, 'scale', { subject, points: [...hallLines.length], frame, metres, u: Number(form.get('share')) / 100 }, 'State a length in metres')))
   }
   return (
     <form onSubmit={keep} key={JSON.stringify(scale ?? null)} className="stated">
@@ -99,12 +99,12 @@ function Metres({ hand, clip, subject }: Props) {
           {!readOnly && (
             <p className="actions">
               <button type="submit">State the length</button>
-              {scale && <button type="button" onClick={() => void project.edit(stateHall(clip, 'scale', undefined, 'Take the length back'))}>Take it back</button>}
+              {scale && <button type="button" onClick={() => void project.edit(ofClip(clip.id, (now) => stateHall(now, 'scale', undefined, 'Take the length back')))}>Take it back</button>}
             </p>
           )}
         </>
       )}
-      {scale && told && !readOnly && <button type="button" onClick={() => void project.edit(inMetres(told))}>Tell the chosen value in metres</button>}
+      {scale && told && !readOnly && <button type="button" onClick={() => void project.edit(ofMeasure(told.id, isLong, inMetres))}>Tell the chosen value in metres</button>}
     </form>
   )
 }

@@ -28,12 +28,22 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
     const [yaw, elevation, roll] = [angle('yaw'), angle('elevation'), angle('roll')]
     const parts = { ...(lead === 'left' || lead === 'right' ? { lead } as const : {}), ...(yaw ? { yaw } : {}), ...(elevation ? { elevation } : {}) }
     const since = form.get('since') === 'here' ? frame : span.from
-    const { roll: _roll, ...unrolled } = clip
     const turned = JSON.stringify(clip.roll) !== JSON.stringify(roll)
-    const diffs = stateView(state, clip.id, subject, span, since, parts)
-    void project.edit({ label: since === span.from ? 'State the view' : `State the view from frame ${since} on`, steps: [], diffs: [...diffs, ...(turned ? [updating('clips', clip, roll ? { ...unrolled, roll } : unrolled)] : [])] })
+    // Done to the clip and its spans as they are when its turn comes: what was stated just before may be on its way still.
+    void project.edit((now) => {
+      const known = now.tables.clips.get(clip.id)
+      const there = spanOn(viewSpans(now.tables.views.list(), clip, subject), since)
+      if (!known || !there) return null
+      const { roll: _roll, ...unrolled } = known
+      return { label: since === span.from ? 'State the view' : `State the view from frame ${since} on`, steps: [], diffs: [...stateView(now, clip.id, subject, there, since, parts), ...(turned ? [updating('clips', known, roll ? { ...unrolled, roll } : unrolled)] : [])] }
+    })
   }
-  const join = span && joinView(state, spans, span)
+  const mayJoin = span !== null && joinView(state, spans, span) !== null
+  const join = (from: number): void => void project.edit((now) => {
+    const there = viewSpans(now.tables.views.list(), clip, subject)
+    const own = spanOn(there, from)
+    return own && joinView(now, there, own)
+  })
   const field = (name: 'yaw' | 'elevation' | 'roll', says: string, known: { deg: number; u: number } | undefined, missing: string) => (
     <div className="angle">
       <label>{says} <input name={name} type="number" step="any" defaultValue={known?.deg ?? ''} readOnly={readOnly} /></label>
@@ -53,7 +63,7 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
                   <span className="figures">frames {each.from} to {each.to - 1}</span>
                   <span className="quiet">{viewWords(each.view)}</span>
                 </button>
-                {each === span && join && !readOnly && <button type="button" onClick={() => void project.edit(join)}>as before</button>}
+                {each === span && mayJoin && !readOnly && <button type="button" onClick={() => join(each.from)}>as before</button>}
               </li>
             ))}
           </ul>

@@ -58,8 +58,13 @@ function ReferenceNotes({ record, readOnly }: { record: Reference; readOnly: boo
   const set = (field: 'finding' | 'population' | 'limits', value: string): void => {
     const now = value.trim()
     if (now === (record[field] ?? '')) return
-    const { [field]: _old, ...rest } = record
-    void project.edit({ label: `Note the ${field} of a reference`, steps: [], diffs: [updating('references', record, now === '' ? rest : { ...rest, [field]: now })] })
+    // Done to the reference as it is when its turn comes: what was noted just before may be on its way still.
+    void project.edit((state) => {
+      const known = state.tables.references.get(record.id)
+      if (!known) return null
+      const { [field]: _old, ...rest } = known
+      return { label: `Note the ${field} of a reference`, steps: [], diffs: [updating('references', known, now === '' ? rest : { ...rest, [field]: now })] }
+    })
   }
   return (
     <div className="reference-notes">

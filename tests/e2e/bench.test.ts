@@ -218,6 +218,42 @@ it('should bracket an event, state the view, measure, and put the value into the
   await whole(89)
 })
 
+it('should do what is stated while what was stated before is on its way', async () => {
+  let letGo = (): void => undefined
+  const hold = async (): Promise<void> => {
+    const gone = new Promise<void>((done) => (letGo = done))
+    await page.route(/call\/edit\.apply/, (route) => gone.then(() => route.continue()))
+  }
+  await hold()
+  const { tables } = window.engine.workspace.opened.project.state
+  const now = () => window.engine.workspace.opened.project.state.tables
+  await page.locator('.stage').focus()
+  await page.keyboard.press('e')
+  await page.getByLabel('Frame of the clip').fill('85')
+  await page.getByRole('button', { name: 'contact: not before here, frame 85' }).click()
+  await page.getByLabel('Frame of the clip').fill('88')
+  await page.getByRole('button', { name: 'contact: not after here, frame 88' }).click()
+  expect(now().events).toBe(tables.events)
+  letGo()
+  await expect.poll(() => now().events.list()).toMatchObject([{ name: 'contact', earliest: 85, latest: 88 }])
+  await page.getByText('all saved').waitFor()
+  await page.unroute(/call\/edit\.apply/)
+  await hold()
+  await page.locator('.stage').focus()
+  await page.keyboard.press('v')
+  await page.getByLabel('it stood still in this clip').click()
+  await page.getByLabel('Roll of the camera, degrees clockwise').fill('2')
+  await page.getByRole('button', { name: 'State it' }).click()
+  await page.getByRole('button', { name: 'State it' }).click()
+  expect(now().clips).toBe(tables.clips)
+  letGo()
+  await expect.poll(() => now().clips.get('c1')).toMatchObject({ hall: { camera: 'still' }, roll: { deg: 2, u: 0 } })
+  await page.getByText('all saved').waitFor()
+  await page.unroute(/call\/edit\.apply/)
+  expect(await page.locator('.refusal').count()).toBe(0)
+  expect(now().views.list()).toHaveLength(1)
+})
+
 it('should keep points of a mirrored clip in unmirrored pixels', async () => {
   await page.getByLabel('Clip', { exact: true }).selectOption('c2')
   await whole(10)
