@@ -17,3 +17,15 @@ export const Reference = z
   })
   .meta({ id: 'Reference', description: 'A cited work: one item of CSL-JSON as given, what it found, in whom, and how far that holds.' })
 export type Reference = z.infer<typeof Reference>
+
+/// Where a study was made when it was not on living fighters in a bout, in words.
+export const SETTINGS: Readonly<Record<NonNullable<Reference['setting']>[number], string>> = {
+  dummy: 'on a dummy',
+  helmet: 'with helmets',
+  laboratory: 'in a laboratory',
+  'other-sport': 'in another sport',
+  model: 'by a model',
+}
+
+/// Settings in words; one that is not of the list as it stands.
+export const settingWords = (setting: readonly string[]): string => setting.map((each) => (Object.entries(SETTINGS).find(([name]) => name === each)?.[1] ?? each)).join(', ')

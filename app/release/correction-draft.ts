@@ -1,6 +1,7 @@
 import { beneathMeasure } from './beneath-measure'
 import type { Readings } from '../script/spoken-form'
 import type { Breakdown } from '../project/breakdown'
+import { settingWords } from '../project/reference'
 import type { Correction, Release, Said, SaidEvent, SaidReference, SaidValue } from '../project/release'
 import type { ReportedReference } from './reported-reference'
 
@@ -28,7 +29,7 @@ export interface OvertakenChange {
 /// film said nothing with, and rested nothing on, is left out (a claim whose words were gone before it went out). What its latest
 /// correction (published or drafted) has said already is left out; what has changed again since is told from what
 /// that correction said. `date` is the note's, ISO 8601 by the day. A value counts as changed when its plate or its
-/// verdict differs, an event when its bracket does, a reference when its printed text, its population or its limits do
+/// verdict differs, an event when its bracket does, a reference when its printed text, its population, its limits or its setting do
 /// (`references`: as they are now); one that is gone counts too. `unread`: clips whose
 /// film is not there or not read yet; what is measured on them is not judged, for without frame times it reads otherwise.
 export function overtakenReleases(breakdown: Breakdown, readings: Readings, date: string, unread: ReadonlySet<string> = new Set(), references: readonly ReportedReference[] = []): OvertakenRelease[] {
@@ -104,7 +105,7 @@ function eventNow(event: SaidEvent, release: Release, breakdown: Breakdown): Hel
 
 function referenceNow(reference: SaidReference, release: Release, references: readonly ReportedReference[]): Held {
   const now = references.find(({ id }) => id === reference.id)
-  const told = ({ text, population, limits }: Pick<SaidReference, 'text' | 'population' | 'limits'>): string => [text, population && `In: ${population}`, limits && `Limits: ${limits}`].filter(Boolean).join(' ')
+  const told = ({ text, population, limits, setting = [] }: Pick<SaidReference, 'text' | 'population' | 'limits' | 'setting'> | ReportedReference): string => [text, population && `In: ${population}`, limits && `Limits: ${limits}`, setting.length > 0 && `Setting: ${settingWords(setting)}`].filter(Boolean).join(' ')
   const was = told(reference)
   const as = { of: 'reference' as const, id: reference.id, was, said: release.said.filter((each) => each.references?.includes(reference.id)), spoken: false }
   if (!now) return { ...as, now: 'not among the references any more' }

@@ -9,7 +9,8 @@ import { ok, refused, type Result } from '../../app/result'
 /// The longest text of references that is read.
 const LONGEST = 2_000_000
 
-/// References written as CSL-JSON (an item or a list) or BibTeX (read by citation-js, MIT). The kind of text is told
+/// References written as CSL-JSON (an item or a list) or BibTeX (read by citation-js, MIT; by BibLaTeX's names, which
+/// hold BibTeX's own and know web pages and the day they were seen besides). The kind of text is told
 /// to the library, so that nothing in it is ever taken for an address and fetched. Ids are made of the
 /// items' own where they can be; `taken` are those in use. Refused with 'document-invalid'.
 export function readReferences(text: string, taken: ReadonlySet<string>): Result<Reference[], CodedError> {
@@ -17,7 +18,7 @@ export function readReferences(text: string, taken: ReadonlySet<string>): Result
   if (text.length > LONGEST) return refuse('is longer than 2,000,000 characters')
   let items: readonly unknown[]
   try {
-    items = /^\s*[[{]/u.test(text) ? [JSON.parse(text) as unknown].flat() : (plugins.input.chain(text, { forceType: '@bibtex/text', generateGraph: false }) as readonly unknown[])
+    items = /^\s*[[{]/u.test(text) ? [JSON.parse(text) as unknown].flat() : (plugins.input.chain(text, { forceType: '@biblatex/text', generateGraph: false }) as readonly unknown[])
   } catch (cause) {
     return refuse(cause instanceof Error ? cause.message.slice(0, 300) : 'cannot be read')
   }

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { keptAddress } from '../../app/contract/addresses'
 import { filmTimeText } from '../../app/programme/sentence-time'
+import { settingWords } from '../../app/project/reference'
 import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../app/release/answer'
 import { errorParts } from '../../app/release/evidence-page'
 import { classesInWords } from '../../app/script/claims/class-words'
@@ -82,13 +83,14 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
             <dd>{event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of <bdi>{release.clips?.find(({ id }) => id === event.clip)?.name ?? nameOf(event.clip)}</bdi></dd>
           </div>
         ))}
-        {found.references.map(({ id, text, population, limits }) => (
+        {found.references.map(({ id, text, population, limits, setting }) => (
           <div key={id}>
             <dt>cited</dt>
             <dd>
               <bdi>{text}</bdi>
               {population !== undefined && <div className="quiet">In: <bdi>{population}</bdi></div>}
               {limits !== undefined && <div className="quiet">Limits: <bdi>{limits}</bdi></div>}
+              {setting !== undefined && setting.length > 0 && <div className="quiet">Setting: {settingWords(setting)}</div>}
             </dd>
           </div>
         ))}

@@ -15,16 +15,17 @@ import { WhereUsed } from './where-used'
 import '../styles/evidence.css'
 
 /// Where the keys of the room go.
-const PARTS: Readonly<Record<string, string>> = { q: '.answer input', s: '.claim-rows', v: '[data-versions]', u: '.used-things' }
+const PARTS: Readonly<Record<string, string>> = { q: '.answer input', s: '.claim-rows', v: '[data-versions]', u: '.used-things', r: '[data-references]' }
 
 /// What the script claims without enough behind it, every value with what it rests on and where it is used, and the
-/// versions that went out. Q goes to the question, S to what is said, V to the versions, U to where things are used.
+/// versions that went out. Q goes to the question, S to what is said, V to the versions, U to where things are used,
+/// R to the references.
 export function EvidenceRoom() {
   const { breakdown, findings, readings, readOnly } = useShown()
   const room = useRef<HTMLDivElement>(null)
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
-      const typed = event.target instanceof HTMLTextAreaElement || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement
+      const typed = event.target instanceof HTMLTextAreaElement || (event.target instanceof HTMLInputElement && event.target.type !== 'checkbox') || event.target instanceof HTMLSelectElement
       if (event.defaultPrevented || typed || event.ctrlKey || event.metaKey || event.altKey) return
       const part = PARTS[event.key.toLowerCase()]
       const element = part === undefined ? null : room.current?.querySelector<HTMLElement>(part)

@@ -1,19 +1,25 @@
-import { useState } from 'react'
-import type { Reference } from '../../app/project/reference'
+import { useRef, useState } from 'react'
+import type { ReferenceAnswer } from '../../app/contract/claim-calls'
+import { SETTINGS, type Reference } from '../../app/project/reference'
+import { shortName } from '../../app/script/reference-name'
+import { Dialog } from '../sheets/dialog'
 import { engine } from '../state/engine'
 import { adding, freeId, removing, updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import { useAnswer } from './claim-answers'
+import { ReferenceForm } from './reference-form'
 import { TextRuns } from './text-runs'
 
-/// The references: printed, in whom and how far they hold, where they are used; entered by hand, or from
-/// BibTeX or CSL-JSON.
+/// The references: printed, in whom and how far they hold, where they are used; entered by hand, or from BibTeX or
+/// CSL-JSON; corrected, which all that cites one follows; removed, after it was said which sentences name it.
 export function ReferenceSheet() {
   const project = useProject()
   const { state, readOnly } = useShown()
   const answer = useAnswer('references.list', {})
   const [text, setText] = useState('')
   const [problem, setProblem] = useState<string | null>(null)
+  const [entering, setEntering] = useState(false)
+  const enter = useRef<HTMLButtonElement>(null)
   const records = state?.tables.references
   const add = (references: readonly Reference[]): void =>
     void project.edit((now) => ({ label: references.length === 1 ? 'Add a reference' : `Add ${references.length} references`, steps: [], diffs: references.map((reference) => adding(now, 'references', reference)) }))
@@ -24,25 +30,28 @@ export function ReferenceSheet() {
     setText('')
     setProblem(null)
   }
+  const leave = (): void => {
+    setEntering(false)
+    requestAnimationFrame(() => enter.current?.focus())
+  }
   return (
     <section aria-labelledby="references" className="references">
       <h2 id="references">References</h2>
       {answer?.references.length === 0 && <p className="quiet">Nothing is cited yet. What is known of bodies in general needs a reference, with whom it was found in and how far it holds.</p>}
-      <ol className="plain">
-        {answer?.references.map(({ id, runs, short, uses }) => {
-          const record = records?.get(id)
-          return (
-            <li key={id} className="reference">
-              <p><bdi><TextRuns runs={runs} /></bdi> <span className="quiet">{short}</span></p>
-              {record && <ReferenceNotes key={JSON.stringify(record)} record={record} readOnly={readOnly} />}
-              <p className="quiet">{uses.length === 0 ? 'used nowhere' : `used in: ${uses.map((use) => `“${use.words}”`).join(', ')}`}{' '}
-                {record && uses.length === 0 && <button type="button" className="text" disabled={readOnly} onClick={() => void project.edit((now) => ({ label: 'Remove a reference', steps: [], diffs: [removing(now, 'references', record)] }))}>remove</button>}
-              </p>
-            </li>
-          )
+      <ol className="plain" aria-labelledby="references">
+        {answer?.references.map((printed) => {
+          const record = records?.get(printed.id)
+          return record && <ReferenceRow key={printed.id} printed={printed} record={record} readOnly={readOnly} />
         })}
       </ol>
-      <HandEntry readOnly={readOnly} onAdd={(csl) => state && add([{ id: freeId(state, 'references', 'ref'), csl }])} />
+      {entering ? (
+        <ReferenceForm label="A new reference" action="Add it" csl={{ type: 'article-journal' }} onLeave={leave} onKeep={(csl) => {
+          if (state) add([{ id: freeId(state, 'references', 'ref'), csl }])
+          leave()
+        }} />
+      ) : (
+        <p className="actions"><button type="button" ref={enter} data-references disabled={readOnly} onClick={() => setEntering(true)}>Enter one by hand …</button></p>
+      )}
       <label className="wide">
         BibTeX or CSL-JSON
         <textarea rows={3} value={text} spellCheck={false} onChange={(event) => setText(event.target.value)} />
@@ -53,54 +62,100 @@ export function ReferenceSheet() {
   )
 }
 
-function ReferenceNotes({ record, readOnly }: { record: Reference; readOnly: boolean }) {
+function ReferenceRow({ printed: { runs, short, uses }, record, readOnly }: { readonly printed: ReferenceAnswer; readonly record: Reference; readonly readOnly: boolean }) {
   const project = useProject()
-  const set = (field: 'finding' | 'population' | 'limits', value: string): void => {
-    const now = value.trim()
-    if (now === (record[field] ?? '')) return
-    // Done to the reference as it is when its turn comes: what was noted just before may be on its way still.
-    void project.edit((state) => {
-      const known = state.tables.references.get(record.id)
-      if (!known) return null
-      const { [field]: _old, ...rest } = known
-      return { label: `Note the ${field} of a reference`, steps: [], diffs: [updating('references', known, now === '' ? rest : { ...rest, [field]: now })] }
-    })
+  const [asked, setAsked] = useState<'correct' | 'remove' | null>(null)
+  const correct = useRef<HTMLButtonElement>(null)
+  const name = shortName(record)
+  const leave = (): void => {
+    setAsked(null)
+    requestAnimationFrame(() => correct.current?.focus())
   }
+  /// Done to the record as it stands when it is sent: notes may have been typed meanwhile.
+  const change = (label: string, to: (now: Reference) => Reference): void =>
+    void project.edit((state) => {
+      const now = state.tables.references.get(record.id)
+      return now ? { label, steps: [], diffs: [updating('references', now, to(now))] } : null
+    })
+  const remove = (): void =>
+    void project.edit((state) => {
+      const now = state.tables.references.get(record.id)
+      return now ? { label: `Remove the reference ${name}`, steps: [], diffs: [removing(state, 'references', now)] } : null
+    })
   return (
-    <div className="reference-notes">
-      {([['finding', 'what it found'], ['population', 'in whom'], ['limits', 'how far it holds']] as const).map(([field, label]) => (
-        <label key={field}>{label}<input defaultValue={record[field] ?? ''} disabled={readOnly} maxLength={2000} onBlur={(event) => set(field, event.target.value)} /></label>
-      ))}
-    </div>
+    <li className="reference">
+      <p className="reference-printed"><bdi><TextRuns runs={runs} /></bdi> <span className="quiet">{short}</span></p>
+      {asked === 'correct' ? (
+        <ReferenceForm label={`Correct ${name}`} action="Correct it" csl={record.csl} onLeave={leave} onKeep={(csl) => {
+          if (JSON.stringify(csl) !== JSON.stringify(record.csl)) change('Correct a reference', (now) => ({ ...now, csl }))
+          leave()
+        }} />
+      ) : (
+        <ReferenceNotes record={record} readOnly={readOnly} onChange={change} />
+      )}
+      <p className="quiet">{uses.length === 0 ? 'used nowhere' : `used in: ${uses.map((use) => `“${use.words}”`).join(', ')}`}</p>
+      {asked !== 'correct' && (
+        <p className="reference-acts">
+          <button type="button" className="text" ref={correct} data-references disabled={readOnly} aria-label={`correct ${name}`} onClick={() => setAsked('correct')}>correct</button>
+          <button type="button" className="text" disabled={readOnly} aria-label={`remove ${name}`} onClick={() => (uses.length === 0 ? remove() : setAsked('remove'))}>remove</button>
+        </p>
+      )}
+      {asked === 'remove' && <RemoveUsed name={name} uses={uses} onRemove={remove} onClose={() => setAsked(null)} />}
+    </li>
   )
 }
 
-function HandEntry({ readOnly, onAdd }: { readOnly: boolean; onAdd: (csl: Reference['csl']) => void }) {
+/// So many sentences are read out; of the rest, how many there are.
+const READ_OUT = 8
+
+/// Asks before a reference goes that sentences name: the words stay, and say that it is gone until they cite another.
+function RemoveUsed({ name, uses, onRemove, onClose }: { readonly name: string; readonly uses: ReferenceAnswer['uses']; readonly onRemove: () => void; readonly onClose: () => void }) {
+  const more = uses.length - READ_OUT
   return (
-    <details>
-      <summary>Enter one by hand</summary>
-      <form className="reference-notes" onSubmit={(event) => {
-        event.preventDefault()
-        const form = new FormData(event.currentTarget)
-        const field = (name: string): string => { const value = form.get(name); return typeof value === 'string' ? value.trim() : '' }
-        const year = Number(field('year'))
-        onAdd({
-          type: 'article-journal',
-          title: field('title'),
-          ...(field('authors') ? { author: field('authors').split(';').map((name) => { const [family = '', given] = name.split(',').map((part) => part.trim()); return { family, ...(given ? { given } : {}) } }) } : {}),
-          ...(Number.isInteger(year) && year > 0 ? { issued: { 'date-parts': [[year]] } } : {}),
-          ...(field('journal') ? { 'container-title': field('journal') } : {}),
-          ...(field('doi') ? { DOI: field('doi') } : {}),
-        })
-        event.currentTarget.reset()
-      }}>
-        <label>authors (family, given; …)<input name="authors" maxLength={2000} /></label>
-        <label>year<input name="year" inputMode="numeric" maxLength={4} /></label>
-        <label>title<input name="title" required maxLength={2000} /></label>
-        <label>journal or book<input name="journal" maxLength={500} /></label>
-        <label>DOI<input name="doi" maxLength={200} /></label>
-        <button type="submit" disabled={readOnly}>Add</button>
-      </form>
-    </details>
+    <Dialog title={`Remove ${name}?`} onClose={onClose}>
+      <p>{uses.length === 1 ? 'This sentence leans on it. It stays' : 'These sentences lean on it. They stay'}, and the film is held back until {uses.length === 1 ? 'it cites' : 'each cites'} another or none:</p>
+      <ul className="going">
+        {uses.slice(0, READ_OUT).map(({ place, words }) => <li key={`${place} ${words}`}><bdi>{words}</bdi></li>)}
+        {more > 0 && <li>and {more} more</li>}
+      </ul>
+      <p className="quiet">What only has to read otherwise can be corrected instead: all that cites it follows. Undo brings it back.</p>
+      <p className="actions">
+        <button type="button" className="main-action" onClick={() => { onRemove(); onClose() }}>Remove it</button>
+        <button type="button" onClick={onClose}>Leave it</button>
+      </p>
+    </Dialog>
+  )
+}
+
+const NOTES = [['finding', 'what it found'], ['population', 'in whom'], ['limits', 'how far it holds']] as const
+type Setting = NonNullable<Reference['setting']>[number]
+const settings = Object.entries(SETTINGS) as [Setting, string][]
+
+function ReferenceNotes({ record, readOnly, onChange }: { readonly record: Reference; readonly readOnly: boolean; readonly onChange: (label: string, to: (now: Reference) => Reference) => void }) {
+  const note = (field: 'finding' | 'population' | 'limits', value: string): void => {
+    const typed = value.trim()
+    if (typed === (record[field] ?? '')) return
+    onChange(`Note the ${field} of a reference`, ({ [field]: _old, ...rest }) => (typed === '' ? rest : { ...rest, [field]: typed }))
+  }
+  const toggle = (setting: Setting, on: boolean): void =>
+    onChange('Note the setting of a reference', ({ setting: before = [], ...rest }) => {
+      const now = settings.map(([each]) => each).filter((each) => (each === setting ? on : before.includes(each)))
+      return now.length === 0 ? rest : { ...rest, setting: now }
+    })
+  return (
+    <>
+      <div className="reference-notes">
+        {NOTES.map(([field, label]) => (
+          <label key={field}>{label}<input key={record[field] ?? ''} defaultValue={record[field] ?? ''} disabled={readOnly} maxLength={2000} onBlur={(event) => note(field, event.target.value)} onKeyDown={(event) => event.key === 'Enter' && event.currentTarget.blur()} /></label>
+        ))}
+      </div>
+      <fieldset className="reference-setting">
+        <legend>studied</legend>
+        {settings.map(([setting, words]) => (
+          <label key={setting}><input type="checkbox" checked={record.setting?.includes(setting) ?? false} disabled={readOnly} onChange={(event) => toggle(setting, event.target.checked)} /> {words}</label>
+        ))}
+        <span className="quiet">none: on living fighters in a bout</span>
+      </fieldset>
+    </>
   )
 }

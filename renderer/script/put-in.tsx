@@ -1,7 +1,7 @@
 import { useMemo } from 'react'
+import { shortName, titleOf } from '../../app/script/reference-name'
 import { usePart } from '../state/use-project'
 import { ChoiceDialog, type Choice } from '../sheets/choice-dialog'
-import { shortName, titleOf } from './cite-look'
 import { cueAtHand, putCite, putCue, putValue, takeCueAway, wordAtHand } from './editor-commands'
 import type { EditorRoom } from './editor-room'
 import { LiveValue } from './live-value'

@@ -62,6 +62,7 @@ const groups: readonly KeyGroup[] = [
       ['in a version: Y, N, P', 'copy its note, word it, put it into the description'],
       ['U', 'where a value, an event or a reference is used'],
       ['there: Right, Enter, Left', 'to its places, to the place, back; B: the Bench'],
+      ['R', 'the references'],
     ],
   },
   {

@@ -4,6 +4,7 @@ import type { Measure, MeasureKind } from '../../project/question'
 import type { Reading } from '../../measure/reading'
 import type { Readings } from '../spoken-form'
 import type { FindingCode, FindingDraft } from './finding'
+import { referencesOf } from './reference-findings'
 import type { StatedClaim } from './stated-claim'
 import { spoken, type AddFinding } from './strength-findings'
 import { CAREFUL, OPEN, wordIn } from './word-lists'
@@ -26,8 +27,9 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
   const because = (letter: ClaimClass): string => spoken(claim, letter)
   // What was stated of other words clears only what was stated of them, and is nobody's view of these.
   const stated = new Set(claim.records.flatMap(({ classes }) => classes))
-  const referenced = claim.evidence.some((each) => each !== 'opinion' && 'reference' in each)
-  const cited = (letter: ClaimClass): boolean => saying.cites.length > 0 || (referenced && (!claim.carried || stated.has(letter)))
+  const references = new Set((breakdown.references ?? []).map(({ id }) => id))
+  const referenced = claim.evidence.some((each) => each !== 'opinion' && 'reference' in each && references.has(each.reference))
+  const cited = (letter: ClaimClass): boolean => saying.cites.some((id) => references.has(id)) || (referenced && (!claim.carried || stated.has(letter)))
   const viewed = claim.evidence.includes('opinion') || has('H')
   const opinion = claim.carried ? claim.because.has('H') : viewed
   const asView = viewed && !opinion ? 'confirm it again as your view: its words have changed' : 'mark it as your view'
@@ -41,7 +43,7 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
   }
   if (has('D') && !used.some(({ measure }) => measure.kind === 'count')) add('count-missing', `${because('D')} speaks of more than one case, and nothing was counted`, 'Count the cases of a stated set and add the count, or say “here”.')
   if (has('E')) comparisonFindings(claim, used, add, because('E'))
-  if (has('F') && !cited('F')) add('reference-missing', `${because('F')} states what is known of bodies, and no reference is cited`, 'Add a reference with its population and limits, or leave it out.')
+  if (has('F') && !cited('F') && referencesOf(claim).every((id) => references.has(id))) add('reference-missing', `${because('F')} states what is known of bodies, and no reference is cited`, 'Add a reference with its population and limits, or leave it out.')
   if (has('G') && !opinion && !(cited('G') && wordIn(saying.bare, CAREFUL)))
     add('cause-open', cited('G') ? `${because('G')} states a cause as fact` : `${because('G')} states a cause`, `${cited('G') ? 'Say “consistent with” or “is thought to”' : 'Add a reference and say “consistent with”'}, or ${asView}.`)
   if (has('I') && slow && saying.on.part === 'sentence') add('intent-in-slow-motion', `${because('I')} speaks of a mind beside slow pictures, where intent is seen too readily`, 'Say what is done, or say it beside full speed as your view.')

@@ -22,6 +22,8 @@ export const FINDING_CLASSES = {
   'views-differ': 'E',
   'speeds-differ': 'E',
   'reference-missing': 'F',
+  'reference-gone': null,
+  'reference-blank': 'F',
   'cause-open': 'G',
   'intent': 'I',
   'intent-in-slow-motion': 'I',
@@ -35,6 +37,10 @@ export const FindingCode = z.enum(Object.keys(FINDING_CLASSES) as [FindingCode, 
 
 /// Classes whose open findings hold a final film back.
 const HOLDING: ReadonlySet<ClaimClass | null> = new Set<ClaimClass>(['B', 'C', 'D', 'E', 'G', 'I', 'J'])
+
+/// Kinds that do so whatever the class: a sentence of any class that names a reference which is not there promises a list
+/// entry that the film will not have.
+const HOLDING_CODES: ReadonlySet<FindingCode> = new Set<FindingCode>(['reference-gone'])
 
 /// Something that a sentence claims and that nothing stands behind, or not enough.
 export interface Finding {
@@ -65,7 +71,7 @@ export type FindingDraft = Omit<Finding, 'holds' | 'override'>
 export function withOverride(draft: FindingDraft, overrides: readonly Override[]): Finding {
   const at = overridePlace(draft)
   const same = overrides.find((override) => override.finding === draft.code && override.problem === draft.problem && samePlace(override, at))
-  return { ...draft, holds: HOLDING.has(FINDING_CLASSES[draft.code]), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
+  return { ...draft, holds: HOLDING.has(FINDING_CLASSES[draft.code]) || HOLDING_CODES.has(draft.code), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
 }
 
 type OverridePlace = Pick<Override, 'on' | 'paragraph' | 'shot'>

@@ -8,6 +8,7 @@ import { claimFindings } from './claim-findings'
 import { countedTwice } from './counted-twice'
 import { goneClaimFindings } from './gone-claims'
 import { withOverride, type Finding, type FindingCode, type FindingDraft } from './finding'
+import { referenceFindings } from './reference-findings'
 import { isSlow, speedFindings } from './speed-findings'
 import { statedClaims, type StatedClaim } from './stated-claim'
 import { strengthFindings } from './strength-findings'
@@ -47,6 +48,7 @@ function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Read
   for (const cue of saying.cues) if (!events.has(cue)) add('cue-missing', `a cue points to the event ${cue}, which is not there`, 'Mark the event again, or take the cue off the word.')
   for (const { measure, was, now } of claim.changed) add('value-changed', `the value of ${measure} was ${was} when this was confirmed, and is now ${now}`, 'Read the sentence again with the new value and confirm it.')
   strengthFindings(claim, breakdown, readings, add)
+  referenceFindings(claim, breakdown, add)
   const typed = found.some(({ code }) => code === 'typed-number')
   return [...found, ...claimFindings(claim, breakdown, readings, isSlow(breakdown, saying.paragraph)).filter((each) => !(typed && (each.code === 'not-measured' || each.code === 'order-open')))]
 }

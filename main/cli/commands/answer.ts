@@ -1,5 +1,6 @@
 import { CodedError } from '../../../app/errors/coded-error'
 import { filmTimeText } from '../../../app/programme/sentence-time'
+import { settingWords } from '../../../app/project/reference'
 import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../../app/release/answer'
 import { errorParts } from '../../../app/release/evidence-page'
 import { classesInWords } from '../../../app/script/claims/class-words'
@@ -32,7 +33,7 @@ function linesOf(found: FilmAnswer): string[] {
     `class   ${classesInWords(sentence.classes ?? []) || 'no claim'}`,
     ...values.flatMap((value) => [`value   ${value.value} (${value.what})`, ...(value.parts.length > 0 ? [`error   ${errorParts(value)} (95 %)`] : [])]),
     ...events.map((event) => `event   ${event.name}: frames ${event.earliest} to ${event.latest} of ${event.clip}`),
-    ...found.references.flatMap(({ text, population, limits }) => [`cited   ${text}`, ...(population ? [`        in: ${population}`] : []), ...(limits ? [`        limits: ${limits}`] : [])]),
+    ...found.references.flatMap(({ text, population, limits, setting }) => [`cited   ${text}`, ...(population ? [`        in: ${population}`] : []), ...(limits ? [`        limits: ${limits}`] : []), ...(setting && setting.length > 0 ? [`        setting: ${settingWords(setting)}`] : [])]),
     ...found.films.map(({ film, at, says }) => `earlier ${film} at ${at}${says ? `: ${says}` : ''}`),
     ...stills.map((still) => `still   releases/${release.id}/${still.name}${still.at_s === null ? '' : `, ${still.at_s.toFixed(4)} s of ${still.file}`}${still.source ? `, ${still.source}` : ''}`),
     ...(sentence.take ? [`take    ${sentence.take}${found.takeSha256 ? `, SHA-256 ${found.takeSha256}` : ''}`] : []),

@@ -24,6 +24,28 @@ describe('references', () => {
     expect(second!.text).toBe('Winter DA (2009). Biomechanics and Motor Control of Human Movement. Wiley')
   })
 
+  it('should print books by their edition, parts of books by whose book, theses, reports and web pages as what they are', () => {
+    // Entries of BibTeX's own example database (xampl.bib, O. Patashnik 1988, in every TeX distribution), and a web page by the
+    // field names of BibLaTeX's manual (@online: url, urldate).
+    const printed = referenceTexts(
+      read(String.raw`
+@BOOK{book-full, author = "Donald E. Knuth", title = "Seminumerical Algorithms", volume = 2, series = "The Art of Computer Programming", publisher = "Addison-Wesley", address = "Reading, Massachusetts", edition = "Second", year = "1981"}
+@INCOLLECTION{incollection-full, author = "Daniel D. Lincoll", title = "Semigroups of Recurrences", editor = "David J. Lipcoll and D. H. Lawrie and A. H. Sameh", booktitle = "High Speed Computer and Algorithm Organization", number = 23, series = "Fast Computers", chapter = 3, type = "Part", pages = "179--183", publisher = "Academic Press", address = "New York", edition = "Third", month = sep, year = 1977}
+@PHDTHESIS{phdthesis-full, author = "F. Phidias Phony-Baloney", title = "Fighting Fire with Fire: Festooning {F}rench Phrases", school = "Fanstord University", type = "{PhD} Dissertation", address = "Department of French", year = 1988}
+@TECHREPORT{techreport-full, author = "Tom T{\'{e}}rrific", title = "A Sorting Algorithm", institution = "Fanstord University", type = "Wishful Research Result", number = "7", year = 1988}
+@online{web, author = {Made, Up}, title = {Rules of the ring}, year = {2024}, url = {https://example.org/rules}, urldate = {2026-11-02}, organization = {Invented Federation}}`),
+    )
+    expect(printed.map(({ text }) => text)).toEqual([
+      'Knuth DE (1981). Seminumerical Algorithms. vol. 2, Second edition, Addison-Wesley',
+      'Lincoll DD (1977). Semigroups of Recurrences. In Lipcoll DJ, Lawrie DH, Sameh AH (eds.), High Speed Computer and Algorithm Organization, Third edition, 179–183, Academic Press',
+      'Phony-Baloney FP (1988). Fighting Fire with Fire: Festooning French Phrases. PhD Dissertation, Fanstord University',
+      'Térrific T (1988). A Sorting Algorithm. Wishful Research Result, Fanstord University',
+      'Made U (2024). Rules of the ring. Invented Federation. https://example.org/rules, seen 2026-11-02',
+    ])
+    const [edited] = referenceTexts([{ id: 'e', csl: { type: 'book', title: 'Made-up book', editor: [{ family: 'Made', given: 'Up' }], edition: '3', issued: { 'date-parts': [[2001]] } } }])
+    expect(edited!.text).toBe('Made U (2001). Made-up book. 3rd edition')
+  })
+
   it('should be read from CSL-JSON, kept whole, under names that are free', () => {
     const item = { id: 'a b/c', type: 'article-journal', title: 'Made-up title', custom: { kept: [1, { deep: true }] }, issued: { 'date-parts': [[2020]] } }
     const references = read(JSON.stringify([item, item]), ['a-b-c'])
