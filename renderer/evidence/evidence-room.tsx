@@ -65,29 +65,31 @@ export function EvidenceRoom() {
       <section aria-labelledby="values">
         <h2 id="values">Values</h2>
         {readings.size === 0 && <p className="quiet">Nothing has been measured yet.</p>}
-        <table className="values">
-          <thead>
-            <tr>
-              <th scope="col">Value</th>
-              <th scope="col">What it is</th>
-              <th scope="col">Where its error comes from, 95 %</th>
-              <th scope="col">What to know</th>
-            </tr>
-          </thead>
-          <tbody>
-            {[...readings.values()].map((reading) => (
-              <tr key={reading.id}>
-                <td><LiveValue reading={reading} measure={reading.id} /></td>
-                <td>
-                  {reading.plate.what}
-                  <div className="quiet">{breakdown && reading.clip !== null ? clipName(breakdown, reading.clip) : ''}{reading.frame === null ? '' : `, frame ${reading.frame}`}</div>
-                </td>
-                <td className="quiet">{errorParts(reading, 4)}</td>
-                <td className="quiet">{reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code).join('; ')}</td>
+        {readings.size > 0 && (
+          <table className="values">
+            <thead>
+              <tr>
+                <th scope="col">Value</th>
+                <th scope="col">What it is</th>
+                <th scope="col">Where its error comes from, 95 %</th>
+                <th scope="col">What to know</th>
               </tr>
-            ))}
-          </tbody>
-        </table>
+            </thead>
+            <tbody>
+              {[...readings.values()].map((reading) => (
+                <tr key={reading.id}>
+                  <td><LiveValue reading={reading} measure={reading.id} /></td>
+                  <td>
+                    {reading.plate.what}
+                    <div className="quiet">{breakdown && reading.clip !== null ? clipName(breakdown, reading.clip) : ''}{reading.frame === null ? '' : `, frame ${reading.frame}`}</div>
+                  </td>
+                  <td className="quiet">{errorParts(reading, 4)}</td>
+                  <td className="quiet">{reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code).join('; ')}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        )}
       </section>
       <WhereUsed />
       <ReferenceSheet />
