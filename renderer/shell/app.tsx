@@ -53,8 +53,9 @@ function Rooms() {
       else return
       event.preventDefault()
     }
-    window.addEventListener('keydown', onKey)
-    return () => window.removeEventListener('keydown', onKey)
+    // Before whatever has the focus, and may keep its keys to itself: a list, or the layer that is drawn on.
+    window.addEventListener('keydown', onKey, { capture: true })
+    return () => window.removeEventListener('keydown', onKey, { capture: true })
   }, [project])
   useEffect(() => {
     const onLeave = (event: BeforeUnloadEvent): void => {

@@ -178,6 +178,43 @@ it('should wait with a run for its words, and read those of that run alone', asy
   expect(asked[0]).toContain('p1.wav')
 })
 
+it('should take back and do again what was done last while the picture that is drawn on, a list, a button or the place on the film has the focus', async () => {
+  const { page, engine } = window
+  await take(0)
+  await page.getByRole('button', { name: 'Point', exact: true }).click()
+  await page.getByRole('button', { name: 'Arrow', exact: true }).click()
+  const marks = (): number => {
+    const [shot] = engine.workspace.opened.project.state.tables.paragraphs.get('p1')?.shots ?? []
+    return shot && !('card' in shot) ? (shot.marks ?? []).length : -1
+  }
+  const before = marks()
+  const layer = (await page.locator('.pointing').boundingBox())!
+  await page.mouse.move(layer.x + 60, layer.y + 60)
+  await page.mouse.down()
+  await page.mouse.move(layer.x + 180, layer.y + 100)
+  await page.mouse.up()
+  await expect.poll(marks).toBe(before + 1)
+  const places = [page.locator('.pointing'), page.getByLabel('Add a shot'), page.getByRole('button', { name: 'Ring', exact: true }), page.getByLabel('Place in this paragraph')]
+  for (const place of places) {
+    await place.focus()
+    await page.keyboard.press('Control+z')
+    await expect.poll(marks).toBe(before)
+    await place.focus()
+    await page.keyboard.press('Control+y')
+    await expect.poll(marks).toBe(before + 1)
+  }
+  // Words that are typed are the field's own to take back.
+  await page.getByRole('button', { name: 'Word', exact: true }).click()
+  await page.getByRole('textbox', { name: 'Word' }).pressSequentially('x')
+  await page.keyboard.press('Control+z')
+  await page.waitForTimeout(300)
+  expect(marks()).toBe(before + 1)
+  await page.getByRole('button', { name: 'Word', exact: true }).click()
+  await page.keyboard.press('Control+z')
+  await expect.poll(marks).toBe(before)
+  await page.getByRole('button', { name: 'Point', exact: true }).click()
+})
+
 it('should draw and move nothing when Escape takes a drag back', async () => {
   const { page, engine } = window
   await take(0)
@@ -185,7 +222,7 @@ it('should draw and move nothing when Escape takes a drag back', async () => {
   const { version } = engine.workspace.opened.project.state
   await page.getByRole('button', { name: 'Point', exact: true }).click()
   const drag = async (what: Locator, from: readonly [number, number], by: readonly [number, number], escape: boolean): Promise<void> => {
-    // Hovering waits until what is dragged stands still: a tool's words make the row taller.
+    // Hovering waits until what is dragged stands still.
     await what.hover({ position: { x: from[0], y: from[1] } })
     const box = (await what.boundingBox())!
     await page.mouse.down()

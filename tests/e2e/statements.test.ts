@@ -155,6 +155,12 @@ it('should take the roll from a line placed by keys, and state camera, plane, le
   await page.keyboard.press(' ')
   await expect.poll(() => tables().clips.get('c1')?.hall).toEqual({ camera: 'still' })
   expect(await barriersOn(page)).toEqual([])
+  // From the box itself, and from the picture.
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => tables().clips.get('c1')?.hall).toBeUndefined()
+  await hand.goTo(page.getByLabel('it stood still in this clip'))
+  await page.keyboard.press('Control+y')
+  await expect.poll(() => tables().clips.get('c1')?.hall).toEqual({ camera: 'still' })
   await onStage('Control+z')
   await expect.poll(() => tables().clips.get('c1')?.hall).toBeUndefined()
   await press('Place the four marks')
