@@ -43,13 +43,7 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord
         ))}
         {isFramed(shot) && <button type="button" onClick={() => onChange('Show the whole picture', unframed(shot))}>Whole picture</button>}
       </div>
-      {tool === 'word' && (
-        <label className="field">
-          <span>Word</span>
-          <input value={word} onChange={(event) => onWord(event.target.value)} onKeyDown={(event) => event.stopPropagation()} size={24} autoFocus />
-        </label>
-      )}
-      {tool && <p className="quiet" role="status">{toolWords[tool].how}{tool === 'path' ? ' With keys: Enter at each corner, twice at the last.' : ' Ends on a landmark follow it.'} Escape ends.</p>}
+      <ToolHow tool={tool} word={word} onWord={onWord} />
       {measures.length > 0 && <Select label="Show a measure" value={measure} options={[['', 'choose …'], ...measures.map(({ id, plate, frame }) => [id, `${plate.what}${frame === null ? '' : `, frame ${frame}`}`] as const)]} onSet={put} />}
       <ul className="plain">
         {marks.map((mark, i) => (
@@ -68,6 +62,31 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord
         ))}
       </ul>
     </section>
+  )
+}
+
+const more: Partial<Readonly<Record<Tool, string>>> = {
+  arrow: ' A head on a landmark follows it.', ring: ' A middle on a landmark follows it.', line: ' Ends on a landmark follow it.', word: ' On a landmark it follows that.',
+  path: ' With keys: Enter at each corner, twice at the last.',
+}
+
+/// What to do with the tool in hand. All that may stand here takes its place at all times, so that the row does not move as
+/// tools are chosen.
+function ToolHow({ tool, word, onWord }: Pick<Props, 'tool' | 'word' | 'onWord'>) {
+  return (
+    <div className="tool-how">
+      {tools.map((each) => (
+        <div key={each} className={each === tool ? undefined : 'not-now'}>
+          {each === 'word' && (
+            <label>
+              Word <input value={word} onChange={(event) => onWord(event.target.value)} onKeyDown={(event) => event.stopPropagation()} size={14} />
+            </label>
+          )}
+          <p className="quiet" role={each === tool ? 'status' : undefined}>{toolWords[each].how}{more[each] ?? ''} Escape ends.</p>
+        </div>
+      ))}
+      <div className={tool ? 'not-now' : undefined}><p className="quiet">Choose what to draw, then draw it on the picture.</p></div>
+    </div>
   )
 }
 

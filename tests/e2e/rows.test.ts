@@ -178,6 +178,34 @@ it('should wait with a run for its words, and read those of that run alone', asy
   expect(asked[0]).toContain('p1.wav')
 })
 
+it('should keep the row and its time where they are, whatever tool is chosen', async () => {
+  const { page } = window
+  await take(0)
+  await page.getByRole('button', { name: 'Point', exact: true }).click()
+  const places = () => Promise.all(['.mark-list', '.words .in-hand', '.spine .bar-stop >> nth=0'].map((what) => page.locator(what).boundingBox()))
+  const before = await places()
+  await look('rows-point')
+  for (const width of [1440, 1000]) {
+    await page.setViewportSize({ width, height: 900 })
+    await page.waitForTimeout(300)
+    const still = await places()
+    for (const tool of await page.getByRole('group', { name: 'Draw on the picture' }).getByRole('button').all()) {
+      await tool.click()
+      await page.waitForTimeout(100)
+      expect(await places()).toEqual(still)
+    }
+    await page.getByRole('button', { name: 'Word', exact: true }).click()
+    await page.getByRole('textbox', { name: 'Word' }).fill('the lead knee')
+    expect(await page.getByRole('textbox', { name: 'Word' }).count()).toBe(1)
+    await page.getByText('Click where it stands.').waitFor()
+    await look(`rows-word-${width}`)
+    await page.getByRole('button', { name: 'Word', exact: true }).click()
+  }
+  await page.setViewportSize({ width: 1440, height: 900 })
+  await expect.poll(places).toEqual(before)
+  await page.getByRole('button', { name: 'Point', exact: true }).click()
+})
+
 it('should take back and do again what was done last while the picture that is drawn on, a list, a button or the place on the film has the focus', async () => {
   const { page, engine } = window
   await take(0)
