@@ -143,12 +143,14 @@ function Top({ room, onProject }: { readonly room: RoomName; readonly onProject:
   const breakdown = usePart('breakdown')
   const saving = usePart('saving')
   const readOnly = usePart('readOnly')
+  const kept = usePart('kept')
+  const state = readOnly ? 'read only' : saving ? 'saving …' : kept.length > 0 ? 'not all kept: the words stand in Script' : 'all saved'
   return (
     <header className="top">
       <h1>
         <button type="button" className="title" onClick={onProject} title="where it lies, copies, another project">{breakdown?.title}</button>
       </h1>
-      <span className="quiet" role="status">{readOnly ? 'read only' : saving ? 'saving …' : 'all saved'}</span>
+      <span className="quiet" role="status">{state}</span>
       {room !== 'Release' && (
         <button type="button" className="main-action" onClick={() => goTo({ room: 'Release' })}>
           Render

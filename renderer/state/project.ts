@@ -17,6 +17,7 @@ import type { Finding } from '../../app/script/claims/finding'
 import { rational, type Rational } from '../../app/time/rational'
 import { forgetFilms } from '../player/films'
 import { engine } from './engine'
+import { storedWords, storeWords, unstoreWords } from './kept-store'
 import { goToEdit, leavePlaces } from './place'
 import { readPage, samplePages, withPage, type SamplesRead } from './sample-pages'
 
@@ -93,7 +94,9 @@ export class Project {
   }
   shown = (): Shown => this.#shown
 
+  /// Once. What an earlier window held and nobody put away is held again.
   async start(): Promise<void> {
+    this.#shown = { ...this.#shown, kept: storedWords() }
     await this.#load()
   }
 
@@ -196,12 +199,17 @@ export class Project {
 
   /// Holds words of a refused edit, for the person to take back.
   keep(words: string): void {
-    if (words.trim() !== '') this.#show({ kept: [...this.#shown.kept, words] })
+    if (words.trim() === '') return
+    storeWords(words)
+    this.#show({ kept: [...this.#shown.kept, words] })
   }
 
   /// Lets go of words that were held.
   putAway(at: number): void {
-    this.#show({ kept: this.#shown.kept.filter((_, i) => i !== at) })
+    const words = this.#shown.kept[at]
+    if (words === undefined) return
+    unstoreWords(words)
+    this.#show({ kept: this.#shown.kept.toSpliced(at, 1) })
   }
 
   /// Whether a window that went away now would lose something that was done. What waits for more keys is sent at once.
