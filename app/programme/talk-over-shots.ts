@@ -8,6 +8,10 @@ import { framesBefore, frameIn, type HandContext, type Stretch } from './talk-ov
 
 /// No output frame shows a picture that was not seen within this many output frames of it.
 export const SEEN_WITHIN = 2
+/// Whether a run has to wait at output frame `n`; `last` is the last one at which its picture was there in time. `missing`:
+/// the picture of `n` cannot be painted, and an older one is seen on `n` as well. Else it may be: then only the output frames
+/// between the two have shown an older one.
+export const mustWait = (n: number, last: number, missing: boolean): boolean => n - last > SEEN_WITHIN + (missing ? 0 : 1)
 /// A picture that stood for no more output frames than this is left out where that keeps `SEEN_WITHIN`.
 const PASSING = 2
 /// Runs may lie this much beside what was seen: the stand behind one can come another output frame early.

@@ -4,7 +4,7 @@ import { clipOf } from '../../app/programme/lay-shot'
 import { pictureOfShot } from '../../app/programme/picture-at'
 import type { Picture } from '../../app/programme/programme'
 import { act, beginHands, frameIn, placeIn, ranOn, seenIn, stoodAt, stretchAt, type HandAction, type HandContext, type Seen, type Stretch } from '../../app/programme/talk-over'
-import { SEEN_WITHIN, talkShots } from '../../app/programme/talk-over-shots'
+import { mustWait, talkShots } from '../../app/programme/talk-over-shots'
 import { exact } from '../../app/project/fields'
 import type { Shot } from '../../app/project/picture'
 import { rational, toNumber } from '../../app/time/rational'
@@ -162,7 +162,7 @@ export class TalkPicture {
   /// Moves the films' cursors to what is to be seen now, and paints it where that is another picture.
   #look(now: number): void {
     const n = this.#outputFrame(now)
-    this.#wait(n)
+    this.#wait(n, false)
     const stretch = stretchAt(this.#hands, n)
     const at = placeIn(stretch, n)
     const { shot } = stretch
@@ -181,15 +181,16 @@ export class TalkPicture {
       this.tell({ clip: stands ? shot.hold : shot.run, frame, speed: this.#waits?.speed ?? (stands ? null : shot.speed), marks: shot.marks?.length ?? 0 })
     }
     this.#paint(n)
+    if (this.#missedSince !== null) this.#wait(n, true)
   }
 
   /// A run whose picture was not there in time stands from then on, and goes on where it was seen last as soon as its next
   /// frames are there.
-  #wait(n: number): void {
+  #wait(n: number, missing: boolean): void {
     const { hand } = this.scene
     const seen = this.#seen
     const stretch = stretchAt(this.#hands, n)
-    if (!this.#waits && seen && 'run' in stretch.shot && n - Math.max(seen.n, stretch.from) > SEEN_WITHIN + 1) {
+    if (!this.#waits && seen && 'run' in stretch.shot && mustWait(n, Math.max(seen.n, stretch.from), missing)) {
       const { speed } = stretch.shot
       const goesOn = seen.stretch === stretch
       const from = goesOn ? seen.picture : seenIn(stretch, stretch.from)

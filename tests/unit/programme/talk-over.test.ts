@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { layShot } from '../../../app/programme/lay-shot'
 import { act, beginHands, frameIn, outputFrameAt, ranOn, seenIn, stoodAt, stretchAt, type HandAction, type HandContext } from '../../../app/programme/talk-over'
-import { SEEN_WITHIN, talkShots } from '../../../app/programme/talk-over-shots'
+import { mustWait, SEEN_WITHIN, talkShots } from '../../../app/programme/talk-over-shots'
 import type { Breakdown } from '../../../app/project/breakdown'
 import { evenFrameTable } from '../../../app/time/frame-table'
 import { parseRational, rational } from '../../../app/time/rational'
@@ -66,6 +66,33 @@ it('should be as long as the sound, never run backwards in a shot, and show what
     { numRuns: Number(process.env['CLAIMFRAME_HANDS'] ?? 1000) },
   )
 }, 300_000)
+
+it('should let no picture stand beyond two output frames without the run waiting, nor let it wait for one that is there', () => {
+  // Looks at the picture: by how many output frames each comes after the one before, and whether it can be painted then.
+  const looks = fc.array(fc.record({ by: fc.integer({ min: 0, max: 5 }), there: fc.boolean() }), { maxLength: 60 })
+  fc.assert(
+    fc.property(looks, (all) => {
+      let [n, last] = [0, 0]
+      let old: number[] = []
+      for (const { by, there } of all) {
+        n += by
+        const waitsAt = mustWait(n, last, false) || (!there && mustWait(n, last, true))
+        if (waitsAt) {
+          // The run stands from when it was seen last: whatever stood until now is in the film as well.
+          expect(n - last).toBeGreaterThan(SEEN_WITHIN)
+          if (there) expect(n - last).toBeGreaterThan(SEEN_WITHIN + 1)
+        } else if (!there) {
+          old.push(n - last)
+          continue
+        } else expect(Math.max(0, n - 1 - last, ...old)).toBeLessThanOrEqual(SEEN_WITHIN)
+        old = []
+        last = n
+      }
+    }),
+  )
+  // Missing on the third output frame, and there before it is over: the third has shown a picture three too old.
+  expect([mustWait(13, 10, false), mustWait(13, 10, true), mustWait(12, 10, true), mustWait(14, 10, false)]).toEqual([false, true, false, true])
+})
 
 it('should make runs, holds and steps of what the hands did', () => {
   const context = contextOf('30', '30', '1')
