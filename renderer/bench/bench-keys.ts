@@ -127,6 +127,7 @@ export const keyWords: readonly (readonly [string, string])[] = [
   ['Backspace, while placing', 'take it back, or go to the point before'],
   ['H, B, while placing', 'hidden, blurred'],
   ['digits, while blurred', 'over so many pixels across the limb, then Enter'],
+  ['drag, while blurred', 'the same, drawn over the smear, on the picture or in the square beside it'],
   ['Esc', 'leave off'],
   ['C', 'copy the points to the next frame, to be looked at there'],
   ['N', 'take the next point of this frame in hand; after the last, all'],

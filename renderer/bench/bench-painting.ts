@@ -8,6 +8,7 @@ import { applyAffine, type Affine } from '../../app/programme/affine'
 import type { Point } from '../../app/project/fields'
 import type { FilmFrames } from '../player/film-frames'
 import { paintMagnifier, type Room } from './magnifier'
+import { paintSmear, type Smear } from './smear'
 import { paintFilm, STAGE_COLOUR } from './stage-picture'
 import { paintBones, paintPoint, type ShownPoint } from './skeleton'
 import type { Size, StageView } from './stage-view'
@@ -37,6 +38,8 @@ export interface BenchScene {
   readonly ties: readonly (readonly [Point, Point])[]
   /// The point under the hand, and 95 % of where it may lie, picture pixels.
   readonly aim: { readonly at: Point; readonly radius: number; readonly label: string } | null
+  /// A blur that is being drawn.
+  readonly smear: Smear | null
   /// The part of the stage that nothing lies upon, for the magnifier.
   readonly free: Room
 }
@@ -84,6 +87,7 @@ function paintMarks(surface: CanvasRenderingContext2D, scene: BenchScene, toStag
     if (drawn) paintCanvas(surface, drawn.shapes, context.typeface)
   }
   for (const point of scene.points) paintPoint(surface, applyAffine(toStage, point.at), point, scene.lead)
+  if (scene.smear) paintSmear(surface, scene.smear, toStage)
   surface.strokeStyle = palette.hairline
   surface.fillStyle = palette.hairline
   surface.lineWidth = 1

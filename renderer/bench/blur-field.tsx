@@ -1,4 +1,5 @@
 import type { Ref } from 'react'
+import { LONGEST_BLUR } from './smear'
 
 interface Props {
   /// What it is asked of, for those who hear it.
@@ -18,14 +19,14 @@ interface Props {
 export function BlurField({ label, blur, assumed, onBlur, onDone, ref }: Props) {
   const keep = (field: HTMLInputElement): void => {
     const length = field.value.trim() === '' ? null : Number(field.value)
-    if (length !== null && !(length >= 0 && length <= LONGEST)) field.value = blur === undefined ? '' : String(blur)
+    if (length !== null && !(length >= 0 && length <= LONGEST_BLUR)) field.value = blur === undefined ? '' : String(blur)
     else if ((length ?? undefined) !== blur) onBlur(length)
   }
   return (
     <label className="blur-field">
       blurred over{' '}
       <input
-        key={blur} ref={ref} type="number" min={0} max={LONGEST} step="any" inputMode="decimal" aria-label={label} placeholder={assumed.toFixed(0)} defaultValue={blur}
+        key={blur} ref={ref} type="number" min={0} max={LONGEST_BLUR} step="any" inputMode="decimal" aria-label={label} placeholder={assumed.toFixed(0)} defaultValue={blur}
         title={`pixels across the limb; left empty, ${assumed.toFixed(0)} are reckoned with`}
         onBlur={(event) => keep(event.currentTarget)}
         onKeyDown={(event) => {
@@ -40,5 +41,3 @@ export function BlurField({ label, blur, assumed, onBlur, onDone, ref }: Props) 
     </label>
   )
 }
-
-const LONGEST = 500

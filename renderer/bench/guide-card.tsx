@@ -22,6 +22,8 @@ interface Props {
   readonly onBegin: (group: PointGroup) => void
   /// Pixels that a blur is taken for while its length is not stated.
   readonly assumedBlur: number
+  /// What a drag under way says it is; null: there is none.
+  readonly drawnBlur: number | null
   readonly blurField: Ref<HTMLInputElement>
   readonly onBlur: (length: number | null) => void
   readonly onToStage: () => void
@@ -33,7 +35,7 @@ const ANOTHER = '+'
 
 /// Bottom left on the stage: what to place next, or how to begin.
 export function GuideCard(props: Props) {
-  const { guide, frame, lead, whole, readOnly, assumedBlur, blurField, onBlur, onToStage, onGo } = props
+  const { guide, frame, lead, whole, readOnly, assumedBlur, drawnBlur, blurField, onBlur, onToStage, onGo } = props
   if (readOnly) return null
   if (props.led !== null)
     return (
@@ -60,7 +62,8 @@ export function GuideCard(props: Props) {
         <p className="guide-where">{definitionOf(turn.point) ?? 'a point of your own'}</p>
         <p className="guide-keys">{whole ? `${placedOf(guide) ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off` : 'the whole picture is coming …'}</p>
       </div>
-      {guide.seen === 'blurred' && <BlurField ref={blurField} key={guide.at} label={`Blur of the ${sayPoint(turn.point, lead)}, pixels across the limb`} blur={guide.blur} assumed={assumedBlur} onBlur={onBlur} onDone={onToStage} />}
+      {guide.seen === 'blurred' && placedOf(guide) && whole && <p className="guide-keys">digits, or a drag over the smear, across the limb: how long it is</p>}
+      {guide.seen === 'blurred' && <BlurField ref={blurField} key={guide.at} label={`Blur of the ${sayPoint(turn.point, lead)}, pixels across the limb`} blur={drawnBlur ?? guide.blur} assumed={assumedBlur} onBlur={onBlur} onDone={onToStage} />}
     </div>
   )
 }

@@ -2,6 +2,7 @@ import { palette } from '../../app/marks/palette'
 import { applyAffine, type Affine } from '../../app/programme/affine'
 import type { Point } from '../../app/project/fields'
 import type { BenchScene } from './bench-painting'
+import { paintSmear } from './smear'
 import { paintFilm, STAGE_COLOUR } from './stage-picture'
 
 /// A rectangle of the stage, its pixels.
@@ -27,15 +28,19 @@ export function magnifierPlace([x, y]: Point, room: Room): Point {
   return [within(x - SIDE / 2, room.left, room.right), y + GAP + SIDE <= room.bottom ? y + GAP : within(y - GAP - SIDE, room.top, room.bottom)]
 }
 
+/// How the picture lies in the square; and the square's own top-left corner, stage pixels.
+export function magnifierView({ toStage, free, view, mirrored }: Pick<BenchScene, 'toStage' | 'free' | 'view' | 'mirrored'>, aim: Point): { readonly toStage: Affine; readonly scale: number; readonly corner: Point } {
+  const [left, top] = magnifierPlace(applyAffine(toStage, aim), free)
+  const scale = Math.max(LEAST_SCALE, Math.min(24, view.scale * 3))
+  const flip = mirrored ? -1 : 1
+  return { scale, corner: [left, top], toStage: { a: flip * scale, b: 0, c: 0, d: scale, e: left + SIDE / 2 - flip * scale * aim[0], f: top + SIDE / 2 - scale * aim[1] } }
+}
+
 /// The square beside the point under the hand: the same pixels, six times as large as on the stage or more, with the point in its
 /// middle and, dashed, where it lies with 95 %.
 export function paintMagnifier(surface: CanvasRenderingContext2D, scene: BenchScene, picture: ImageBitmap, aim: { readonly at: Point; readonly radius: number }): void {
-  const at = applyAffine(scene.toStage, aim.at)
-  const [left, top] = magnifierPlace(at, scene.free)
-  const scale = Math.max(LEAST_SCALE, Math.min(24, scene.view.scale * 3))
+  const { toStage: m, scale, corner: [left, top] } = magnifierView(scene, aim.at)
   const middle: Point = [left + SIDE / 2, top + SIDE / 2]
-  const flip = scene.mirrored ? -1 : 1
-  const m: Affine = { a: flip * scale, b: 0, c: 0, d: scale, e: middle[0] - flip * scale * aim.at[0], f: middle[1] - scale * aim.at[1] }
   surface.save()
   surface.beginPath()
   surface.rect(left, top, SIDE, SIDE)
@@ -55,6 +60,7 @@ export function paintMagnifier(surface: CanvasRenderingContext2D, scene: BenchSc
   surface.arc(middle[0], middle[1], Math.min(SIDE / 2 - 4, aim.radius * scale), 0, 2 * Math.PI)
   surface.stroke()
   surface.setLineDash([])
+  if (scene.smear) paintSmear(surface, scene.smear, m)
   surface.restore()
   surface.strokeStyle = '#e8e6e1'
   surface.lineWidth = 2

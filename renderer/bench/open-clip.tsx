@@ -8,7 +8,7 @@ import { measureLines, measureOf } from '../../app/marks/shot-scene'
 import type { DrawContext } from '../../app/marks/draw-context'
 import { measureContext } from '../../app/measure/context'
 import { blurOf } from '../../app/measure/located'
-import { applyAffine } from '../../app/programme/affine'
+import { applyAffine, invert, type Affine } from '../../app/programme/affine'
 import type { Point } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
 import { useFilmTypeface } from '../player/film-typeface'
@@ -33,6 +33,8 @@ import { beginningOf, paragraphInHand } from './paragraph-in-hand'
 import { isByHand } from './placing'
 import { anotherPerson, renamePerson } from './person-edits'
 import { acceptPoints, blurPoint, copyPoints, movePoint, placeSuggested, removePlacing, removePoint } from './point-edits'
+import { magnifierView, SIDE } from './magnifier'
+import { SMEAR, smearLength, STILL, type Smear } from './smear'
 import { aimRadius, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { BesideWords } from './beside-words'
 import { bringIn, ontoPicture, panBy, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
@@ -83,6 +85,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const dragged = drawn?.frame === frame ? drawn : null
   const led = dragged?.byKeys ? dragged : null
 
+  /// A blur that is being drawn, and how pixels of the stage become the picture's where the drag began.
+  const [smear, setSmear] = useState<Smear | null>(null)
+  const smearView = useRef<Affine | null>(null)
+  const smearFrom = useRef<Point | null>(null)
   const suggesting = useSuggesting(film, setSaid)
   const mirrored = clip.mirrored ?? false
   const field = fieldOf(breakdown?.footage.find(({ id }) => id === clip.footage), films.get(clip.footage), frame)
@@ -139,7 +145,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const ties = active || lock ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : stage.width - (sheet ? SHEET : 0) - EDGE - COLUMN, top + 18], joint] as const] : []))
   const underHand = active ? { name: turnOf(active).point, at: aim, seen: active.seen, blur: active.blur } : (points.find(({ name }) => name === dragged?.point) ?? null)
   const scene: BenchScene = {
-    film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points: onStage, lead, measures: lines, context, ties,
+    film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points: onStage, lead, measures: lines, context, ties, smear,
     aim: underHand && { at: underHand.at, radius: measures && subject ? aimRadius(measures, clip.id, subject, underHand) : 10, label: underHand.name },
     free: { left: 12, top: TOOLS, right: (lock ? stage.width / 2 : stage.width - (sheet ? SHEET : 0)) - 12, bottom: stage.height - 12 },
   }
@@ -154,7 +160,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const besideScene: BenchScene | null =
     lock && otherFilm && besideView && there !== null
       ? {
-          ...scene, film: otherFilm, footage: lock.clip.footage, frame: there, mirrored: lock.clip.mirrored ?? false, ties: [], aim: null, measures: [],
+          ...scene, film: otherFilm, footage: lock.clip.footage, frame: there, mirrored: lock.clip.mirrored ?? false, ties: [], aim: null, smear: null, measures: [],
           view: { ...besideView, x: besideView.x + stage.width / 2 }, toStage: viewAffine({ ...besideView, x: besideView.x + stage.width / 2 }, otherFilm, lock.clip.mirrored ?? false),
           points: breakdown && besideSubject ? shownPoints(breakdown, lock.clip.id, besideSubject, there, null) : [],
           lead: besideSubject && measures ? measures.lead(lock.clip.id, besideSubject, there) : null,
@@ -307,10 +313,31 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     setDragged(null)
     if (led) keepMoved(led.point, led.by)
   }
+  /// A drag begins on the picture, or in the square that magnifies it.
+  const beginSmear = (at: Point): string => {
+    const { toStage: magnified, corner } = magnifierView(scene, aim)
+    const inSquare = at.every((value, axis) => value >= corner[axis]! && value <= corner[axis]! + SIDE)
+    smearView.current = invert(inSquare ? magnified : toStage)
+    smearFrom.current = at
+    return SMEAR
+  }
+  const smearOf = (moved: Point): Smear | null => {
+    const [from, toPicture] = [smearFrom.current, smearView.current]
+    return from && toPicture && Math.hypot(...moved) >= STILL ? { from: applyAffine(toPicture, from), to: applyAffine(toPicture, movedBy(from, moved)) } : null
+  }
+  const drawSmear = (moved: Point): void => setSmear(smearOf(moved))
+  /// A drag states the length; a press places the point, as before it was called blurred.
+  const endSmear = (moved: Point | null): void => {
+    setSmear(null)
+    const drawn = moved && smearOf(moved)
+    if (drawn) placing.blur(smearLength(drawn))
+    else if (moved && smearFrom.current) placing.place(pictureAtStage(view, smearFrom.current, film, mirrored))
+  }
   const gestures = useGestures({
     press(at, event) {
       ref.current?.focus()
       if (active && !event.shiftKey) {
+        if (isOwn(at) && placing.drawsBlur()) return beginSmear(at)
         if (isOwn(at)) placing.place(pictureAtStage(view, at, film, mirrored))
         return null
       }
@@ -323,8 +350,9 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       return near[0]?.p.name ?? 'pan'
     },
     hover: (at) => isOwn(at) && placing.point(pictureAtStage(view, at, film, mirrored)),
-    drag: (point, moved) => setDragged({ point, by: draggedBy(point, moved), frame, byKeys: false }),
+    drag: (point, moved) => (point === SMEAR ? drawSmear(moved) : setDragged({ point, by: draggedBy(point, moved), frame, byKeys: false })),
     drop(point, by) {
+      if (point === SMEAR) return endSmear(by)
       setDragged(null)
       if (by) keepMoved(point, draggedBy(point, by))
     },
@@ -358,7 +386,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         {!lock && (!sheet || stage.width > 1100) ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
         <GuideCard
           guide={placing.guide} led={led?.point ?? null} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={goByHand}
-          assumedBlur={assumedBlur} blurField={blurField} onBlur={placing.blur} onToStage={() => ref.current?.focus()}
+          assumedBlur={assumedBlur} drawnBlur={smear && smearLength(smear)} blurField={blurField} onBlur={placing.blur} onToStage={() => ref.current?.focus()}
           onNewSubject={(name) => void project.edit((state) => {
             const { id, change } = anotherPerson(state, name)
             setOwn(id)

@@ -57,6 +57,8 @@ export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: 
     guide,
     active,
     aim,
+    /// A drag on the picture says how long the point in turn is blurred: it is called so, and placed.
+    drawsBlur: (): boolean => active !== null && !readOnly && isWhole() && active.seen === 'blurred' && placedOf(active) !== null,
     /// Where the hand points while the point in turn is not placed yet.
     point(at: Point): void {
       if (active && !placedOf(active) && isOnPicture(at, picture)) setAim(at)

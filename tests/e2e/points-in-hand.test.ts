@@ -4,6 +4,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Landmark, Sample } from '../../app/project/film'
 import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
+import { magnifierPlace, SIDE } from '../../renderer/bench/magnifier'
 import { barriersOn } from './barriers'
 
 /// Points under the hand on the Bench: what an undo does to a placing under way, what a press beside the picture does, a blur
@@ -46,11 +47,16 @@ const look = async (name: string): Promise<void> => {
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], `${name}.png`) })
 }
 
-/// Clicks where a point of the picture is shown, while it is shown whole.
-async function click(x: number, y: number): Promise<void> {
+/// Where a point of the picture is shown, while it is shown whole.
+async function onStage(): Promise<{ readonly scale: number; readonly stagePoint: (x: number, y: number) => readonly [number, number] }> {
   const box = (await stage().boundingBox())!
   const scale = Math.min(box.width, box.height) / 480
-  await page.mouse.click(box.x + (box.width - 480 * scale) / 2 + x * scale, box.y + (box.height - 480 * scale) / 2 + y * scale)
+  return { scale, stagePoint: (x, y) => [box.x + (box.width - 480 * scale) / 2 + x * scale, box.y + (box.height - 480 * scale) / 2 + y * scale] }
+}
+
+async function click(x: number, y: number): Promise<void> {
+  const { stagePoint } = await onStage()
+  await page.mouse.click(...stagePoint(x, y))
 }
 
 it('should store nothing off the picture, and stand where the project stands after an undo', async () => {
@@ -88,6 +94,48 @@ it('should ask how long a blurred point is blurred, and keep what is said', asyn
   expect(await barriersOn(page)).toEqual([])
   await keys('Enter')
   await expect.poll(async () => (await samples('hip.left', 0)).map(({ seen, blur }) => [seen, blur])).toEqual([['blurred', 14]])
+})
+
+it('should take a blur’s length from a drag over the smear, on the picture and in the magnifier, as one edit', async () => {
+  const { scale, stagePoint } = await onStage()
+  const blurred = async () => (await samples('hip.left', 0)).map(({ at, blur }) => [...at.map(Math.round), blur])
+  const version = (): number => window.engine.workspace.opened.project.version
+  const before = version()
+  const drag = async ([x, y]: readonly [number, number], [X, Y]: readonly [number, number], at: () => Promise<void> = async () => undefined): Promise<void> => {
+    await page.mouse.move(x, y)
+    await page.mouse.down()
+    await page.mouse.move((x + X) / 2, (y + Y) / 2)
+    await page.mouse.move(X, Y)
+    await at()
+    await page.mouse.up()
+  }
+  const field = page.getByLabel('Blur of the left hip, pixels across the limb')
+  await drag(stagePoint(190, 206), stagePoint(214, 224), async () => {
+    await expect.poll(() => field.inputValue()).toBe('30')
+    await look('smear')
+    expect(version()).toBe(before)
+  })
+  await expect.poll(blurred).toEqual([[200, 200, 30]])
+  expect(version()).toBe(before + 1)
+  await keys('Control+z')
+  await expect.poll(blurred).toEqual([[200, 200, 14]])
+  await expect.poll(() => field.inputValue()).toBe('14')
+  // Escape gives it up; the point stays where it is.
+  await drag(stagePoint(190, 206), stagePoint(214, 224), () => keys('Escape'))
+  await page.waitForTimeout(300)
+  expect([await blurred(), version()]).toEqual([[[200, 200, 14]], before + 2])
+  const box = (await stage().boundingBox())!
+  const [left, top] = magnifierPlace([stagePoint(200, 200)[0] - box.x, stagePoint(200, 200)[1] - box.y], { left: 12, top: 56, right: box.width - 12, bottom: box.height - 12 })
+  const middle = [box.x + left + SIDE / 2, box.y + top + SIDE / 2] as const
+  const magnified = Math.max(6, 3 * scale)
+  await drag([middle[0] - 6 * magnified, middle[1]], [middle[0] + 6 * magnified, middle[1]], () => look('smear-magnified'))
+  await expect.poll(blurred).toEqual([[200, 200, 12]])
+  expect(version()).toBe(before + 3)
+  // A press that goes nowhere moves the point, as before.
+  await click(204, 200)
+  await expect.poll(blurred).toEqual([[204, 200, 12]])
+  await keys('Control+z', 'Control+z')
+  await expect.poll(blurred).toEqual([[200, 200, 14]])
   await keys('Escape')
 })
 
