@@ -55,6 +55,12 @@ export function noticesOf(breakdown: Breakdown): Notices {
   }
 }
 
+/// What the end card itself says: its own lines, else the notices.
+export function endCardWords(breakdown: Breakdown): Notices['end'] {
+  const own = ownLines(breakdown, 'end')
+  return own.length > 0 ? [{ label: '', text: own.join('\n') }] : END_NOTICES
+}
+
 const cardsOf = (breakdown: Breakdown, kind: Card['card']): Card[] => breakdown.script.flatMap((row) => ('text' in row ? (row.shots ?? []).filter((shot): shot is Card => 'card' in shot && shot.card === kind) : []))
 const ownLines = (breakdown: Breakdown, kind: Card['card']): string[] => cardsOf(breakdown, kind).flatMap(linesOf)
 const linesOf = (card: Card): string[] => (card.lines ?? []).map(oneLine).filter(Boolean)

@@ -1,8 +1,9 @@
 import { useId, useState } from 'react'
 import type { Change } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
+import type { Breakdown } from '../../app/project/breakdown'
 import type { Override } from '../../app/project/claim'
-import { isLeftOut, letStand, NOTICE_CODES, NOTICE_PROBLEMS, noticesOf, rewordedNotices, type NoticeCode, type NoticeFinding } from '../../app/release/notices'
+import { endCardWords, isLeftOut, letStand, NOTICE_CODES, NOTICE_PROBLEMS, noticesOf, rewordedNotices, type NoticeCode, type NoticeFinding, type Notices } from '../../app/release/notices'
 import { adding, freeId, removing } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 
@@ -26,7 +27,6 @@ const LETTING: DecisionWords = { ask: 'Let it stand …', make: 'Let it stand', 
 export function NoticeList({ open }: { readonly open: readonly NoticeFinding[] }) {
   const { breakdown, readOnly } = useShown()
   if (!breakdown) return null
-  const notices = noticesOf(breakdown)
   const stood = [...rewordedNotices(breakdown), { code: 'end-card-not-last' as const, problem: NOTICE_PROBLEMS['end-card-not-last'], wayOut: '' }].filter((each) => letStand(breakdown, each) !== undefined)
   const others = [...open.filter(({ code }) => !NOTICE_CODES.some((each) => each === code)), ...stood]
   return (
@@ -37,7 +37,7 @@ export function NoticeList({ open }: { readonly open: readonly NoticeFinding[] }
         {NOTICE_CODES.map((code) => (
           <li key={code}>
             <strong>{NAMES[code]}</strong>
-            {!isLeftOut(breakdown, code) && (code === 'start-card-missing' ? <p>{notices.start}</p> : <p>{notices.end.map(({ label, text }) => `${label ? `${label}: ` : ''}${text}`).join(' ')}</p>)}
+            {!isLeftOut(breakdown, code) && <p>{wordsOf(code, breakdown)}</p>}
             <Leaving finding={{ code, problem: NOTICE_PROBLEMS[code] }} name={NAMES[code]} words={LEAVING} override={letStand(breakdown, { code, problem: NOTICE_PROBLEMS[code] })} disabled={readOnly} />
           </li>
         ))}
@@ -53,6 +53,20 @@ export function NoticeList({ open }: { readonly open: readonly NoticeFinding[] }
     </section>
   )
 }
+
+/// What a notice says. The description says again what the cards say: of it only that, and what no card says.
+function wordsOf(code: NoticeCode, breakdown: Breakdown): string {
+  const { start, end } = noticesOf(breakdown)
+  if (code === 'start-card-missing') return start
+  const onCard = endCardWords(breakdown)
+  if (code === 'end-card-missing') return inOneLine(onCard)
+  const shown = isLeftOut(breakdown, 'end-card-missing') ? [] : onCard
+  const more = end.filter(({ text }) => !shown.some((block) => block.text === text))
+  const cards = [...(start === '' ? [] : ['the start card']), ...(shown.length === 0 ? [] : ['the end card'])].join(' and ')
+  return [cards && `The words of ${cards} again${more.length > 0 ? ', and:' : '.'}`, inOneLine(more)].filter(Boolean).join(' ')
+}
+
+const inOneLine = (blocks: Notices['end']): string => blocks.map(({ label, text }) => `${label ? `${label}: ` : ''}${text}`).join(' ')
 
 interface LeavingProps {
   readonly finding: Pick<NoticeFinding, 'code' | 'problem'>

@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
+import { cautionText } from '../../app/script/caution-text'
 import { reportPolicy } from '../../main/engine/answer-headers'
 import { findFfmpeg } from '../../main/media/find-ffmpeg'
 import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
@@ -45,11 +46,18 @@ it('should say what holds the film back, and record why a caution is left out', 
   await page.getByRole('button', { name: 'Release' }).click()
   await page.getByText('the film has no end card').first().waitFor()
   await page.getByText('Chapters are left out: There is one chapter; at least 3 are needed.').waitFor()
-  const endCard = page.getByRole('listitem').filter({ hasText: 'End card' })
+  const endCard = page.getByRole('listitem').filter({ has: page.getByText('End card', { exact: true }) })
+  // Each notice is read once: the description repeats the cards' and only says so.
+  const description = page.getByRole('listitem').filter({ has: page.getByText('In the description', { exact: true }) })
+  expect(await page.getByRole('region', { name: 'Cautions' }).getByText(cautionText.health).count()).toBe(1)
+  expect(await description.locator('p').first().textContent()).toBe('The words of the start card and the end card again.')
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'cautions.png'), fullPage: true })
   await endCard.getByRole('button', { name: 'Leave it out …' }).click()
   await page.getByLabel('Reason, which stands in the evidence report').fill('shown to coaches of the club only')
   await endCard.getByRole('button', { name: 'Leave it out', exact: true }).click()
   await page.getByText('shown to coaches of the club only').waitFor()
+  // What no card says any more stands where it is still said.
+  await expect.poll(() => description.locator('p').first().textContent()).toBe(`The words of the start card again, and: Practice: ${cautionText.practice} What the values are: ${cautionText.estimates} Health: ${cautionText.health}`)
   await expect.poll(() => page.getByText('hold the film back').or(page.getByText('holds the film back')).count()).toBe(0)
   expect(await barriers()).toEqual([])
 })
