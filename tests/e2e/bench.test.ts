@@ -131,9 +131,10 @@ it('should place 19 points by pointer at 400 %, none more than a quarter pixel o
   const fit = (await stageAt()).scale
   const steps = Math.ceil(Math.log(4 / fit) / Math.log(1.25))
   for (let i = 0; i < steps; i++) await page.keyboard.press('+')
+  await page.keyboard.press('p')
+  await page.getByText('click, or Enter').waitFor()
   const { scale, x, y, left, top } = await stageAt(1.25 ** steps)
   expect(scale).toBeGreaterThanOrEqual(4)
-  await page.keyboard.press('p')
   const targets: [number, number][] = []
   for (let i = 0; i < 19; i++) {
     const target: [number, number] = [640 - 70 + ((i * 53) % 140) + i * 0.37, 360 - 30 + ((i * 29) % 60) + i * 0.21]
@@ -259,6 +260,7 @@ it('should keep points of a mirrored clip in unmirrored pixels', async () => {
   await whole(10)
   await page.locator('.stage').focus()
   await page.keyboard.press('p')
+  await page.getByText('click, or Enter').waitFor()
   const { scale, x, y, left, top } = await stageAt()
   await page.mouse.click(left + x + 1000 * scale, top + y + 100 * scale)
   await page.getByText('arrow keys: a quarter pixel').waitFor()

@@ -132,10 +132,12 @@ async function place({ clip, film, frame, points }: Plan): Promise<void> {
   await page.getByLabel('Clip', { exact: true }).selectOption(clip)
   await page.locator(`.stage[aria-label^="${clip}, frame ${frame}."] .bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
   await stage.focus()
+  // The stage is measured as it lies while points are placed.
+  await page.keyboard.press('p')
+  await page.getByText('click, or Enter').waitFor()
   const box = (await stage.boundingBox())!
   const scale = Math.min(box.width / width, box.height / height)
   const [left, top] = [box.x + (box.width - width * scale) / 2, box.y + (box.height - height * scale) / 2]
-  await page.keyboard.press('p')
   for (let round = 0; round < REPEATS; round++)
     for (const name of placingOrder('whole body', null)) {
       const point = points.get(name)
