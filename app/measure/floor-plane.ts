@@ -86,7 +86,8 @@ export function floorPlane(context: MeasureContext, clip: Clip, floor: Floor, fr
   })
 }
 
-const sigmaOf = ({ errors }: Located): number => Math.hypot(...errors.map(({ sigma }) => sigma))
+/// 1 σ per axis of a mark's placing, px.
+export const sigmaOf = ({ errors }: Located): number => Math.hypot(...errors.map(({ sigma }) => sigma))
 
 const fitted = (marks: readonly Omit<MarkOnFloor, 'off'>[]): ReturnType<typeof fitPlane> =>
   fitPlane(marks.map(({ located }) => located.at), marks.map(({ at }) => at), marks.map(({ located }) => sigmaOf(located)))

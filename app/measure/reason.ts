@@ -43,6 +43,8 @@ const table = {
   'not-planted': { weight: 'refuse', wording: 'it is not stated that the foot stands flat on the floor', advice: 'State it if it does; a raised heel is read far off.' },
   'floor-missing': { weight: 'refuse', wording: 'fewer than four floor marks are placed on this frame, or they lie on one line', advice: 'Place four marks of known place on the floor.' },
   'floor-crossed': { weight: 'refuse', wording: 'no camera can see the floor marks in the order in which they are placed', advice: 'Look which mark is which: two of them may have changed places, on the picture or in what is said of them.' },
+  'floor-camera-unknown': { weight: 'refuse', wording: 'the floor marks do not tell how the camera looks at them', advice: 'Seen straight from above, along the floor or from far away they hardly change with it: add marks further apart, nearer and further off, or state the view by hand.' },
+  'picture-cropped': { weight: 'refuse', wording: 'no camera whose picture is whole shows the floor marks so', advice: 'A picture that was cropped to one side has its middle elsewhere, or a mark lies elsewhere: look at the marks, or state the view by hand.' },
   'floor-too-flat': { weight: 'refuse', wording: 'the floor is seen at so flat an angle that the error swallows the distance', advice: 'Use a higher camera or floor marks nearer the feet.' },
   'no-cases': { weight: 'refuse', wording: 'no case could be seen well enough to count', advice: 'Add cases, or name those that could be seen.' },
   'measure-missing': { weight: 'refuse', wording: 'a measure that it builds on is not there', advice: 'Choose measures of this project.' },

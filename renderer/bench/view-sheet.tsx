@@ -2,6 +2,7 @@ import type { FormEvent } from 'react'
 import { updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { FromFloor } from './from-floor'
 import { RollFromLine } from './hall-lines'
 import { HallSection } from './hall-section'
 import { joinView, spanOn, stateView, viewSpans, viewWords } from './view-spans'
@@ -89,6 +90,7 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
         {!readOnly && span && <p className="quiet">“State it” is said of frames {span.from} to {span.to - 1}.{frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}</p>}
       </form>
       <RollFromLine hand={hand} clip={clip} subject={subject} />
+      <FromFloor hand={hand} clip={clip} subject={subject} span={span} />
       <HallSection hand={hand} clip={clip} subject={subject} />
     </>
   )

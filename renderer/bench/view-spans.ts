@@ -1,5 +1,6 @@
 import type { Change, RecordDiff } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
+import type { AngleWithU } from '../../app/project/fields'
 import type { Clip, View } from '../../app/project/film'
 import { adding, removing, updating } from '../state/record-change'
 
@@ -37,6 +38,14 @@ export function stateView(state: ProjectState, clip: string, subject: string, sp
   if (!span.view) return [adding(state, 'views', stated)]
   if (since <= span.from) return [updating('views', span.view, stated)]
   return [updating('views', span.view, { ...span.view, to: since }), adding(state, 'views', stated)]
+}
+
+/// Yaw or elevation as the floor tells it, stated of a whole span; what else is stated of it stays.
+export function stateAngle(state: ProjectState, clip: string, subject: string, span: ViewSpan, name: 'yaw' | 'elevation', { deg, u }: AngleWithU): Stating {
+  const tenth = (value: number): number => Math.round(value * 10) / 10
+  const { lead, yaw, elevation } = span.view ?? {}
+  const parts: ViewParts = { ...(lead ? { lead } : {}), ...(yaw ? { yaw } : {}), ...(elevation ? { elevation } : {}), [name]: { deg: tenth(deg), u: Math.max(0.1, tenth(u)) } }
+  return { label: `Take the ${name} from the floor`, steps: [], diffs: stateView(state, clip, subject, span, span.from, parts) }
 }
 
 /// Takes a span's own statement away: the view before it goes on through it. Null where there is none right before it.

@@ -176,3 +176,50 @@ it('should say how far a foot stepped off the line, in metres with its error, as
   expect([...tables().measures.list()]).toMatchObject([{ kind: 'step-off-line', frame: STEPPED, planted: true }])
   expect(window.faults).toEqual([])
 })
+
+it('should tell the camera’s elevation and a person’s yaw from the floor, and put neither in the place of what is stated until it is asked to', async () => {
+  const [from, to]: readonly [Point, Point] = [marks[6]!, marks[5]!]
+  const DEGREES = 180 / Math.PI
+  const elevation = Math.atan2(camera.position[1], Math.hypot(camera.position[0] - stepped[0], camera.position[2] - stepped[1])) * DEGREES
+  const towards = [camera.position[0] - (from[0] + to[0]) / 2, camera.position[2] - (from[1] + to[1]) / 2] as const
+  const way = [to[0] - from[0], to[1] - from[1]] as const
+  // The camera stands on the side of growing "along" and sees "across" grow to its right.
+  const yaw = Math.atan2(way[0] * towards[0] + way[1] * towards[1], way[0] * towards[1] - way[1] * towards[0]) * DEGREES
+  await stage().focus()
+  await page.keyboard.press('v')
+  await page.getByLabel('Elevation, degrees above level').fill('20')
+  await page.getByLabel('± (1 σ)').nth(1).fill('4')
+  await button('State it').click()
+  const view = () => tables().views.list()[0]
+  await expect.poll(() => view()?.elevation).toEqual({ deg: 20, u: 4 })
+  const says = page.getByText('the camera looks down on the middle of the points placed by', { exact: false })
+  const angleOf = async (sentence: Locator): Promise<readonly [number, number]> => {
+    const [, deg, u] = /(−?\d+\.\d)° ± (\d+\.\d)°/.exec(await sentence.innerText()) ?? []
+    return [Number(deg?.replace('−', '-')), Number(u)]
+  }
+  const [found, u] = await angleOf(says)
+  await place('Place a line on the floor along which they face', [from, to])
+  const turned = page.getByText('that line is turned by', { exact: false })
+  const [foundYaw, uYaw] = await angleOf(turned)
+  console.info(`elevation ${found} ± ${u}°, painted ${elevation.toFixed(1)}°; yaw ${foundYaw} ± ${uYaw}°, painted ${yaw.toFixed(1)}°`)
+  expect(Math.abs(found - elevation)).toBeLessThan(2 * u)
+  expect(u).toBeLessThan(2)
+  // Most of yaw's error is how well a line tells how somebody faces; this one is painted.
+  expect(Math.abs(foundYaw - yaw)).toBeLessThan(2)
+  expect(uYaw).toBeGreaterThanOrEqual(5)
+  await says.scrollIntoViewIfNeeded()
+  await look('from-the-floor')
+  expect(await barriersOn(page)).toEqual([])
+  await page.getByText('Stated: 20.0° ± 4°. Taking it puts this in its place.').waitFor()
+  expect(view()).toMatchObject({ elevation: { deg: 20, u: 4 } })
+  expect(view()?.yaw).toBeUndefined()
+  await button('Take it as the elevation').click()
+  await expect.poll(() => view()?.elevation).toEqual({ deg: found, u })
+  await button('Take it as the yaw').click()
+  await expect.poll(() => view()?.yaw).toEqual({ deg: foundYaw, u: uYaw })
+  await stage().focus()
+  await page.keyboard.press('Control+z')
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => [view()?.elevation, view()?.yaw]).toEqual([{ deg: 20, u: 4 }, undefined])
+  expect(window.faults).toEqual([])
+})

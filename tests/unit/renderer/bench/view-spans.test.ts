@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import { stateOf } from '../../../../app/edit/project-state'
 import type { View } from '../../../../app/project/film'
-import { joinView, spanOn, stateView, viewSpans, viewWords } from '../../../../renderer/bench/view-spans'
+import { joinView, spanOn, stateAngle, stateView, viewSpans, viewWords } from '../../../../renderer/bench/view-spans'
 import { checkEdit } from '../../../check-edit'
 import { scene } from '../../measure/scene'
 
@@ -38,4 +38,11 @@ it('should state a gap between two spans as one of its own, and of one person al
   expect(stateView(state(views.slice(0, 2)), 'c1', 's1', spans[1]!, 30, { lead: 'left' })).toEqual([
     expect.objectContaining({ change: 'added', record: { clip: 'c1', subject: 's1', from: 30, to: 50, lead: 'left' } }),
   ])
+})
+
+it('should take an angle from the floor for a whole span, and leave what else is stated of it', () => {
+  const view: View = { clip: 'c1', subject: 's1', from: 10, to: 90, lead: 'left', elevation: { deg: 20, u: 4 }, yaw: { deg: 5, u: 3 } }
+  const before = state([view])
+  const [span] = viewSpans([view], clip, 's1')
+  checkEdit(before, edit([...stateAngle(before, 'c1', 's1', span!, 'elevation', { deg: 23.4567, u: 0.01 }).diffs]), ({ views }) => expect(views).toEqual([{ ...view, elevation: { deg: 23.5, u: 0.1 } }]))
 })
