@@ -36,7 +36,7 @@ interface Options {
 }
 
 /// How long the page waits for what must come: long, since a busy machine is no fault.
-const PATIENCE_MS = 120_000
+export const PATIENCE_MS = 120_000
 
 export async function openPatternWindow({ films, breakdown: wanted, more, standIns = [], pageFiles, browserArguments }: Options): Promise<PatternWindow> {
   if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')

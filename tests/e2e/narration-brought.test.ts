@@ -9,6 +9,7 @@ import { openEngine, type Engine } from '../../main/engine'
 import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
 import { createProject } from '../../main/store/create-project'
 import { startChromium } from '../chromium'
+import { PATIENCE_MS } from '../pattern-window'
 import { barriersOn } from './barriers'
 
 /// Narration that was recorded elsewhere (tests/data/narration), brought in in the window.
@@ -61,6 +62,7 @@ beforeAll(async () => {
   engine.workspace.open(join(folder, 'brought.claimframe'))
   browser = await startChromium()
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page.setDefaultTimeout(PATIENCE_MS)
   page.on('pageerror', (error) => faults.push(error.message))
   await page.goto(door.newAddress())
   await page.getByRole('button', { name: 'Narration', exact: true }).click()
@@ -82,7 +84,7 @@ it('should say which file is no sound', async () => {
 it('should show what a file of the whole script holds and what not, and put the takes in when that is confirmed, as one step', async () => {
   await page.getByLabel('A sound file of the whole script').setInputFiles(join(folder, 'evening.flac'))
   const sheet = page.getByRole('dialog', { name: 'What evening.flac holds' })
-  await sheet.waitFor({ timeout: 120_000 })
+  await sheet.waitFor({ timeout: 500_000 })
   await sheet.getByText('not found').waitFor()
   await sheet.getByText('was said twice; the later copy counts').waitFor()
   expect(await barriersOn(page)).toEqual([])

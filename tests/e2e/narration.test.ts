@@ -10,7 +10,7 @@ import { openEngine, type Engine } from '../../main/engine'
 import { openDoor, type LoopbackDoor } from '../../main/loopback/door'
 import { createProject } from '../../main/store/create-project'
 import { startEngine } from '../killable-engine'
-import { ask } from '../pattern-window'
+import { ask, PATIENCE_MS } from '../pattern-window'
 import { sine, writeWav } from '../sound-signals'
 import { barriersOn } from './barriers'
 
@@ -48,6 +48,7 @@ async function open(extra: readonly string[], address = door.newAddress()): Prom
   if (executablePath === null) throw new Error('No Chromium-class browser was found.')
   const opened = await chromium.launch({ executablePath, headless: true, args: [...flags, ...extra] })
   const page = await opened.newPage({ viewport: { width: 1440, height: 900 } })
+  page.setDefaultTimeout(PATIENCE_MS)
   page.on('pageerror', (error) => faults.push(error.message))
   await page.goto(address)
   await page.getByRole('heading', { name: 'Spoken' }).waitFor()
@@ -109,7 +110,7 @@ it('should keep every sample that the microphone gives, none lost or doubled, an
     }
   })
   await page.getByRole('button', { name: 'Record' }).click()
-  await page.getByText('recording', { exact: true }).waitFor({ timeout: 20_000 })
+  await page.getByText('recording', { exact: true }).waitFor()
   await page.waitForTimeout(SECONDS * 1000 + 500)
   await page.getByRole('button', { name: 'Stop' }).click()
   await page.getByRole('button', { name: 'Record' }).waitFor()
@@ -146,14 +147,14 @@ it('should record from the microphone that is chosen, and still know it when the
   await choice.selectOption(other.id)
   await page.reload()
   await page.getByRole('button', { name: 'Narration', exact: true }).click()
-  await expect.poll(() => choice.inputValue(), { timeout: 20_000 }).toBe(other.id)
+  await expect.poll(() => choice.inputValue()).toBe(other.id)
   await page.evaluate(() => {
     const devices = navigator.mediaDevices
     const real = devices.getUserMedia.bind(devices)
     devices.getUserMedia = async (asked) => ((window as unknown as { heard: MediaStream }).heard = await real(asked))
   })
   await page.getByRole('button', { name: 'Record' }).click()
-  await page.getByText('recording', { exact: true }).waitFor({ timeout: 20_000 })
+  await page.getByText('recording', { exact: true }).waitFor()
   expect(await page.evaluate(() => (window as unknown as { heard: MediaStream }).heard.getAudioTracks()[0]!.getSettings().deviceId)).toBe(other.id)
 })
 
@@ -162,7 +163,7 @@ it('should say that the microphone was unplugged, and keep what was said', async
   const page = browser.contexts()[0]!.pages()[0]!
   await page.getByText('C as you say “pelvis”').waitFor()
   const meter = async (): Promise<number> => parseFloat((await page.locator('.narration-side dd').first().textContent()) ?? '')
-  await expect.poll(meter, { timeout: 20_000 }).toBeGreaterThan(1)
+  await expect.poll(meter).toBeGreaterThan(1)
   const before = await meter()
   await page.keyboard.press('c')
   const pressed = await meter()
@@ -232,7 +233,7 @@ it('should say that the microphone was refused, and be without barriers', async 
   const { browser: other, page } = await open(['--use-fake-device-for-media-stream', '--deny-permission-prompts'])
   try {
     await page.getByRole('button', { name: 'Record' }).click()
-    await page.getByRole('alert').getByText('The microphone was refused').waitFor({ timeout: 20_000 })
+    await page.getByRole('alert').getByText('The microphone was refused').waitFor()
     expect(await barriersOn(page)).toEqual([])
     expect(faults).toEqual([])
   } finally {
@@ -252,7 +253,7 @@ it('should say that the disk is full while recording, and keep what was said unt
     try {
       await page.getByRole('button', { name: 'Next' }).click()
       await page.getByRole('button', { name: 'Record' }).click()
-      await page.getByRole('alert').getByText('The disk is full. What was said up to then is kept').waitFor({ timeout: 60_000 })
+      await page.getByRole('alert').getByText('The disk is full. What was said up to then is kept').waitFor()
       const { takes } = (await ask(page, 'takes.list', {})) as { takes: { id: string; paragraph: string; samples: number; state: string }[] }
       const kept = takes.find(({ paragraph }) => paragraph === 'p2')!
       expect(kept.state).toBe('finished')

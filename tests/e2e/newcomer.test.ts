@@ -11,6 +11,7 @@ import { openFilm } from '../../main/media/probe'
 import { startChromium } from '../chromium'
 import { makePatternFilm } from '../film-patterns'
 import { keyHand, pointerHand, type Hand } from './hand'
+import { PATIENCE_MS } from '../pattern-window'
 import { barriersOn } from './barriers'
 
 /// A newcomer's whole path, nothing seeded: a new project, two films, clips, events, a measure, two paragraphs with a
@@ -53,6 +54,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
     door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
     page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+    page.setDefaultTimeout(PATIENCE_MS)
     page.on('pageerror', (error) => faults.push(error.message))
     hand = by === 'pointer' ? pointerHand : keyHand(page)
     await page.goto(door.newAddress())
@@ -110,7 +112,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
 
   it('should mark contact on both clips and measure a knee on one', async () => {
     await page.keyboard.press('Alt+Digit3')
-    const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 60_000, state: 'attached' })
+    const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
     for (const [clip, start, contact] of [['second evening', 5, 45], ['first evening', 10, 60]] as const) {
       await hand.choose(page.getByLabel('Clip', { exact: true }), clip)
       await hand.goTo(page.locator('.stage'))
@@ -266,8 +268,8 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await page.keyboard.press('PageUp')
     await page.keyboard.press('Control+ ')
     await page.getByRole('button', { name: 'Pause' }).waitFor()
-    await page.locator('.words p').nth(1).and(page.locator('.in-hand')).waitFor({ timeout: 60_000 })
-    await page.getByRole('button', { name: 'Run', exact: true }).waitFor({ timeout: 60_000 })
+    await page.locator('.words p').nth(1).and(page.locator('.in-hand')).waitFor()
+    await page.getByRole('button', { name: 'Run', exact: true }).waitFor()
   })
 
   it('should render the film to the disk', async () => {
@@ -275,7 +277,7 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     expect(await barriers(page)).toEqual([])
     await hand.press(page.getByRole('button', { name: 'Render a draft' }))
     const film = join(folder, 'work', 'One hand two evenings-draft.mp4')
-    await expect.poll(() => existsSync(film), { timeout: 120_000 }).toBe(true)
+    await expect.poll(() => existsSync(film), { timeout: 500_000 }).toBe(true)
     await keep('film')
     const head = await openFilm(await findFfmpeg(), film)
     expect([head.codec, head.width, head.height, head.sound?.codec]).toEqual(['h264', 960, 540, 'aac'])

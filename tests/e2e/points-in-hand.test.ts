@@ -35,7 +35,7 @@ afterAll(async () => window?.close())
 
 const stage = () => page.locator('.stage')
 const canvas = () => page.locator('.bench-canvas')
-const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 60_000, state: 'attached' })
+const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
 const samples = async (point: string, frame: number): Promise<Sample[]> =>
   ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.filter((l) => l.point === point).flatMap((l) => l.samples.filter((sample) => sample.frame === frame))
 const places = async (point: string, frame: number): Promise<number[]> => (await samples(point, frame)).map(({ at }) => Math.round(at[0]))

@@ -119,7 +119,7 @@ describe.each(subjects)('$name', ({ document }) => {
       hand = paragraph.id
       await page.locator(`.words p[data-paragraph="${hand}"].in-hand`).waitFor()
       await page.getByLabel('Place in this paragraph').fill(String(at))
-      await page.locator(`canvas.picture[data-frame="${at}"][data-detail="full"]:not([data-waiting])`).waitFor({ timeout: 60_000 })
+      await page.locator(`canvas.picture[data-frame="${at}"][data-detail="full"]:not([data-waiting])`).waitFor()
       const address = await page.locator('canvas.picture').evaluate((canvas) => (canvas as HTMLCanvasElement).toDataURL('image/png'))
       const shown = PNG.sync.read(Buffer.from(address.slice(address.indexOf(',') + 1), 'base64'))
       expect([shown.width, shown.height]).toEqual([width, height])

@@ -44,7 +44,7 @@ beforeAll(async () => {
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await page.getByLabel('Frame of the clip').fill('30')
   // The picture is there, and all that is placed on it.
-  await page.locator('.bench-canvas[data-frame="30"][data-detail="full"][data-points="14"]').waitFor({ state: 'attached', timeout: 60_000 })
+  await page.locator('.bench-canvas[data-frame="30"][data-detail="full"][data-points="14"]').waitFor({ state: 'attached' })
   await page.locator('.stage').focus()
   await page.keyboard.press('m')
 })

@@ -12,6 +12,7 @@ import { runFfmpeg } from '../../main/media/process'
 import { createProject } from '../../main/store/create-project'
 import { startChromium } from '../chromium'
 import { makePatternFilm } from '../film-patterns'
+import { PATIENCE_MS } from '../pattern-window'
 import { barriersOn } from './barriers'
 
 /// Films of the shelf that show the same pictures, on a real film that was coded again: smaller, with bars beside it, without
@@ -56,6 +57,7 @@ beforeAll(async () => {
   door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   browser = await startChromium()
   page = await browser.newPage({ viewport: { width: 1440, height: 1000 } })
+  page.setDefaultTimeout(PATIENCE_MS)
   page.on('pageerror', (error) => faults.push(error.message))
   await page.goto(door.newAddress())
   await page.evaluate((file) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) }), join(folder, 'bout.claimframe'))
@@ -75,7 +77,7 @@ const use = (): unknown => engine.workspace.opened.project.breakdown().clips[2]?
 
 it('should point out the film that shows what an earlier one shows, where, and no other', async () => {
   const found = like('ringside.mkv')
-  await found.waitFor({ timeout: 120_000 })
+  await found.waitFor({ timeout: 500_000 })
   await expect.poll(async () => (await found.innerText()).replaceAll(/\s+/g, ' ')).toMatch(/Looks like “ringside\.mkv” from 0:00 to 0:03; probably the same pictures, here from 0:00 to 0:0[23]\. Counting both would count one bout twice\./)
   expect(await page.getByRole('region', { name: 'again.mp4' }).filter({ has: found }).count()).toBe(1)
   expect(await page.getByRole('region', { name: /^Looks like/ }).count()).toBe(1)
@@ -122,7 +124,7 @@ it('should add a film at once, and find afterwards that it is one of them in a m
   await page.getByRole('textbox', { name: 'Add a film' }).fill(join(folder, 'mirrored.mp4'))
   await page.keyboard.press('Enter')
   const card = page.getByRole('region', { name: 'mirrored.mp4', exact: true })
-  await card.getByText(/as in a mirror; probably the same pictures/).first().waitFor({ timeout: 120_000 })
+  await card.getByText(/as in a mirror; probably the same pictures/).first().waitFor({ timeout: 500_000 })
   await expect.poll(() => card.getByRole('region', { name: /^Looks like/ }).count()).toBe(2)
   await card.getByRole('region', { name: 'Looks like ringside.mkv' }).getByRole('button', { name: 'Reject it here' }).click()
   await card.getByText('✕ rejected: the same pictures as ringside.mkv').waitFor()

@@ -31,7 +31,7 @@ beforeAll(async () => {
 afterAll(async () => window?.close())
 
 const tables = () => window.engine.workspace.opened.project.state.tables
-const stands = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 60_000, state: 'attached' })
+const stands = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
 const press = (name: string): Promise<void> => hand.press(page.getByRole('button', { name, exact: true }))
 const onStage = async (...keys: readonly string[]): Promise<void> => {
   await hand.goTo(page.locator('.stage'))

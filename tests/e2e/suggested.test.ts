@@ -51,7 +51,7 @@ afterAll(async () => window?.close())
 
 async function openBench(at: Page): Promise<void> {
   await at.getByRole('button', { name: 'Bench', exact: true }).click()
-  await at.locator('.bench-canvas[data-frame="0"][data-detail="full"]').waitFor({ state: 'attached', timeout: 60_000 })
+  await at.locator('.bench-canvas[data-frame="0"][data-detail="full"]').waitFor({ state: 'attached' })
   await at.locator('.stage').focus()
 }
 const stored = async (): Promise<Record<string, readonly unknown[]>> => Object.fromEntries(((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.map(({ point, samples }) => [point, samples]))

@@ -145,9 +145,9 @@ it('should render what was seen while talking: run, slow, stop, three steps back
   expect(await barriersOn(page)).toEqual([])
   await watch()
   await page.keyboard.press('r')
-  await page.getByRole('button', { name: 'Stop', exact: true }).waitFor({ timeout: 20_000 })
+  await page.getByRole('button', { name: 'Stop', exact: true }).waitFor()
   await talk()
-  await page.locator('.undo strong', { hasText: 'Talk over the picture' }).waitFor({ timeout: 60_000 })
+  await page.locator('.undo strong', { hasText: 'Talk over the picture' }).waitFor()
   const { seen, heard } = await page.evaluate(() => {
     const { watched } = globalThis as unknown as { watched: Watched & { over: boolean } }
     watched.over = true
@@ -187,8 +187,10 @@ it('should render what was seen while talking: run, slow, stop, three steps back
   console.info(`${(take.length / RATE).toFixed(1)} s, ${observed.length} looks (${observed.filter(({ arrow }) => arrow).length} with the arrow, ${observed.filter(({ number }) => number < 0).length} unreadable, longest gap ${Math.max(...gaps)} output frames); off by 0: ${times(0)}, 1: ${times(1) - times(0)}, 2: ${times(2) - times(1)}, more: ${observed.length - times(2)}; most ${Math.max(...distances)}`)
   for (const [i, distance] of distances.entries()) if (distance > WITHIN) console.info(JSON.stringify({ ...observed[i], distance, film: paragraph.slice(Math.max(0, observed[i]!.n - 3), observed[i]!.n + 4).map(({ number }) => number) }))
   expect(take.length / RATE).toBeGreaterThan(39)
-  expect(observed.length).toBeGreaterThan(1000)
-  expect(observed.filter(({ arrow }) => arrow).length).toBeGreaterThan(100)
+  // However seldom a busy screen shows anything: it was looked at in nine seconds of ten, and at the arrow in three of its four.
+  const seconds = (of: typeof observed): number => new Set(of.map(({ n }) => Math.floor(n / OUTPUT_RATE))).size
+  expect(seconds(observed)).toBeGreaterThan((0.9 * take.length) / RATE)
+  expect(seconds(observed.filter(({ arrow }) => arrow))).toBeGreaterThanOrEqual(3)
   expect(Math.max(...distances)).toBeLessThanOrEqual(WITHIN)
   // Between two looks what was seen is not known: the film shows what was seen within two output frames, or something between,
   // where the looks lie further apart the last one before and the first one after.

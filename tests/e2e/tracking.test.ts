@@ -40,7 +40,7 @@ const openBench = async (): Promise<void> => {
   await whole(0)
 }
 /// The whole picture stands there, and the ball on it.
-const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"][data-points="1"]`).waitFor({ timeout: 60_000, state: 'attached' })
+const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"][data-points="1"]`).waitFor({ state: 'attached' })
 const ball = async (): Promise<readonly Sample[]> => ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks[0]?.samples ?? []
 
 it('should leave nothing of a run that is cut short, by Escape or by the windowâ€™s end', async () => {
@@ -61,7 +61,7 @@ it('should leave nothing of a run that is cut short, by Escape or by the windowâ
 it('should follow the ball within 1 px of its stored track for 60 frames, as one edit', async () => {
   await page.locator('.stage').focus()
   await page.keyboard.press('t')
-  await page.getByText('Followed to 60 places.').waitFor({ timeout: 60_000 })
+  await page.getByText('Followed to 60 places.').waitFor()
   await expect.poll(async () => (await ball()).length).toBe(61)
   const off = (await ball()).map(({ frame, at }) => Math.hypot(at[0] - track[frame]![0], at[1] - track[frame]![1]))
   console.info(`ball followed in the window: furthest ${Math.max(...off).toFixed(2)} px off`)
@@ -86,7 +86,7 @@ it('should follow the neighbours of a corrected place anew, and take both back i
   await page.mouse.down()
   await page.mouse.move(left + 1, top)
   await page.mouse.up()
-  await page.getByText(/Followed to .* Followed to/).waitFor({ timeout: 60_000 })
+  await page.getByText(/Followed to .* Followed to/).waitFor()
   const after = await ball()
   expect(after[30]!.origin).toBe('corrected')
   expect(after[30]!.at[0] - x).toBeCloseTo(1 / scale, 3)

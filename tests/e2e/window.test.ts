@@ -11,6 +11,7 @@ import { findFfmpeg } from '../../main/media/find-ffmpeg'
 import { createProject } from '../../main/store/create-project'
 import { startChromium } from '../chromium'
 import { makePatternFilm } from '../film-patterns'
+import { PATIENCE_MS } from '../pattern-window'
 import { barriersOn } from './barriers'
 
 /// The built window in a real browser, over a real door: words typed and undone, a live value, the picture stepped to
@@ -52,6 +53,7 @@ beforeAll(async () => {
   door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   browser = await startChromium()
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page.setDefaultTimeout(PATIENCE_MS)
   page.on('pageerror', (error) => faults.push(error.message))
   await page.goto(door.newAddress())
 })
@@ -338,7 +340,7 @@ it('should render a draft and say where it is', async () => {
   await page.getByRole('button', { name: 'Release' }).click()
   expect(await barriers()).toEqual([])
   await page.getByRole('button', { name: 'Render a draft' }).click()
-  await page.getByText('bout-draft.mp4').last().waitFor({ timeout: 120_000 })
-  await expect.poll(() => existsSync(join(folder, 'bout-draft.mp4')), { timeout: 120_000 }).toBe(true)
+  await page.getByText('bout-draft.mp4').last().waitFor({ timeout: 500_000 })
+  await expect.poll(() => existsSync(join(folder, 'bout-draft.mp4')), { timeout: 500_000 }).toBe(true)
   expect(faults).toEqual([])
 })

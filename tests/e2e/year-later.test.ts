@@ -66,7 +66,7 @@ it('should send a version out, whose footage and cache are gone a year later', a
   await ask(page, 'project.open', { file: join(folder, 'test.claimframe') })
   await page.reload()
   await page.getByRole('heading', { name: breakdown.title }).waitFor()
-}, 240_000)
+})
 
 it('should answer a time of the film with the footage gone: sentence, class, brackets, stored stills, error, and what it was made from', async () => {
   await page.keyboard.press('Alt+5')
