@@ -10,7 +10,7 @@ import type { Comparison, Contender } from '../comparison'
 import { openBench, withStandIn, withWindow } from './large-window'
 import { median, p95, timeTo, waitFor, watchFrames, type Moment } from './shown-frames'
 
-const FRAMES = 1800
+export const FRAMES = 1800
 /// Steps from one event to the next: far beyond what is kept ready, and over time at every place within a group.
 const BETWEEN = 67
 const events = Array.from({ length: 26 }, (_, i) => 20 + i * BETWEEN)
@@ -45,6 +45,45 @@ const jumping = (name: string, what: Moment, most: number): Contender => ({
   }),
 })
 
+/// `bout.mp4`, 1080p at 60 frames a second with a key frame every 250.
+export async function makeLongFilm(folder: string): Promise<void> {
+  await runFfmpeg(await findFfmpeg(), ['-v', 'error', '-f', 'lavfi', '-i', 'testsrc2=size=1920x1080:rate=60,noise=alls=10:allf=t', '-frames:v', String(FRAMES), '-pix_fmt', 'yuv420p', '-c:v', 'libx264', '-preset', 'veryfast', '-b:v', '16M', '-g', '250', '-bf', '3', '-sc_threshold', '0', fileUrl(join(folder, 'bout.mp4'))])
+}
+
+/// A page with nothing in it but a canvas, which draws one ready picture at each key.
+export const barePage: Contender = {
+  name: 'a bare page',
+  async run() {
+    const browser = await startChromium()
+    try {
+      const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+      await page.setContent('<!doctype html><style>body{margin:0}canvas{width:1348px;height:660px}</style><canvas class="bench-canvas" width="1348" height="660"></canvas>')
+      await page.evaluate(async () => {
+        const canvas = document.querySelector('canvas')!
+        const surface = canvas.getContext('2d', { alpha: false })!
+        const drawn = new OffscreenCanvas(960, 540)
+        drawn.getContext('2d')!.fillRect(100, 100, 400, 200)
+        const picture = await createImageBitmap(drawn)
+        let frame = 0
+        document.addEventListener('keydown', () => {
+          surface.drawImage(picture, 0, 0, 1173, 660)
+          surface.fillRect(frame * 3, 10, 20, 20)
+          canvas.dataset['frame'] = String(++frame)
+        })
+      })
+      await watchFrames(page)
+      const times: number[] = []
+      for (let i = 1; i <= 160; i++) {
+        times.push(await timeTo(page, '.', i, 'shown'))
+        await page.waitForTimeout(40 + ((i * 7) % 16))
+      }
+      return { milliseconds: p95(times), 'median, ms': median(times) }
+    } finally {
+      await browser.close()
+    }
+  },
+}
+
 /// Steps of one frame, on and back, on frames that are ready.
 export async function stepTimes(page: Page, frames: readonly number[], steps: number): Promise<number[]> {
   const times: number[] = []
@@ -66,42 +105,11 @@ export const lookAtFrames: Comparison = {
   question: 'From a key to the frame on the screen, 95th percentile of the keys, on a film of 1080p at 60 frames a second with a key frame every 250 and 12 followed points: the Bench, against a bare page that draws one ready picture at each key.',
   rounds: 3,
   async prepare(folder) {
-    await runFfmpeg(await findFfmpeg(), ['-v', 'error', '-f', 'lavfi', '-i', 'testsrc2=size=1920x1080:rate=60,noise=alls=10:allf=t', '-frames:v', String(FRAMES), '-pix_fmt', 'yuv420p', '-c:v', 'libx264', '-preset', 'veryfast', '-b:v', '16M', '-g', '250', '-bf', '3', '-sc_threshold', '0', fileUrl(join(folder, 'bout.mp4'))])
+    await makeLongFilm(folder)
     await withStandIn(folder, 'looked.claimframe', () => createProject(join(folder, 'looked.claimframe'), breakdown))
   },
   contenders: [
-    {
-      name: 'a bare page',
-      async run() {
-        const browser = await startChromium()
-        try {
-          const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-          await page.setContent('<!doctype html><style>body{margin:0}canvas{width:1348px;height:660px}</style><canvas class="bench-canvas" width="1348" height="660"></canvas>')
-          await page.evaluate(async () => {
-            const canvas = document.querySelector('canvas')!
-            const surface = canvas.getContext('2d', { alpha: false })!
-            const drawn = new OffscreenCanvas(960, 540)
-            drawn.getContext('2d')!.fillRect(100, 100, 400, 200)
-            const picture = await createImageBitmap(drawn)
-            let frame = 0
-            document.addEventListener('keydown', () => {
-              surface.drawImage(picture, 0, 0, 1173, 660)
-              surface.fillRect(frame * 3, 10, 20, 20)
-              canvas.dataset['frame'] = String(++frame)
-            })
-          })
-          await watchFrames(page)
-          const times: number[] = []
-          for (let i = 1; i <= 160; i++) {
-            times.push(await timeTo(page, '.', i, 'shown'))
-            await page.waitForTimeout(40 + ((i * 7) % 16))
-          }
-          return { milliseconds: p95(times), 'median, ms': median(times) }
-        } finally {
-          await browser.close()
-        }
-      },
-    },
+    barePage,
     {
       name: 'a step on ready frames',
       wanted: { milliseconds: 25 },

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 
-/// How long the Bench takes to show a frame, as the page itself has it: from the key's own time to the frame after which the
+/// How long the Bench or the player takes to show a frame, as the page itself has it: from the key's own time to the frame after which the
 /// picture stands on the screen.
 
 /// What may be waited for: the picture, small or whole, with its marks; the whole picture; ten and thirty frames ready on
@@ -12,13 +12,13 @@ declare global {
   var benchWatched: Record<Moment, number | null> & { from: number; frame: number }
 }
 
-/// Keeps times in the page, from each key on. Call again after a reload.
-export async function watchFrames(page: Page): Promise<void> {
-  await page.evaluate(() => {
+/// Keeps times in the page, from each key on, of the canvas that shows the frames. Call again after a reload.
+export async function watchFrames(page: Page, selector = '.bench-canvas'): Promise<void> {
+  await page.evaluate((selector) => {
     const nothing = { shown: null, whole: null, ten: null, thirty: null }
     globalThis.benchWatched = { ...nothing, from: 0, frame: -1 }
-    const canvas = document.querySelector<HTMLCanvasElement>('.bench-canvas')
-    if (!canvas) throw new Error('there is no Bench')
+    const canvas = document.querySelector<HTMLCanvasElement>(selector)
+    if (!canvas) throw new Error('there is no canvas')
     const onScreen = (tell: (at: number) => void): void => {
       requestAnimationFrame(() => {
         const { port1, port2 } = new MessageChannel()
@@ -45,7 +45,7 @@ export async function watchFrames(page: Page): Promise<void> {
     }
     document.addEventListener('keydown', (event) => { globalThis.benchWatched = { ...globalThis.benchWatched, ...nothing, from: event.timeStamp } }, { capture: true })
     new MutationObserver(look).observe(canvas, { attributes: true })
-  })
+  }, selector)
 }
 
 /// Presses a key that leads to `frame`, and answers the milliseconds to a moment.
