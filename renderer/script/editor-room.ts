@@ -14,7 +14,7 @@ import { atomView, type AtomView } from './atom-view'
 import { cleanHtml, rowsOfText } from './clean-paste'
 import type { CueLook } from './cue-look'
 import { cueView, type CueView } from './cue-view'
-import { headingOf, deleteRow, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, startOf, tell, toggleHeading, toggleNote, type Told } from './editor-commands'
+import { headingOf, deleteRow, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, startOf, tell, toFirstWord, toggleHeading, toggleNote, type Told } from './editor-commands'
 import { findPlugin } from './find-words'
 import { lookAgain, misspeltPlugin } from './misspelt'
 import { olderWordsOf, type OlderWords } from './older-words'
@@ -344,6 +344,7 @@ export class EditorRoom {
         Delete: joinBelow,
         'Alt-PageUp': moveRowBy(-1),
         'Alt-PageDown': moveRowBy(1),
+        'Mod-Home': toFirstWord,
         'Mod-Backspace': (state, dispatch, view) => (state.selection.$from.parent.content.size === 0 ? deleteRow(state, dispatch, view) : false),
         'Alt-h': toggleHeading((id) => (this.project.shown().state?.tables.paragraphs.get(id)?.shots?.length ?? 0) > 0),
         'Alt-u': toggleNote,

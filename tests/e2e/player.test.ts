@@ -113,7 +113,8 @@ it('should show the right frame at each of 500 single steps on 1080p60 with one 
 })
 
 it('should show the right whole picture once the hand rests, though the film has one key frame', async () => {
-  const steps = await step('long', ['PageDown', 'PageUp', 'ArrowLeft', 'PageDown', 'PageDown', 'PageDown', 'ArrowRight', 'PageUp'], true)
+  // The row may be at its beginning, where a step back changes nothing.
+  const steps = await step('long', ['PageDown', 'PageDown', 'PageUp', 'ArrowLeft', 'PageDown', 'PageDown', 'PageDown', 'ArrowRight', 'PageUp'], true)
   expect(steps.map(({ small }) => readCanvas(small))).toEqual(steps.map(({ wanted }) => wanted))
 })
 

@@ -105,6 +105,17 @@ it('should show by shape and in words that a value is newer than the take, and o
   await look('rows-older')
 })
 
+it('should go to the first word by a key that comes right behind the one that came to the words', async () => {
+  const { page } = window
+  for (let i = 0; i < 3; i++) {
+    await take(1)
+    await page.getByLabel('Add a shot').focus()
+    await keyHand(page).goTo(page.locator('.words .ProseMirror'))
+    await page.keyboard.press('Control+Home')
+    await rowAt(0).and(page.locator('.in-hand')).waitFor({ timeout: 20_000 })
+  }
+})
+
 it('should say “about” once, and again when the word before it goes', async () => {
   const value = rowAt(1).locator('.value')
   expect(await value.textContent()).not.toContain('about')
