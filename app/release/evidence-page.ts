@@ -38,8 +38,8 @@ ${fact('script', `version ${report.script.version}${report.script.document ? `, 
 ${report.entries.map((entry) => entryHtml(entry, report, stills)).join('\n')}
 </section>
 ${section('sets', 'What was counted', report.sets, (set) => `<li><strong>${t(set.what)}: ${set.k} of ${set.n}</strong>${set.unusable > 0 ? `, ${set.unusable} not usable` : ''}. Looked at: ${t(set.set)} <span class="quiet">${set.cases.map((each) => `${t(each.clip)}: ${each.holds === null ? 'not usable' : each.holds ? 'seen' : 'not seen'}${each.note ? ` (${t(each.note)})` : ''}`).join('; ')}</span></li>`)}
-${section('clips', 'Clips, the rejected ones too', report.clips, (clip) => `<li><strong>${t(clip.name)}</strong> ${t([clip.bout, clip.technique].filter(Boolean).join(', '))}<span class="quiet"> ${t(clip.capture)}; ${clip.state === 'rejected' ? 'rejected' : clip.state}${clip.reason ? `: ${t(clip.reason)}` : ''}</span></li>`)}
-${section('sources', 'Footage and rights', report.sources, (use) => `<li><strong>${t(use.file)}</strong> ${t([use.credit || use.owner, use.where, use.when].filter(Boolean).join(', '))}<span class="quiet"> ${use.used_s.toFixed(1)} s of ${use.length_s.toFixed(1)} s used, ${use.onScreen_s.toFixed(1)} s on screen, ${Math.round(100 * use.analysed)} % of it with narration or marks. ${t(use.basis)}${use.missing.length > 0 ? ` Not said: ${t(use.missing.join(', '))}.` : ''}</span></li>`, `<p class="quiet">${t(SOURCES_NOTE)}</p>`)}
+${section('clips', 'Clips, the rejected ones too', report.clips, (clip) => `<li><strong>${t(clip.name)}</strong> ${t([clip.bout, clip.technique].filter(Boolean).join(', '))}<span class="quiet"> ${t(clip.capture)}${clip.state === 'not said' ? '' : `; ${clip.state}`}${clip.reason ? `: ${t(clip.reason)}` : ''}</span></li>`)}
+${section('sources', 'Footage and rights', report.sources, (use) => `<li><strong>${t(use.file)}</strong> ${t([use.credit || use.owner, use.where, use.when].filter(Boolean).join(', '))}<span class="quiet"> ${use.used_s.toFixed(1)} s of ${use.length_s.toFixed(1)} s used, ${use.onScreen_s.toFixed(1)} s on screen, ${Math.round(100 * use.analysed)} % of it with narration or marks.${use.basis ? ` Basis for use: ${t(use.basis)}.` : ''}${use.missing.length > 0 ? ` Not said: ${t(use.missing.join(', '))}.` : ''}</span></li>`, `<p class="quiet">${t(SOURCES_NOTE)}</p>`)}
 ${section('references', 'References', report.references, (reference) => `<li id="reference-${t(reference.id)}">${runsHtml(reference.runs)}<span class="quiet"> ${t([reference.finding && `Found: ${reference.finding}`, reference.population && `In: ${reference.population}`, reference.limits && `Limits: ${reference.limits}`, reference.setting.length > 0 ? `Setting: ${settingWords(reference.setting)}` : ''].filter(Boolean).join(' '))}</span></li>`)}
 ${section('open', 'What is open', report.open, (each) => `<li>${each.words ? `<q>${t(each.words)}</q> ` : ''}${t(each.problem)}.${each.holds ? ' <strong>This holds the film back.</strong>' : ''}</li>`)}
 ${section('overrides', 'Let stand on purpose', report.overrides, (each) => `<li>${each.words ? `<q>${t(each.words)}</q> ` : ''}${t(each.problem)}. <strong>Reason:</strong> ${t(each.reason)} <span class="quiet">${t(each.by)}, ${t(each.when)}</span></li>`)}
@@ -87,7 +87,7 @@ ${entry.films.map(({ film, at, says }) => fact('earlier film', `${t(film)} at ${
 ${entry.open.map((problem) => fact('open', t(problem))).join('\n')}
 ${entry.take ? fact('take', `${t(entry.take)}${entry.takeSha256 ? `, SHA-256 ${code(entry.takeSha256)}` : ''}`) : ''}
 </dl>
-${entry.stills.length > 0 ? `<div class="stills">${entry.stills.map((still) => stillHtml(still, stills)).join('\n')}</div>` : ''}
+${entry.stills.length > 0 ? `<div class="stills${entry.stills.length % 4 === 0 ? ' by-four' : ''}">${entry.stills.map((still) => stillHtml(still, stills)).join('\n')}</div>` : ''}
 </article>`
 }
 
@@ -139,6 +139,7 @@ header .facts{margin-left:0}
 dt{color:#595c60}
 dd{margin:0}
 .stills{display:grid;grid-template-columns:repeat(auto-fill,minmax(260px,1fr));gap:12px}
+.by-four{grid-template-columns:repeat(auto-fill,minmax(190px,1fr))}
 figure{margin:0;break-inside:avoid}
 figure img{display:block;width:100%;height:auto;background:#141619}
 figcaption{font-size:13px;padding-top:4px}

@@ -1,6 +1,7 @@
 import { countCases } from '../measure/count'
 import type { MeasureContext } from '../measure/context'
 import type { Breakdown } from '../project/breakdown'
+import { captureWords } from '../project/capture-words'
 import { quotedKey, type ClaimClass, type Evidence, type Override } from '../project/claim'
 import type { Release, Said, SaidEvent, SaidValue } from '../project/release'
 import type { FilmChapters } from './chapters'
@@ -120,7 +121,7 @@ export function evidenceReport(input: ReportInput): EvidenceReport {
       name: clip.name ?? clip.id,
       bout: clip.bout ?? '',
       technique: clip.technique ?? '',
-      capture: clip.capture === 'unknown' ? 'how fast it was shot is not known' : `capture factor ${clip.capture.factor} (u ${clip.capture.u})`,
+      capture: captureWords(clip.capture),
       state: clip.use?.state ?? 'not said',
       reason: clip.use?.reason ?? '',
     })),

@@ -4,12 +4,15 @@ import type { FilmFacts } from '../../app/contract/footage-calls'
 import { countCases } from '../../app/measure/count'
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import type { Breakdown } from '../../app/project/breakdown'
+import { captureWords } from '../../app/project/capture-words'
 import type { Evidence } from '../../app/project/claim'
+import { exact } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
 import { settingWords, type Reference } from '../../app/project/reference'
 import type { EvidenceStill } from '../../app/release/evidence-still'
 import { keptStill, supportsOf, wantedBehind, withoutSupport, type Support } from '../../app/release/support'
 import { secondsAt, type FrameTable } from '../../app/time/frame-table'
+import { toNumber } from '../../app/time/rational'
 import { clipAt, clipName } from '../script/clip-name'
 import { LiveValue } from '../script/live-value'
 import { goTo } from '../state/place'
@@ -185,7 +188,7 @@ function FrameFacts({ still, support, breakdown, film: whole, end }: { readonly 
       <Fact name={end ?? 'frame'}>{end === null ? still.frame : `frame ${still.frame}`} of <bdi>{clipName(breakdown, clip.id)}</bdi>{timeWords(table, still.frame, support.of === 'event' && end === null) || (kept?.at_s === undefined ? '' : `, ${kept.at_s.toFixed(4)} s`)}{around.map(({ id, name, earliest, latest }) => <span key={id}>, in <bdi>{name}</bdi>{earliest === latest ? '' : ` (${earliest} to ${latest})`}</span>)}</Fact>
       {whole && (
         <>
-          <Fact name="film"><bdi>{[fileName(footage.file), captureWords(clip, film), clip.mirrored ? 'mirrored' : ''].filter(Boolean).join(' · ')}</bdi></Fact>
+          <Fact name="film"><bdi>{[fileName(footage.file), shotWords(clip, film), clip.mirrored ? 'mirrored' : ''].filter(Boolean).join(' · ')}</bdi></Fact>
           <SourceFact source={footage.source ?? {}} />
           <Fact name="still">{isGone(film) && (kept ? `as version ${kept.release.version} kept it; the film is not there` : 'none: the film is not there')}</Fact>
         </>
@@ -213,20 +216,13 @@ function timeWords(table: FrameTable | undefined, frame: number, instant: boolea
 }
 
 /// How fast it was really shot: "120 frames a second, played 4 times slower".
-function captureWords({ capture }: Clip, film: FilmFacts | undefined): string {
-  if (capture === 'unknown') return 'how fast it was shot is not known'
-  const factor = fraction(capture.factor)
-  const rate = film?.rate ? film.rate.n / film.rate.d : null
-  const slower = factor === 1 ? '' : factor > 1 ? `played ${Number(factor.toFixed(3))} times slower` : `played ${Number((1 / factor).toFixed(3))} times faster`
-  return [rate === null ? (factor === 1 ? 'as fast as it happened' : '') : `${Number((rate * factor).toFixed(2))} frames a second`, slower].filter(Boolean).join(', ')
+function shotWords({ capture }: Clip, film: FilmFacts | undefined): string {
+  if (capture === 'unknown' || !film?.rate) return captureWords(capture)
+  const rate = `${Number((toNumber(film.rate) * toNumber(exact(capture.factor))).toFixed(2))} frames a second`
+  return capture.factor === '1' && capture.u === 0 ? rate : `${rate}, ${captureWords(capture)}`
 }
 
 const fileName = (file: string): string => file.slice(file.lastIndexOf('/') + 1)
-
-function fraction(text: string): number {
-  const [n = '1', d = '1'] = text.split('/')
-  return Number(n) / Number(d)
-}
 
 /// What a support is called where it is spoken of.
 export function nameOf({ of, id, evidence }: Support, breakdown: Breakdown, cited: ReadonlyMap<string, { readonly short: string }>): string {

@@ -27,10 +27,10 @@ export interface Saying {
 /// Stands for a live value.
 export const VALUE = '\uFFFC'
 
-/// The notices claim nothing; what a card says in other words is read like any card.
-const isNotice = (line: string): boolean => Object.values(cautionText).some((notice) => notice === single(line))
-
 const single = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ').trim()
+
+/// The notices claim nothing, sentence by sentence; what a card says in other words is read like any card.
+const noticeSentences = new Set(Object.values(cautionText).flatMap((notice) => sentencesOf(notice).map(({ text }) => single(text))))
 
 /// Everything that the film says, in the script's order, the title first.
 export function sayingsOf(breakdown: Breakdown, readings: Readings): Saying[] {
@@ -58,7 +58,7 @@ export function sayingsOf(breakdown: Breakdown, readings: Readings): Saying[] {
       }),
       ...(row.title ? [row.title.name, row.title.line ?? ''].flatMap((text) => plain('name', text, `script[${i}].title`, row.id)) : []),
       ...(row.shots ?? []).flatMap((shot, j) => {
-        if ('card' in shot) return (shot.lines ?? []).filter((line) => !isNotice(line)).flatMap((line) => sentencesOf(line).flatMap(({ text }) => plain('card', text, `script[${i}].shots[${j}]`, row.id)))
+        if ('card' in shot) return (shot.lines ?? []).flatMap((line) => sentencesOf(line).flatMap(({ text }) => noticeSentences.has(single(text)) ? [] : plain('card', text, `script[${i}].shots[${j}]`, row.id)))
         return (shot.marks ?? []).flatMap((mark) => (typeof mark === 'object' && 'word' in mark ? plain('mark', mark.word, `script[${i}].shots[${j}]`, row.id) : []))
       }),
     ]

@@ -106,4 +106,11 @@ describe('findings', () => {
     document.script = [{ chapter: 'A turn of 40°' }, { id: 'p1', text: ['Words.'], shots: [{ card: 'text', lines: ['0.3 s'] }, { hold: 'c1', at: 5, seconds: '1', marks: ['gone', { word: '90°', at: [1, 1] }, { arrow: [[0, 0], [5, 5]], on: 'e9' }] }, { run: 'c9', from: 0, to: 5, speed: '1' }] }]
     expect(findingsOf(document, readings).map((f) => f.code).filter((code) => code !== 'not-measured')).toEqual(['typed-number', 'typed-number', 'typed-number', 'mark-missing', 'mark-missing', 'shot-missing'])
   })
+
+  it('should find nothing on a sentence of the notices, whatever stands before it on the card', () => {
+    const onCard = (...lines: string[]) => findingsOf({ ...script('Words.'), script: [{ id: 'p1', text: ['Words.'], shots: [{ card: 'caution', lines }] }] }, readings).filter(({ on }) => on?.part === 'card').map(({ code }) => code)
+    expect(onCard('Shows hard punches.', 'Values are estimates from video, with stated error.')).toEqual([])
+    expect(onCard('Shows hard punches. Values are estimates from video, with stated error.')).toEqual([])
+    expect(onCard('Values are estimates from video, with an error of 12°.')).not.toEqual([])
+  })
 })
