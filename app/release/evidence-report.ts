@@ -154,18 +154,18 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
         state: input.stateOf(said),
         evidence: said.evidence ?? [],
         values: [...withBeneath(said.values ?? [], release, breakdown)].flatMap((id) => values.get(id) ?? []),
-        events: (said.events ?? []).flatMap((id): ReportedEvent[] => {
+        events: inTime((said.events ?? []).flatMap((id): ReportedEvent[] => {
           const event = events.get(id)
           return event ? [{ ...event, clipName: clips.get(event.clip)?.name ?? event.clip }] : []
-        }),
-        stills: (said.stills ?? []).flatMap((name): ReportedStill[] => {
+        }), ({ earliest }) => earliest),
+        stills: inTime((said.stills ?? []).flatMap((name): ReportedStill[] => {
           const still = files.get(name)?.still
           const clip = clips.get(still?.clip ?? '')
           if (!still || !clip) return []
           const film = footage.get(clip.footage)
           const { owner, where, when, credit } = film?.source ?? {}
           return [{ name, clip: clip.id, clipName: clip.name ?? clip.id, frame: still.frame, at_s: input.timeOf(clip.id, still.frame), footage: film?.file ?? '', source: [credit ?? owner, where, when].filter(Boolean).join(', ') }]
-        }),
+        }), ({ frame }) => frame),
         references: (said.references ?? []).map((id) => ({ id, at: (said.evidence ?? []).flatMap((each) => (typeof each === 'object' && 'reference' in each && each.reference === id ? (each.at ?? []) : [])).join(', ') })),
         films: (said.evidence ?? []).flatMap((each) => (typeof each === 'object' && 'film' in each ? [each] : [])),
         open: input.findings.filter(({ on, override }) => override === null && on !== null && said.on !== undefined && quotedKey(on) === quotedKey(said.on)).map(({ problem }) => problem),
@@ -174,4 +174,10 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
       },
     ]
   })
+}
+
+/// Clip by clip as they were named, each clip's in the order of its frames.
+function inTime<T extends { readonly clip: string }>(items: readonly T[], frame: (item: T) => number): T[] {
+  const clips = items.map(({ clip }) => clip)
+  return items.toSorted((a, b) => clips.indexOf(a.clip) - clips.indexOf(b.clip) || frame(a) - frame(b))
 }

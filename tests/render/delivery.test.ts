@@ -54,7 +54,7 @@ function breakdown(): Breakdown {
       { chapter: 'A number' },
       { id: 'p3', text: ['x'.repeat(60) + ' '.repeat(1) + 'word '.repeat(40)], shots: [{ hold: 'c1', at: 77, seconds: '10' }, { card: 'end', seconds: '4' }] },
     ],
-    claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p1', words: 'From plant to contact it takes {gap}.' }, classes: ['C'], evidence: [{ events: ['plant', 'contact'] }, { frame: 62, clip: 'c1' }, { reference: 'r1', at: 'p. 12' }], state: 'confirmed', by: 'me', when: '2026-11-25' }],
+    claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p1', words: 'From plant to contact it takes {gap}.' }, classes: ['C'], evidence: [{ events: ['contact', 'plant'] }, { frame: 62, clip: 'c1' }, { reference: 'r1', at: 'p. 12' }], state: 'confirmed', by: 'me', when: '2026-11-25' }],
     references: [{ id: 'unused', csl: { type: 'book', title: 'Cited nowhere' } }, { id: 'r1', csl: { type: 'article-journal', title: HOSTILE, author: [{ family: 'Varga', given: 'N' }], issued: { 'date-parts': [[2020]] } }, finding: HOSTILE, population: 'dummies', limits: 'one gym' }],
     overrides: [{ id: 'o1', finding: 'no-full-speed-run', problem: 'no run', reason: HOSTILE, by: 'me', when: '2026-11-25' }],
   }
@@ -184,6 +184,9 @@ describe('the evidence report', () => {
     const [first] = report.entries
     expect(first).toMatchObject({ classes: ['C'], state: 'confirmed', paragraph: 'p1' })
     expect(first!.stills[0]).toMatchObject({ clip: 'c1', clipName: 'the numbers', footage: 'numbers.mp4' })
+    // In the order in which they happened, whichever the claim names first.
+    expect(first!.stills.map(({ frame }) => frame)).toEqual([20, 22, 40, 41, 62])
+    expect(first!.events.map(({ name }) => name)).toEqual(['plant', 'contact'])
     expect(first!.stills.find((s) => s.frame === 20)!.at_s).toBeCloseTo(20 / 30, 6)
     expect(report.clips.find((c) => c.id === 'c2')).toMatchObject({ state: 'rejected' })
     expect(report.sources[0]).toMatchObject({ owner: 'Lantern Yard', basis: 'with leave' })
