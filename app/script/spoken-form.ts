@@ -79,8 +79,12 @@ const LONGEST_UNBROKEN = 24
 
 function atomsOfValue(at: number, shown: string, spoken: string): Atom[] {
   if (shown.length <= LONGEST_UNBROKEN) return [{ from: at, to: at + shown.length, spoken, value: true }]
-  const number = numberPhrasesOf(shown).map((phrase) => withHedge(shown, { ...phrase, value: true })).at(-1)
   const pieces = [...shown.matchAll(/\S+/gu)].map((match) => ({ from: match.index, to: match.index + match[0].length }))
+  // With the marks that stand close to it, "2 frames)": they are part of the value, and said with it.
+  const number = numberPhrasesOf(shown)
+    .map((phrase) => withHedge(shown, { ...phrase, value: true }))
+    .map((phrase) => ({ ...phrase, to: pieces.find(({ from, to }) => from < phrase.to && to > phrase.to)?.to ?? phrase.to, from: pieces.find(({ from, to }) => from < phrase.from && to > phrase.from)?.from ?? phrase.from }))
+    .at(-1)
   const outside = pieces.filter((piece) => !number || piece.to <= number.from || piece.from >= number.to)
   const last = number ?? outside.at(-1)
   return [...(number ? outside : outside.slice(0, -1)), ...(last ? [last] : [])]

@@ -32,7 +32,7 @@ export function NoticeList({ open }: { readonly open: readonly NoticeFinding[] }
   return (
     <section aria-labelledby="notices">
       <h2 id="notices">Cautions</h2>
-      <p className="quiet">The caution card and the end card of the script carry them, and so does the description. What a card says in its own words in their place is let stand only with a reason.</p>
+      <p className="quiet">The caution card and the end card of the script carry them, and so does the description. A card may say them in other words, with a reason that the report shows.</p>
       <ul className="plain">
         {NOTICE_CODES.map((code) => (
           <li key={code}>

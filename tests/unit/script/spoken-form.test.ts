@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { MISSING_VALUE, shownText, spokenText, wordsOf } from '../../../app/script/spoken-form'
-import { paragraph, readings } from './sample-script'
+import { MISSING_VALUE, shownText, spokenText, wordsOf, type Readings } from '../../../app/script/spoken-form'
+import { paragraph, reading, readings } from './sample-script'
 
 const knee = paragraph('p1', 'The lead knee is at ', { value: 'm1' }, ' at ', { cue: 'e1', word: 'contact' }, '. ', { note: 'breathe' }, 'It took ', { value: 'm2' }, '.')
 
@@ -25,6 +25,12 @@ describe('the spoken and the shown form', () => {
     const words = wordsOf(paragraph('p', { value: 'm1', form: 'label' }), readings)
     expect(words.map((word) => word.shown)).toEqual(['apparent', 'knee', 'angle,', 'image', 'plane:', '142° ± 12°'])
     expect(words.map((word) => word.spoken).join('')).toBe('about one hundred and forty-two degrees')
+  })
+  it('say nothing of the marks that stand in a label', () => {
+    const order = paragraph('p', 'The order is ', { value: 'o' }, '.')
+    const known: Readings = new Map([['o', reading('o', 'hip turn before shoulder turn (by at least 2 frames)', 'hip turn before shoulder turn')]])
+    expect(spokenText(order, known)).toBe('The order is hip turn before shoulder turn.')
+    expect(wordsOf(order, known).map(({ shown }) => shown)).toEqual(['The', 'order', 'is', 'hip', 'turn', 'before', 'shoulder', 'turn', '(by', 'at least 2 frames).'])
   })
   it('tell where a cue word begins', () => {
     expect(wordsOf(knee, readings).filter((word) => word.cues.length > 0)).toMatchObject([{ shown: 'contact.', cues: ['e1'] }])
