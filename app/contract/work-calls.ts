@@ -51,7 +51,7 @@ export const workCalls = {
     z.strictObject({
       file: FilePath,
       quality: z.enum(['draft', 'final']),
-      /// A film that stands there already is replaced, once the new one has passed its checks.
+      /// A film of Claimframe's own that stands there already is replaced, once the new one has passed its checks.
       replace: z.boolean().default(false),
       /// The captions become part of the picture, clear of what else is written there.
       burnCaptions: z.boolean().default(false),
@@ -60,7 +60,7 @@ export const workCalls = {
       to: z.int().min(1).optional(),
     }),
     started,
-    'Starts rendering the film to `file` (.mp4). The job’s `file` is the finished film; its refusal may be `render-check-failed`, `held-back`, `disk-full`. Refused at once with `file-exists`.',
+    'Starts rendering the film to `file` (.mp4). The job’s `file` is the finished film; its refusal may be `render-check-failed`, `held-back`, `disk-full`, or `file-exists` where something else than a film of Claimframe’s own stands there. Refused at once with `file-exists` unless it is to be replaced.',
   ),
   'release.start': call(
     z.strictObject({

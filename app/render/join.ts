@@ -18,6 +18,9 @@ export function concatList(pieces: readonly { file: string; frames: number }[], 
 /// Frames as seconds with microseconds, the finest that the reader takes.
 const secondsText = (frames: number, rate: Rational): string => ((frames * rate.d) / rate.n).toFixed(6)
 
+/// Written into every film that is rendered, so that it is known again: only such a film gives way to a newer one.
+export const OWN_FILM = 'made by Claimframe'
+
 /// Arguments for the join of the pieces in `list` with the sound track.
 export function joinArguments(list: string, sound: string, rate: Rational, title: string, out: string): string[] {
   return [
@@ -25,7 +28,7 @@ export function joinArguments(list: string, sound: string, rate: Rational, title
     '-map', '0:v:0', '-map', '1:a:0',
     '-c:v', 'copy', ...AAC_ARGUMENTS,
     '-video_track_timescale', String(trackTimescale(rate)),
-    '-map_metadata', '-1', '-metadata', `title=${title}`,
+    '-map_metadata', '-1', '-metadata', `title=${title}`, '-metadata', `comment=${OWN_FILM}`,
     '-fflags', '+bitexact', '-movflags', '+faststart',
     '-f', 'mp4', out,
   ]

@@ -1,8 +1,9 @@
 import { access, constants, mkdir, realpath, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { dirname, join, resolve } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
-import { joinArguments, concatList } from '../../app/render/join'
-import { runFfmpeg } from '../media/process'
+import { joinArguments, concatList, OWN_FILM } from '../../app/render/join'
+import { fileUrl } from '../media/file-url'
+import { runFfmpeg, runFfprobe } from '../media/process'
 import type { FilmLibrary } from '../media/film-library'
 import type { FilmFaces } from './faces'
 import { filmProblems } from './film-checks'
@@ -54,7 +55,7 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
   const { plan, library, faces, signal, onProgress } = input
   const { programme, jobs } = plan
   const out = resolve(input.out)
-  await checkPlace(out, plan)
+  await checkPlace(out, plan, library)
   const folder = segmentFolder(input.cache)
   await mkdir(folder, { recursive: true })
   await tidySegments(folder, CACHE_BYTES)
@@ -113,8 +114,9 @@ function look({ plan, library, faces, signal, onProgress }: RenderInput, file: s
   return reviewFilm({ tool: library.tool, file, programme, context, films, from: first, frames, folder, signal, onProgress: (done) => onProgress?.({ step: 'checking', fraction: 0.86 + 0.14 * done }) })
 }
 
-/// The film may stand in place of an earlier film, never in place of what it is made from.
-async function checkPlace(out: string, plan: FilmPlan): Promise<void> {
+/// The film may stand in place of an earlier one of our own making, never of anything else: not of what it is made from, nor of
+/// a film on the shelf that is not used, nor of a file that somebody else put there.
+async function checkPlace(out: string, plan: FilmPlan, { tool, folder: beside }: FilmLibrary): Promise<void> {
   const folder = dirname(out)
   if (!(await stat(folder).catch(() => null))?.isDirectory()) throw new CodedError('file-missing', { file: folder })
   await access(folder, constants.W_OK).catch(() => {
@@ -123,7 +125,10 @@ async function checkPlace(out: string, plan: FilmPlan): Promise<void> {
   const real = await realpath(out).catch(() => null)
   if (real === null) return
   if (!(await stat(real)).isFile()) throw new CodedError('file-exists', { file: out })
-  for (const file of [...[...plan.films.values()].map((f) => f.path), ...[...plan.takes.values()].map((t) => t.path)]) {
-    if ((await realpath(file).catch(() => null)) === real) throw new CodedError('wrong-use', { problem: `${out} is one of the films or takes that this film is made from; choose another name.` })
+  const gathered = plan.breakdown.footage.map(({ file }) => resolve(beside, file))
+  for (const file of [...gathered, ...[...plan.films.values()].map((f) => f.path), ...[...plan.takes.values()].map((t) => t.path)]) {
+    if ((await realpath(file).catch(() => null)) === real) throw new CodedError('wrong-use', { problem: `${out} is one of the films or takes of this breakdown; choose another name.` })
   }
+  const comment = await runFfprobe(tool, ['-v', 'error', '-show_entries', 'format_tags=comment', '-of', 'default=nw=1:nk=1', fileUrl(real)]).catch(() => '')
+  if (comment.trim() !== OWN_FILM) throw new CodedError('file-exists', { file: out })
 }

@@ -1,7 +1,9 @@
-import { mkdir, mkdtemp, readdir, rm, stat, writeFile } from 'node:fs/promises'
+import { mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
+import type { Breakdown } from '../../app/project/breakdown'
+import { OWN_FILM } from '../../app/render/join'
 import { findFfmpeg, type FfmpegTool } from '../../main/media/find-ffmpeg'
 import { runCommand, startCommand } from '../command-line'
 import { DIM, makePatternFilm } from '../film-patterns'
@@ -71,15 +73,18 @@ it('should stop at a request, say so, and keep what was finished', async () => {
 })
 
 it('should name the file when the disk is full, and leave an earlier film as it was', async () => {
-  await writeFile(join(folder, 'film.mp4'), 'an earlier film')
+  const earlier = join(folder, 'film.mp4')
+  await makePatternFilm(tool, earlier, { frames: 3, rate: '30', width: 64, height: 36, output: ['-metadata', `comment=${OWN_FILM}`] })
+  const before = await readFile(earlier)
   const { status, stderr } = await runCommand(args, { cwd: folder, limitBytes: 60_000 })
   expect(status, stderr).toBe(3)
   expect(stderr).toContain('"disk-full"')
-  expect((await stat(join(folder, 'film.mp4'))).size).toBe('an earlier film'.length)
+  expect((await readFile(earlier)).equals(before)).toBe(true)
   expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
 
   const after = await runCommand(args, { cwd: folder })
   expect(after.status, after.stderr).toBe(0)
+  expect((await readFile(earlier)).equals(before)).toBe(false)
 })
 
 it('should never write the film over what it is made from', async () => {
@@ -88,4 +93,20 @@ it('should never write the film over what it is made from', async () => {
   expect(status).toBe(2)
   expect(stderr).toContain('choose another name')
   expect((await stat(join(folder, 'a.mp4'))).size).toBe(before)
+})
+
+it('should never write the film over a film that it did not make, nor over one of its own that stands on the shelf', async () => {
+  const another = join(folder, 'another.mp4')
+  const onShelf = join(folder, 'shelf.mp4')
+  await makePatternFilm(tool, another, { frames: 3, rate: '30', width: 64, height: 36 })
+  await makePatternFilm(tool, onShelf, { frames: 3, rate: '30', width: 64, height: 36, output: ['-metadata', `comment=${OWN_FILM}`] })
+  await writeFile(join(folder, 'words.mp4'), 'no film at all')
+  const document = JSON.parse(await readFile(join(folder, 'breakdown.json'), 'utf8')) as Breakdown
+  await writeFile(join(folder, 'breakdown.json'), JSON.stringify({ ...document, footage: [...document.footage, { id: 'f2', file: 'shelf.mp4' }] }))
+  for (const [name, status, words] of [['another.mp4', 2, 'exists already and was left as it is'], ['words.mp4', 2, 'exists already and was left as it is'], ['shelf.mp4', 2, 'choose another name']] as const) {
+    const before = await readFile(join(folder, name))
+    const done = await runCommand(['render', 'breakdown.json', '--out', name, '--cache', 'cache'], { cwd: folder })
+    expect([done.status, done.stderr], name).toEqual([status, expect.stringContaining(words)])
+    expect((await readFile(join(folder, name))).equals(before), name).toBe(true)
+  }
 })
