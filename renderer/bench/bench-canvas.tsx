@@ -25,6 +25,7 @@ export function BenchCanvas({ scene, beside = null, onDetail, ref }: Props) {
     if (detail !== 'missing') {
       canvas.current.dataset['frame'] = String(shown.frame)
       canvas.current.dataset['points'] = String(shown.points.length)
+      canvas.current.dataset['measures'] = shown.measures.join(' ')
       canvas.current.dataset['beside'] = second ? String(second.frame) : ''
     }
     tell(detail)

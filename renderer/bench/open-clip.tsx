@@ -106,12 +106,18 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const isWhole = (): boolean => canvas.current?.dataset['detail'] === 'full'
   const placing = useGuide({ clip: clip.id, subject, frame, lead, picture: film, isWhole, say: setSaid })
   const { active, aim } = placing
+  const { leave: leavePlacing } = placing
   const setBlind = useCallback((event: string | null): void => {
     setMarking(event)
     if (event === null) return
+    // A clip beside, a loop, a guide that waits on its frame, and what was said last, tell where it was marked as well.
     noneBeside()
+    leavePlacing()
+    setSpeed(0)
+    setLoop(null)
+    setSaid('')
     goTo({ room: 'Bench', clip: clip.id, frame: clip.from })
-  }, [clip.id, clip.from, noneBeside])
+  }, [clip.id, clip.from, noneBeside, leavePlacing])
   const events = (measures?.eventsOf(clip.id) ?? []).filter(({ id }) => id !== blind)
   const here = useMemo(() => (breakdown && blind === null ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame, blind])
   const assumedBlur = blurOf([{ seen: 'blurred' }], subject && measures ? measures.figureHeight(clip.id, subject) : null)
@@ -129,10 +135,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
 
   const storedPlaces = useMemo(() => (breakdown && subject && blind === null ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isOfHall(name)) : []), [breakdown, clip, subject, frame, active, sheet, blind])
   const points = storedPlaces.map((point) => ({ ...point, ...(dragged?.point === point.name ? { at: movedBy(point.at, dragged.by) } : {}), inHand: point.inHand || (!active && point.name === inHand) }))
-  const marked = suggesting.suggested && !active && suggesting.suggested.frame === frame && suggesting.suggested.subject === subject && sheet !== 'View' ? suggesting.suggested : null
+  const marked = suggesting.suggested && blind === null && !active && suggesting.suggested.frame === frame && suggesting.suggested.subject === subject && sheet !== 'View' ? suggesting.suggested : null
   const onStage = marked ? [...points, ...marked.points.map(({ point, at, confidence }) => ({ name: point, at, seen: undefined, origin: 'suggested' as const, inHand: inHand === point, confidence }))] : points
-  const lines = active || speed !== 0 ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
-  const way = chosen === null || active ? null : (measures?.measure(chosen) ?? null)
+  const lines = active || speed !== 0 || blind !== null ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
+  const way = chosen === null || active || blind !== null ? null : (measures?.measure(chosen) ?? null)
   if (way?.kind === 'path' && way.fromFrame <= frame && frame <= way.toFrame) lines.push(way.id)
   const places = useMemo(() => {
     const shown = { footage: clip.footage, frame, place: [0, 0, stage.width, stage.height] as const, shown: [0, 0, film.width, film.height] as const, mirrored, opacity: 1, toCanvas: toStage }

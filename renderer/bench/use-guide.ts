@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react'
+import { useCallback, useEffect, useRef, useState } from 'react'
 import type { Side } from '../../app/body/landmark-name'
 import type { Point } from '../../app/project/fields'
 import type { Sample, Seen } from '../../app/project/film'
@@ -46,6 +46,8 @@ export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: 
       follow()
     })
   }
+
+  const leave = useCallback((): void => setGuide(null), [])
 
   const see = (seen: Seen, blur: number | undefined): void => {
     if (!active || readOnly || (active.seen === seen && active.blur === blur)) return
@@ -109,6 +111,6 @@ export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: 
     see: (how: Seen): void => see(active?.seen === how ? 'seen' : how, undefined),
     /// The point in turn is blurred, so long (px); null: of no stated length.
     blur: (length: number | null): void => see('blurred', length ?? undefined),
-    leave: (): void => setGuide(null),
+    leave,
   }
 }

@@ -16,7 +16,11 @@ const breakdown: Breakdown = {
   clips: [clip('c1', 'first evening', { factor: '1', u: 0 }), clip('c2', 'its replay', 'unknown')],
   views: [{ clip: 'c1', subject: 's1', from: 0, to: 90, lead: 'left', yaw: { deg: 5, u: 3 } }],
   events: [],
-  landmarks: [{ clip: 'c1', subject: 's1', point: 'hip.left', samples: [{ frame: 0, at: [600, 300] }] }],
+  landmarks: [
+    { clip: 'c1', subject: 's1', point: 'hip.left', samples: [{ frame: 0, at: [600, 300] }] },
+    { clip: 'c1', subject: 's1', point: 'fist.left', samples: Array.from({ length: 41 }, (_, i) => ({ frame: 5 + i, at: [400 + 10 * i, 300], origin: 'tracked' })) },
+  ],
+  measures: [{ id: 'm1', kind: 'path', clip: 'c1', subject: 's1', points: ['fist.left'], fromFrame: 10, toFrame: 30, camera: 'still', unit: { points: ['hip.left', 'fist.left'], frame: 10, name: 'arm' } }],
   script: [{ id: 'p1', text: ['The rear hand lands.'], shots: [] }],
 }
 
@@ -101,15 +105,31 @@ it('should take a replay’s speed from the events that it shares with the live 
   await expect.poll(replay).toMatchObject({ factor: '3', link: { shared: 'c1' } })
 })
 
+/// Measures whose lines are drawn on the stage, and how many points are.
+const drawn = (): Promise<(string | undefined)[]> => page.locator('.bench-canvas').evaluate((canvas: HTMLElement) => [canvas.dataset['measures'], canvas.dataset['points']])
+
 it('should mark an event a second time without its first bracket in sight, and show by how much the two differ', async () => {
   await page.keyboard.press('Alt+Digit3')
   await hand.choose(page.getByLabel('Clip', { exact: true }), 'first evening')
-  await onStage('Home', 'e')
+  // A path that ends at the event, a stretch that is run over and over, and a guide, all chosen before.
+  await onStage('Home', 'm')
+  await hand.press(page.locator('.sheet .entry', { hasText: 'path of' }))
+  await onStage(...Array.from({ length: 3 }, () => 'PageDown'), ',', 'o', '.', '.', 'o')
+  await stands(29)
+  expect(await drawn()).toEqual(['m1', '1'])
+  await page.getByText('Runs over and over from frame 29 to 31.').waitFor()
+  await onStage('.', 'p')
+  await page.getByText('click, or Enter').waitFor()
+  await onStage('e')
   await press('Mark contact again, blind')
   await page.getByRole('heading', { name: 'contact, a second time' }).waitFor()
+  await stands(0)
   expect(await page.locator('.event-name').allTextContents()).toEqual(['load'])
-  expect(await page.getByText('frame 30', { exact: true }).count()).toBe(0)
-  await onStage(']', 'PageDown', 'PageDown', '.')
+  expect((await page.locator('.bench').textContent())?.match(/(frames?|to) (29|30|31)/)).toBeNull()
+  await onStage(']', 'PageDown', 'PageDown', ',')
+  await stands(29)
+  expect(await drawn()).toEqual(['', '0'])
+  await onStage('.', '.')
   await stands(31)
   expect(await page.locator('.hud').textContent()).not.toContain('contact')
   await press('It is here, frame 31')
