@@ -19,7 +19,7 @@ interface Props {
   readonly onIntoScript: () => void
   readonly onRemovePoint: (point: string) => void
   readonly onRemovePlacing: (point: string, index: number) => void
-  readonly onBlurred: (point: string, blur: number | null) => void
+  readonly onBlurred: (point: string, blur: number | null) => Promise<unknown>
 }
 
 /// The one sheet that may lie at the stage's right: what was asked for.

@@ -1,5 +1,6 @@
 import { useEffect, useState, type FormEvent } from 'react'
 import type { Event } from '../../app/project/film'
+import { useTyped } from '../sheets/use-typed'
 import { adding, freeId } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import { remove } from '../footage/removal'
@@ -38,7 +39,7 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     void project.edit((now) => ({ label: `Mark ${called}`, steps: [], diffs: [adding(now, 'events', { id: freeId(now, 'events', 'e'), ...record })] }))
   }
   // Done to the event as it is when its turn comes: what was stated just before may be on its way still.
-  const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): void => void project.edit((now) => {
+  const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): Promise<unknown> => project.edit((now) => {
     const known = now.tables.events.get(event.id)
     const shown = project.shown()
     return known && shown.breakdown ? changeEvent(shown.breakdown, (footage) => shown.tables.get(footage) ?? null, known, { ...known, ...parts }, label) : null
@@ -54,7 +55,7 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     return (
       <BlindMarking
         key={again.id} event={again} frame={frame} onLeave={() => setBlind(null)}
-        onKeep={(second) => { change(again, { markings: { first: { earliest, latest }, second } }, `Mark ${again.name} again`); setBlind(null) }}
+        onKeep={(second) => { void change(again, { markings: { first: { earliest, latest }, second } }, `Mark ${again.name} again`); setBlind(null) }}
       />
     )
   }
@@ -82,14 +83,14 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
             </p>
             {!readOnly && (
               <p className="actions">
-                <button type="button" disabled={frame > event.latest} onClick={() => change(event, { earliest: frame })} aria-label={`${event.name}: not before here, frame ${frame}`}>not before here</button>
-                <button type="button" disabled={frame < event.earliest} onClick={() => change(event, { latest: frame })} aria-label={`${event.name}: not after here, frame ${frame}`}>not after here</button>
+                <button type="button" disabled={frame > event.latest} onClick={() => void change(event, { earliest: frame })} aria-label={`${event.name}: not before here, frame ${frame}`}>not before here</button>
+                <button type="button" disabled={frame < event.earliest} onClick={() => void change(event, { latest: frame })} aria-label={`${event.name}: not after here, frame ${frame}`}>not after here</button>
                 <button type="button" onClick={() => setBlind(event.id)} title="find it once more without seeing where it was marked" aria-label={`Mark ${event.name} again, blind`}>again, blind</button>
               </p>
             )}
-            <MarkingDifference event={event} onTakeBoth={readOnly ? null : (bracket) => change(event, bracket)} />
+            <MarkingDifference event={event} onTakeBoth={readOnly ? null : (bracket) => void change(event, bracket)} />
             {readOnly ? <p className="quiet">{event.definition}</p> : (
-              <textarea key={event.definition ?? ''} aria-label={`What ${event.name} means`} placeholder="what exactly it is" defaultValue={event.definition ?? ''} rows={2} maxLength={1000} onBlur={({ target }) => target.value.trim() !== (event.definition ?? '') && change(event, { definition: target.value.trim() })} />
+              <MeaningField event={event} onSet={(definition) => change(event, { definition })} />
             )}
           </li>
         ))}
@@ -98,4 +99,9 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
       {going && <TakeAway goes={{ table: 'events', id: going.id }} name={going.name} onClose={() => setGoing(null)} />}
     </>
   )
+}
+
+function MeaningField({ event: { name, definition }, onSet }: { readonly event: Event; readonly onSet: (definition: string) => Promise<unknown> }) {
+  const field = useTyped({ value: definition ?? '', onSet })
+  return <textarea aria-label={`What ${name} means`} placeholder="what exactly it is" value={field.text} rows={2} maxLength={1000} onChange={({ target }) => field.write(target.value)} onBlur={field.set} />
 }

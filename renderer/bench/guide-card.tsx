@@ -2,7 +2,7 @@ import { useState, type FormEvent, type Ref } from 'react'
 import { definitionOf, pointGroups, type PointGroup } from '../../app/body/body-points'
 import { sayPoint, type Side } from '../../app/body/landmark-name'
 import type { Subject } from '../../app/project/film'
-import { BlurField } from './blur-field'
+import { BlurField, type BlurHand } from './blur-field'
 import { placedOf, placingWords, turnOf, type Guide } from './guide'
 
 interface Props {
@@ -24,8 +24,8 @@ interface Props {
   readonly assumedBlur: number
   /// What a drag under way says it is; null: there is none.
   readonly drawnBlur: number | null
-  readonly blurField: Ref<HTMLInputElement>
-  readonly onBlur: (length: number | null) => void
+  readonly blurField: Ref<BlurHand>
+  readonly onBlur: (length: number | null) => Promise<unknown>
   readonly onToStage: () => void
   readonly onGo: (frame: number) => void
 }

@@ -22,6 +22,7 @@ import { commandOf, type Command, type SheetName } from './bench-keys'
 import { HandTools, SheetTools } from './bench-tools'
 import type { BenchScene } from './bench-painting'
 import { BenchSheet } from './bench-sheet'
+import type { BlurHand } from './blur-field'
 import { COLUMN, EDGE, EdgeReadings, edgePlaces } from './edge-readings'
 import { turnOf } from './guide'
 import { GuideCard } from './guide-card'
@@ -73,7 +74,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const [loop, setLoop] = useState<{ readonly from: number; readonly to: number | null } | null>(null)
   const { ref, stage, view, setView } = useStage(film, lock ? 0.5 : 1)
   const canvas = useRef<HTMLCanvasElement>(null)
-  const blurField = useRef<HTMLInputElement>(null)
+  const blurField = useRef<BlurHand>(null)
   const [own, setOwn] = useState<string | null>(null)
   const [detail, setDetail] = useState<'missing' | 'small' | 'full'>('missing')
   const [picked, setPicked] = useState<string | null>(null)
@@ -205,10 +206,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       }
     } else if (command.do === 'back') placing.back()
     else if (command.do === 'seen') placing.see(command.seen)
-    else if (command.do === 'blur-length' && blurField.current) {
-      blurField.current.value = command.digit
-      blurField.current.focus()
-    }
+    else if (command.do === 'blur-length') blurField.current?.begin(command.digit)
     else if (command.do === 'leave') {
       if (led) return setDragged(null)
       if (gestures.giveUp() || following.leave() || suggesting.drop(null)) return
@@ -392,7 +390,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         {!lock && (!sheet || stage.width > 1100) ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
         <GuideCard
           guide={placing.guide} led={led?.point ?? null} frame={frame} lead={lead} whole={detail === 'full'} subjects={subjects} subject={subject} readOnly={readOnly} onSubject={setOwn} onGo={goByHand}
-          assumedBlur={assumedBlur} drawnBlur={smear && smearLength(smear)} blurField={blurField} onBlur={placing.blur} onToStage={() => ref.current?.focus()}
+          assumedBlur={assumedBlur} drawnBlur={smear && smearLength(smear)} blurField={blurField} onBlur={async (length) => placing.blur(length)} onToStage={() => ref.current?.focus()}
           onNewSubject={(name) => void project.edit((state) => {
             const { id, change } = anotherPerson(state, name)
             setOwn(id)
@@ -407,7 +405,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           <BenchSheet
             name={sheet} hand={hand} light={light} onLight={setLight} onClose={() => { setSheet(null); ref.current?.focus() }}
             onIntoScript={putIntoScript}
-            onBlurred={(point, blur) => subject && void project.edit((state) => blurPoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, blur, lead))}
+            onBlurred={(point, blur) => project.edit((state) => (subject ? blurPoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, blur, lead) : null))}
             onRemovePlacing={(point, index) => subject && void project.edit((state) => removePlacing(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, index, lead))}
             onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, lead))}
           />

@@ -12,7 +12,7 @@ interface Props {
   readonly hand: BenchHand
   readonly onRemove: (point: string) => void
   readonly onRemovePlacing: (point: string, index: number) => void
-  readonly onBlurred: (point: string, blur: number | null) => void
+  readonly onBlurred: (point: string, blur: number | null) => Promise<unknown>
 }
 
 /// The points that are placed on the frame, each with how often and how it was seen; and where each lies on the body.
@@ -42,7 +42,7 @@ export function PointsSheet({ hand, onRemove, onRemovePlacing, onBlurred }: Prop
               {samples.some((s) => s.seen === 'blurred') && ' · blurred'}
             </p>
             {samples.some((s) => isByHand(s) && s.seen === 'blurred') && !readOnly && (
-              <BlurField label={`Blur of the ${sayPoint(point, lead)}, pixels across the limb`} blur={statedBlur(samples)} assumed={hand.assumedBlur} onBlur={(blur) => onBlurred(point, blur)} onDone={() => undefined} />
+              <BlurField key={frame} label={`Blur of the ${sayPoint(point, lead)}, pixels across the limb`} blur={statedBlur(samples)} assumed={hand.assumedBlur} onBlur={(blur) => onBlurred(point, blur)} onDone={() => undefined} />
             )}
             {outlyingOf(samples) && !readOnly && (
               <p role="status">

@@ -3,6 +3,7 @@ import type { ReferenceAnswer } from '../../app/contract/claim-calls'
 import { SETTINGS, type Reference } from '../../app/project/reference'
 import { shortName } from '../../app/script/reference-name'
 import { Dialog } from '../sheets/dialog'
+import { useTyped } from '../sheets/use-typed'
 import { engine } from '../state/engine'
 import { adding, freeId, removing, updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
@@ -72,8 +73,8 @@ function ReferenceRow({ printed: { runs, short, uses }, record, readOnly }: { re
     requestAnimationFrame(() => correct.current?.focus())
   }
   /// Done to the record as it stands when it is sent: notes may have been typed meanwhile.
-  const change = (label: string, to: (now: Reference) => Reference): void =>
-    void project.edit((state) => {
+  const change = (label: string, to: (now: Reference) => Reference): Promise<unknown> =>
+    project.edit((state) => {
       const now = state.tables.references.get(record.id)
       return now ? { label, steps: [], diffs: [updating('references', now, to(now))] } : null
     })
@@ -87,7 +88,7 @@ function ReferenceRow({ printed: { runs, short, uses }, record, readOnly }: { re
       <p className="reference-printed"><bdi><TextRuns runs={runs} /></bdi> <span className="quiet">{short}</span></p>
       {asked === 'correct' ? (
         <ReferenceForm label={`Correct ${name}`} action="Correct it" csl={record.csl} onLeave={leave} onKeep={(csl) => {
-          if (JSON.stringify(csl) !== JSON.stringify(record.csl)) change('Correct a reference', (now) => ({ ...now, csl }))
+          if (JSON.stringify(csl) !== JSON.stringify(record.csl)) void change('Correct a reference', (now) => ({ ...now, csl }))
           leave()
         }} />
       ) : (
@@ -128,17 +129,15 @@ function RemoveUsed({ name, uses, onRemove, onClose }: { readonly name: string; 
 }
 
 const NOTES = [['finding', 'what it found'], ['population', 'in whom'], ['limits', 'how far it holds']] as const
+type Note = (typeof NOTES)[number][0]
 type Setting = NonNullable<Reference['setting']>[number]
 const settings = Object.entries(SETTINGS) as [Setting, string][]
 
-function ReferenceNotes({ record, readOnly, onChange }: { readonly record: Reference; readonly readOnly: boolean; readonly onChange: (label: string, to: (now: Reference) => Reference) => void }) {
-  const note = (field: 'finding' | 'population' | 'limits', value: string): void => {
-    const typed = value.trim()
-    if (typed === (record[field] ?? '')) return
+function ReferenceNotes({ record, readOnly, onChange }: { readonly record: Reference; readonly readOnly: boolean; readonly onChange: (label: string, to: (now: Reference) => Reference) => Promise<unknown> }) {
+  const note = (field: Note, typed: string): Promise<unknown> =>
     onChange(`Note the ${field} of a reference`, ({ [field]: _old, ...rest }) => (typed === '' ? rest : { ...rest, [field]: typed }))
-  }
   const toggle = (setting: Setting, on: boolean): void =>
-    onChange('Note the setting of a reference', ({ setting: before = [], ...rest }) => {
+    void onChange('Note the setting of a reference', ({ setting: before = [], ...rest }) => {
       const now = settings.map(([each]) => each).filter((each) => (each === setting ? on : before.includes(each)))
       return now.length === 0 ? rest : { ...rest, setting: now }
     })
@@ -146,7 +145,7 @@ function ReferenceNotes({ record, readOnly, onChange }: { readonly record: Refer
     <>
       <div className="reference-notes">
         {NOTES.map(([field, label]) => (
-          <label key={field}>{label}<input key={record[field] ?? ''} defaultValue={record[field] ?? ''} disabled={readOnly} maxLength={2000} onBlur={(event) => note(field, event.target.value)} onKeyDown={(event) => event.key === 'Enter' && event.currentTarget.blur()} /></label>
+          <NoteField key={field} label={label} value={record[field] ?? ''} readOnly={readOnly} onSet={(typed) => note(field, typed)} />
         ))}
       </div>
       <fieldset className="reference-setting">
@@ -158,4 +157,9 @@ function ReferenceNotes({ record, readOnly, onChange }: { readonly record: Refer
       </fieldset>
     </>
   )
+}
+
+function NoteField({ label, value, readOnly, onSet }: { readonly label: string; readonly value: string; readonly readOnly: boolean; readonly onSet: (value: string) => Promise<unknown> }) {
+  const field = useTyped({ value, onSet })
+  return <label>{label}<input value={field.text} disabled={readOnly} maxLength={2000} onChange={(event) => field.write(event.target.value)} onBlur={field.set} onKeyDown={(event) => event.key === 'Enter' && event.currentTarget.blur()} /></label>
 }

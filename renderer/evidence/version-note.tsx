@@ -4,6 +4,7 @@ import { wasSpoken } from '../../app/release/correction-draft'
 import { publishedUsesOf } from '../../app/release/where-used'
 import type { EditChange } from '../state/project'
 import { adding, removing, updating } from '../state/record-change'
+import { useTyped } from '../sheets/use-typed'
 import { useProject } from '../state/use-project'
 import { SaidPlaces } from './place-list'
 
@@ -12,7 +13,8 @@ import { SaidPlaces } from './place-list'
 export function VersionNote({ note, kept, release, readOnly, onSaid }: { readonly note: Correction; readonly kept: boolean; readonly release: Release; readonly readOnly: boolean; readonly onSaid: (words: string) => void }) {
   const project = useProject()
   const words = useRef<HTMLTextAreaElement>(null)
-  const written = (): string => words.current?.value.trim() || note.note
+  const field = useTyped({ value: note.note, onSet: (text) => project.edit(stating({ ...note, note: text }, 'Word a correction')), judge: (text) => (text === '' ? 'a note says something' : null) })
+  const written = (): string => field.text.trim() || note.note
   const set = (state: Correction['state'], label: string): void => void project.edit(stating({ ...note, note: written(), state }, label))
   const out = note.state === 'published'
   const copy = async (): Promise<void> => {
@@ -42,7 +44,7 @@ export function VersionNote({ note, kept, release, readOnly, onSaid }: { readonl
       })}
       <label className="wide">
         <span className="quiet">{note.date}: {out ? 'in the description and the report of the next delivery' : kept ? 'kept as a draft' : 'drafted'}</span>
-        <textarea key={note.note} ref={words} defaultValue={note.note} rows={Math.min(10, note.note.split('\n').length + 1)} readOnly={readOnly} onKeyDown={onKeyDown} onBlur={() => written() !== note.note && set(note.state, 'Word a correction')} />
+        <textarea ref={words} value={field.text} rows={Math.min(10, note.note.split('\n').length + 1)} readOnly={readOnly} onChange={(event) => field.write(event.target.value)} onKeyDown={onKeyDown} onBlur={field.set} />
       </label>
       <p className="actions">
         <button type="button" data-act="copy" title="Y" onClick={() => void copy()}>Copy it</button>

@@ -9,17 +9,17 @@ export function SubjectList() {
   const { breakdown, readOnly } = useShown()
   if (!breakdown || breakdown.clips.length === 0) return null
   const judge = (name: string): string | null => (name === '' || name.length > 200 ? 'a name of one line' : null)
-  const rename = (id: string, name: string): void =>
-    void project.edit((state) => {
+  const rename = (id: string, name: string): Promise<unknown> =>
+    project.edit((state) => {
       const before = state.tables.subjects.get(id)
       return before ? { label: `Call ${before.name} ${name}`, steps: [], diffs: [updating('subjects', before, { ...before, name })] } : null
     })
-  const add = (name: string): void => void (name !== '' && project.edit((state) => ({ label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id: freeId(state, 'subjects', 's'), name })] })))
+  const add = (name: string): Promise<unknown> => project.edit((state) => ({ label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id: freeId(state, 'subjects', 's'), name })] }))
   if (readOnly) return breakdown.subjects.length > 0 ? <p className="quiet">On film: {breakdown.subjects.map(({ name }) => name).join(', ')}</p> : null
   return (
     <Fields label="Who is on film">
       {breakdown.subjects.map(({ id, name }, i) => <TextField key={id} label={i === 0 ? 'On film' : `Also on film, ${i + 1}`} value={name} size={18} judge={judge} onSet={(next) => rename(id, next)} />)}
-      <TextField key={`new-${breakdown.subjects.length}`} label={breakdown.subjects.length === 0 ? 'Who is on film' : 'And who else'} value="" size={18} onSet={add} />
+      <TextField label={breakdown.subjects.length === 0 ? 'Who is on film' : 'And who else'} value="" size={18} onSet={add} adds />
     </Fields>
   )
 }

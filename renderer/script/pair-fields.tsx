@@ -10,7 +10,7 @@ import { secondsWord, speedOptions, speedWord } from './shot-words'
 interface Props {
   readonly shot: Pair
   readonly breakdown: Breakdown
-  readonly onChange: (label: string, shot: Pair) => void
+  readonly onChange: (label: string, shot: Pair) => Promise<unknown>
 }
 
 const layouts = [['beside', 'side by side'], ['above', 'one above the other'], ['over', 'over each other']] as const

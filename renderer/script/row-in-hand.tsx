@@ -63,9 +63,9 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     setOnward(on)
     setPlaying(speed)
   }
-  const change = (label: string, next: Shot): void => {
+  const change = async (label: string, next: Shot): Promise<void> => {
     const index = shot?.index ?? -1
-    if (index >= 0 && own) void project.edit((state) => changeShot(state, paragraph, label, index, own, (now) => [redone(own, next, now)]))
+    if (index >= 0 && own) await project.edit((state) => changeShot(state, paragraph, label, index, own, (now) => [redone(own, next, now)]))
   }
   const add = (kind: ShotKind): void => {
     const made = newShot(kind, breakdown, own)
@@ -87,7 +87,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   const drawn = (way: readonly Point[]): void => {
     if (!own || !tool) return
     const next = pointed(tool, way, pictureAt(programme, at), own, breakdown, word)
-    if (next) change(toolWords[tool].label, next)
+    if (next) void change(toolWords[tool].label, next)
   }
   const onKey = (event: KeyboardEvent): void => {
     if ((event.target instanceof HTMLInputElement && event.target.type !== 'range') || event.target instanceof HTMLTextAreaElement || event.target instanceof HTMLSelectElement) return
@@ -97,7 +97,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     }
     const faster = { '+': 1, '-': -1 }[event.key] as 1 | -1 | undefined
     const sped = own && faster && !readOnly && atNextSpeed(own, faster)
-    if (sped) return change(faster > 0 ? 'Run faster' : 'Run slower', sped)
+    if (sped) return void change(faster > 0 ? 'Run faster' : 'Run slower', sped)
     if (event.key === 'x' && !event.ctrlKey && !event.metaKey && !readOnly) return cut()
     if (event.key === 'n' && !event.ctrlKey && !event.metaKey) return onNear(!near)
     const by = { ArrowLeft: -1, ArrowRight: 1, PageUp: -10, PageDown: 10 }[event.key]
@@ -159,12 +159,12 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
           )}
         </div>
       )}
-      {panel === 'change' && own && <ShotFields shot={own} breakdown={breakdown} readings={readings} shown={footage && (('run' in own && own.run === footage.clip) || ('hold' in own && own.hold === footage.clip)) ? footageFrame : null} onChange={change} />}
+      {panel === 'change' && own && <ShotFields key={`${paragraph} ${shot?.index}`} shot={own} breakdown={breakdown} readings={readings} shown={footage && (('run' in own && own.run === footage.clip) || ('hold' in own && own.hold === footage.clip)) ? footageFrame : null} onChange={change} />}
       {panel === 'point' && own && !('card' in own) && <MarkList shot={own} breakdown={breakdown} readings={readings} tool={tool} onTool={setTool} word={word} onWord={setWord} onChange={change} />}
       {panel === 'names' && (
-        <div className="fields" role="group" aria-label="Names over the first shot">
-          <TextField label="Name, over the first shot" value={row.title?.name ?? ''} size={22} onSet={(name) => void project.edit((state) => setTitle(state, paragraph, name, name === '' ? '' : (row.title?.line ?? '')))} />
-          {row.title && <TextField label="Line beneath it" value={row.title.line ?? ''} size={26} onSet={(line) => void project.edit((state) => setTitle(state, paragraph, row.title?.name ?? '', line))} />}
+        <div key={paragraph} className="fields" role="group" aria-label="Names over the first shot">
+          <TextField label="Name, over the first shot" value={row.title?.name ?? ''} size={22} onSet={(name) => project.edit((state) => setTitle(state, paragraph, name, name === '' ? '' : (row.title?.line ?? '')))} />
+          {row.title && <TextField label="Line beneath it" value={row.title.line ?? ''} size={26} onSet={(line) => project.edit((state) => setTitle(state, paragraph, row.title?.name ?? '', line))} />}
         </div>
       )}
       {shots.length > 0 && <ShotList programme={programme} paragraph={paragraph} shots={shots} shown={shot} readOnly={readOnly} onPick={(picked: LaidShot) => onFrame(picked.start)} onMove={move} onDelete={remove} />}

@@ -4,6 +4,7 @@ import type { Breakdown } from '../../app/project/breakdown'
 import type { Event } from '../../app/project/film'
 import type { Card, Hold, Run, Shot } from '../../app/project/picture'
 import { Fields, FrameField, judgeFraction, Select, TextField } from '../sheets/fields'
+import { useTyped } from '../sheets/use-typed'
 import { clipAt, clipName } from './clip-name'
 import { PairFields } from './pair-fields'
 import { secondsWord, speedOptions, speedWord } from './shot-words'
@@ -14,7 +15,7 @@ interface Props<S extends Shot> {
   readonly readings: ReadonlyMap<string, Reading>
   /// The frame on screen, where it is this shot's first picture's.
   readonly shown: number | null
-  readonly onChange: (label: string, shot: Shot) => void
+  readonly onChange: (label: string, shot: Shot) => Promise<unknown>
 }
 
 /// What a shot shows, each part in a field of its own.
@@ -57,6 +58,14 @@ const cardKinds = [['text', 'words'], ['title', 'title'], ['caution', 'before yo
 
 function CardFields({ shot, breakdown, readings, onChange }: Props<Card>) {
   const lines = (text: string): string[] => text.split('\n').map((line) => line.trim()).filter((line) => line !== '').slice(0, 20)
+  const says = useTyped({
+    value: shot.lines?.join('\n') ?? '',
+    clean: (text) => lines(text).join('\n'),
+    onSet: (text) => {
+      const { lines: _lines, ...rest } = shot
+      return onChange('Change the card’s words', text === '' ? rest : { ...rest, lines: lines(text) })
+    },
+  })
   const curves = (breakdown.measures ?? []).filter(mayHaveCurve).map((measure) => [measure.id, measure.label ?? readings.get(measure.id)?.plate.what ?? measure.id] as const)
   const { measure: shown, ...words } = { measure: undefined, ...shot }
   return (
@@ -66,12 +75,7 @@ function CardFields({ shot, breakdown, readings, onChange }: Props<Card>) {
       <TextField label="For" value={shot.seconds === undefined ? '' : secondsWord(shot.seconds)} unit="s" size={5} numeric judge={(text) => (text === '' ? null : judgeFraction('positive')(text))} onSet={(seconds) => onChange('Change how long it stands', cardLasting(shot, seconds))} />
       <label className="field field-wide">
         <span>{shot.card === 'curve' ? 'Line above it, instead of what it measures' : 'Lines, one below the other'}</span>
-        <textarea key={shot.lines?.join('\n')} defaultValue={shot.lines?.join('\n') ?? ''} rows={3} onKeyDown={(event) => event.stopPropagation()} onBlur={(event) => {
-          const next = lines(event.target.value)
-          if (next.join('\n') === (shot.lines ?? []).join('\n')) return
-          const { lines: _lines, ...rest } = shot
-          onChange('Change the card’s words', next.length > 0 ? { ...rest, lines: next } : rest)
-        }} />
+        <textarea value={says.text} rows={3} onChange={(event) => says.write(event.target.value)} onKeyDown={(event) => event.stopPropagation()} onBlur={says.set} />
       </label>
     </Fields>
   )

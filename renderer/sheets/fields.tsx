@@ -1,44 +1,34 @@
-import { useEffect, useRef, useState, type KeyboardEvent, type ReactNode } from 'react'
+import type { KeyboardEvent, ReactNode } from 'react'
+import { useTyped } from './use-typed'
 
 /// Small fields that set their value when the hand leaves them or presses Enter; Escape takes it back.
 
 interface TextProps {
   readonly label: string
   readonly value: string
-  readonly onSet: (value: string) => void
+  /// Resolves once it is answered, kept or refused.
+  readonly onSet: (value: string) => Promise<unknown>
   /// Null: it may stand; else why not.
   readonly judge?: (value: string) => string | null
   readonly size?: number
   readonly numeric?: boolean
+  /// What is set is added elsewhere: the field is empty for the next at once.
+  readonly adds?: boolean
   readonly unit?: string
 }
 
-export function TextField({ label, value, onSet, judge, size = 8, numeric = false, unit }: TextProps) {
-  const [typed, setTyped] = useState(value)
-  // What Enter has set, and may be on its way still when the hand leaves: that is one change.
-  const entered = useRef<string | null>(null)
-  useEffect(() => setTyped(value), [value])
-  const wrong = typed === value ? null : (judge?.(typed.trim()) ?? null)
-  const set = (): void => {
-    if (typed.trim() === value) return
-    if (wrong) setTyped(value)
-    else onSet(typed.trim())
-  }
+export function TextField({ label, value, onSet, judge, size = 8, numeric = false, adds = false, unit }: TextProps) {
+  const field = useTyped({ value, onSet, judge, adds })
   const onKey = (event: KeyboardEvent): void => {
     event.stopPropagation()
-    if (event.key === 'Enter') {
-      set()
-      entered.current = typed
-    } else if (event.key === 'Escape') setTyped(value)
+    if (event.key === 'Enter') field.set()
+    else if (event.key === 'Escape') field.takeBack()
   }
   return (
     <label className="field">
       <span>{label}</span>
       <span className="field-line">
-        <input value={typed} size={size} inputMode={numeric ? 'decimal' : 'text'} aria-invalid={wrong !== null} title={wrong ?? undefined} onChange={(event) => setTyped(event.target.value)} onBlur={() => {
-          if (entered.current !== typed) set()
-          entered.current = null
-        }} onKeyDown={onKey} />
+        <input value={field.text} size={size} inputMode={numeric ? 'decimal' : 'text'} aria-invalid={field.wrong !== null} title={field.wrong ?? undefined} onChange={(event) => field.write(event.target.value)} onBlur={field.set} onKeyDown={onKey} />
         {unit && <span className="quiet">{unit}</span>}
       </span>
     </label>
@@ -52,7 +42,7 @@ interface FrameProps {
   readonly to: number
   /// The frame on screen, offered as the value; null: another clip is on screen.
   readonly shown: number | null
-  readonly onSet: (frame: number) => void
+  readonly onSet: (frame: number) => Promise<unknown>
 }
 
 /// A footage frame from `from` to `to`, both included.
@@ -62,7 +52,7 @@ export function FrameField({ label, value, from, to, shown, onSet }: FrameProps)
   return (
     <div className="frame-field">
       <TextField label={label} value={String(value)} onSet={(text) => onSet(Number(text))} judge={judge} size={5} numeric />
-      <button type="button" disabled={!offered} title={shown === null ? 'another clip is on screen' : `take the frame on screen: ${shown}`} onClick={() => shown !== null && onSet(shown)} aria-label={`${label} here: take the frame on screen`}>
+      <button type="button" disabled={!offered} title={shown === null ? 'another clip is on screen' : `take the frame on screen: ${shown}`} onClick={() => void (shown !== null && onSet(shown))} aria-label={`${label} here: take the frame on screen`}>
         here
       </button>
     </div>

@@ -14,8 +14,8 @@ export function FilmFields() {
   if (!state) return null
   const settings = settingsOf(state)
   const { output, sound } = settings
-  const change = (label: string, parts: Partial<Settings>): void =>
-    void project.edit((now) => {
+  const change = (label: string, parts: Partial<Settings>): Promise<unknown> =>
+    project.edit((now) => {
       const before = settingsOf(now)
       return { label, steps: [], diffs: [updating('settings', before, { ...before, ...parts })] }
     })
@@ -31,10 +31,10 @@ export function FilmFields() {
         <TextField label="The question it answers" value={settings.question ?? ''} size={48} onSet={(question) => change('Change the question', { question: question === '' ? undefined : question })} />
       </Fields>
       <Fields label="Picture and sound">
-        <Select label="Picture" value={size} options={offered(SIZES, size).map((each) => [each, each.replace('x', ' × ')])} onSet={(text) => change('Change the picture’s size', { output: shape(text) })} />
-        <Select label="Frames a second" value={output.rate} options={offered(RATES, output.rate).map((each) => [each, rateWords(each)])} onSet={(rate) => change('Change the frames a second', { output: { ...output, rate } })} />
-        <Select label="Loudness" value={sound?.loudness ?? '-14'} options={[['-14', '−14 LUFS, for the web'], ['-23', '−23 LUFS, for broadcast']]} onSet={(loudness) => change('Change the loudness', { sound: { ...sound, loudness } })} />
-        <Select label="Sound of the fight" value={sound?.hall ?? 'muted'} options={[['muted', 'not heard'], ['under', 'under the voice']]} onSet={(hall) => change('Change the sound of the fight', { sound: { ...sound, hall } })} />
+        <Select label="Picture" value={size} options={offered(SIZES, size).map((each) => [each, each.replace('x', ' × ')])} onSet={(text) => void change('Change the picture’s size', { output: shape(text) })} />
+        <Select label="Frames a second" value={output.rate} options={offered(RATES, output.rate).map((each) => [each, rateWords(each)])} onSet={(rate) => void change('Change the frames a second', { output: { ...output, rate } })} />
+        <Select label="Loudness" value={sound?.loudness ?? '-14'} options={[['-14', '−14 LUFS, for the web'], ['-23', '−23 LUFS, for broadcast']]} onSet={(loudness) => void change('Change the loudness', { sound: { ...sound, loudness } })} />
+        <Select label="Sound of the fight" value={sound?.hall ?? 'muted'} options={[['muted', 'not heard'], ['under', 'under the voice']]} onSet={(hall) => void change('Change the sound of the fight', { sound: { ...sound, hall } })} />
       </Fields>
     </>
   )
