@@ -11,6 +11,18 @@ export interface MarkRow {
   readonly along: string
 }
 
+/// What stands in the fields of a floor.
+export interface FloorDraft {
+  readonly rows: readonly MarkRow[]
+  readonly unit: string
+  /// Per cent.
+  readonly share: string
+  /// The floor as it was stated when the fields were filled.
+  readonly stated: string
+  /// What was stated from here, while it is on the way; what is typed meanwhile stays.
+  readonly sent: string
+}
+
 const LEAST = 4
 const MOST = 50
 const empty = (point: string): MarkRow => ({ point, across: '', along: '' })
@@ -21,6 +33,23 @@ export function rowsOf(floor: Floor | undefined, isPlaced: (point: string) => bo
   let rows: readonly MarkRow[] = Array.from({ length: MOST }, (_, i) => floorMarkName(i)).filter(isPlaced).map(empty)
   while (rows.length < LEAST) rows = withMark(rows)
   return [...rows].sort((a, b) => Number(markWord(a.point)) - Number(markWord(b.point)))
+}
+
+/// The fields as a floor was stated; without one, with those marks that are placed already.
+export const freshDraft = (floor: Floor | undefined, isPlaced: (point: string) => boolean): FloorDraft =>
+  ({ stated: JSON.stringify(floor ?? null), sent: '', rows: rowsOf(floor, isPlaced), unit: floor?.unit ?? 'm', share: String(floor ? Number((100 * floor.u).toFixed(3)) : 2) })
+
+/// A draft as it stands now, itself where nothing else was stated: what is stated elsewhere, or undone, takes its place.
+export function draftNow(draft: FloorDraft | undefined, floor: Floor | undefined, isPlaced: (point: string) => boolean): FloorDraft {
+  const stated = JSON.stringify(floor ?? null)
+  if (draft?.stated === stated) return draft
+  return draft?.sent === stated ? { ...draft, stated, sent: '' } : freshDraft(floor, isPlaced)
+}
+
+/// The fields say something else than what was stated.
+export function isChanged({ rows, unit, share }: Pick<FloorDraft, 'rows' | 'unit' | 'share'>, floor: Floor | undefined): boolean {
+  const fresh = freshDraft(floor, () => false)
+  return JSON.stringify([rows, unit, share]) !== JSON.stringify([fresh.rows, fresh.unit, fresh.share])
 }
 
 /// One mark more, by the first name that is free. The same rows where there is no room.

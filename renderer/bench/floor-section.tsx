@@ -7,9 +7,11 @@ import type { Clip } from '../../app/project/film'
 import type { Floor } from '../../app/project/hall'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
-import { canLose, fitWords, floorOf, markWord, numberWord, offWords, rowsOf, withMark, withoutMark } from './floor-draft'
+import { canLose, draftNow, fitWords, floorOf, freshDraft, isChanged, markWord, numberWord, offWords, withMark, withoutMark, type FloorDraft } from './floor-draft'
+import { REPEATS } from './guide'
 import { frameOf, ofClip, stateHall } from './hall-edits'
-import { removePoint } from './point-edits'
+import { handsOn, samplesOf } from './placing'
+import { removePoints } from './point-edits'
 
 interface Props {
   readonly hand: BenchHand
@@ -25,22 +27,24 @@ export function FloorSection(props: Props) {
 
 function FloorForm({ hand, clip, subject, breakdown }: Props & { readonly breakdown: Breakdown }) {
   const project = useProject()
-  const { tables, readOnly } = useShown()
+  const { file, tables, readOnly } = useShown()
   const floor = clip.hall?.floor
   // Marks belong to the person with whom they were placed.
   const owner = floor?.subject ?? subject
   const context = useMemo(() => measureContext(breakdown, (footage) => tables.get(footage) ?? null), [breakdown, tables])
   const isPlaced = (point: string): boolean => context.isPlaced(clip.id, owner, point)
-  const { rows, unit, share, set } = useDraft(floor, () => rowsOf(floor, isPlaced))
+  const { rows, unit, share, set, drop } = useDraft(`${file} ${clip.id} ${owner}`, floor, isPlaced)
   const addButton = useRef<HTMLButtonElement>(null)
 
   const names = rows.map(({ point }) => point)
   const missing = names.filter((point) => !isPlaced(point))
   const frame = frameOf(breakdown, clip.id, owner, names, hand.frame) ?? hand.frame
   const draft = floorOf(rows, owner, unit, share)
+  const changed = isChanged({ rows, unit, share }, floor)
   const found = useMemo(() => (draft ? floorPlane(context, clip, draft, frame) : null), [context, clip, JSON.stringify(draft), frame])
   const plane = found?.ok ? found.value : null
   const mine = owner === subject && !readOnly
+  const placedOut = names.every((point) => handsOn(samplesOf(breakdown, { clip: clip.id, subject: owner, point }), hand.frame).length >= REPEATS)
 
   const state = (event: FormEvent): void => {
     event.preventDefault()
@@ -59,15 +63,19 @@ function FloorForm({ hand, clip, subject, breakdown }: Props & { readonly breakd
     set({ rows: withoutMark(rows, point) })
     addButton.current?.focus()
   }
-  const placeAnew = async (point: string): Promise<void> => {
-    await project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject: owner, frame: hand.frame }, point, hand.lead))
-    hand.place([point])
+  const placeAnew = async (points: readonly string[]): Promise<void> => {
+    const label = points.length === 1 ? `Take the placings of mark ${markWord(points[0]!)} away` : 'Take the placings of the marks away'
+    await project.edit((state) => removePoints(state, project.shown().breakdown, { clip: clip.id, subject: owner, frame: hand.frame }, points, label))
+    hand.place(points)
   }
   return (
     <form onSubmit={state} className="stated">
       <h3>The floor</h3>
       <p className="quiet">{floor ? `${numberWord(floor.marks.length).replace(/^./, (c) => c.toUpperCase())} marks, in ${floor.unit}. Where feet stand and point on the floor can be asked among the measures (M), on frames that have the marks, or on any where the camera stood still.` : 'Until four marks or more of known place are stated, steps off a line and headings of feet are refused.'}</p>
-      {mine && (missing.length === 0
+      {mine && placedOut && <p className="quiet">Each mark is placed three times on this frame. To place them once more, their placings here are taken away first; undo brings them back.</p>}
+      {mine && (placedOut
+        ? <button type="button" onClick={() => void placeAnew(names)}>Place the marks anew</button>
+        : missing.length === 0
         ? <button type="button" onClick={() => hand.place(names)}>Place the marks again</button>
         : <button type="button" onClick={() => hand.place(missing)}>{missing.length === names.length ? `Place the ${numberWord(names.length)} marks` : missing.length === 1 ? `Place mark ${markWord(missing[0]!)}` : 'Place the marks that are missing'}</button>)}
       {owner !== subject && <p className="quiet">The marks are placed with {breakdown.subjects?.find(({ id }) => id === owner)?.name ?? owner}: have them in hand to place one.</p>}
@@ -91,16 +99,18 @@ function FloorForm({ hand, clip, subject, breakdown }: Props & { readonly breakd
           {plane && <p role="status" className={plane.warnings.length > 0 ? undefined : 'quiet'}>{fitWords(plane, unit)}</p>}
           {found && !found.ok && missing.length === 0 && <p role="status">{reasons[found.error].wording}. {reasons[found.error].advice}</p>}
           {plane?.astray && mine && (frame === hand.frame
-            ? <button type="button" onClick={() => void placeAnew(plane.astray!.mark.point)}>Place mark {markWord(plane.astray.mark.point)} anew</button>
+            ? <button type="button" onClick={() => void placeAnew([plane.astray!.mark.point])}>Place mark {markWord(plane.astray.mark.point)} anew</button>
             : <button type="button" onClick={() => hand.go(frame)}>Go to frame {frame}, where it is placed</button>)}
           <div className="angle">
             <label>In <input required maxLength={40} value={unit} readOnly={readOnly} onChange={({ target }) => set({ unit: target.value })} /></label>
             <label>± % (1 σ) <input type="number" step="any" min={0} max={100} required value={share} readOnly={readOnly} onChange={({ target }) => set({ share: target.value })} /></label>
             <p className="quiet">How big a floor is differs from hall to hall: ask, or give it in a length of your own.</p>
           </div>
+          {changed && floor && <p className="quiet">Changed here, and not stated yet.</p>}
           {!readOnly && (
             <p className="actions">
               <button type="submit">State the floor</button>
+              {changed && floor && <button type="button" onClick={drop}>As it was stated</button>}
               {floor && <button type="button" onClick={() => void project.edit(ofClip(clip.id, (now) => stateHall(now, 'floor', undefined, 'Take the floor back')))}>Take it back</button>}
             </p>
           )}
@@ -110,13 +120,17 @@ function FloorForm({ hand, clip, subject, breakdown }: Props & { readonly breakd
   )
 }
 
-/// What stands in the fields: as it was stated, until it is changed there; what is stated elsewhere, or undone, takes its place.
-/// `sent`: what was stated from here, while it is on the way; what is typed meanwhile stays.
-function useDraft(floor: Floor | undefined, first: () => ReturnType<typeof rowsOf>) {
-  const stated = JSON.stringify(floor ?? null)
-  const fresh = () => ({ stated, sent: '', rows: first() as ReturnType<typeof withMark>, unit: floor?.unit ?? 'm', share: String(floor ? Number((100 * floor.u).toFixed(3)) : 2) })
-  const [draft, setDraft] = useState(fresh)
-  const now = draft.stated === stated ? draft : draft.sent === stated ? { ...draft, stated, sent: '' } : fresh()
+/// Drafts that were begun and not stated: by project, clip and whose marks they are. A sheet that closes takes none away.
+const begun = new Map<string, FloorDraft>()
+
+/// What stands in the fields, while the sheet is open and when it is opened again.
+function useDraft(key: string, floor: Floor | undefined, isPlaced: (point: string) => boolean) {
+  const [draft, setDraft] = useState(() => draftNow(begun.get(key), floor, isPlaced))
+  const now = draftNow(draft, floor, isPlaced)
   if (now !== draft) setDraft(now)
-  return { ...now, set: (part: Partial<Omit<typeof now, 'stated'>>) => setDraft((before) => ({ ...before, ...part })) }
+  const put = (next: FloorDraft): void => {
+    begun.set(key, next)
+    setDraft(next)
+  }
+  return { ...now, set: (part: Partial<Omit<FloorDraft, 'stated'>>) => put({ ...(begun.get(key)?.stated === now.stated ? begun.get(key)! : now), ...part }), drop: () => put(freshDraft(floor, isPlaced)) }
 }

@@ -51,6 +51,12 @@ export const blurPoint = (state: ProjectState, breakdown: Breakdown | null, on: 
 export const removePoint = (state: ProjectState, breakdown: Breakdown | null, on: On, point: string, lead: Side | null): Placing =>
   change(state, breakdown, on, point, `Remove ${sayPoint(point, lead)}`, (samples) => samples.filter((s) => s.frame !== on.frame))
 
+/// Takes all that is placed of these points on a frame away, in one edit.
+export function removePoints(state: ProjectState, breakdown: Breakdown | null, on: On, points: readonly string[], label: string): Placing {
+  const diffs = points.flatMap((point) => change(state, breakdown, on, point, label, (samples) => samples.filter((s) => s.frame !== on.frame))?.diffs ?? [])
+  return diffs.length === 0 ? null : { label, steps: [], diffs }
+}
+
 /// The subject's points of one frame on another where they are not placed, as suggestions: each is to be looked at.
 export function copyPoints(state: ProjectState, breakdown: Breakdown | null, on: On, to: number): Placing {
   const changes = (breakdown?.landmarks ?? []).filter((l) => l.clip === on.clip && l.subject === on.subject).flatMap((landmark) => {

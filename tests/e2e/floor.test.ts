@@ -152,6 +152,42 @@ it('should take a floor of seven marks, tell how far each is off, and name the o
   await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks.length).toBe(7)
 })
 
+it('should keep a mark that was added and not stated while the sheet is closed', async () => {
+  await button('Add a mark').click()
+  await page.getByText('click, or Enter').waitFor()
+  await page.getByLabel('Mark 8, across').fill('1.25')
+  await button('Close View').click()
+  await page.getByLabel('Mark 8, across').waitFor({ state: 'detached' })
+  await page.keyboard.press('Escape')
+  await page.locator('.guide').getByText('placing of three').waitFor({ state: 'detached' })
+  await page.keyboard.press('v')
+  await page.getByText('Changed here, and not stated yet.').waitFor()
+  expect(await page.getByLabel('Mark 8, across').inputValue()).toBe('1.25')
+  expect(await barriersOn(page)).toEqual([])
+  await look('floor-not-stated')
+  await button('As it was stated').click()
+  await page.getByLabel('Mark 8, across').waitFor({ state: 'detached' })
+  expect(tables().clips.get('c1')?.hall?.floor?.marks.length).toBe(7)
+})
+
+it('should say that each mark was placed three times, and place them anew where that is asked for', async () => {
+  const placings = (): number => (window.engine.workspace.opened.project.breakdown().landmarks ?? []).filter(({ point }) => point.startsWith('floor.')).flatMap(({ samples }) => samples).filter(({ frame }) => frame === 0).length
+  expect(placings()).toBe(21)
+  await page.getByText('Each mark is placed three times on this frame.', { exact: false }).waitFor()
+  await look('floor-placed-out')
+  await button('Place the marks anew').click()
+  await page.locator('.guide').getByText('first placing of three').waitFor()
+  await expect.poll(placings).toBe(0)
+  await stage().focus()
+  await page.keyboard.press('Control+z')
+  await expect.poll(placings).toBe(21)
+  await page.getByText('Each mark is placed three times on this frame.', { exact: false }).waitFor()
+  // Escape closes the sheet, then leaves the placing off.
+  await page.keyboard.press('Escape')
+  await page.keyboard.press('Escape')
+  await page.locator('.guide').getByText('placing of three').waitFor({ state: 'detached' })
+})
+
 it('should say how far a foot stepped off the line, in metres with its error, as the painted floor has it', async () => {
   await page.keyboard.press('m')
   await page.getByLabel('I want to say').selectOption('off line')

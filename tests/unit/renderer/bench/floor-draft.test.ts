@@ -2,7 +2,7 @@ import { expect, it } from 'vitest'
 import { measureContext } from '../../../../app/measure/context'
 import { floorPlane, type FloorPlane } from '../../../../app/measure/floor-plane'
 import type { Floor } from '../../../../app/project/hall'
-import { canLose, fitWords, floorOf, markWord, numberWord, offWords, rowsOf, withMark, withoutMark } from '../../../../renderer/bench/floor-draft'
+import { canLose, draftNow, fitWords, floorOf, freshDraft, isChanged, markWord, numberWord, offWords, rowsOf, withMark, withoutMark } from '../../../../renderer/bench/floor-draft'
 import { scene, tableSized } from '../../measure/scene'
 
 const four: Floor = { subject: 's1', unit: 'm', u: 0.02, marks: [[0, 0], [4, 0], [4, 3], [0, 3]].map(([x, y], i) => ({ point: `floor.${i + 1}`, at: [x!, y!] })) }
@@ -36,6 +36,21 @@ it('should add a mark by the first free name, and never leave fewer than four', 
   let many: ReturnType<typeof withMark> = rows
   for (let i = 0; i < 60; i++) many = withMark(many)
   expect(many).toHaveLength(50)
+})
+
+it('should keep a mark that was added and not stated until something else is stated', () => {
+  const none = (): boolean => false
+  const fresh = freshDraft(four, none)
+  expect(isChanged(fresh, four)).toBe(false)
+  const five = { ...fresh, rows: withMark(fresh.rows) }
+  expect(draftNow(five, four, none)).toBe(five)
+  expect(isChanged(five, four)).toBe(true)
+  const other: Floor = { ...four, unit: 'ft' }
+  expect(draftNow(five, other, none)).toEqual(freshDraft(other, none))
+  // What was stated from here arrives: what was typed meanwhile stays.
+  const sent = { ...five, sent: JSON.stringify(other) }
+  expect(draftNow(sent, other, none)).toEqual({ ...sent, stated: JSON.stringify(other), sent: '' })
+  expect(draftNow(undefined, undefined, (point) => point === 'floor.2').rows.map(({ point }) => point)).toContain('floor.2')
 })
 
 it('should make a floor of the fields once each has its numbers', () => {
