@@ -53,7 +53,6 @@ interface Props {
 }
 
 const SHEET = 340
-const STRIP = 188
 /// The tools lie so far down upon the stage.
 const TOOLS = 56
 const GRAB = 14
@@ -417,7 +416,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         isBeside={lock !== null} loop={loop === null ? 'none' : loop.to === null ? 'begun' : 'whole'}
         onCommand={(command) => { runCommand(command); ref.current?.focus() }}
       />
-      <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} size={{ width: stage.width, height: STRIP }} onFrame={goByHand} onIntoFilm={readOnly ? null : putIntoFilm} />
+      <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} width={stage.width} onFrame={goByHand} onIntoFilm={readOnly ? null : putIntoFilm} />
     </div>
   )
 }

@@ -10,12 +10,12 @@ import type { Measure } from '../../app/project/question'
 import { curveOf, gridOf, type CurvePoint } from './curve'
 import { exact } from '../../app/project/fields'
 import { useFilmTypeface } from '../player/film-typeface'
+import { useHeight } from '../state/use-height'
 import { usePart } from '../state/use-project'
 import { curveBeside, measuresBeside, sharedEvents } from './curve-beside'
 import { measureNames } from './measure-names'
 import { SaveCurve } from './save-curve'
 import { curveCsv, peaksOf, smoothCurve } from './smooth-curve'
-import type { Size } from './stage-view'
 
 interface Props {
   readonly clip: Clip
@@ -24,11 +24,13 @@ interface Props {
   readonly measure: Measure | null
   readonly reading: Reading | undefined
   readonly context: MeasureContext | null
-  readonly size: Size
+  readonly width: number
   readonly onFrame: (frame: number) => void
   readonly onIntoFilm: (() => void) | null
 }
 
+/// So tall until it is measured.
+const TALL = 188
 const LEFT = 236
 const RIGHT = 24
 const TOP = 26
@@ -36,10 +38,12 @@ const FOOT = 18
 
 /// The clip's time: its events as brackets, the chosen measure's curve with its 95 % band, and the frame that is shown.
 /// Press it to go there.
-export function TimeStrip({ clip, frame, events, measure, reading, context, size, onFrame, onIntoFilm }: Props) {
+export function TimeStrip({ clip, frame, events, measure, reading, context, width, onFrame, onIntoFilm }: Props) {
   const curve = useMemo(() => (measure && context ? curveOf(measure, context) : []), [measure, context])
   const figure = useMemo(() => (measure && context ? curveFigure(measure, context, reading, curve) : null), [measure, context, reading, curve])
   const typeface = useFilmTypeface()
+  const [strip, tall] = useHeight()
+  const size = { width, height: tall || TALL }
   const readings = usePart('readings')
   const [beside, setBeside] = useState('')
   const [on, setOn] = useState('')
@@ -67,7 +71,7 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, size
   }
   const unit = reading?.unit === '°' ? '°' : ''
   return (
-    <div className="time-strip">
+    <div className="time-strip" ref={strip}>
       <div className="strip-words">
         {measure && reading ? (
           <>

@@ -62,6 +62,12 @@ describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
     expect(await barriers()).toEqual([])
     const over = (): Promise<number[]> => page.evaluate(() => [...document.querySelectorAll('.room-body, .window')].map((box) => box.scrollWidth - box.clientWidth))
     await expect.poll(async () => Math.max(...(await over()))).toBeLessThanOrEqual(1)
+    if (name !== 'Bench') return
+    // Its tools are all in sight, and the picture keeps two fifths of the window.
+    const tools = await page.locator('.hand-tools button').evaluateAll((buttons) => buttons.map((button) => button.getBoundingClientRect().right))
+    expect(tools.length).toBeGreaterThan(5)
+    expect(Math.max(...tools)).toBeLessThanOrEqual(width)
+    expect((await page.locator('.stage').boundingBox())!.height).toBeGreaterThanOrEqual(0.4 * height)
   })
 
   it('the sheets of the Script room have none', async () => {
