@@ -1,10 +1,13 @@
-import { useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
+import { useDeferredValue, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
 import type { ClaimAnswer, ReferenceAnswer } from '../../app/contract/claim-calls'
+import { filmTimeText } from '../../app/programme/sentence-time'
 import { ClaimClass, quotedKey } from '../../app/project/claim'
 import { classesInWords } from '../../app/script/claims/class-words'
 import { supportsOf } from '../../app/release/support'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
+import { useFilmTypeface } from '../player/film-typeface'
 import { goTo, usePlace } from '../state/place'
+import { programmeOf } from '../state/programme'
 import type { Shown } from '../state/project'
 import { useProject, useShown } from '../state/use-project'
 import { useAnswer } from './claim-answers'
@@ -12,6 +15,7 @@ import { stating, toggled, viewToggled, type Stated } from './claim-edits'
 import { ClaimRow } from './claim-row'
 import { nameOf } from './claim-supports'
 import { LostClaims } from './lost-claims'
+import { saidAt } from './said-at'
 
 /// Every sentence with its class and what it rests on. Up and down go through them; Enter confirms the
 /// one in hand, Shift+Enter all that nothing is open on; a letter A–M gives or takes a class; O marks it as
@@ -19,10 +23,17 @@ import { LostClaims } from './lost-claims'
 /// `notices`: how many findings on the film's notices hold it back besides.
 export function ClaimList({ notices }: { readonly notices: number }) {
   const project = useProject()
-  const { breakdown, findings, readings, readOnly } = useShown()
+  const { breakdown, findings, readings, tables, films, takes, readOnly } = useShown()
   const answer = useAnswer('claims.list', {})
   const printed = useAnswer('references.list', {})
   const cited = useMemo(() => new Map(printed?.references.map((reference) => [reference.id, reference])), [printed])
+  const typeface = useFilmTypeface()
+  // A long film takes long to lay out: the list stands first, and what is stated of a claim lays out nothing anew.
+  const laidBy = useDeferredValue(breakdown && JSON.stringify([breakdown.script, breakdown.clips, breakdown.events, breakdown.measures, breakdown.cueTimes, breakdown.output]), null)
+  const times = useMemo(() => {
+    const laid = laidBy === null ? null : programmeOf({ breakdown, tables, films, readings, takes }, typeface)
+    return laid && breakdown ? saidAt(laid.programme, breakdown, readings) : null
+  }, [laidBy, tables, films, readings, takes, typeface])
   const place = usePlace()
   const [at, setAt] = useState(0)
   const rows = useRef<HTMLOListElement>(null)
@@ -70,6 +81,10 @@ export function ClaimList({ notices }: { readonly notices: number }) {
     event.preventDefault()
   }
 
+  const timeOf = ({ on }: ClaimAnswer): string => {
+    const from_s = times?.get(quotedKey(on))
+    return from_s === undefined ? '' : filmTimeText(from_s)
+  }
   const count = (letters: string): number => claims.filter((claim) => letters.includes(claim.classes[0] ?? '')).length
   const open = findings.filter(holdsBack).length + notices
   return (
@@ -88,9 +103,10 @@ export function ClaimList({ notices }: { readonly notices: number }) {
       <ol className="claim-rows plain" ref={rows} tabIndex={0} aria-label="What the film says">
         {claims.map((claim, i) =>
           i === inHand ? (
-            <ClaimRow key={keyOf(claim)} claim={claim} cited={cited} findings={findingsOn(claim, findings)} onLeave={() => rows.current?.focus()} onWords={toWords} onState={(change, label) => state([{ answer: claim, change }], label)} onConfirm={confirm} readOnly={readOnly} />
+            <ClaimRow key={keyOf(claim)} claim={claim} time={timeOf(claim)} cited={cited} findings={findingsOn(claim, findings)} onLeave={() => rows.current?.focus()} onWords={toWords} onState={(change, label) => state([{ answer: claim, change }], label)} onConfirm={confirm} readOnly={readOnly} />
           ) : (
             <li key={keyOf(claim)} className="claim" onClick={() => take(i)}>
+              <p className="claim-time figures">{timeOf(claim)}</p>
               <p className="claim-words"><bdi>{claim.shown}</bdi></p>
               <p className="claim-side">
                 <b className={findingsOn(claim, findings).some(holdsBack) ? 'open-mark' : undefined}>

@@ -9,12 +9,14 @@ import { ClaimSupports } from './claim-supports'
 import { EvidenceForm } from './evidence-form'
 
 /// The sentence in hand: its classes, what it rests on, what is open.
-export function ClaimRow(props: { claim: ClaimAnswer; cited: ReadonlyMap<string, ReferenceAnswer>; findings: readonly Finding[]; readOnly: boolean; onConfirm: () => void; onLeave: () => void; onWords: () => void; onState: (change: Stated, label: string) => void }) {
+/// `time`: when it is said, in the film's time; "" where it is not spoken.
+export function ClaimRow(props: { claim: ClaimAnswer; time: string; cited: ReadonlyMap<string, ReferenceAnswer>; findings: readonly Finding[]; readOnly: boolean; onConfirm: () => void; onLeave: () => void; onWords: () => void; onState: (change: Stated, label: string) => void }) {
   const { claim, findings, readOnly } = props
   const { breakdown } = useShown()
   const because = claim.because.filter(({ words }) => words !== '')
   return (
     <li className="claim in-hand" aria-current="true">
+      <p className="claim-time figures">{props.time}</p>
       <div>
         <p className="claim-words"><bdi>{claim.shown}</bdi></p>
         <p className="class-row" role="group" aria-label="Classes">

@@ -48,6 +48,18 @@ const take = async (words: string): Promise<void> => {
   await rows().focus()
 }
 
+it('should say when the film says each sentence, and of what is not spoken no time', async () => {
+  const timeOf = (words: string): Promise<string> => rows().getByRole('listitem').filter({ hasText: words }).locator('.claim-time').innerText()
+  await expect.poll(() => timeOf('The rear heel is up.')).toMatch(/^\d:\d\d$/)
+  const seconds = async (words: string): Promise<number> => {
+    const [minutes, rest] = (await timeOf(words)).split(':').map(Number)
+    return 60 * minutes! + rest!
+  }
+  expect(await seconds('The power comes from the floor.')).toBeGreaterThan(await seconds('The rear heel is up.'))
+  expect(await rows().getByRole('listitem').first().locator('.claim-time').innerText()).toBe('')
+  if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'claim-times.png') })
+})
+
 it('should confirm the sentence in hand with one key, and all that nothing is open on with another', async () => {
   await take('The rear heel is up.')
   await page.keyboard.press('Enter')
