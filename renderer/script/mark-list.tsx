@@ -1,11 +1,11 @@
-import { X } from 'lucide-react'
+import { PenLine, X } from 'lucide-react'
 import { useState } from 'react'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Mark, Shot } from '../../app/project/picture'
 import { Select } from '../sheets/fields'
 import { markWords } from './mark-words'
-import { isFramed, tools, toolWords, unframed, type Tool } from './pointing'
+import { isFramed, toolOf, tools, toolWords, unframed, type Tool } from './pointing'
 import { withMarks } from './shot-changes'
 
 interface Props {
@@ -14,13 +14,16 @@ interface Props {
   readonly readings: ReadonlyMap<string, Reading>
   readonly tool: Tool | null
   readonly onTool: (tool: Tool | null) => void
+  /// Which mark is being drawn again; null: the tool draws one more.
+  readonly again: number | null
+  readonly onAgain: (mark: number | null) => void
   readonly word: string
   readonly onWord: (word: string) => void
   readonly onChange: (label: string, shot: Shot) => void
 }
 
 /// What stands on a shot's picture, and the tools that put more there.
-export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord, onChange }: Props) {
+export function MarkList({ shot, breakdown, readings, tool, onTool, again, onAgain, word, onWord, onChange }: Props) {
   const [measure, setMeasure] = useState('')
   const marks = shot.marks ?? []
   const labelOf = (id: string): string => readings.get(id)?.plate.what ?? id
@@ -37,13 +40,13 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord
     <section className="mark-list" aria-label="On this picture">
       <div className="tools" role="group" aria-label="Draw on the picture">
         {tools.map((each) => (
-          <button key={each} type="button" aria-pressed={tool === each} onClick={() => onTool(tool === each ? null : each)} title={toolWords[each].how}>
+          <button key={each} type="button" aria-pressed={tool === each && again === null} onClick={() => onTool(tool === each && again === null ? null : each)} title={toolWords[each].how}>
             {toolWords[each].name}
           </button>
         ))}
         {isFramed(shot) && <button type="button" onClick={() => onChange('Show the whole picture', unframed(shot))}>Whole picture</button>}
       </div>
-      <ToolHow tool={tool} word={word} onWord={onWord} />
+      <ToolHow tool={tool} again={again !== null} word={word} onWord={onWord} />
       {measures.length > 0 && <Select label="Show a measure" value={measure} options={[['', 'choose …'], ...measures.map(({ id, plate, frame }) => [id, `${plate.what}${frame === null ? '' : `, frame ${frame}`}`] as const)]} onSet={put} />}
       <ul className="plain">
         {marks.map((mark, i) => (
@@ -54,6 +57,11 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, word, onWord
                 <option value="">for the whole shot</option>
                 {events.map(({ id, name }) => <option key={id} value={id}>from {name}</option>)}
               </select>
+            )}
+            {toolOf(mark) !== null && (
+              <button type="button" className="small" aria-pressed={again === i} aria-label={`Draw it again: ${markWords(mark, breakdown, labelOf)}`} title="draw it again, in its place" onClick={() => onAgain(again === i ? null : i)}>
+                <PenLine size={14} aria-hidden="true" />
+              </button>
             )}
             <button type="button" className="small" aria-label={`Take away: ${markWords(mark, breakdown, labelOf)}`} title="take it away" onClick={() => onChange('Take a mark away', withMarks(shot, (all) => all.toSpliced(i, 1)))}>
               <X size={14} aria-hidden="true" />
@@ -72,13 +80,13 @@ const more: Partial<Readonly<Record<Tool, string>>> = {
 
 /// What to do with the tool in hand. All that may stand here takes its place at all times, so that the row does not move as
 /// tools are chosen.
-function ToolHow({ tool, word, onWord }: Pick<Props, 'tool' | 'word' | 'onWord'>) {
+function ToolHow({ tool, again, word, onWord }: Pick<Props, 'tool' | 'word' | 'onWord'> & { readonly again: boolean }) {
   return (
     <div className="tool-how">
       {tools.map((each) => (
         <div key={each} className={each === tool ? undefined : 'not-now'}>
           {each === 'word' && (
-            <label>
+            <label className={again ? 'not-now' : undefined}>
               Word <input value={word} onChange={(event) => onWord(event.target.value)} onKeyDown={(event) => event.stopPropagation()} size={14} />
             </label>
           )}

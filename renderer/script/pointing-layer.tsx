@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react'
 import type { Point } from '../../app/project/fields'
-import { toolWords, type Tool } from './pointing'
+import { takesOnePlace, toolWords, type Tool } from './pointing'
 
 interface Props {
   readonly tool: Tool
@@ -9,6 +9,8 @@ interface Props {
   /// Where it went, canvas pixels: its one place, its two ends, or all of a path.
   readonly onDrawn: (way: readonly Point[]) => void
   readonly onEnd: () => void
+  /// What the tool can take hold of, canvas pixels.
+  readonly targets?: readonly Point[]
   /// False: it takes neither the focus nor a key, only what is dragged.
   readonly keys?: boolean
 }
@@ -16,7 +18,7 @@ interface Props {
 /// Lies over the picture while something is drawn on it: by dragging, or by arrow keys and Enter (a path: Enter at each
 /// corner, twice at the last). Escape takes the last point back, or all of what is being
 /// dragged.
-export function PointingLayer({ tool, width, height, onDrawn, onEnd, keys = true }: Props) {
+export function PointingLayer({ tool, width, height, onDrawn, onEnd, targets = [], keys = true }: Props) {
   const layer = useRef<SVGSVGElement>(null)
   const [way, setWay] = useState<readonly Point[]>([])
   // What a hand draws comes quicker than it is shown.
@@ -41,7 +43,7 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, keys = true
   }
   const set = (point: Point): void => {
     const last = way.at(-1)
-    if (tool === 'word') end([point])
+    if (takesOnePlace(tool)) end([point])
     else if (!last || (tool === 'path' && (last[0] !== point[0] || last[1] !== point[1]))) setWay([...way, point])
     else if (tool !== 'path') end([last, point])
     else if (way.length > 1) end(way)
@@ -79,7 +81,7 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, keys = true
         setByKey(false)
         const point = pointOf(event)
         setAt(point)
-        if (tool === 'word') return end([point])
+        if (takesOnePlace(tool)) return end([point])
         drawing.current = [point]
         setWay([point])
       }}
@@ -97,6 +99,7 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, keys = true
         setWay([])
       }}
     >
+      {targets.map(([x, y], i) => <circle key={i} className="target" cx={x} cy={y} r={Math.max(5, width / 160)} />)}
       {way[0] && <Draft tool={tool} way={way} end={at} />}
       {byKey && <path className="cross" d={`M${at[0] - 40} ${at[1]}H${at[0] + 40}M${at[0]} ${at[1] - 40}V${at[1] + 40}`} />}
     </svg>

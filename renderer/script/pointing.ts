@@ -3,12 +3,14 @@ import { applyAffine, invert } from '../../app/programme/affine'
 import type { Picture } from '../../app/programme/programme'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Point, Rectangle } from '../../app/project/fields'
+import { isOfHall } from '../../app/body/landmark-name'
 import type { Mark, Place, Shot } from '../../app/project/picture'
 import { samplesOn } from '../../app/project/samples-on'
+import { withMarks } from './shot-changes'
 
 /// Marks drawn on the picture by hand: canvas pixels in, a shot with one more mark (or another frame) out.
 
-export const tools = ['arrow', 'ring', 'line', 'path', 'word', 'dim', 'frame', 'frameTo'] as const
+export const tools = ['arrow', 'ring', 'line', 'path', 'trail', 'word', 'dim', 'frame', 'frameTo'] as const
 export type Tool = (typeof tools)[number]
 
 export const toolWords: Readonly<Record<Tool, { readonly name: string; readonly how: string; readonly label: string }>> = {
@@ -16,6 +18,7 @@ export const toolWords: Readonly<Record<Tool, { readonly name: string; readonly 
   ring: { name: 'Ring', how: 'Drag from its middle outwards.', label: 'Draw a ring' },
   line: { name: 'Line', how: 'Drag from one end to the other.', label: 'Draw a line' },
   path: { name: 'Path', how: 'Drag along the way it goes.', label: 'Draw a path' },
+  trail: { name: 'Way', how: 'Click a landmark; its way up to the frame shown is drawn.', label: 'Draw the way of a landmark' },
   word: { name: 'Word', how: 'Click where it stands.', label: 'Put a word on the picture' },
   dim: { name: 'Dim the rest', how: 'Drag over the part that stays bright.', label: 'Dim the rest' },
   frame: { name: 'Zoom', how: 'Drag over the part to show.', label: 'Zoom' },
@@ -46,6 +49,10 @@ export function pointed(tool: Tool, way: readonly Point[], picture: Picture, sho
   const on = panel > 0 ? { panel } : {}
   const mark = (made: Mark): Shot => ({ ...shot, marks: [...(shot.marks ?? []), made] })
   if (tool === 'word') return word.trim() === '' ? null : mark({ ...on, word: word.trim(), at: place(from) })
+  if (tool === 'trail') {
+    const of = followed(breakdown, clip, shown.frame, from, hasWay)
+    return of && mark({ ...on, trail: { subject: of.subject, point: of.point } })
+  }
   if (tool === 'path') {
     const path = simplified(way.map((each) => applyAffine(toSource, each)))
     return path === null ? null : mark({ ...on, path })
@@ -61,6 +68,37 @@ export function pointed(tool: Tool, way: readonly Point[], picture: Picture, sho
   if ('pair' in shot) return { ...shot, pair: shot.pair.map((member, i) => (i === panel ? { ...member, [tool]: box } : member)) }
   return { ...shot, [tool]: box }
 }
+
+/// Tools that need one place only: a click, or Enter once.
+export const takesOnePlace = (tool: Tool): boolean => tool === 'word' || tool === 'trail'
+
+/// The tool that draws a mark of this kind; null where it is put there by a measure's name.
+export function toolOf(mark: Mark | undefined): Tool | null {
+  if (mark === undefined || typeof mark === 'string') return null
+  return tools.find((tool) => tool in mark) ?? null
+}
+
+/// The shot with its mark `index` drawn anew where it stands in the list: a word keeps its words, and every mark the event
+/// that it appears on and the part that it shows. Null where the new way says nothing.
+export function drawnAgain(index: number, way: readonly Point[], picture: Picture, shot: Shot, breakdown: Breakdown): Shot | null {
+  const old = 'card' in shot ? undefined : shot.marks?.[index]
+  const tool = toolOf(old)
+  if (tool === null || old === undefined || typeof old === 'string') return null
+  const next = pointed(tool, way, picture, shot, breakdown, 'word' in old ? old.word : '')
+  const made = next && !('card' in next) ? next.marks?.at(-1) : undefined
+  if (made === undefined || typeof made === 'string') return null
+  const kept = { ...(old.on === undefined ? {} : { on: old.on }), ...('part' in old && old.part !== undefined ? { part: old.part } : {}) }
+  return withMarks(shot, (all) => all.with(index, { ...made, ...kept } as Mark))
+}
+
+/// Where the landmarks stand whose way can be drawn, canvas pixels.
+export function waysOn(picture: Picture, breakdown: Breakdown): Point[] {
+  return picture.panels.flatMap(({ frame, toCanvas }, panel) =>
+    placedOn(breakdown, picture.shot.panels[panel]?.clip ?? '', frame, hasWay).map(({ at }) => applyAffine(toCanvas, at)),
+  )
+}
+
+const hasWay = (point: string): boolean => !isOfHall(point)
 
 /// A way with no more points than a path keeps, as near to it as that allows (Ramer, Douglas and Peucker's way of
 /// leaving points out, by a library); its ends stay. Null where it goes nowhere.
@@ -92,16 +130,21 @@ function panelAt(picture: Picture, [x, y]: Point): number | null {
 }
 
 /// The landmark that stands at a point on this frame, if one does.
-function followed(breakdown: Breakdown, clip: string, frame: number, [x, y]: Point): Place | null {
-  let best: { place: Place; distance: number } | null = null
-  for (const landmark of breakdown.landmarks ?? []) {
-    if (landmark.clip !== clip) continue
-    const [sample] = samplesOn(landmark.samples, frame)
-    if (!sample) continue
-    const distance = Math.hypot(sample.at[0] - x, sample.at[1] - y)
-    if (distance <= HOLD && distance < (best?.distance ?? Infinity)) best = { place: { subject: landmark.subject, point: landmark.point }, distance }
+function followed(breakdown: Breakdown, clip: string, frame: number, [x, y]: Point, wanted: (point: string) => boolean = () => true): { subject: string; point: string } | null {
+  let best: { place: { subject: string; point: string }; distance: number } | null = null
+  for (const { subject, point, at } of placedOn(breakdown, clip, frame, wanted)) {
+    const distance = Math.hypot(at[0] - x, at[1] - y)
+    if (distance <= HOLD && distance < (best?.distance ?? Infinity)) best = { place: { subject, point }, distance }
   }
   return best?.place ?? null
+}
+
+/// The landmarks that are placed on a frame of a clip, footage pixels.
+function placedOn(breakdown: Breakdown, clip: string, frame: number, wanted: (point: string) => boolean): { subject: string; point: string; at: Point }[] {
+  return (breakdown.landmarks ?? []).flatMap(({ clip: of, subject, point, samples }) => {
+    const [sample] = of === clip && wanted(point) ? samplesOn(samples, frame) : []
+    return sample ? [{ subject, point, at: sample.at }] : []
+  })
 }
 
 const rounded = ([x, y]: Point): [number, number] => [Math.round(x * 10) / 10, Math.round(y * 10) / 10]

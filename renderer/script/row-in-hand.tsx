@@ -1,4 +1,4 @@
-import { ChevronLeft, ChevronRight, Trash2 } from 'lucide-react'
+import { ArrowDownToLine, ArrowUpToLine, ChevronLeft, ChevronRight, Trash2 } from 'lucide-react'
 import { useState, type KeyboardEvent } from 'react'
 import { pictureAt } from '../../app/programme/picture-at'
 import type { LaidShot } from '../../app/programme/programme'
@@ -9,9 +9,9 @@ import type { LaidFilm } from '../state/programme'
 import { useProject, usePart } from '../state/use-project'
 import { TextField } from '../sheets/fields'
 import { MarkList } from './mark-list'
-import { pointed, toolWords, type Tool } from './pointing'
+import { drawnAgain, pointed, toolOf, toolWords, waysOn, type Tool } from './pointing'
 import { PointingLayer } from './pointing-layer'
-import { changeShot, changeShots, moveShot, newShot, redone, setTitle, type ShotKind } from './shot-changes'
+import { changeShot, changeShots, moveShot, moveShotTo, newShot, redone, setTitle, type ShotKind } from './shot-changes'
 import { atNextSpeed, cutInTwo } from './shot-ends'
 import { clipName } from './clip-name'
 import { ShotFields } from './shot-fields'
@@ -43,7 +43,9 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   /// A run goes on through the paragraphs that follow.
   const [onward, setOnward] = useState(false)
   const [panel, setPanel] = useState<Panel>('none')
-  const [tool, setTool] = useState<Tool | null>(null)
+  const [chosen, setChosen] = useState<Tool | null>(null)
+  /// The mark that is being drawn again.
+  const [redrawn, setRedrawn] = useState<{ readonly paragraph: string; readonly shot: number; readonly mark: number } | null>(null)
   const [word, setWord] = useState('')
   const shots = programme.shots.filter((shot) => shot.paragraph === paragraph)
   const range = programme.paragraphs.find((p) => p.id === paragraph)
@@ -53,6 +55,17 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   const at = Math.max(range.from, Math.min(range.to - 1, frame))
   const shot = shots.find((s) => at >= s.start && at < s.start + s.frames)
   const own = shot && shot.index >= 0 ? row.shots?.[shot.index] : undefined
+  const marks = own && !('card' in own) ? (own.marks ?? []) : []
+  const again = redrawn && redrawn.paragraph === paragraph && redrawn.shot === shot?.index && toolOf(marks[redrawn.mark]) !== null ? redrawn.mark : null
+  const tool = again === null ? chosen : toolOf(marks[again])
+  const setTool = (next: Tool | null): void => {
+    setRedrawn(null)
+    setChosen(next)
+  }
+  const drawAgain = (mark: number | null): void => {
+    setChosen(null)
+    setRedrawn(mark === null || !shot ? null : { paragraph, shot: shot.index, mark })
+  }
   const footage = shot?.panels[0]
   const footageFrame = footage && shot ? (footage.frames[at - shot.start] ?? null) : null
 
@@ -76,6 +89,15 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     const seen = row.shots?.[from]
     if (seen && to >= 0 && to < (row.shots?.length ?? 0) && from !== to) void project.edit((state) => moveShot(state, paragraph, from, seen, to))
   }
+  const paragraphs = breakdown.script.flatMap((each) => ('text' in each ? [each.id] : []))
+  const beside = (by: -1 | 1): string | undefined => paragraphs[paragraphs.indexOf(paragraph) + by]
+  // What comes from behind goes first there, what comes from before last: the film's order changes as little as it can.
+  const moveTo = (index: number, by: -1 | 1): boolean => {
+    const [seen, to] = [row.shots?.[index], beside(by)]
+    if (!seen || to === undefined) return false
+    void project.edit((state) => moveShotTo(state, paragraph, index, to, by > 0, seen))
+    return true
+  }
   const remove = (index: number): void => {
     const seen = row.shots?.[index]
     if (seen) void project.edit((state) => changeShot(state, paragraph, 'Delete the shot', index, seen, () => []))
@@ -86,8 +108,9 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   }
   const drawn = (way: readonly Point[]): void => {
     if (!own || !tool) return
-    const next = pointed(tool, way, pictureAt(programme, at), own, breakdown, word)
-    if (next) void change(toolWords[tool].label, next)
+    const picture = pictureAt(programme, at)
+    const next = again === null ? pointed(tool, way, picture, own, breakdown, word) : drawnAgain(again, way, picture, own, breakdown)
+    if (next) void change(again === null ? toolWords[tool].label : 'Draw a mark again', next)
   }
   const onKey = (event: KeyboardEvent): void => {
     if ((event.target instanceof HTMLInputElement && event.target.type !== 'range') || event.target instanceof HTMLTextAreaElement || event.target instanceof HTMLSelectElement) return
@@ -118,7 +141,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
       ) : (
         <div className="screen" style={{ aspectRatio: `${programme.width} / ${programme.height}`, width: `min(100%, ${((panel === 'none' ? 54 : 44) * programme.width) / programme.height}vh)` }}>
           <PlayerSlot programme={programme} context={context} frame={at} playing={playing} from={range.from} to={onward && playing !== 0 ? programme.frames : range.to} onFrame={onFrame} onPlaying={setPlaying} />
-          {tool && own && <PointingLayer tool={tool} width={programme.width} height={programme.height} onDrawn={drawn} onEnd={() => setTool(null)} />}
+          {tool && own && <PointingLayer key={again} tool={tool} width={programme.width} height={programme.height} onDrawn={drawn} onEnd={() => setTool(null)} targets={tool === 'trail' ? waysOn(pictureAt(programme, at), breakdown) : []} />}
         </div>
       )}
       {!empty && (
@@ -152,6 +175,11 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
           {own && !('pair' in own) && <button type="button" onClick={cut} title="cut the shot in two before this frame: X">Cut</button>}
           {own && !('card' in own) && <button type="button" aria-expanded={panel === 'point'} onClick={() => show('point')}>Point</button>}
           <button type="button" aria-expanded={panel === 'names'} onClick={() => show('names')}>Names</button>
+          {own && shot && ([-1, 1] as const).map((by) => (
+            <button key={by} type="button" className="small" disabled={beside(by) === undefined} title={`to the paragraph ${by < 0 ? 'before: Alt+Up' : 'after: Alt+Down'} on the shot`} aria-label={`Move the shot to the paragraph ${by < 0 ? 'before' : 'after'}`} onClick={() => moveTo(shot.index, by)}>
+              {by < 0 ? <ArrowUpToLine size={16} aria-hidden="true" /> : <ArrowDownToLine size={16} aria-hidden="true" />}
+            </button>
+          ))}
           {own && (
             <button type="button" className="small" title="delete the shot: Delete" aria-label="Delete the shot" onClick={() => remove(shot?.index ?? -1)}>
               <Trash2 size={16} aria-hidden="true" />
@@ -160,14 +188,14 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
         </div>
       )}
       {panel === 'change' && own && <ShotFields key={`${paragraph} ${shot?.index}`} shot={own} breakdown={breakdown} readings={readings} shown={footage && (('run' in own && own.run === footage.clip) || ('hold' in own && own.hold === footage.clip)) ? footageFrame : null} onChange={change} />}
-      {panel === 'point' && own && !('card' in own) && <MarkList shot={own} breakdown={breakdown} readings={readings} tool={tool} onTool={setTool} word={word} onWord={setWord} onChange={change} />}
+      {panel === 'point' && own && !('card' in own) && <MarkList shot={own} breakdown={breakdown} readings={readings} tool={tool} onTool={setTool} again={again} onAgain={drawAgain} word={word} onWord={setWord} onChange={change} />}
       {panel === 'names' && (
         <div key={paragraph} className="fields" role="group" aria-label="Names over the first shot">
           <TextField label="Name, over the first shot" value={row.title?.name ?? ''} size={22} onSet={(name) => project.edit((state) => setTitle(state, paragraph, name, name === '' ? '' : (row.title?.line ?? '')))} />
           {row.title && <TextField label="Line beneath it" value={row.title.line ?? ''} size={26} onSet={(line) => project.edit((state) => setTitle(state, paragraph, row.title?.name ?? '', line))} />}
         </div>
       )}
-      {shots.length > 0 && <ShotList programme={programme} paragraph={paragraph} shots={shots} shown={shot} readOnly={readOnly} onPick={(picked: LaidShot) => onFrame(picked.start)} onMove={move} onDelete={remove} />}
+      {shots.length > 0 && <ShotList programme={programme} paragraph={paragraph} shots={shots} shown={shot} readOnly={readOnly} onPick={(picked: LaidShot) => onFrame(picked.start)} onMove={move} onMoveTo={moveTo} onDelete={remove} />}
     </div>
   )
 }

@@ -46,10 +46,11 @@ export function moveShot(state: ProjectState, paragraph: string, index: number, 
   })
 }
 
-/// Takes a shot out of one paragraph and puts it last (or first) in another.
-export function moveShotTo(state: ProjectState, from: string, index: number, to: string, first: boolean): EditChange | null {
+/// Takes a shot out of one paragraph and puts it last (or first) in another. Null once another than the one that was `seen`
+/// stands there.
+export function moveShotTo(state: ProjectState, from: string, index: number, to: string, first: boolean, seen?: Shot): EditChange | null {
   const shot = state.tables.paragraphs.get(from)?.shots?.[index]
-  if (!shot || from === to) return null
+  if (!shot || from === to || (seen && kindOf(seen) !== kindOf(shot))) return null
   const away = changeShots(state, from, '', (shots) => shots.toSpliced(index, 1))
   const there = changeShots(state, to, '', (shots) => (first ? [shot, ...shots] : [...shots, shot]))
   return away && there && { label: 'Move the shot to another paragraph', steps: [], diffs: [...away.diffs, ...there.diffs] }

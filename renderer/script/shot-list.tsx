@@ -1,4 +1,4 @@
-import type { DragEvent, KeyboardEvent } from 'react'
+import { useEffect, useRef, type DragEvent, type KeyboardEvent } from 'react'
 import type { LaidShot, Programme } from '../../app/programme/programme'
 import { ShotStill } from './row-pictures'
 import { lengthText, shotName } from './shot-words'
@@ -11,21 +11,41 @@ interface Props {
   readonly readOnly: boolean
   readonly onPick: (shot: LaidShot) => void
   readonly onMove: (from: number, to: number) => void
+  /// To the paragraph before (−1) or after (1); false where there is none.
+  readonly onMoveTo: (index: number, by: -1 | 1) => boolean
   readonly onDelete: (index: number) => void
 }
 
 export const SHOT_TYPE = 'application/x-claimframe-shot'
 
-/// A paragraph's shots as cells, in the order in which they run. Dragged, or moved with Alt and an arrow.
-export function ShotList({ programme, paragraph, shots, shown, readOnly, onPick, onMove, onDelete }: Props) {
+/// A paragraph's shots as cells, in the order in which they run. Dragged, or moved with Alt and an
+/// arrow: left and right among them, up and down to the paragraph before or after. The focus stays where a key left it.
+export function ShotList({ programme, paragraph, shots, shown, readOnly, onPick, onMove, onMoveTo, onDelete }: Props) {
+  const list = useRef<HTMLUListElement>(null)
+  // Cells come anew with the programme that a key has changed.
+  const wanted = useRef<number | null>(null)
+  useEffect(() => {
+    if (wanted.current === null) return
+    const cells = list.current?.querySelectorAll<HTMLElement>('.shot')
+    cells?.[Math.min(wanted.current, cells.length - 1)]?.focus()
+    wanted.current = null
+  }, [programme])
   const onKey = (event: KeyboardEvent, shot: LaidShot): void => {
     if (shot.index < 0 || readOnly) return
     if (event.altKey && (event.key === 'ArrowLeft' || event.key === 'ArrowRight')) {
       event.preventDefault()
       event.stopPropagation()
-      onMove(shot.index, shot.index + (event.key === 'ArrowLeft' ? -1 : 1))
+      const to = shot.index + (event.key === 'ArrowLeft' ? -1 : 1)
+      if (to < 0 || to >= shots.filter(({ index }) => index >= 0).length) return
+      wanted.current = to
+      onMove(shot.index, to)
+    } else if (event.altKey && (event.key === 'ArrowUp' || event.key === 'ArrowDown')) {
+      event.preventDefault()
+      event.stopPropagation()
+      if (onMoveTo(shot.index, event.key === 'ArrowUp' ? -1 : 1)) wanted.current = shot.index
     } else if (event.key === 'Delete' || event.key === 'Backspace') {
       event.preventDefault()
+      wanted.current = shot.index
       onDelete(shot.index)
     }
   }
@@ -37,7 +57,7 @@ export function ShotList({ programme, paragraph, shots, shown, readOnly, onPick,
     onMove(dragged.index, at)
   }
   return (
-    <ul className="shots plain" aria-label="Shots">
+    <ul ref={list} className="shots plain" aria-label="Shots">
       {shots.map((shot) => (
         <li
           key={shot.start}
@@ -46,7 +66,7 @@ export function ShotList({ programme, paragraph, shots, shown, readOnly, onPick,
           onDragOver={(event) => event.dataTransfer.types.includes(SHOT_TYPE) && event.preventDefault()}
           onDrop={(event) => onDrop(event, shot.index)}
         >
-          <button type="button" className="shot" aria-pressed={shot === shown} onClick={() => onPick(shot)} onKeyDown={(event) => onKey(event, shot)} title={shot.index < 0 ? 'held because the words last longer' : 'move: drag, or Alt and an arrow; delete: Delete'}>
+          <button type="button" className="shot" aria-pressed={shot === shown} onClick={() => onPick(shot)} onKeyDown={(event) => onKey(event, shot)} title={shot.index < 0 ? 'held because the words last longer' : 'move: drag, or Alt and an arrow (up, down: to the paragraph before or after); delete: Delete'}>
             <ShotStill shot={shot} width={180} />
             <span className="shot-words">
               <strong>{shotName(shot)}</strong>

@@ -45,6 +45,7 @@ const groups: readonly KeyGroup[] = [
       ['X', 'cut the shot in two before this frame'],
       ['N', 'single frames in the time beside'],
       ['Alt+Left, Alt+Right on a shot', 'move the shot'],
+      ['Alt+Up, Alt+Down on a shot', 'move it to the paragraph before or after'],
       ['Delete on a shot', 'delete it'],
       ['while pointing: arrows, Enter, Escape', 'move the cross, set a point, stop'],
     ],

@@ -3,7 +3,7 @@ import type { Picture } from '../../../../app/programme/programme'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import type { Point } from '../../../../app/project/fields'
 import { Mark, type Shot } from '../../../../app/project/picture'
-import { pointed, simplified } from '../../../../renderer/script/pointing'
+import { drawnAgain, pointed, simplified, waysOn } from '../../../../renderer/script/pointing'
 
 /// A circle as a hand draws it: 700 points.
 const circle: Point[] = Array.from({ length: 700 }, (_, i) => [960 + 300 * Math.cos((i / 700) * 6), 540 + 300 * Math.sin((i / 700) * 6)])
@@ -69,6 +69,33 @@ describe('pointing at a picture', () => {
   it('makes the other marks of the ends alone', () => {
     expect(pointed('line', [[200, 100], [250, 400], [400, 100]], picture, shot, breakdown, '')).toMatchObject({ marks: [{ line: [[200, 200], [600, 200]] }] })
     expect(pointed('word', [[200, 100]], picture, shot, breakdown, ' here ')).toMatchObject({ marks: [{ word: 'here', at: [200, 200] }] })
+  })
+
+  const placed = {
+    landmarks: [
+      { clip: 'c1', subject: 's1', point: 'wrist.left', samples: [{ frame: 39, at: [100, 100], sigma: 1 }, { frame: 40, at: [400, 300], sigma: 1 }] },
+      { clip: 'c1', subject: 's1', point: 'elbow.left', samples: [{ frame: 40, at: [410, 300], sigma: 1 }] },
+      { clip: 'c1', subject: 's1', point: 'floor.1', samples: [{ frame: 40, at: [800, 800], sigma: 1 }] },
+      { clip: 'c2', subject: 's1', point: 'knee.left', samples: [{ frame: 40, at: [600, 600], sigma: 1 }] },
+    ],
+  } as unknown as Breakdown
+
+  it('draws the way of the landmark that was clicked, the nearest that stands there on the frame shown, and of none elsewhere', () => {
+    expect(pointed('trail', [[301, 151]], picture, shot, placed, '')).toEqual({ ...shot, marks: [{ trail: { subject: 's1', point: 'wrist.left' } }] })
+    expect(pointed('trail', [[306, 150]], picture, shot, placed, '')).toMatchObject({ marks: [{ trail: { point: 'elbow.left' } }] })
+    // Where it stood a frame ago, a landmark of another clip, a mark on the floor, nothing.
+    for (const at of [[150, 50], [400, 300], [500, 400], [700, 200]] as Point[]) expect(pointed('trail', [at], picture, shot, placed, '')).toBeNull()
+    expect(waysOn(picture, placed)).toEqual([[300, 150], [305, 150]])
+  })
+
+  it('draws a mark again where it stands among the others, with its words, its event and its part', () => {
+    const marks: Mark[] = ['m1', { word: 'here', at: [10, 10], on: 'e1', part: 'hips' }, { ring: [5, 5], radius: 9 }, { plate: 'm1' }]
+    const marked: Shot = { ...shot, marks }
+    expect(drawnAgain(1, [[301, 151]], picture, marked, placed)).toEqual({ ...shot, marks: marks.with(1, { word: 'here', at: { subject: 's1', point: 'wrist.left' }, on: 'e1', part: 'hips' }) })
+    expect(drawnAgain(2, [[200, 100], [230, 140]], picture, marked, placed)).toEqual({ ...shot, marks: marks.with(2, { ring: [200, 200], radius: 100 }) })
+    // Nothing was said, or it is no mark that is drawn.
+    for (const index of [0, 3, 4]) expect(drawnAgain(index, [[200, 100], [230, 140]], picture, marked, placed)).toBeNull()
+    expect(drawnAgain(2, [[200, 100]], picture, marked, placed)).toBeNull()
   })
 
   it('says nothing beside the picture, and nothing of no way', () => {
