@@ -30,14 +30,13 @@ const FRAMES = 80
 /// Where the dot's middle is on a frame: far from where it was on the frame before.
 const dotAt = (frame: number): [number, number] => [115 + ((frame * 37) % 90) + 0.5, 70 + ((frame * 23) % 40) + 0.5]
 
-function* pictures(): Generator<Uint8Array> {
-  for (let frame = 0; frame < FRAMES; frame++) {
-    const picture = new Uint8Array(WIDTH * HEIGHT).fill(60)
-    const [cx, cy] = dotAt(frame)
-    for (let y = 0; y < HEIGHT; y++) for (let x = 0; x < WIDTH; x++) if (Math.hypot(x + 0.5 - cx, y + 0.5 - cy) <= 4) picture[y * WIDTH + x] = 235
-    yield picture
-  }
-}
+/// The same for every film.
+const PICTURES = Array.from({ length: FRAMES }, (_, frame) => {
+  const picture = new Uint8Array(WIDTH * HEIGHT).fill(60)
+  const [cx, cy] = dotAt(frame)
+  for (let y = 0; y < HEIGHT; y++) for (let x = 0; x < WIDTH; x++) if (Math.hypot(x + 0.5 - cx, y + 0.5 - cy) <= 4) picture[y * WIDTH + x] = 235
+  return picture
+})
 
 let tool: FfmpegTool
 let folder: string
@@ -46,19 +45,23 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'marks-'))
   for (const { name, rate, vfr } of SOURCES) {
     const clock = vfr ? [`settb=1/1000`, `setpts='${vfr.reduce((a, b) => a + b, 0)}*floor(N/${vfr.length})+${vfr.map((_, i) => `gt(mod(N,${vfr.length}),${i})*${vfr[i]}`).join('+')}'`] : []
-    await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', rate, '-i', 'pipe:0', '-vf', [...clock, 'scale=out_range=tv', 'format=yuv420p'].join(','), ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']), ...(vfr ? ['-enc_time_base', '1:1000'] : []), '-c:v', 'libx264', '-preset', 'ultrafast', '-crf', '12', '-g', '30', fileUrl(join(folder, `${name}.mkv`))], { stdin: pictures() })
+    await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', rate, '-i', 'pipe:0', '-vf', [...clock, 'scale=out_range=tv', 'format=yuv420p'].join(','), ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']), ...(vfr ? ['-enc_time_base', '1:1000'] : []), '-c:v', 'libx264', '-preset', 'ultrafast', '-crf', '12', '-g', '30', fileUrl(join(folder, `${name}.mkv`))], { stdin: PICTURES })
   }
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
 type Pixel = readonly [x: number, y: number]
 
-/// Weighted middle of the pixels that `weight` picks out; null where there are none.
-function middle(pixels: Buffer, width: number, weight: (value: number, at: Pixel) => number): Pixel | null {
+/// Middle of the pixels brighter than `ground` for which `counts` holds, each as heavy as `weight` says of its value; null
+/// where there are none. A picture has half a million pixels and few that are bright: only those are asked about.
+function middle(pixels: Buffer, width: number, ground: number, weight: (value: number) => number, counts: (at: Pixel) => boolean = () => true): Pixel | null {
   let [x, y, sum] = [0, 0, 0]
   for (let i = 0; i < pixels.length; i++) {
+    const value = pixels[i]!
+    if (value <= ground) continue
     const at: Pixel = [(i % width) + 0.5, Math.floor(i / width) + 0.5]
-    const w = weight(pixels[i]!, at)
+    if (!counts(at)) continue
+    const w = weight(value)
     x += w * at[0]
     y += w * at[1]
     sum += w
@@ -97,12 +100,12 @@ for (const [what, rate, framing] of [
       if (n >= last.start) return
       // The badge stands top right; the marks are looked for below it.
       const below = pixels.subarray(60 * size.width)
-      const near = middle(below, size.width, (value) => (value > 200 ? 1 : 0))
+      const near = middle(below, size.width, 200, () => 1)
       expect(near, `a dot on frame ${n}`).not.toBeNull()
       // Weighted by how bright it is, edges included: to a fraction of a pixel.
-      const dot = middle(below, size.width, (value, at) => (value > 90 && distance(at, near!) < 34 ? value - 90 : 0))
+      const dot = middle(below, size.width, 90, (value) => value - 90, (at) => distance(at, near!) < 34)
       // The ring is brighter than the ground and well clear of the dot.
-      const ring = middle(below, size.width, (value, at) => (value > 90 && distance(at, dot!) > 36 ? value - 90 : 0))
+      const ring = middle(below, size.width, 90, (value) => value - 90, (at) => distance(at, dot!) > 36)
       expect(ring, `a ring on frame ${n}`).not.toBeNull()
       farthest = Math.max(farthest, distance(dot!, ring!))
       checked++
