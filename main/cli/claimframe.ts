@@ -3,21 +3,23 @@ import { parseArgs } from 'node:util'
 import { CodedError } from '../../app/errors/coded-error'
 import { codedSystemError } from '../system-error'
 import type { Command, CommandInput } from './command'
-import { answer } from './commands/answer'
-import { claims } from './commands/claims'
-import { create } from './commands/create'
-import { dump } from './commands/dump'
-import { exportCommand } from './commands/export'
-import { narrate } from './commands/narrate'
-import { open } from './commands/open'
-import { probe } from './commands/probe'
-import { readings } from './commands/readings'
-import { release } from './commands/release'
-import { render } from './commands/render'
 import { BAD_INPUT, exitStatusOf, FINE } from './exit-status'
 import { Printer } from './printer'
 
-const commands: Readonly<Record<string, Command>> = { open, create, dump, probe, readings, claims, narrate, render, export: exportCommand, release, answer }
+/// Each is read when it is called: the whole program takes a second to start, most of it for what one command alone needs.
+const commands: Readonly<Record<string, () => Promise<Command>>> = {
+  open: async () => (await import('./commands/open')).open,
+  create: async () => (await import('./commands/create')).create,
+  dump: async () => (await import('./commands/dump')).dump,
+  probe: async () => (await import('./commands/probe')).probe,
+  readings: async () => (await import('./commands/readings')).readings,
+  claims: async () => (await import('./commands/claims')).claims,
+  narrate: async () => (await import('./commands/narrate')).narrate,
+  render: async () => (await import('./commands/render')).render,
+  export: async () => (await import('./commands/export')).exportCommand,
+  release: async () => (await import('./commands/release')).release,
+  answer: async () => (await import('./commands/answer')).answer,
+}
 
 process.exitCode = await main(process.argv.slice(2))
 
@@ -25,12 +27,12 @@ async function main(words: readonly string[]): Promise<number> {
   const printer = new Printer()
   const name = words[0]
   if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
-    printer.print(overview())
+    printer.print(await overview())
     return name === undefined ? BAD_INPUT : FINE
   }
-  const command = Object.hasOwn(commands, name) ? commands[name] : undefined
+  const command = Object.hasOwn(commands, name) ? await commands[name]?.() : undefined
   if (!command) {
-    printer.say(`claimframe: there is no command ${JSON.stringify(name)}.\n\n${overview()}`)
+    printer.say(`claimframe: there is no command ${JSON.stringify(name)}.\n\n${await overview()}`)
     return BAD_INPUT
   }
   const parsed = parse(command, words.slice(1))
@@ -77,7 +79,7 @@ function messageOf(error: unknown): string {
   return `something unexpected happened: ${error instanceof Error ? error.message : String(error)}\nRun again with CLAIMFRAME_TRACE=1 for where it happened.`
 }
 
-function overview(): string {
-  const lines = Object.values(commands).map((c) => `  claimframe ${c.usage}\n      ${c.summary}`)
+async function overview(): Promise<string> {
+  const lines = (await Promise.all(Object.values(commands).map((read) => read()))).map((c) => `  claimframe ${c.usage}\n      ${c.summary}`)
   return ['claimframe: narrated movement breakdowns, each claim on a frame and a measured value', '', ...lines, '', 'Every command takes --json. Exit status: 0 fine, 1 findings, 2 wrong use or bad input, 3 failed.'].join('\n')
 }

@@ -5,7 +5,7 @@ import { CodedError } from '../../../app/errors/coded-error'
 import { electronBinary } from '../../desktop/electron-binary'
 import { stateFolder } from '../../engine/state-folder'
 import { EngineNotes } from '../../loopback/engine-notes'
-import { openHouse, type House } from '../../loopback/house'
+import type { House } from '../../loopback/house'
 import { runProgram } from '../../media/process'
 import { findBrowser, hasDisplay, showWindow } from '../browser-window'
 import type { Command, CommandInput } from '../command'
@@ -29,6 +29,8 @@ export const open: Command = {
     if (!printed) input.say('Electron’s program is not here, so the window opens in a browser.')
     const running = file === null ? null : await new EngineNotes(stateFolder()).attach(file)
     if (running !== null) return showAt(running, printed, input, null)
+    // An engine is read only where none runs yet: a further window opens at once.
+    const { openHouse } = await import('../../loopback/house')
     const house = await openHouse({ log: (line) => writeLog(line, input) })
     try {
       if (file !== null) house.engine.workspace.open(file)

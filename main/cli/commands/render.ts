@@ -1,6 +1,5 @@
 import { CodedError } from '../../../app/errors/coded-error'
 import type { LibraryFilm } from '../../media/film-library'
-import { holdBackFilm } from '../../release/hold-back'
 import { filmFaces, type FilmFaces } from '../../render/faces'
 import { planFilm, type FilmPlan } from '../../render/film-plan'
 import { renderFilm } from '../../render/render-film'
@@ -28,7 +27,8 @@ export const render: Command = {
       input.print(JSON.stringify(planAsData(plan, opened, faces), null, 2))
       return FINE
     }
-    if (!whole.draft) holdBackFilm(opened.breakdown, plan.readings, plan.programme)
+    // What reads sentences takes long to start, and most refusals come before it.
+    if (!whole.draft) (await import('../../release/hold-back')).holdBackFilm(opened.breakdown, plan.readings, plan.programme)
     const report = await renderFilm({ plan, library: opened.library, faces, out: out!, cache: opened.cache, review: !whole.draft, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
     for (const finding of plan.programme.findings) input.say(`${finding.paragraph}: ${finding.problem}`)
     for (const remark of report.review?.remarks ?? []) input.say(remark.problem)
