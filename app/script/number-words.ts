@@ -68,9 +68,12 @@ function phraseInWords(text: string): string {
   return words.join(' ')
 }
 
+/// What every quantity has: most pieces of a text have none, and are not searched further.
+const DIGIT = /[\d½¼¾⅓⅔⅛]/u
+
 /// Every number phrase of a text, in order; a unit noun behind the number belongs to it.
 export const numberPhrasesOf = (text: string): NumberPhrase[] =>
-  [...text.matchAll(PHRASE)].map((match) => ({ from: match.index, to: match.index + match[0].length, spoken: phraseInWords(match[0]) }))
+  !DIGIT.test(text) ? [] : [...text.matchAll(PHRASE)].map((match) => ({ from: match.index, to: match.index + match[0].length, spoken: phraseInWords(match[0]) }))
 
 /// A text with every number and unit symbol in words. Text without digits comes back as it was,
 /// apart from lone signs ("±", "°", "%") that are said.
