@@ -45,9 +45,13 @@ export const DIM = 84
 export function drawPattern(number: number, width: number, height: number, bright = 235): Uint8Array {
   const cells = cellsOf(number)
   const picture = new Uint8Array(width * height)
-  for (let y = 0; y < height; y++) {
-    const row = Math.floor((y * ROWS) / height)
-    for (let x = 0; x < width; x++) picture[y * width + x] = cells[row * COLUMNS + Math.floor((x * COLUMNS) / width)] ? bright : 16
+  for (let row = 0; row < ROWS; row++) {
+    // One line of pixels, then as many like it as the row of cells is high.
+    const from = Math.ceil((row * height) / ROWS)
+    const to = Math.ceil(((row + 1) * height) / ROWS)
+    if (from === to) continue
+    for (let x = 0; x < width; x++) picture[from * width + x] = cells[row * COLUMNS + Math.floor((x * COLUMNS) / width)] ? bright : 16
+    for (let y = from + 1; y < to; y++) picture.copyWithin(y * width, from * width, (from + 1) * width)
   }
   return picture
 }

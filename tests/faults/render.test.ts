@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises'
+import { copyFile, mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
@@ -18,12 +18,13 @@ beforeAll(async () => {
   tool = await findFfmpeg()
   films = await mkdtemp(join(tmpdir(), 'faults-'))
   folder = join(films, 'work')
+  await makePatternFilm(tool, join(films, 'a.mp4'), { frames: 300, rate: '30', width: 640, height: 360, bright: DIM })
 })
 afterAll(() => rm(films, { recursive: true, force: true }))
 beforeEach(async () => {
   await rm(folder, { recursive: true, force: true })
   await mkdir(folder)
-  await makePatternFilm(tool, join(folder, 'a.mp4'), { frames: 300, rate: '30', width: 640, height: 360, bright: DIM })
+  await copyFile(join(films, 'a.mp4'), join(folder, 'a.mp4'))
   await writeDocument(folder, {
     ...wordless(
       { footage: [{ id: 'f1', file: 'a.mp4' }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 300, capture: { factor: '1', u: 0 } }] },
