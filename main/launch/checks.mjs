@@ -10,31 +10,29 @@ export const testProjects = ['unit', 'outside', 'render', 'faults', 'e2e', 'desk
 
 /** @typedef {{ passed: number, failed: number, skipped: number }} Count */
 
-/// Type checks of every layer, two at a time. Each layer that fails counts as one failure.
-/** @returns {Promise<Count>} */
-export async function checkTypes() {
+/// What takes longest first, so that no core is left without work at the end.
+const longestFirst = ['tests', 'renderer', 'main', 'lint', 'app', 'demo-data', 'main/launch']
+
+/// Type checks of every layer, and the linter over the whole tree, which also holds the rules of which layer may import
+/// what: those of `steps` (types, lint), two at a time. Each shows its words whole when it has ended; each that fails counts
+/// as one failure.
+/** @param {readonly string[]} steps  @returns {Promise<Count>} */
+export async function checkSources(steps) {
   const started = Date.now()
-  const waiting = [...layers]
+  const waiting = [...(steps.includes('types') ? layers : []), ...(steps.includes('lint') ? ['lint'] : [])].sort((a, b) => longestFirst.indexOf(a) - longestFirst.indexOf(b))
   let failed = 0
   const work = async () => {
-    for (let layer = waiting.shift(); layer !== undefined; layer = waiting.shift()) {
-      const { status, output } = await run(process.execPath, [binary('typescript', 'bin/tsc'), '-p', layer], { log: logOf(`types-${layer.replace('/', '-')}`) })
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
+      const [name, ...command] = next === 'lint' ? ['lint', binary('eslint', 'bin/eslint.js'), '.', '--max-warnings', '0'] : [`types of ${next}`, binary('typescript', 'bin/tsc'), '-p', next]
+      const { status, output } = await run(process.execPath, command, { log: logOf(name.replaceAll(/[ /]/g, '-')) })
       if (status !== 0) failed++
-      say(status === 0 ? `  types of ${layer}: fine` : `  types of ${layer}: wrong\n${output}`)
+      say(status === 0 ? `  ${name}: fine` : `  ${name}: wrong\n${output}`)
     }
   }
   await Promise.all([work(), work()])
-  say(`Types: ${failed === 0 ? 'fine' : `wrong in ${failed}`}, ${duration(Date.now() - started)}.`)
+  const what = steps.join(' and ')
+  say(`${what[0]?.toUpperCase()}${what.slice(1)}: ${failed === 0 ? 'fine' : `wrong in ${failed}`}, ${duration(Date.now() - started)}.`)
   return { passed: 0, failed, skipped: 0 }
-}
-
-/// The linter over the whole tree; it also holds the rules of which layer may import what.
-/** @returns {Promise<Count>} */
-export async function checkLint() {
-  const started = Date.now()
-  const { status } = await run(process.execPath, [binary('eslint', 'bin/eslint.js'), '.', '--max-warnings', '0'], { doing: 'linting' })
-  say(`Lint: ${status === 0 ? 'fine' : 'wrong'}, ${duration(Date.now() - started)}.`)
-  return { passed: 0, failed: status === 0 ? 0 : 1, skipped: 0 }
 }
 
 /// One project of tests, or part of it. The count comes from the runner's own report; a run that ended

@@ -1,6 +1,6 @@
 import './node-version.mjs'
 import { build } from './build.mjs'
-import { checkLint, checkTypes, runTests, sentence, testProjects } from './checks.mjs'
+import { checkSources, runTests, sentence, testProjects } from './checks.mjs'
 import { install } from './install.mjs'
 import { missingBrowser } from './machine.mjs'
 import { duration, say } from './step.mjs'
@@ -25,8 +25,8 @@ async function test() {
     total.failed += count.failed
     total.skipped += count.skipped
   }
-  if (chosen.includes('types')) add(await checkTypes())
-  if (chosen.includes('lint')) add(await checkLint())
+  const sources = chosen.filter((step) => step === 'types' || step === 'lint')
+  if (sources.length > 0) add(await checkSources(sources))
   const projects = testProjects.filter((project) => chosen.includes(project))
   if (projects.length > 0 && !(await build())) add({ passed: 0, failed: 1, skipped: 0 })
   else for (const project of projects) add(await runTests(project, only))
