@@ -22,6 +22,8 @@ export interface Contender {
   readonly wanted?: { readonly ratio: number } | { readonly milliseconds: number }
   /// What figures beside the time are to be at most, by their names.
   readonly most?: Readonly<Record<string, number>>
+  /// By how much figures beside the time may be over the first contender's, by their names.
+  readonly over?: Readonly<Record<string, number>>
   /// Runs this often before the timed run, in the same process. Absent: 0.
   readonly warmUps?: number
   /// The work. What it answers is shown beside its time (sizes, frames, a percentile of its own);

@@ -21,6 +21,7 @@ export interface Result {
     /// Medians of what the runs said beside their times.
     readonly extras: Extras
     readonly most?: Comparison['contenders'][0]['most'] | null
+    readonly over?: Comparison['contenders'][0]['over'] | null
   }[]
 }
 
@@ -47,10 +48,15 @@ export function page(results: readonly Result[]): string {
 }
 
 function section(result: Result): string[] {
-  const first = result.contenders[0]!.milliseconds
-  const rows = result.contenders.map(({ name, wanted, milliseconds, extras, most }, at) => {
+  const { milliseconds: first, extras: firstExtras } = result.contenders[0]!
+  const rows = result.contenders.map(({ name, wanted, milliseconds, extras, most, over }, at) => {
     const ratio = ratios(milliseconds, first)
-    const beside = Object.entries(extras).map(([what, value]) => `${what}: ${figure(value)}${most?.[what] === undefined ? '' : ` (at most ${most[what]}: ${value <= most[what] ? 'reached' : '**not reached**'})`}`)
+    const limit = (what: string, value: number): string => {
+      if (most?.[what] !== undefined) return ` (at most ${most[what]}: ${reached(value <= most[what])})`
+      const above = over?.[what]
+      return above === undefined ? '' : ` (${figure(value - firstExtras[what]!)} over the first, at most ${above}: ${reached(value - firstExtras[what]! <= above)})`
+    }
+    const beside = Object.entries(extras).map(([what, value]) => `${what}: ${figure(value)}${limit(what, value)}`)
     return `| ${name} | ${spread(milliseconds)} | ${at === 0 ? '1' : spread(ratio)} | ${verdict(wanted ?? null, median(milliseconds), median(ratio))} | ${beside.join('; ')} |`
   })
   return [
@@ -69,9 +75,11 @@ function section(result: Result): string[] {
 
 function verdict(wanted: Result['contenders'][0]['wanted'], milliseconds: number, ratio: number): string {
   if (!wanted) return ''
-  if ('ratio' in wanted) return `at most ${wanted.ratio}: ${ratio <= wanted.ratio ? 'reached' : '**not reached**'}`
-  return `at most ${wanted.milliseconds} ms: ${milliseconds <= wanted.milliseconds ? 'reached' : '**not reached**'}`
+  if ('ratio' in wanted) return `at most ${wanted.ratio}: ${reached(ratio <= wanted.ratio)}`
+  return `at most ${wanted.milliseconds} ms: ${reached(milliseconds <= wanted.milliseconds)}`
 }
+
+const reached = (was: boolean): string => (was ? 'reached' : '**not reached**')
 
 function spread(values: readonly number[]): string {
   return `${figure(median(values))} (${figure(Math.min(...values))} – ${figure(Math.max(...values))})`

@@ -41,7 +41,7 @@ async function compare(comparison: Comparison): Promise<Result> {
       date: new Date().toISOString().slice(0, 10),
       machine: `${cpus()[0]?.model.trim()}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GB, ${system()} ${release()}`,
       versions: [`Node ${process.versions.node}`, await comparison.programs?.(), await commit()].filter((text) => text).join(', '),
-      contenders: comparison.contenders.map(({ name, wanted, most }, at) => ({ name, wanted: wanted ?? null, ...(most ? { most } : {}), milliseconds: measured[at]!.map((run) => Number(run.milliseconds.toFixed(3))), extras: medians(measured[at]!) })),
+      contenders: comparison.contenders.map(({ name, wanted, most, over }, at) => ({ name, wanted: wanted ?? null, ...(most ? { most } : {}), ...(over ? { over } : {}), milliseconds: measured[at]!.map((run) => Number(run.milliseconds.toFixed(3))), extras: medians(measured[at]!) })),
     }
   } finally {
     await rm(folder, { recursive: true, force: true })

@@ -2,16 +2,16 @@ import type { Comparison, Contender } from '../comparison'
 import { largeBreakdown } from './read-document'
 import { makeProject, openProject, withWindow } from './large-window'
 
-const opening = (paragraphs: number, wanted?: Contender['wanted']): Contender => ({
+const opening = (paragraphs: number, limits: Pick<Contender, 'wanted' | 'most'> = {}): Contender => ({
   name: `${paragraphs} paragraphs`,
-  ...(wanted ? { wanted } : {}),
+  ...limits,
   run: (folder) => withWindow(folder, `p${paragraphs}.claimframe`, async (page, file) => {
     // The film has been read before, as it has on any day but the first.
     await openProject(page, file)
     await page.locator('canvas.picture').waitFor()
     const milliseconds = await openProject(page, file)
     await page.locator('.pictures .row').nth(2).waitFor()
-    return { milliseconds }
+    return { milliseconds, 'opened in, ms': milliseconds }
   }),
 })
 
@@ -22,5 +22,5 @@ export const openWindow: Comparison = {
   async prepare(folder) {
     for (const paragraphs of [100, 200]) await makeProject(folder, `p${paragraphs}.claimframe`, largeBreakdown(paragraphs))
   },
-  contenders: [opening(100), opening(200, { ratio: 2.2 })],
+  contenders: [opening(100), opening(200, { wanted: { ratio: 2.2 }, most: { 'opened in, ms': 1500 } })],
 }
