@@ -85,6 +85,10 @@ async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Reque
       const path = workspace.opened.films.standInPath(route.id)
       return found(path === null ? null : await fileAnswer(request, path, 'video/mp4', 'no-store'), 'stand-in', route.id)
     }
+    case 'finished': {
+      const film = workspace.jobs.film(route.id)
+      return found(film === null ? null : await fileAnswer(request, film.path, 'video/mp4', 'no-store', film.tag), 'finished film of job', route.id.slice(0, 80))
+    }
     case 'still':
       return found(await fileAnswer(request, await stillFile(workspace, workspace.opened, route.id, route.frame, route.width, request.signal), 'image/png', 'no-store'), 'frame', String(route.frame))
     case 'kept': {

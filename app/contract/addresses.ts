@@ -9,6 +9,10 @@ export const mediaAddress = (footage: string): string => `media/${part(footage)}
 /// The film's small stand-in, ranges as for the film; 404 until `footage.facts` says `ready`.
 export const proxyAddress = (footage: string): string => `proxy/${part(footage)}`
 
+/// The film that a finished job made (`render`, `release`), ranges as for the films of the project. 404 where it made none, and
+/// once the film is gone from its place or another file lies there.
+export const finishedAddress = (job: string): string => `finished/${part(job)}`
+
 /// One exact frame as a PNG of the upright, square-pixel, unmirrored picture, `width` pixels wide
 /// (16 to 4096; its own width when absent). 404 outside the film, 409 while the film is being read.
 export const stillAddress = (footage: string, frame: number, width?: number): string => `still/${part(footage)}/${frame}${width === undefined ? '' : `?width=${width}`}`
@@ -57,6 +61,7 @@ const part = (text: string): string => encodeURIComponent(text)
 export const addressTable: readonly { readonly address: string; readonly method: string; readonly what: string }[] = [
   { address: 'media/<footage>', method: 'GET, HEAD', what: 'the film file, byte for byte; one range is answered by 206 with `Content-Range`, or 416; `ETag`, `If-Range` and `If-None-Match` are kept' },
   { address: 'proxy/<footage>', method: 'GET, HEAD', what: 'the small stand-in (MP4, H.264, BT.709): frame i of the film is its frame i, a key frame, shown for 1/60 s; 404 until `footage.facts` says `ready`' },
+  { address: 'finished/<job>', method: 'GET, HEAD', what: 'the film that a finished `render` or `release` job made, ranges as for `media`; 404 where it made none, and once the film is gone from its place or another file lies there' },
   { address: 'still/<footage>/<frame>?width=', method: 'GET, HEAD', what: 'one exact frame as PNG, upright, square pixels, unmirrored; 404 outside the film, 409 while it is being read' },
   { address: 'kept/<release>/<name>', method: 'GET, HEAD', what: 'a file that the project keeps of a published version: `evidence.json`, `evidence.html`, `checks.json`, `stills/….jpg` (the name’s slash encoded)' },
   { address: 'wave/<take>', method: 'GET, HEAD', what: 'lowest and highest sample of each 1/100 s, little-endian 16-bit pairs' },

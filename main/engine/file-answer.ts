@@ -1,10 +1,11 @@
+import type { BigIntStats } from 'node:fs'
 import { open, type FileHandle } from 'node:fs/promises'
 import { Readable } from 'node:stream'
 import { rangeOf } from './byte-range'
 
 /// Answers a GET or HEAD with a file from the disk: whole, or the range that was asked for. Its ETag
-/// changes with its content. Null when there is no such file.
-export async function fileAnswer(request: Request, path: string, type: string, cache = 'no-cache'): Promise<Response | null> {
+/// changes with its content. Null when there is no such file, or where `only` is given and another one lies there now.
+export async function fileAnswer(request: Request, path: string, type: string, cache = 'no-cache', only: string | null = null): Promise<Response | null> {
   const handle = await open(path, 'r').catch(() => null)
   if (!handle) return null
   let handed = false
@@ -12,7 +13,8 @@ export async function fileAnswer(request: Request, path: string, type: string, c
     const facts = await handle.stat({ bigint: true })
     if (!facts.isFile()) return null
     const size = Number(facts.size)
-    const tag = `"${facts.size.toString(36)}-${facts.mtimeNs.toString(36)}-${facts.ino.toString(36)}"`
+    const tag = fileTag(facts)
+    if (only !== null && only !== tag) return null
     const headers: Record<string, string> = { 'content-type': type, 'accept-ranges': 'bytes', etag: tag, 'cache-control': cache }
     if (request.headers.get('if-none-match') === tag) return new Response(null, { status: 304, headers })
     const ifRange = request.headers.get('if-range')
@@ -29,6 +31,9 @@ export async function fileAnswer(request: Request, path: string, type: string, c
     if (!handed) await handle.close()
   }
 }
+
+/// What tells a file from another one at its place, as an ETag.
+export const fileTag = ({ size, mtimeNs, ino }: Pick<BigIntStats, 'size' | 'mtimeNs' | 'ino'>): string => `"${size.toString(36)}-${mtimeNs.toString(36)}-${ino.toString(36)}"`
 
 /// The stream owns the handle from here on and closes it at its end, also when it is given up.
 function bytesOf(handle: FileHandle, start: number, end: number): ReadableStream<Uint8Array> {

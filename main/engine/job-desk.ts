@@ -1,6 +1,8 @@
+import { statSync } from 'node:fs'
 import { refusalOf, refusalWith, type Refusal } from '../../app/contract/refusal'
 import type { Job } from '../../app/contract/work-calls'
 import { CodedError } from '../../app/errors/coded-error'
+import { fileTag } from './file-answer'
 import { JobQueue, type JobContext, type JobOutcome, type JobView } from '../jobs/job'
 
 /// What a job is about, for people.
@@ -22,8 +24,15 @@ export interface JobDeskOptions {
   readonly onFault: (error: unknown, what: string) => string
 }
 
+/// A film that a job made: where it lies, and what tells it from another file at that place.
+export interface MadeFilm {
+  readonly path: string
+  readonly tag: string
+}
+
 interface Known {
   job: Job
+  film: MadeFilm | null
   started: number
   told: number
 }
@@ -44,16 +53,20 @@ export class JobDesk {
     for (const queue of Object.values(this.#queues)) queue.listen((view) => this.#follow(view))
   }
 
-  /// `fileOf` names the finished file, where there is one.
-  start<T>(about: JobAbout, work: (context: JobContext) => Promise<T>, fileOf: (value: T) => string | null = () => null): StartedJob<T> {
+  /// `fileOf` names the finished file, where there is one; `filmOf` the film that may be looked at by the job's id.
+  start<T>(about: JobAbout, work: (context: JobContext) => Promise<T>, fileOf: (value: T) => string | null = () => null, filmOf: (value: T) => string | null = () => null): StartedJob<T> {
     const queue = about.kind === 'render' || about.kind === 'bundle' || about.kind === 'release' ? this.#queues.render : about.kind === 'likeness' ? this.#queues.quiet : this.#queues.other
     const { id, outcome } = queue.add(about.label, work)
     const job: Job = { id, kind: about.kind, label: about.label, state: 'waiting', progress: 0, left_s: null, footage: about.footage ?? null, file: null, refusal: null }
-    this.#known.set(id, { job, started: this.options.now(), told: 0 })
+    this.#known.set(id, { job, film: null, started: this.options.now(), told: 0 })
     this.#tell(id)
     this.#outcomes.add(outcome)
     void outcome.finally(() => this.#outcomes.delete(outcome))
-    void outcome.then((result) => this.#end(id, result.state, result.state === 'done' ? fileOf(result.value) : null, result.state === 'failed' ? this.#refusal(result.error, about.label) : null))
+    void outcome.then((result) => {
+      const known = this.#known.get(id)
+      if (known && result.state === 'done') known.film = madeFilm(filmOf(result.value))
+      this.#end(id, result.state, result.state === 'done' ? fileOf(result.value) : null, result.state === 'failed' ? this.#refusal(result.error, about.label) : null)
+    })
     return { id, outcome }
   }
 
@@ -63,6 +76,11 @@ export class JobDesk {
 
   get(id: string): Job | null {
     return this.#known.get(id)?.job ?? null
+  }
+
+  /// The film that a finished job made; null where it made none.
+  film(id: string): MadeFilm | null {
+    return this.#known.get(id)?.film ?? null
   }
 
   cancel(id: string): boolean {
@@ -114,4 +132,9 @@ export class JobDesk {
     if (error instanceof CodedError) return refusalOf(error)
     return refusalWith('unexpected', { trace: this.options.onFault(error, what) })
   }
+}
+
+function madeFilm(path: string | null): MadeFilm | null {
+  const facts = path === null ? undefined : statSync(path, { bigint: true, throwIfNoEntry: false })
+  return path === null || !facts ? null : { path, tag: fileTag(facts) }
 }

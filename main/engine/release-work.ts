@@ -32,9 +32,10 @@ export function startRelease(workspace: Workspace, order: { readonly folder: str
       })
       opened.apply(releaseEdit(workspace, opened, made.release))
       settlePending(keep, made.release.id)
-      return made.folder
+      return made
     },
-    (made) => made,
+    (made) => made.folder,
+    (made) => made.render.out,
   )
   return { job: job.id }
 }

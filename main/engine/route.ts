@@ -3,7 +3,7 @@ export type Route =
   | { readonly to: 'page'; readonly file: string }
   | { readonly to: 'call'; readonly name: string }
   | { readonly to: 'events'; readonly engine: string; readonly after: number }
-  | { readonly to: 'media' | 'proxy' | 'wave' | 'take' | 'face'; readonly id: string }
+  | { readonly to: 'media' | 'proxy' | 'finished' | 'wave' | 'take' | 'face'; readonly id: string }
   | { readonly to: 'still'; readonly id: string; readonly frame: number; readonly width: number | null }
   | { readonly to: 'kept'; readonly release: string; readonly name: string }
   | { readonly to: 'take-piece'; readonly id: string; readonly offset: number }
@@ -24,7 +24,7 @@ export function routeOf(method: string, url: URL): Route {
   if (noun === 'still' && id !== undefined && extra !== undefined && rest.length === 0) return stillAt(id, extra, url.searchParams.get('width'))
   if (noun === 'kept' && id !== undefined && extra !== undefined && rest.length === 0) return { to: 'kept', release: id, name: extra }
   if (id !== undefined && extra === undefined) {
-    if (noun === 'media' || noun === 'proxy' || noun === 'wave') return { to: noun, id }
+    if (noun === 'media' || noun === 'proxy' || noun === 'finished' || noun === 'wave') return { to: noun, id }
     if (noun === 'takes') return { to: 'take', id }
     if (noun === 'faces') return { to: 'face', id: id.replace(/\.ttf$/, '') }
   }

@@ -9,6 +9,7 @@ import { KeptNotes } from '../evidence/kept-notes'
 import { engine } from '../state/engine'
 import { useAbilities } from '../state/use-abilities'
 import { useProject, useShown } from '../state/use-project'
+import { FinishedFilm } from './finished-film'
 import { NoticeList } from './notice-list'
 import '../styles/release.css'
 
@@ -34,6 +35,7 @@ export function ReleaseRoom() {
   }, [next, base])
   const work = jobs.filter((job) => job.kind === 'render' || job.kind === 'release')
   const busy = work.some((job) => job.state === 'running' || job.state === 'waiting')
+  const latest = work.findLast((job) => job.state === 'done')
   const release = async (): Promise<void> => {
     const answer = await engine.call('release.start', { folder, version, burnCaptions })
     setProblem(answer.ok ? null : answer.error.message)
@@ -72,7 +74,7 @@ export function ReleaseRoom() {
           <button type="button" disabled={busy} onClick={() => void project.render(out.replace(/\.mp4$/, '') + '-draft.mp4', 'draft', burnCaptions)}>Render a draft</button>
         </p>
       </section>
-      {work.length > 0 && <ul className="plain" aria-label="Work">{work.map((job) => <Work key={job.id} job={job} onCancel={() => void project.cancel(job.id)} />)}</ul>}
+      {work.length > 0 && <ul className="plain" aria-label="Work">{work.map((job) => <Work key={job.id} job={job} latest={job === latest} onCancel={() => void project.cancel(job.id)} />)}</ul>}
       {releases.length > 0 && (
         <section aria-labelledby="versions">
           <h2 id="versions">Published versions</h2>
@@ -116,7 +118,7 @@ function useNotes(breakdown: unknown): Notes | null {
   return notes
 }
 
-function Work({ job, onCancel }: { readonly job: Job; readonly onCancel: () => void }) {
+function Work({ job, latest, onCancel }: { readonly job: Job; readonly latest: boolean; readonly onCancel: () => void }) {
   const { showInFolder } = useAbilities()
   const percent = Math.floor((job.progress ?? 0) * 100)
   return (
@@ -132,6 +134,7 @@ function Work({ job, onCancel }: { readonly job: Job; readonly onCancel: () => v
         <span className={job.state === 'failed' ? 'refusal' : 'quiet'}>{job.state === 'done' ? job.file : job.state === 'cancelled' ? 'cancelled; what was finished is kept' : job.refusal?.message}</span>
       )}
       {job.state === 'done' && job.file !== null && showInFolder && <button type="button" onClick={() => void engine.call('desktop.showInFolder', { job: job.id })} aria-label={`Show ${job.file} in its folder`}>Show in its folder</button>}
+      {job.state === 'done' && <FinishedFilm job={job} latest={latest} />}
     </li>
   )
 }

@@ -67,6 +67,8 @@ it('should make the whole delivery, captions in the picture as chosen, and keep 
   await page.getByRole('button', { name: 'Make the delivery' }).click()
   await page.getByText('Version 1', { exact: true }).waitFor({ timeout: 300_000 })
   await page.getByText('chosen frames found in the film').waitFor()
+  const film = page.getByLabel('The finished film, test-1')
+  await expect.poll(() => film.evaluate((node) => (node as HTMLVideoElement).duration)).toBeGreaterThan(6)
   expect(await barriers()).toEqual([])
   const names = await readdir(join(folder, 'test-1'))
   for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio']) expect(names).toContain(name)

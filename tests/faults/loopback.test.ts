@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, renameSync, rmdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
 import { connect, createServer } from 'node:net'
 import { join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
@@ -13,6 +13,8 @@ import { openTestDoor, openWindow, type OpenedDoor, type TestWindow } from '../o
 let opened: OpenedDoor
 let window: TestWindow
 let room: string
+/// The job of a film that was made.
+let made: string
 let port: number
 const SECRET = 'SECRET-FILE-CONTENT'
 
@@ -23,8 +25,15 @@ beforeAll(async () => {
   room = at.pathname
   port = Number(at.port)
   writeFileSync(join(opened.folder, 'secret.txt'), SECRET)
-  const made = await window.client.call('project.new', { file: join(opened.folder, 'p.claimframe'), title: 'Behind the door' })
-  expect(made.ok).toBe(true)
+  const begun = await window.client.call('project.new', { file: join(opened.folder, 'p.claimframe'), title: 'Behind the door' })
+  expect(begun.ok).toBe(true)
+  const film = join(opened.folder, 'film.mp4')
+  const job = opened.engine.workspace.jobs.start({ kind: 'render', label: 'rendering film.mp4' }, () => {
+    writeFileSync(film, SECRET)
+    return Promise.resolve(film)
+  }, (file) => file, (file) => file)
+  made = job.id
+  await job.outcome
 })
 afterAll(() => opened.close())
 beforeEach(() => {
@@ -161,6 +170,11 @@ const rows: readonly (readonly [string, () => Sent, number])[] = [
   ['a foreign page’s form that says JSON as text', () => ({ path: call('project.close'), method: 'POST', body: '{}', headers: { 'content-type': 'text/plain', origin: 'https://films.example', 'sec-fetch-site': null } }), 403],
   ['a form without an origin', () => ({ path: call('project.close'), method: 'POST', body: '{}', headers: { origin: null, 'sec-fetch-site': null } }), 403],
   ['a foreign page’s picture of a film', () => ({ path: `${room}media/f1`, headers: { origin: null, 'sec-fetch-site': 'cross-site', 'sec-fetch-dest': 'image' } }), 403],
+  ['a foreign page’s look at a finished film', () => ({ path: `${room}finished/${made}`, headers: { origin: null, 'sec-fetch-site': 'cross-site', 'sec-fetch-dest': 'video' } }), 403],
+  ['a finished film without a cookie', () => ({ path: `${room}finished/${made}`, headers: { cookie: null } }), 401],
+  ['a finished film without the room', () => ({ path: `/finished/${made}` }), 404],
+  ['a finished film for a page of another port', () => ({ path: `${room}finished/${made}`, headers: { origin: 'http://127.0.0.1:1', 'sec-fetch-site': 'same-site' } }), 403],
+  ['a file beside a finished film', () => ({ path: `${room}finished/${made}%2f..%2fsecret.txt` }), 400],
   ['a foreign page’s frame', () => ({ headers: { origin: null, 'sec-fetch-site': 'cross-site', 'sec-fetch-dest': 'iframe' } }), 403],
   ...['PUT', 'DELETE', 'PATCH', 'OPTIONS', 'TRACE', 'PROPFIND'].map((method) => [`the method ${method}`, () => ({ method, path: call('project.state') }), 405] as const),
   ['a way out', () => ({ path: `${room}../../secret.txt` }), 400],
@@ -305,4 +319,73 @@ it('holds the project’s own file back: no address leads to it', async () => {
     expect(answer.status).toBe(404)
     expect(Buffer.from(await answer.arrayBuffer()).includes(bytes.subarray(0, 16))).toBe(false)
   }
+})
+
+describe('a finished film', () => {
+  const ask = (job: string, headers: Readonly<Record<string, string>> = {}, method = 'GET'): Promise<Response> => window.fetch(`finished/${job}`, { method, headers })
+
+  it('is given to the window whole and by ranges (RFC 9110, section 14), as a film that no page takes for a page', async () => {
+    const whole = await ask(made)
+    expect([whole.status, await whole.text()]).toEqual([200, SECRET])
+    expect([whole.headers.get('content-type'), whole.headers.get('accept-ranges'), whole.headers.get('cache-control'), whole.headers.get('x-content-type-options')]).toEqual(['video/mp4', 'bytes', 'no-store', 'nosniff'])
+    const part = await ask(made, { range: 'bytes=7-10' })
+    expect([part.status, part.headers.get('content-range'), await part.text()]).toEqual([206, `bytes 7-10/${SECRET.length}`, 'FILE'])
+    const last = await ask(made, { range: 'bytes=-7' })
+    expect([last.status, await last.text()]).toEqual([206, 'CONTENT'])
+    expect((await ask(made, { range: 'bytes=99-' })).status).toBe(416)
+    const head = await ask(made, {}, 'HEAD')
+    expect([head.status, head.headers.get('content-length'), await head.text()]).toEqual([200, String(SECRET.length), ''])
+  })
+
+  it('is had by the job alone: not by a path or a name, nor by anything below it, and it is only read', async () => {
+    const film = join(opened.folder, 'film.mp4')
+    for (const other of [encodeURIComponent(film), 'film.mp4', encodeURIComponent(`${made}/../${film}`), `${made}/secret.txt`, `${made}%00`, `${made.slice(0, -1)}`, made.toUpperCase() === made ? `${made}a` : made.toUpperCase(), '', 'constructor', '__proto__']) {
+      const answer = await ask(other)
+      expect([other, answer.ok]).toEqual([other, false])
+      expect(await answer.text()).not.toContain(SECRET)
+    }
+    expect((await window.fetch(`finished/${made}`, { method: 'POST', headers: { 'content-type': 'application/octet-stream' }, body: 'x' })).status).toBe(404)
+    expect(readFileSync(film, 'utf8')).toBe(SECRET)
+  })
+
+  it('is nothing where a job made none, failed, was cancelled or is not done', async () => {
+    const { jobs } = opened.engine.workspace
+    const film = join(opened.folder, 'film.mp4')
+    const path = (file: string): string => file
+    let end = (): void => undefined
+    const going = jobs.start({ kind: 'render', label: 'rendering' }, () => new Promise<string>((done) => (end = () => done(film))), path, path)
+    expect((await ask(going.id)).status).toBe(404)
+    end()
+    await going.outcome
+    expect((await ask(going.id)).status).toBe(200)
+    const others = [
+      jobs.start({ kind: 'gather', label: 'gathering' }, () => Promise.resolve(film), path),
+      jobs.start({ kind: 'render', label: 'rendering' }, () => Promise.reject<string>(new Error('no')), path, path),
+      jobs.start({ kind: 'render', label: 'rendering' }, () => Promise.resolve(join(opened.folder, 'never.mp4')), path, path),
+    ]
+    await Promise.all(others.map(({ outcome }) => outcome))
+    const cancelled = jobs.start({ kind: 'render', label: 'rendering' }, ({ signal }) => new Promise<string>((_done, fail) => signal.addEventListener('abort', () => fail(signal.reason as Error))), path, path)
+    jobs.cancel(cancelled.id)
+    await cancelled.outcome
+    for (const { id } of [...others, cancelled]) expect((await ask(id)).status).toBe(404)
+  })
+
+  it('is gone with its file, and another file at its place is not given out', async () => {
+    const film = join(opened.folder, 'film.mp4')
+    renameSync(film, join(opened.folder, 'moved.mp4'))
+    expect((await ask(made)).status).toBe(404)
+    writeFileSync(film, 'OTHER-FILE-CONTENT!')
+    const other = await ask(made)
+    expect(other.status).toBe(404)
+    expect(await other.text()).not.toContain('OTHER')
+    rmSync(film)
+    symlinkSync(join(opened.folder, 'secret.txt'), film)
+    expect((await ask(made)).status).toBe(404)
+    rmSync(film)
+    mkdirSync(film)
+    expect((await ask(made)).status).toBe(404)
+    rmdirSync(film)
+    renameSync(join(opened.folder, 'moved.mp4'), film)
+    expect(await (await ask(made)).text()).toBe(SECRET)
+  })
 })

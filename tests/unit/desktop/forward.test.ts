@@ -1,4 +1,7 @@
+import { writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { finishedAddress } from '../../../app/contract/addresses'
 import { engineClient } from '../../../app/contract/client'
 import { forward } from '../../../main/desktop/forward'
 import { answerShellCall, shellCallOf, withShell, type Desktop } from '../../../main/desktop/shell-calls'
@@ -31,6 +34,15 @@ describe('the window’s scheme', () => {
     const whole = Buffer.from(await (await through('index.html')).arrayBuffer())
     const part = await through('index.html', { headers: { range: 'bytes=2-5' } })
     expect([part.status, part.headers.get('content-range'), Buffer.from(await part.arrayBuffer()).toString()]).toEqual([206, `bytes 2-5/${whole.length}`, whole.subarray(2, 6).toString()])
+  })
+
+  it('leads to a finished film by its job, ranges and all', async () => {
+    const film = join(opened.folder, 'film.mp4')
+    const { id, outcome } = opened.engine.workspace.jobs.start({ kind: 'render', label: 'rendering film.mp4' }, () => writeFile(film, 'a film of few bytes').then(() => film), (file) => file, (file) => file)
+    await outcome
+    const part = await through(finishedAddress(id), { headers: { range: 'bytes=2-5' } })
+    expect([part.status, part.headers.get('content-type'), part.headers.get('content-range'), await part.text()]).toEqual([206, 'video/mp4', 'bytes 2-5/19', 'film'])
+    expect((await through(finishedAddress(film))).status).toBe(404)
   })
 
   it('never shows the window key, port or cookie', async () => {
