@@ -116,7 +116,7 @@ function clipOfCard(piece: CardPiece, rate: number): Schema {
   return clip(
     card ? `${card.card} card` : 'card',
     whole,
-    { OTIO_SCHEMA: 'GeneratorReference.1', name: 'card', generator_kind: 'Card', available_range: whole, available_image_bounds: null, parameters: { kind: card?.card ?? 'text', lines: [...(card?.lines ?? [])], ...(card?.card === 'curve' ? { measure: card.measure } : {}) }, metadata: {} },
+    { OTIO_SCHEMA: 'GeneratorReference.1', name: 'card', generator_kind: 'Card', available_range: whole, available_image_bounds: null, parameters: { kind: card?.card ?? 'text', lines: [...(card?.lines ?? [])], ...(card?.card === 'curve' ? { measure: card.measure, ...(card.beside === undefined ? {} : { beside: card.beside }), ...(card.on === undefined ? {} : { on: card.on }) } : {}) }, metadata: {} },
     [],
     { paragraph: piece.shot.paragraph, shot: piece.shot.index, kind: 'card' },
   )

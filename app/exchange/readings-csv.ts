@@ -13,7 +13,8 @@ const COLUMNS = [
   { title: 'value (°/s)', unit: '°/s' },
 ] as const
 
-const quotedIfNeeded = (text: string): string => {
+/// A text as one cell of comma-separated values; what a spreadsheet would take for a formula is told to be text.
+export const quotedIfNeeded = (text: string): string => {
   // A leading =, +, - or @ would be a formula to a spreadsheet; numbers are written elsewhere.
   const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe

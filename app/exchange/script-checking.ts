@@ -60,7 +60,12 @@ class Anchors {
 }
 
 function checkShot(shot: Shot, place: string, index: Index, anchors: Anchors, problems: ProblemList): void {
-  if ('card' in shot) return shot.card === 'curve' ? anchors.measure(shot.measure, `${place}.measure`) : undefined
+  if ('card' in shot) {
+    if (shot.card !== 'curve') return
+    anchors.measure(shot.measure, `${place}.measure`)
+    if (shot.beside !== undefined) anchors.measure(shot.beside, `${place}.beside`)
+    return
+  }
   let panels = 1
   if ('run' in shot) {
     const clip = findClip(shot.run, `${place}.run`, index, problems)

@@ -91,7 +91,8 @@ export const widest = (typeface: Typeface, lines: readonly string[], size: numbe
   Math.max(0, ...lines.map((line) => typeface.advance(line, size, weight)))
 
 /// One line of text on the canvas.
-export const textShape = (text: string, at: Point, size: number, weight: Weight, colour: Colour, align: 'left' | 'middle' | 'right' = 'left'): Shape => ({
+export type TextShape = Extract<Shape, { kind: 'text' }>
+export const textShape = (text: string, at: Point, size: number, weight: Weight, colour: Colour, align: 'left' | 'middle' | 'right' = 'left'): TextShape => ({
   kind: 'text',
   text: drawnText(text),
   at,
@@ -103,7 +104,7 @@ export const textShape = (text: string, at: Point, size: number, weight: Weight,
 })
 
 /// Where a line of text lies, capitals and descenders included.
-export function textBounds(text: Extract<Shape, { kind: 'text' }>, typeface: Typeface): Box {
+export function textBounds(text: TextShape, typeface: Typeface): Box {
   const width = typeface.advance(text.text, text.size, text.weight)
   const x = text.at[0] - (text.align === 'left' ? 0 : text.align === 'middle' ? width / 2 : width)
   return { x, y: text.at[1] - typeface.capHeight * text.size, width, height: (typeface.capHeight + 0.24) * text.size }

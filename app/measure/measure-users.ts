@@ -33,7 +33,7 @@ export function usersOf(breakdown: Breakdown, measure: string): MeasureUser[] {
     }
     if (row.text.some((piece) => typeof piece === 'object' && 'value' in piece && ids.has(piece.value))) users.push({ kind: 'words', paragraph: row.id })
     row.shots?.forEach((shot, i) => {
-      if ('card' in shot && shot.card === 'curve' && ids.has(shot.measure)) users.push({ kind: 'mark', paragraph: row.id, shot: i })
+      if ('card' in shot && shot.card === 'curve' && (ids.has(shot.measure) || (shot.beside !== undefined && ids.has(shot.beside)))) users.push({ kind: 'mark', paragraph: row.id, shot: i })
       const marks = 'marks' in shot ? (shot.marks ?? []) : []
       if (marks.some((m) => (typeof m === 'string' ? ids.has(m) : 'plate' in m && ids.has(m.plate)))) users.push({ kind: 'mark', paragraph: row.id, shot: i })
     })

@@ -63,8 +63,9 @@ export const Pair = z.strictObject({
 })
 const standing = { seconds: PositiveFraction.optional(), lines: z.array(Line).max(20).optional() }
 const WordCard = z.strictObject({ card: z.enum(['title', 'caution', 'end', 'text']), ...standing })
-/// A measure's value over the frames of its clip; `lines`: what stands above it in place of the measure's name.
-const CurveCard = z.strictObject({ card: z.literal('curve'), measure: Id, ...standing })
+/// A measure's value over the frames of its clip; `lines`: what stands above it in place of the measure's name. `beside`: another
+/// clip's measure whose curve is laid over it, `on` the event that both clips call so; absent: the one nearest to what is measured.
+const CurveCard = z.strictObject({ card: z.literal('curve'), measure: Id, beside: Id.optional(), on: Line.optional(), ...standing })
 export const Card = z.discriminatedUnion('card', [WordCard, CurveCard])
 export type Run = z.infer<typeof Run>
 export type Hold = z.infer<typeof Hold>

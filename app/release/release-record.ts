@@ -82,7 +82,7 @@ export function evidenceNeeds(breakdown: Breakdown, sentences: readonly TimedSen
     if ('chapter' in row) headingValues(row).forEach(take)
     else
       for (const shot of row.shots ?? []) {
-        if ('card' in shot && shot.card === 'curve') take(shot.measure)
+        if ('card' in shot && shot.card === 'curve') [shot.measure, ...(shot.beside === undefined ? [] : [shot.beside])].forEach(take)
         for (const mark of 'marks' in shot ? (shot.marks ?? []) : []) take(typeof mark === 'string' ? mark : 'plate' in mark ? mark.plate : '')
       }
   for (const claim of claims) rests(claim.evidence ?? [])

@@ -49,7 +49,7 @@ function ownUses(id: string, breakdown: Breakdown, readings: Readings): Use[] {
   breakdown.script.forEach((row, i) => {
     if (!('text' in row)) return
     row.shots?.forEach((shot, j) => {
-      if ('card' in shot && shot.card === 'curve' && shot.measure === id) uses.push({ as: 'card', place: `script[${i}].shots[${j}]`, paragraph: row.id, words: 'its curve' })
+      if ('card' in shot && shot.card === 'curve' && (shot.measure === id || shot.beside === id)) uses.push({ as: 'card', place: `script[${i}].shots[${j}]`, paragraph: row.id, words: 'its curve' })
       for (const mark of 'marks' in shot ? (shot.marks ?? []) : [])
         if (mark === id || (typeof mark === 'object' && 'plate' in mark && mark.plate === id)) uses.push({ as: 'label', place: `script[${i}].shots[${j}]`, paragraph: row.id, words: readings.get(id)?.plate.value ?? '' })
     })

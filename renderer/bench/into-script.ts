@@ -1,6 +1,7 @@
 import { Transform } from 'prosemirror-transform'
 import type { Change } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
+import type { CurveCard } from '../../app/project/picture'
 import type { StepJson } from '../../app/script/script-json'
 import { scriptSchema } from '../../app/script/schema'
 import type { EditChange } from '../state/project'
@@ -21,7 +22,7 @@ export function intoScript(state: ProjectState, paragraph: string | null, measur
 
 /// The change that puts a measure's curve behind the shots of a paragraph (of the last one when it is not there), as a card;
 /// null in a script without paragraphs, and where the card stands there already.
-export function intoFilm(state: ProjectState, paragraph: string | null, measure: string): EditChange | null {
+export function intoFilm(state: ProjectState, paragraph: string | null, card: CurveCard): EditChange | null {
   const at = paragraphInHand(state, paragraph)
-  return at && changeShots(state, at.id, 'Put the curve into the film', (shots) => (shots.some((shot) => 'card' in shot && shot.card === 'curve' && shot.measure === measure) ? shots : [...shots, { card: 'curve', measure }]))
+  return at && changeShots(state, at.id, 'Put the curve into the film', (shots) => (shots.some((shot) => 'card' in shot && shot.card === 'curve' && shot.measure === card.measure && shot.beside === card.beside && shot.on === card.on) ? shots : [...shots, card]))
 }

@@ -7,10 +7,12 @@ import { letteringOf } from '../../app/marks/lettering'
 import { measureLines, measureOf } from '../../app/marks/shot-scene'
 import type { DrawContext } from '../../app/marks/draw-context'
 import { measureContext } from '../../app/measure/context'
+import { overlayOf } from '../../app/measure/curve-beside'
 import { blurOf } from '../../app/measure/located'
 import { applyAffine, invert, type Affine } from '../../app/programme/affine'
 import type { Point } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
+import type { CurveCard } from '../../app/project/picture'
 import { useFilmTypeface } from '../player/film-typeface'
 import type { FilmFrames } from '../player/film-frames'
 import { framesOf } from '../player/films'
@@ -79,6 +81,8 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const [picked, setPicked] = useState<string | null>(null)
   const [said, setSaid] = useState('')
   const [speed, setSpeed] = useState(0)
+  /// Whose curve is to lie over the chosen one's, and on which event.
+  const [over, setOver] = useState<{ readonly beside: string; readonly on: string }>({ beside: '', on: '' })
   const [light, setLight] = useState({ brightness: 1, contrast: 1 })
   const [inHand, setInHand] = useState<string | null>(null)
   const [drawn, setDragged] = useState<{ readonly point: string; readonly by: Point; readonly frame: number; readonly byKeys: boolean } | null>(null)
@@ -274,8 +278,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     const now = project.shown().state
     const at = now && paragraphInHand(now, place.paragraph)
     if (!at) return setSaid('The script has no paragraph yet.')
-    const change = intoFilm(now, place.paragraph, measure.id)
-    if (change) void project.edit((state) => intoFilm(state, place.paragraph, measure.id))
+    const overlay = overlayOf(measure, over, measures)
+    const card: CurveCard = { card: 'curve', measure: measure.id, ...(overlay ? { beside: overlay.measure.id, on: overlay.on } : {}) }
+    const change = intoFilm(now, place.paragraph, card)
+    if (change) void project.edit((state) => intoFilm(state, place.paragraph, card))
     setSaid(change ? `The curve stands behind the pictures of ${beginningOf(at)}.` : `The curve is a picture of ${beginningOf(at)} already.`)
   }
   const onKey = (event: KeyboardEvent<HTMLDivElement>): void => {
@@ -416,7 +422,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
         isBeside={lock !== null} loop={loop === null ? 'none' : loop.to === null ? 'begun' : 'whole'}
         onCommand={(command) => { runCommand(command); ref.current?.focus() }}
       />
-      <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} width={stage.width} onFrame={goByHand} onIntoFilm={readOnly ? null : putIntoFilm} />
+      <TimeStrip clip={clip} frame={frame} events={events} measure={(blind === null && chosen && measures?.measure(chosen)) || null} reading={chosen ? readings.get(chosen) : undefined} context={measures} width={stage.width} over={over} onOver={setOver} onFrame={goByHand} onIntoFilm={readOnly ? null : putIntoFilm} />
     </div>
   )
 }

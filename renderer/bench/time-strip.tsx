@@ -1,21 +1,21 @@
-import { useMemo, useState, type PointerEvent } from 'react'
+import { useMemo, type PointerEvent } from 'react'
+import { curveCsv, type LaidTable } from '../../app/exchange/curve-csv'
 import { curveFigure } from '../../app/marks/curve-figure'
 import type { MeasureContext } from '../../app/measure/context'
 import { leftOut, MOST_FRAMES } from '../../app/measure/curve'
 import type { Reading } from '../../app/measure/reading'
+import { curveBeside, factorOf, measuresBeside, overlayOf, sharedEvents, type Beside, type Overlay } from '../../app/measure/curve-beside'
 import { impactBreaks } from '../../app/measure/run-of-frames'
+import { peaksOf, smoothCurve, stretchesOf, type Laid } from '../../app/measure/smooth-curve'
 import { valueWithError } from '../../app/measure/wording'
 import type { Clip, Event } from '../../app/project/film'
 import type { Measure } from '../../app/project/question'
-import { curveOf, gridOf, type CurvePoint } from './curve'
-import { exact } from '../../app/project/fields'
+import { curveOf, gridOf } from './curve'
 import { useFilmTypeface } from '../player/film-typeface'
 import { useHeight } from '../state/use-height'
 import { usePart } from '../state/use-project'
-import { curveBeside, measuresBeside, sharedEvents } from './curve-beside'
 import { measureNames } from './measure-names'
 import { SaveCurve } from './save-curve'
-import { curveCsv, peaksOf, smoothCurve } from './smooth-curve'
 
 interface Props {
   readonly clip: Clip
@@ -25,6 +25,9 @@ interface Props {
   readonly reading: Reading | undefined
   readonly context: MeasureContext | null
   readonly width: number
+  /// Whose curve is to lie over it, and on which event; what cannot be had is left out.
+  readonly over: { readonly beside: string; readonly on: string }
+  readonly onOver: (over: { readonly beside: string; readonly on: string }) => void
   readonly onFrame: (frame: number) => void
   readonly onIntoFilm: (() => void) | null
 }
@@ -38,25 +41,24 @@ const FOOT = 18
 
 /// The clip's time: its events as brackets, the chosen measure's curve with its 95 % band, and the frame that is shown.
 /// Press it to go there.
-export function TimeStrip({ clip, frame, events, measure, reading, context, width, onFrame, onIntoFilm }: Props) {
+export function TimeStrip({ clip, frame, events, measure, reading, context, width, over, onOver, onFrame, onIntoFilm }: Props) {
   const curve = useMemo(() => (measure && context ? curveOf(measure, context) : []), [measure, context])
-  const figure = useMemo(() => (measure && context ? curveFigure(measure, context, reading, curve) : null), [measure, context, reading, curve])
   const typeface = useFilmTypeface()
   const [strip, tall] = useHeight()
   const size = { width, height: tall || TALL }
   const readings = usePart('readings')
-  const [beside, setBeside] = useState('')
-  const [on, setOn] = useState('')
   const table = context?.table(clip) ?? null
   // Nothing is smoothed across contact.
   const smooth = useMemo(() => (table ? smoothCurve(curve, impactBreaks(events), table, factorOf(clip)) : []), [curve, events, table, clip])
   const peaks = useMemo(() => peaksOf(curve, smooth), [curve, smooth])
   const others = useMemo(() => (measure && context ? measuresBeside(measure, context) : []), [measure, context])
-  const other = others.find(({ id }) => id === beside) ?? null
+  const overlay = useMemo(() => (measure && context ? overlayOf(measure, over, context) : null), [measure, context, over])
+  const figure = useMemo(() => (measure && context ? curveFigure(measure, context, reading, { points: curve, overlay }) : null), [measure, context, reading, curve, overlay])
+  const other = overlay?.measure ?? null
   const names = useMemo(() => (context ? measureNames(others, context, readings) : new Map<string, string>()), [others, context, readings])
   const shared = useMemo(() => (measure && other && context ? sharedEvents(measure, other, context) : []), [measure, other, context])
-  const event = shared.includes(on) ? on : (shared[0] ?? '')
-  const laid = useMemo(() => (measure && other && context ? curveBeside(measure, other, event, context) : null), [measure, other, event, context])
+  const event = overlay?.on ?? ''
+  const laid = useMemo(() => (measure && overlay && context ? curveBeside(measure, overlay.measure, overlay.on, context) : null), [measure, overlay, context])
   const left = useMemo(() => (measure && context ? leftOut(measure, context) : 0), [measure, context])
   const wide = Math.max(1, size.width - LEFT - RIGHT)
   const x = (at: number): number => LEFT + (wide * (at + 0.5 - clip.from)) / (clip.to - clip.from)
@@ -64,6 +66,7 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
   const low = Math.min(...all.map((p) => p.low))
   const high = Math.max(...all.map((p) => p.high))
   const y = (value: number): number => TOP + ((size.height - TOP - FOOT) * (high - value)) / Math.max(1e-9, high - low)
+  const bandOf = (run: readonly Pick<Laid, 'frame' | 'low' | 'high'>[]): string => `M${[...run.map((p) => `${x(p.frame)},${y(p.low)}`), ...run.toReversed().map((p) => `${x(p.frame)},${y(p.high)}`)].join('L')}Z`
   const go = (event: PointerEvent<SVGSVGElement>): void => {
     if (event.buttons !== 1) return
     const at = event.clientX - event.currentTarget.getBoundingClientRect().left
@@ -78,19 +81,19 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
             <strong>{reading.plate.what}</strong>
             {laid ? <span role="status" className="at-most-three" title={laid.words}>{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
             {others.length > 0 && (
-              <select aria-label="Lay another clip’s curve over it" value={other?.id ?? ''} onChange={(event) => setBeside(event.target.value)}>
+              <select aria-label="Lay another clip’s curve over it" value={other?.id ?? ''} onChange={({ target }) => onOver({ beside: target.value, on: event })}>
                 <option value="">beside: none</option>
                 {others.map(({ id }) => <option key={id} value={id}>{names.get(id)}</option>)}
               </select>
             )}
             {shared.length > 1 && (
-              <select aria-label="Lay it over on" value={event} onChange={(choice) => setOn(choice.target.value)}>
+              <select aria-label="Lay it over on" value={event} onChange={({ target }) => onOver({ ...over, on: target.value })}>
                 {shared.map((name) => <option key={name}>{name}</option>)}
               </select>
             )}
             {left > 0 && <span>{MOST_FRAMES} of {MOST_FRAMES + left} frames, around frame {measure !== null && 'frame' in measure ? measure.frame : frame}</span>}
             {figure && typeface && table && (
-              <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit)} figure={figure} onIntoFilm={onIntoFilm} />
+              <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit, laidTable(clip, overlay, laid, context))} figure={figure} onIntoFilm={onIntoFilm} />
             )}
           </>
         ) : (
@@ -110,9 +113,15 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
             <text x={label} y={14} textAnchor="middle" className="event-name">{event.name}</text>
           </g>
         ))}
-        {stretches(curve).map((run) => (
+        {stretchesOf(laid?.points ?? [], ({ there }) => there).map((run) => (
+          <g key={run[0]?.there}>
+            <path d={bandOf(run)} className="band beside" />
+            {run.length === 1 && run.map((p) => <line key={p.there} x1={x(p.frame)} x2={x(p.frame)} y1={y(p.low)} y2={y(p.high)} className="bar-95 beside" />)}
+          </g>
+        ))}
+        {stretchesOf(curve, ({ frame }) => frame).map((run) => (
           <g key={run[0]?.frame}>
-            <path d={`M${[...run.map((p) => `${x(p.frame)},${y(p.low)}`), ...run.toReversed().map((p) => `${x(p.frame)},${y(p.high)}`)].join('L')}Z`} className="band" />
+            <path d={bandOf(run)} className="band" />
             <path d={`M${run.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve" />
             {run.length === 1 && run.map((p) => (
               <g key={p.frame}>
@@ -128,7 +137,7 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
             <path d={`M${piece.map((p) => `${x(p.frame)},${y(p.lower)}`).join('L')}`} className="curve lower" />
           </g>
         ))}
-        {laid && laid.points.length > 1 && <path d={`M${laid.points.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve beside" />}
+        {stretchesOf(laid?.points ?? [], ({ there }) => there).map((run) => <path key={run[0]?.there} d={`M${run.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve beside" />)}
         {peaks.map((peak) => (
           <g key={`${peak.frame} ${peak.way}`}>
             <circle cx={x(peak.frame)} cy={y(peak.value)} r={4} className="dot" />
@@ -142,21 +151,11 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
   )
 }
 
-function factorOf({ capture }: Clip): number | null {
-  if (capture === 'unknown') return null
-  const { n, d } = exact(capture.factor)
-  return n / d
-}
-
-/// Pieces without a missing frame between.
-function stretches(curve: readonly CurvePoint[]): CurvePoint[][] {
-  const runs: CurvePoint[][] = []
-  for (const point of curve) {
-    const run = runs.at(-1)
-    if (run && point.frame - (run.at(-1)?.frame ?? 0) <= 1) run.push(point)
-    else runs.push([point])
-  }
-  return runs
+/// The curve that is laid over, as its values are saved.
+function laidTable(clip: Clip, overlay: Overlay | null, laid: Beside | null, context: MeasureContext | null): LaidTable | null {
+  const other = overlay && context?.clip(overlay.measure.clip ?? '')
+  const table = other && context?.table(other)
+  return overlay && laid && laid.points.length > 0 && table ? { clips: [clip.name ?? clip.id, other.name ?? other.id], on: overlay.on, points: laid.points, table } : null
 }
 
 /// Names moved apart where events lie close together.

@@ -1,8 +1,12 @@
+import { useMemo } from 'react'
+import { measureContext } from '../../app/measure/context'
 import { mayHaveCurve } from '../../app/measure/curve'
+import { measuresBeside } from '../../app/measure/curve-beside'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Event } from '../../app/project/film'
 import type { Card, Hold, Run, Shot } from '../../app/project/picture'
+import { measureNames } from '../bench/measure-names'
 import { Fields, FrameField, judgeFraction, Select, TextField } from '../sheets/fields'
 import { useTyped } from '../sheets/use-typed'
 import { clipAt, clipName } from './clip-name'
@@ -67,11 +71,21 @@ function CardFields({ shot, breakdown, readings, onChange }: Props<Card>) {
     },
   })
   const curves = (breakdown.measures ?? []).filter(mayHaveCurve).map((measure) => [measure.id, measure.label ?? readings.get(measure.id)?.plate.what ?? measure.id] as const)
-  const { measure: shown, ...words } = { measure: undefined, ...shot }
+  const { measure: shown, beside, on, ...words } = { measure: undefined, beside: undefined, on: undefined, ...shot }
+  const over = useMemo(() => {
+    const context = measureContext(breakdown, () => null)
+    const measure = shown === undefined ? null : context.measure(shown)
+    const others = measure ? measuresBeside(measure, context) : []
+    const names = measureNames(others, context, readings)
+    return others.map(({ id }) => [id, names.get(id) ?? id] as const)
+  }, [breakdown, readings, shown])
   return (
     <Fields label="This card">
       <Select label="Card" value={shot.card} options={curves.length > 0 || shown !== undefined ? [...cardKinds, ['curve', 'curve'] as const] : cardKinds} onSet={(card) => onChange('Make another card', card === 'curve' ? { ...words, card, measure: shown ?? curves[0]?.[0] ?? '' } : { ...words, card })} />
-      {shot.card === 'curve' && <Select label="of" value={shot.measure} options={curves.some(([id]) => id === shot.measure) ? curves : [[shot.measure, 'a measure that has none'] as const, ...curves]} onSet={(measure) => onChange('Show another curve', { ...shot, measure })} />}
+      {shot.card === 'curve' && <Select label="of" value={shot.measure} options={curves.some(([id]) => id === shot.measure) ? curves : [[shot.measure, 'a measure that has none'] as const, ...curves]} onSet={(measure) => onChange('Show another curve', { ...words, card: 'curve', measure })} />}
+      {shot.card === 'curve' && (over.length > 0 || beside !== undefined) && (
+        <Select label="Over it" value={beside ?? ''} options={[['', 'no other curve'] as const, ...over, ...(beside === undefined || over.some(([id]) => id === beside) ? [] : [[beside, 'a measure that has none'] as const])]} onSet={(id) => onChange('Lay another curve over it', { ...words, card: 'curve', measure: shot.measure, ...(id === '' ? {} : { beside: id, ...(on === undefined ? {} : { on }) }) })} />
+      )}
       <TextField label="For" value={shot.seconds === undefined ? '' : secondsWord(shot.seconds)} unit="s" size={5} numeric judge={(text) => (text === '' ? null : judgeFraction('positive')(text))} onSet={(seconds) => onChange('Change how long it stands', cardLasting(shot, seconds))} />
       <label className="field field-wide">
         <span>{shot.card === 'curve' ? 'Line above it, instead of what it measures' : 'Lines, one below the other'}</span>

@@ -54,6 +54,7 @@ it('should lay the other clip’s curve over it on their shared event, and say t
   await others.selectOption('m2')
   await page.locator('.curve.beside').waitFor({ state: 'attached' })
   await page.getByText(/^at load: −\d+° ± \d+°, differs \(beyond our error\)/).waitFor()
+  expect(await page.locator('.band.beside').count()).toBe(1)
 })
 
 it('should save the curve as outlines, as a picture and as values', async () => {
@@ -62,11 +63,16 @@ it('should save the curve as outlines, as a picture and as values', async () => 
     expect(file.suggestedFilename()).toBe(`curve-m1.${kind.toLowerCase()}`)
     return readFile(await file.path())
   }
-  expect((await saved('SVG')).toString()).toContain('<title>')
+  const svg = (await saved('SVG')).toString()
+  expect(svg).toContain('<title>')
+  // Both curves' bands, and the other's colour.
+  expect(svg.match(/fill-opacity="0\.(3|16)"/g)).toHaveLength(2)
+  expect(svg).toContain('#8f4a00')
   expect([...(await saved('PNG')).subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])
   const rows = (await saved('CSV')).toString().trim().split('\r\n')
-  expect(rows.length).toBe(62)
-  expect(rows[31]).toMatch(/^60,0\.500000,1\d\d\.\d{4},/)
+  expect(rows.length).toBe(123)
+  expect(rows[31]).toMatch(/^first evening,load,60\.0000,60,0\.500000,1\d\d\.\d{4},/)
+  expect(rows[92]).toMatch(/^second evening,load,60\.0000,50,0\.416667,1\d\d\.\d{4},/)
   expect(window.faults).toEqual([])
 })
 
@@ -81,6 +87,8 @@ it('should put the curve into the film as a card, by key and by button, once, an
   await page.locator('.words p[data-paragraph="p1"]').click({ position: { x: 20, y: 10 } })
   const picture = page.locator('canvas.picture')
   await picture.waitFor()
+  const shots = () => window.engine.workspace.opened.project.state.tables.paragraphs.get('p1')
+  expect(JSON.stringify(shots())).toContain('{"card":"curve","measure":"m1","beside":"m2","on":"load"}')
   const ofTheCurve = (): Promise<number> =>
     picture.evaluate((element) => {
       const canvas = element as HTMLCanvasElement

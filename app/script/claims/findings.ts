@@ -66,9 +66,9 @@ function takeFindings(paragraph: Paragraph, index: number, readings: Readings): 
 
 function shotFindings(shot: Shot, place: string, paragraph: string, breakdown: Breakdown, readings: Readings): FindingDraft[] {
   if ('card' in shot)
-    return shot.card === 'curve' && !readings.has(shot.measure)
-      ? [{ code: 'mark-missing', place, paragraph, sentence: '', problem: `a card shows the curve of the measure ${shot.measure}, which is not there`, wayOut: 'Measure it again, or take the card out.', on: null }]
-      : []
+    return shot.card !== 'curve' ? [] : [shot.measure, ...(shot.beside === undefined ? [] : [shot.beside])].filter((id) => !readings.has(id)).map((id): FindingDraft => (
+      { code: 'mark-missing', place, paragraph, sentence: '', problem: `a card shows the curve of the measure ${id}, which is not there`, wayOut: 'Measure it again, or take the card out.', on: null }
+    ))
   const clips = new Set(breakdown.clips.map((clip) => clip.id))
   const events = new Set((breakdown.events ?? []).map((event) => event.id))
   const found: FindingDraft[] = []

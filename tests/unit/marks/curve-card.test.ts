@@ -1,14 +1,18 @@
 import { describe, expect, it } from 'vitest'
 import { intersection } from '../../../app/marks/box'
-import { pagesOf, CURVE_SECONDS } from '../../../app/marks/cards'
+import { cardSeconds, pagesOf, CURVE_SECONDS } from '../../../app/marks/cards'
 import { readingSeconds } from '../../../app/script/caution-text'
 import { curveFigure, drawCurve, PAPER } from '../../../app/marks/curve-figure'
 import { drawFrame } from '../../../app/marks/frame-drawing'
 import { letteringOf } from '../../../app/marks/lettering'
+import { palette } from '../../../app/marks/palette'
 import { textBounds } from '../../../app/marks/set-text'
 import type { Shape } from '../../../app/marks/shape'
+import { overlayOf } from '../../../app/measure/curve-beside'
 import { usersOf } from '../../../app/measure/measure-users'
 import { pictureOfShot } from '../../../app/programme/picture-at'
+import type { Breakdown } from '../../../app/project/breakdown'
+import type { Clip, Event, Landmark, Sample } from '../../../app/project/film'
 import type { CurveCard } from '../../../app/project/picture'
 import { filmLabels, labelRemarks } from '../../../app/safety/film-label'
 import { rational } from '../../../app/time/rational'
@@ -93,4 +97,97 @@ it('says why there is no curve, and is a use of its measure', () => {
   expect(words('time')).toContain('fewer than three frames')
   expect(usersOf(breakdown, 'elbow')).toEqual([{ kind: 'mark', paragraph: 'p1', shot: 0 }])
   expect(usesOfMeasure('elbow', breakdown, context.readings)).toEqual([{ as: 'card', place: 'script[0].shots[0]', paragraph: 'p1', words: 'its curve' }])
+})
+
+/// Two knees that bend and straighten again, by 60° and by 20°, each about the event that both clips share; 2 px of shake, so that
+/// the cut-offs part; frames 70 to 72 of the second not placed.
+const kneeOf = (clip: string, middle: number, depth: number): Landmark[] =>
+  (['hip.left', 'knee.left', 'ankle.left'] as const).map((point) => ({
+    clip, subject: 's1', point,
+    samples: Array.from({ length: 61 }, (_, i) => middle - 30 + i).filter((frame) => clip === 'c1' || frame < 70 || frame > 72).map((frame): Sample => {
+      const bend = ((10 + depth * Math.exp(-(((frame - middle) / 9) ** 2))) * Math.PI) / 180
+      const shake = 2 * Math.sin(2.4 * frame)
+      return { frame, at: point === 'hip.left' ? [600, 200] : point === 'knee.left' ? [600, 400] : [600 + 200 * Math.sin(bend) + shake, 400 + 200 * Math.cos(bend)], sigma: 3, origin: 'tracked' }
+    }),
+  }))
+const measured = { kind: 'joint-angle', subject: 's1', points: ['hip.left', 'knee.left', 'ankle.left'] } as const
+const twoKnees = (size: { width: number; height: number }, more: readonly Event[] = []): Breakdown => breakdownOf(size, {
+  clips: ['c1', 'c2'].map((id, i) => ({ id, footage: 'f1', from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, name: i === 0 ? 'first evening' : 'second evening' })),
+  events: [{ id: 'e1', clip: 'c1', name: 'load', earliest: 60, latest: 60 }, { id: 'e2', clip: 'c2', name: 'load', earliest: 50, latest: 50 }, ...more],
+  landmarks: [...kneeOf('c1', 60, 60), ...kneeOf('c2', 50, 20)],
+  measures: [{ ...measured, points: [...measured.points], id: 'm1', clip: 'c1', frame: 60 }, { ...measured, points: [...measured.points], id: 'm2', clip: 'c2', frame: 50 }],
+})
+const over: CurveCard = { card: 'curve', measure: 'm1', beside: 'm2', on: 'load' }
+const fillsOf = (shapes: readonly Shape[], opacity: number) => shapes.flatMap((shape) => (shape.kind === 'fill' && shape.opacity === opacity ? [shape] : []))
+
+describe.each([{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, { width: 1080, height: 1080 }, { width: 640, height: 360 }])('two curves on a card of $width × $height', (size) => {
+  const context = contextOf(twoKnees(size))
+  const page = pagesOf(over, context)[0]!
+  const words = textsOf(page.shapes).map(({ text }) => text)
+
+  it('say what may be said of the two, what each line is, and the peak with its error', () => {
+    const all = words.join(' ')
+    expect(all).toMatch(/at load: −\d+° ± \d+°, differs \(beyond our error\)/)
+    expect(all).toContain('clip first evening; dashed: clip second evening; bands: our 95 % estimates; dotted: smoothed more')
+    expect(words.filter((word) => /^1[01]\d° ± \d+°$/.test(word))).toHaveLength(1)
+    expect(all).not.toContain('…')
+  })
+
+  it('draw both bands, the second broken where frames were not placed, and lines that differ in more than colour', () => {
+    expect(fillsOf(page.shapes, 0.3).map(({ rings }) => rings[0]!.length)).toEqual([2 * 61])
+    expect(fillsOf(page.shapes, 0.16).map(({ rings }) => rings[0]!.length)).toEqual([2 * 50, 2 * 8])
+    const dashes = page.shapes.flatMap((shape) => (shape.kind === 'fill' && shape.opacity === 1 && shape.rings.length > 8 ? [shape.rings.length] : []))
+    // The other clip's long dashes, then the many dots of the lower cut-off.
+    expect(dashes.length).toBeGreaterThanOrEqual(2)
+    expect(Math.max(...dashes)).toBeGreaterThan(2.5 * Math.min(...dashes))
+  })
+
+  it('have no text over another, over a line of an event or off the page, and type and time to be read', () => {
+    const crowd = contextOf(twoKnees(size, crowded.filter(([name]) => name !== 'load').map(([name, frame], i) => ({ id: `n${i}`, clip: 'c1', name, earliest: frame, latest: frame }))))
+    for (const shapes of [page.shapes, pagesOf(over, crowd)[0]!.shapes]) {
+      const boxes = textsOf(shapes).map((text) => ({ text, box: textBounds(text, face) }))
+      for (const { text, box } of boxes) {
+        expect(text.size).toBeGreaterThanOrEqual(0.04 * Math.min(size.width, size.height))
+        expect(box.x).toBeGreaterThanOrEqual(0)
+        expect(box.x + box.width).toBeLessThanOrEqual(size.width)
+        expect(box.y + box.height).toBeLessThanOrEqual(letteringOf(size.width, size.height).captionTop + 1)
+        for (const other of boxes) if (other.text !== text) expect(intersection(box, other.box), `${text.text} / ${other.text.text}`).toBeNull()
+        for (const { rings } of fillsOf(shapes, 0.7)) {
+          const [xs, ys] = [rings[0]!.map(([x]) => x), rings[0]!.map(([, y]) => y)]
+          expect(intersection(box, { x: Math.min(...xs), y: Math.min(...ys), width: Math.max(...xs) - Math.min(...xs), height: Math.max(...ys) - Math.min(...ys) }), text.text).toBeNull()
+        }
+      }
+      const [axis] = shapes.filter((shape) => shape.kind === 'fill' && shape.colour === palette.text && shape.rings.length === 1 && shape.opacity === 1).map((shape) => (shape.kind === 'fill' ? shape.rings[0]! : []))
+      expect(Math.max(...axis!.map(([, y]) => y)) - Math.min(...axis!.map(([, y]) => y))).toBeGreaterThan(0.15 * size.height)
+    }
+    expect(page.seconds).toBe(cardSeconds(over, { title: '' }, face, size))
+    expect(readingSeconds(words.join(' '))).toBeLessThanOrEqual(page.seconds)
+  })
+})
+
+it('says on paper at which cut-offs it is smoothed, of real time or of the film’s own', () => {
+  const saved = (capture: Clip['capture']): string => {
+    const breakdown = twoKnees({ width: 1920, height: 1080 })
+    const context = contextOf({ ...breakdown, clips: breakdown.clips.map((clip) => ({ ...clip, capture })) })
+    const measure = context.measures.measure('m1')!
+    return textsOf(drawCurve(curveFigure(measure, context.measures, context.readings.get('m1'), { overlay: overlayOf(measure, over, context.measures) })!, face)).map(({ text }) => text).join(' ')
+  }
+  expect(saved({ factor: '1', u: 0 })).toContain('clip first evening; dashed: clip second evening; bands: our 95 % estimates; smoothed at 10 Hz, dotted at 7 Hz, thin: as placed')
+  expect(saved({ factor: '1', u: 0 })).toMatch(/at load: −\d+° ± \d+°, differs/)
+  // Without both capture factors the two have no common time; the values at the event are compared all the same.
+  expect(saved('unknown')).toContain('clip first evening; band: our 95 % estimate; smoothed at 10 Hz, dotted at 7 Hz of film time, thin: as placed')
+  expect(saved('unknown')).toContain('not laid over: a capture factor is not known')
+})
+
+it('smooths nothing across contact, and says when nothing is smoothed', () => {
+  const context = contextOf(twoKnees({ width: 1920, height: 1080 }, [{ id: 'e9', clip: 'c1', name: 'contact', earliest: 60, latest: 60 }]))
+  const figure = (ids: readonly number[] | null) => curveFigure(context.measures.measure('m1')!, context.measures, context.readings.get('m1'), ids ? { points: ids.map((frame) => ({ frame, value: 100, low: 90, high: 110 })) } : {})!
+  expect(figure(null).smooth.map((piece) => [piece[0]!.frame, piece.at(-1)!.frame])).toEqual([[30, 60], [61, 90]])
+  expect(textsOf(drawCurve(figure([30, 32, 34]), face)).map(({ text }) => text).join(' ')).toContain('not smoothed')
+})
+
+it('is a use of both measures, and says when the second is gone', () => {
+  const breakdown = { ...twoKnees({ width: 1920, height: 1080 }), script: [{ id: 'p1', text: [], shots: [over] }] }
+  expect(usersOf(breakdown, 'm2')).toEqual([{ kind: 'mark', paragraph: 'p1', shot: 0 }])
+  expect(usesOfMeasure('m2', breakdown, contextOf(breakdown).readings)).toEqual([{ as: 'card', place: 'script[0].shots[0]', paragraph: 'p1', words: 'its curve' }])
 })

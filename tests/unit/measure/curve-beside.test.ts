@@ -1,10 +1,10 @@
 import { expect, it } from 'vitest'
-import { measureContext, type MeasureContext } from '../../../../app/measure/context'
-import { readingOf } from '../../../../app/measure/readings'
-import type { Breakdown } from '../../../../app/project/breakdown'
-import type { Measure } from '../../../../app/project/question'
-import { curveBeside, measuresBeside, sharedEvents } from '../../../../renderer/bench/curve-beside'
-import { knee, scene, table60 } from '../../measure/scene'
+import { measureContext, type MeasureContext } from '../../../app/measure/context'
+import { readingOf } from '../../../app/measure/readings'
+import type { Breakdown } from '../../../app/project/breakdown'
+import type { Measure } from '../../../app/project/question'
+import { curveBeside, measuresBeside, sharedEvents } from '../../../app/measure/curve-beside'
+import { knee, scene, table60 } from './scene'
 
 /// The same knee in two clips, on the frames around contact, bent by so many degrees in the second.
 const points = { 'hip.left': [600, 300], 'knee.left': [600, 400], 'hip.right': [700, 300], 'knee.right': [700, 400] } as const

@@ -1,12 +1,11 @@
-import type { MeasureContext } from '../../app/measure/context'
-import { mayHaveCurve, type CurvePoint, type OverFrames } from '../../app/measure/curve'
-import { askAlike } from '../../app/measure/likeness'
-import { readingOf } from '../../app/measure/readings'
-import { reasons, type ReasonCode } from '../../app/measure/reason'
-import { exact } from '../../app/project/fields'
-import type { Clip, Event } from '../../app/project/film'
-import type { Measure } from '../../app/project/question'
-import { curveOf } from './curve'
+import { exact } from '../project/fields'
+import type { Clip, Event } from '../project/film'
+import type { Measure } from '../project/question'
+import type { MeasureContext } from './context'
+import { curveOf, mayHaveCurve, type CurvePoint, type OverFrames } from './curve'
+import { askAlike } from './likeness'
+import { reasons, type ReasonCode } from './reason'
+import { readingOf } from './readings'
 import { layOver, type Laid } from './smooth-curve'
 
 /// Another clip's curve laid over the chosen one, both at real time, on an event that both clips name alike; and what the measure
@@ -26,11 +25,30 @@ export function sharedEvents(measure: Measure, other: Measure, context: MeasureC
   return [...new Set(names)].filter((name) => context.eventsOf(other.clip).some((event) => event.name === name))
 }
 
+/// Whose curve is laid over, and the name of the event that both clips are aligned on.
+export interface Overlay {
+  readonly measure: Measure
+  readonly on: string
+}
+
+/// The overlay that was asked for, as far as it can be had: null where that measure asks something else or shares no event; on the
+/// event nearest to what is measured where the one that was asked for is not shared.
+export function overlayOf(measure: Measure, asked: { readonly beside?: string | undefined; readonly on?: string | undefined }, context: MeasureContext): Overlay | null {
+  const other = measuresBeside(measure, context).find(({ id }) => id === asked.beside)
+  const shared = other ? sharedEvents(measure, other, context) : []
+  const on = shared.find((name) => name === asked.on) ?? shared[0]
+  return other && on !== undefined ? { measure: other, on } : null
+}
+
+/// Another curve over one's own.
 export interface Beside {
+  /// Empty where the two have no common time, or a film is still being read.
   readonly points: readonly Laid[]
+  /// What may be said of the two at their event: "at load: −40° ± 9°, differs (beyond our error)".
   readonly words: string
 }
 
+/// Lays the curve of `other` over that of `measure`, aligned on the event that both clips call `on`.
 export function curveBeside(measure: Measure, other: Measure, on: string, context: MeasureContext): Beside {
   const nothing = (words: string): Beside => ({ points: [], words })
   if (!mayHaveCurve(measure) || !mayHaveCurve(other)) return nothing('no curve')
@@ -70,7 +88,8 @@ function nearest(curve: readonly CurvePoint[], { earliest, latest }: Event): num
   return found !== null && found >= earliest - 1 && found <= latest + 1 ? found : null
 }
 
-function factorOf({ capture }: Clip): number | null {
+/// File time over real time, as it is stated; null where it is not known.
+export function factorOf({ capture }: Clip): number | null {
   if (capture === 'unknown') return null
   const { n, d } = exact(capture.factor)
   return n / d

@@ -1,7 +1,7 @@
-import type { CurvePoint } from '../../app/measure/curve'
-import { DEFAULT_CUTOFF_HZ, HIGHEST_SHARE } from '../../app/measure/run-of-frames'
-import { smootherOf, weighed } from '../../app/motion/smoother'
-import { secondsAt, type FrameTable } from '../../app/time/frame-table'
+import { smootherOf, weighed } from '../motion/smoother'
+import { secondsAt, type FrameTable } from '../time/frame-table'
+import type { CurvePoint } from './curve'
+import { DEFAULT_CUTOFF_HZ, HIGHEST_SHARE } from './run-of-frames'
 
 /// A curve smoothed at two cut-offs, its peaks, and two curves held against one another.
 
@@ -10,7 +10,13 @@ export interface SmoothPoint {
   readonly value: number
   /// At a cut-off 30 % lower: where both part, the value depends on the smoothing.
   readonly lower: number
+  /// The cut-off of `value`, Hz; that of `lower` is `LOWER_SHARE` of it.
+  readonly cutoff_hz: number
 }
+/// The lower of two cut-offs as a share of the upper.
+export const LOWER_SHARE = 0.7
+
+/// A point of a smoothed curve that is a peak.
 export interface Peak {
   readonly frame: number
   readonly value: number
@@ -40,14 +46,15 @@ export function smoothCurve(curve: readonly CurvePoint[], breaks: readonly numbe
     const mean = gaps.reduce((sum, gap) => sum + gap, 0) / Math.max(1, gaps.length)
     const cutoff = Math.min(DEFAULT_CUTOFF_HZ, HIGHEST_SHARE / mean)
     const even = gaps.every((gap) => Math.abs(gap - mean) < 0.02 * mean)
-    const [at, below] = [smootherOf(times, even, cutoff), smootherOf(times, even, 0.7 * cutoff)]
+    const [at, below] = [smootherOf(times, even, cutoff), smootherOf(times, even, LOWER_SHARE * cutoff)]
     if (!at || !below) return []
     const values = piece.map(({ value }) => value)
-    return [piece.map(({ frame }, i) => ({ frame, value: weighed(at.value[i]!, values), lower: weighed(below.value[i]!, values) }))]
+    return [piece.map(({ frame }, i) => ({ frame, value: weighed(at.value[i]!, values), lower: weighed(below.value[i]!, values), cutoff_hz: cutoff }))]
   })
 }
 
-/// The highest and the lowest point of each smoothed piece that do not lie at its end.
+/// The highest and the lowest point of each smoothed piece that do not lie at its end, and from which the curve goes away on both
+/// sides by more than their error: the top of a plateau is none.
 export function peaksOf(curve: readonly CurvePoint[], smooth: readonly (readonly SmoothPoint[])[]): Peak[] {
   const placed = new Map(curve.map((point) => [point.frame, point]))
   return smooth.flatMap((piece) =>
@@ -57,7 +64,9 @@ export function peaksOf(curve: readonly CurvePoint[], smooth: readonly (readonly
       if (top === 0 || top === piece.length - 1) return []
       const { frame, value, lower } = piece[top]!
       const { low, high } = placed.get(frame)!
-      return [{ frame, value, half: Math.hypot((high - low) / 2, (1.96 * Math.abs(value - lower)) / Math.sqrt(3)), way }]
+      const half = Math.hypot((high - low) / 2, (1.96 * Math.abs(value - lower)) / Math.sqrt(3))
+      const away = (side: readonly SmoothPoint[]): number => Math.max(...side.map((point) => sign * (value - point.value)))
+      return Math.min(away(piece.slice(0, top)), away(piece.slice(top + 1))) > half ? [{ frame, value, half, way }] : []
     }),
   )
 }
@@ -66,11 +75,14 @@ export function peaksOf(curve: readonly CurvePoint[], smooth: readonly (readonly
 export interface Laid {
   /// In the other's frames; may lie between two.
   readonly frame: number
+  /// Its frame in its own film: where one is left out, the curve is broken.
+  readonly there: number
   readonly value: number
   readonly low: number
   readonly high: number
 }
 
+/// One of two curves that are laid over one another, with the event that both are aligned on.
 export interface AlignedSide {
   readonly curve: readonly CurvePoint[]
   /// The event's frames.
@@ -79,21 +91,22 @@ export interface AlignedSide {
   readonly k: number
 }
 
+/// Runs of points whose frames, as `frameOf` tells them, are neighbours: nothing is drawn between the others.
+export function stretchesOf<P>(points: readonly P[], frameOf: (point: P) => number): P[][] {
+  const runs: P[][] = []
+  for (const point of points) {
+    const run = runs.at(-1)
+    const last = run?.at(-1)
+    if (run && last !== undefined && frameOf(point) - frameOf(last) <= 1) run.push(point)
+    else runs.push([point])
+  }
+  return runs
+}
+
 /// Lays `other` over `own`.
 export function layOver(own: AlignedSide, other: AlignedSide): Laid[] {
   const there = (secondsAt(other.table, other.event.earliest) + secondsAt(other.table, other.event.latest)) / 2 / other.k
   const interval = (secondsAt(own.table, own.event.latest + 1) - secondsAt(own.table, own.event.latest)) / own.k
   const middle = (own.event.earliest + own.event.latest) / 2
-  return other.curve.map(({ frame, value, low, high }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, value, low, high }))
-}
-
-/// A curve as comma-separated values: frame, seconds of the file, value and 95 %, and the smoothed values.
-export function curveCsv(curve: readonly CurvePoint[], smooth: readonly (readonly SmoothPoint[])[], table: FrameTable, unit: string): string {
-  const smoothed = new Map(smooth.flat().map((point) => [point.frame, point]))
-  const head = ['frame', 'file_seconds', `value_${unit === '°' ? 'deg' : unit.replaceAll(/[^a-zA-Z0-9]+/g, '_')}`, 'low_95', 'high_95', 'smoothed', 'smoothed_lower_cutoff']
-  const rows = curve.map(({ frame, value, low, high }) => {
-    const s = smoothed.get(frame)
-    return [frame, secondsAt(table, frame).toFixed(6), value.toFixed(4), low.toFixed(4), high.toFixed(4), s?.value.toFixed(4) ?? '', s?.lower.toFixed(4) ?? ''].join(',')
-  })
-  return [head.join(','), ...rows, ''].join('\r\n')
+  return other.curve.map(({ frame, value, low, high }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, there: frame, value, low, high }))
 }
