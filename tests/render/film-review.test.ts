@@ -72,6 +72,32 @@ describe('the review of a finished film', () => {
     expect(review.remarks.find((r) => r.code === 'flash')!.problem).toContain('W3C')
   })
 
+  /// W3C, "general flash and red flash thresholds", on a screen of 1024 × 768, whose window is 341 × 256 pixels.
+  describe('of the flash definition’s own cases, rendered and decoded', () => {
+    /// 8-bit levels of relative luminance 0.40, 0.60, 0.85 and 0.95 (IEC 61966-2-1, backwards).
+    const [dark, light, bright, brighter] = ['aaaaaa', 'cbcbcb', 'ededed', 'f9f9f9'] as const
+    const whole = [1024, 768] as const
+    const ofWindow = (share: number): readonly [number, number] => [341 * Math.sqrt(share), 256 * Math.sqrt(share)]
+    const ofScreen = [1024 * Math.sqrt(0.24), 768 * Math.sqrt(0.24)] as const
+    it.each([
+      ['luminance 0.40 and 0.60 at 15 Hz', dark, light, 15, whole, 'general'],
+      ['luminance 0.40 and 0.60 at 1 Hz', dark, light, 1, whole, 'none'],
+      ['a block of 24 % of the window', dark, light, 15, ofWindow(0.24), 'none'],
+      ['a block of 26 % of the window', dark, light, 15, ofWindow(0.26), 'general'],
+      ['a block of 24 % of the screen', dark, light, 15, ofScreen, 'general'],
+      ['saturated red at 15 Hz', '000000', 'ff0000', 15, whole, 'red'],
+      ['luminance 0.85 and 0.95 at 15 Hz', bright, brighter, 15, whole, 'none'],
+    ] as const)('%s', async (name, ground, flash, hertz, [width, height], exceeded) => {
+      const file = `case-${name.replaceAll(/[^a-z0-9]+/g, '-')}.mp4`
+      // Of whole pixels, as near to the share as they allow.
+      const [w, h] = [Math.round(width), Math.round(height)]
+      const block = `drawbox=x=${Math.round((1024 - w) / 2)}:y=${Math.round((768 - h) / 2)}:w=${w}:h=${h}:color=0x${flash}:t=fill:enable='mod(floor(${2 * hertz}*n/30+0.001),2)'`
+      await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'lavfi', '-i', `color=c=0x${ground}:s=1024x768:r=30:d=1.5,format=yuv444p,${block}`, '-pix_fmt', 'yuv420p', '-c:v', 'libx264', '-preset', 'veryfast', '-qp', '2', '-colorspace', 'smpte170m', '-color_range', 'tv', fileUrl(join(folder, file))])
+      const { flashes } = await reviewed({ ...filmed(file, 45, [{ run: 'c1', from: 0, to: 45, speed: '1' }], '30/1'), output: { width: 1024, height: 768, rate: '30/1' } })
+      expect([flashes.general.exceeded && 'general', flashes.red.exceeded && 'red'].filter(Boolean)).toEqual(exceeded === 'none' ? [] : exceeded === 'red' ? expect.arrayContaining(['red']) : [exceeded])
+    })
+  })
+
   it('reads contrast where a word begins, not only where it ends', async () => {
     // A film that lost the word's plate, and whose picture is light first and black at the end.
     const run = { run: 'c1', from: 30, to: 60, speed: '1/2' } as const
