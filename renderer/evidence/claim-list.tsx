@@ -10,7 +10,7 @@ import { goTo, usePlace } from '../state/place'
 import { programmeOf } from '../state/programme'
 import type { Shown } from '../state/project'
 import { useProject, useShown } from '../state/use-project'
-import { useAnswer } from './claim-answers'
+import { NotAnswered, useAnswer } from './claim-answers'
 import { stating, toggled, viewToggled, type Stated } from './claim-edits'
 import { ClaimRow } from './claim-row'
 import { nameOf } from './claim-supports'
@@ -24,8 +24,9 @@ import { saidAt } from './said-at'
 export function ClaimList({ notices }: { readonly notices: number }) {
   const project = useProject()
   const { breakdown, findings, readings, tables, films, takes, readOnly } = useShown()
-  const answer = useAnswer('claims.list', {})
-  const printed = useAnswer('references.list', {})
+  const listed = useAnswer('claims.list', {})
+  const answer = listed.value
+  const printed = useAnswer('references.list', {}).value
   const cited = useMemo(() => new Map(printed?.references.map((reference) => [reference.id, reference])), [printed])
   const typeface = useFilmTypeface()
   // A long film takes long to lay out: the list stands first, and what is stated of a claim lays out nothing anew.
@@ -43,7 +44,8 @@ export function ClaimList({ notices }: { readonly notices: number }) {
   useEffect(() => {
     rows.current?.querySelector('[aria-current="true"]')?.scrollIntoView({ block: 'nearest' })
   }, [inHand])
-  if (!answer) return <p className="quiet">Reading what the script claims …</p>
+  const unanswered = <NotAnswered what="What the script claims" of={listed} />
+  if (!answer) return listed.refused === null ? <p className="quiet">Reading what the script claims …</p> : unanswered
 
   const state = (list: readonly { answer: ClaimAnswer; change: Stated }[], label: string): void =>
     void project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, claims, readings, new Date().toISOString()) }))
@@ -89,6 +91,7 @@ export function ClaimList({ notices }: { readonly notices: number }) {
   const open = findings.filter(holdsBack).length + notices
   return (
     <section aria-label="Claims" className="claims" onKeyDown={onKeyDown}>
+      {unanswered}
       <div className="claim-counts">
         <p><b>{claims.length}</b> said</p>
         <p><b>{count('ABCDE')}</b> measured or shown</p>

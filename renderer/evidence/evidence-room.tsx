@@ -4,7 +4,7 @@ import { useShown } from '../state/use-project'
 import { LiveValue } from '../script/live-value'
 import { clipName } from '../script/clip-name'
 import { AnswerBox } from './answer-box'
-import { useAnswer } from './claim-answers'
+import { NotAnswered, useAnswer } from './claim-answers'
 import { FindingLine } from './claim-finding'
 import { ClaimList } from './claim-list'
 import { errorParts } from './error-parts'
@@ -37,12 +37,14 @@ export function EvidenceRoom() {
     window.addEventListener('keydown', onKey)
     return () => window.removeEventListener('keydown', onKey)
   }, [])
-  const notices = useAnswer('release.notes', {})?.notices ?? []
+  const noted = useAnswer('release.notes', {})
+  const notices = noted.value?.notices ?? []
   const elsewhere = findings.filter((finding) => finding.on === null)
   return (
     <div className="evidence" ref={room}>
       <AnswerBox />
       <ClaimList notices={notices.length} />
+      <NotAnswered what="What is open on the notices" of={noted} />
       {elsewhere.length + notices.length > 0 && (
         <section aria-labelledby="open-findings">
           <h2 id="open-findings">On paragraphs, pictures, takes and notices</h2>

@@ -2,7 +2,7 @@ import { useState, type KeyboardEvent } from 'react'
 import { keptAddress } from '../../app/contract/addresses'
 import type { Correction, Release } from '../../app/project/release'
 import { useShown } from '../state/use-project'
-import { useAnswer } from './claim-answers'
+import { NotAnswered, useAnswer } from './claim-answers'
 import { KeptNotes } from './kept-notes'
 import { VersionNote } from './version-note'
 
@@ -11,7 +11,8 @@ import { VersionNote } from './version-note'
 /// hand, N goes into its words, P puts it into the description or takes it out.
 export function PublishedVersions() {
   const { breakdown, readOnly } = useShown()
-  const due = useAnswer('corrections.due', { date: new Date().toISOString().slice(0, 10) })
+  const compared = useAnswer('corrections.due', { date: new Date().toISOString().slice(0, 10) })
+  const due = compared.value
   const [hand, setHand] = useState<string | null>(null)
   const [said, setSaid] = useState('')
   const releases = [...(breakdown?.releases ?? [])].reverse()
@@ -36,12 +37,13 @@ export function PublishedVersions() {
       <h2 id="published">Published versions</h2>
       <p className="quiet">A version that went out never changes. What has changed since is told below it, with every place that said so and a note to put beside the film.</p>
       {gone.length > 0 && <p className="quiet">{gone.join(', ')} {gone.length === 1 ? 'is' : 'are'} not there: what was measured on {gone.length === 1 ? 'it' : 'them'} is compared again once {gone.length === 1 ? 'it is' : 'they are'} back.</p>}
+      <NotAnswered what="What has changed since" of={compared} />
       <KeptNotes />
       <ol className="plain" tabIndex={0} data-versions aria-label="Versions" onKeyDown={onKeyDown}>
         {releases.map((release, i) => {
           const drafted = due?.overtaken.find((each) => each.release === release.id)?.draft ?? null
           const notes = (breakdown?.corrections ?? []).filter((note) => note.release === release.id)
-          return <Version key={release.id} release={release} drafted={drafted} notes={notes} inHand={i === at} asked={due !== null} readOnly={readOnly} onTake={() => setHand(release.id)} onSaid={setSaid} />
+          return <Version key={release.id} release={release} drafted={drafted} notes={notes} inHand={i === at} compared={due !== null ? 'yes' : compared.refused === null ? 'not yet' : 'refused'} readOnly={readOnly} onTake={() => setHand(release.id)} onSaid={setSaid} />
         })}
       </ol>
       <p role="status" className="quiet">{said}</p>
@@ -54,13 +56,13 @@ interface Props {
   readonly drafted: Correction | null
   readonly notes: readonly Correction[]
   readonly inHand: boolean
-  readonly asked: boolean
+  readonly compared: 'yes' | 'not yet' | 'refused'
   readonly readOnly: boolean
   readonly onTake: () => void
   readonly onSaid: (words: string) => void
 }
 
-function Version({ release, drafted, notes, inHand, asked, readOnly, onTake, onSaid }: Props) {
+function Version({ release, drafted, notes, inHand, compared, readOnly, onTake, onSaid }: Props) {
   const since = drafted?.changes.length ?? 0
   return (
     <li className={inHand ? 'version in-hand' : 'version'} aria-current={inHand ? 'true' : undefined} onClick={inHand ? undefined : onTake}>
@@ -70,7 +72,7 @@ function Version({ release, drafted, notes, inHand, asked, readOnly, onTake, onS
         <bdi>{release.film}</bdi>
         <span className="quiet">script version {release.project}</span>
         <span className={since > 0 ? 'open-mark version-since' : 'quiet version-since'}>
-          {since > 0 ? `${since} ${since === 1 ? 'thing has' : 'things have'} changed since` : !asked ? 'comparing …' : notes.length > 0 ? `${notes.length} ${notes.length === 1 ? 'note' : 'notes'}` : 'all as it said'}
+          {since > 0 ? `${since} ${since === 1 ? 'thing has' : 'things have'} changed since` : compared === 'not yet' ? 'comparing …' : compared === 'refused' ? 'not compared' : notes.length > 0 ? `${notes.length} ${notes.length === 1 ? 'note' : 'notes'}` : 'all as it said'}
         </span>
       </p>
       {inHand && (

@@ -7,7 +7,7 @@ import { useTyped } from '../sheets/use-typed'
 import { engine } from '../state/engine'
 import { adding, freeId, removing, updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
-import { useAnswer } from './claim-answers'
+import { NotAnswered, useAnswer } from './claim-answers'
 import { ReferenceForm } from './reference-form'
 import { TextRuns } from './text-runs'
 
@@ -16,7 +16,8 @@ import { TextRuns } from './text-runs'
 export function ReferenceSheet() {
   const project = useProject()
   const { state, readOnly } = useShown()
-  const answer = useAnswer('references.list', {})
+  const listed = useAnswer('references.list', {})
+  const answer = listed.value
   const [text, setText] = useState('')
   const [problem, setProblem] = useState<string | null>(null)
   const [entering, setEntering] = useState(false)
@@ -38,6 +39,7 @@ export function ReferenceSheet() {
   return (
     <section aria-labelledby="references" className="references">
       <h2 id="references">References</h2>
+      <NotAnswered what="The list of references" of={listed} />
       {answer?.references.length === 0 && <p className="quiet">Nothing is cited yet. What is known of bodies in general needs a reference, with whom it was found in and how far it holds.</p>}
       <ol className="plain" aria-labelledby="references">
         {answer?.references.map((printed) => {

@@ -3,7 +3,7 @@ import type { UsedKind } from '../../app/release/where-used'
 import { goTo } from '../state/place'
 import type { Shown } from '../state/project'
 import { useShown } from '../state/use-project'
-import { useAnswer } from './claim-answers'
+import { NotAnswered, useAnswer } from './claim-answers'
 import { SaidPlaces, UsePlaces } from './place-list'
 
 interface Thing {
@@ -21,7 +21,7 @@ const HEADINGS: Readonly<Record<UsedKind, string>> = { measure: 'Measures', even
 /// down choose one, Right goes to its places, Enter goes to the place, Left comes back; B shows it on the Bench.
 export function WhereUsed() {
   const shown = useShown()
-  const cited = useAnswer('references.list', {})
+  const cited = useAnswer('references.list', {}).value
   const things = thingsOf(shown, new Map(cited?.references.map((reference) => [reference.id, reference])))
   const [chosen, setChosen] = useState('')
   const list = useRef<HTMLDivElement>(null)
@@ -89,7 +89,8 @@ export function WhereUsed() {
 
 function Used({ of, id, name, onFound }: { readonly of: UsedKind; readonly id: string; readonly name: string; readonly onFound: () => void }) {
   const { breakdown } = useShown()
-  const answer = useAnswer('uses.find', { of, id })
+  const asked = useAnswer('uses.find', { of, id })
+  const answer = asked.value
   const found = useRef(onFound)
   useEffect(() => {
     found.current = onFound
@@ -97,9 +98,11 @@ function Used({ of, id, name, onFound }: { readonly of: UsedKind; readonly id: s
   useEffect(() => {
     if (answer) found.current()
   }, [answer])
-  if (!answer) return <p className="quiet">Looking …</p>
+  const unanswered = <NotAnswered what="Where it is used" of={asked} />
+  if (!answer) return asked.refused === null ? <p className="quiet">Looking …</p> : unanswered
   return (
     <>
+      {unanswered}
       <h3>In the film as it stands</h3>
       {answer.uses.length === 0 ? <p className="quiet">used nowhere</p> : <UsePlaces uses={answer.uses} label={`Where ${name} is used`} />}
       {answer.published.map(({ release, film, version, date, said }) => {
