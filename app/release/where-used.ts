@@ -1,5 +1,6 @@
 import type { Breakdown } from '../project/breakdown'
 import type { Release, Said } from '../project/release'
+import { recordNames } from '../script/claims/record-names'
 import { sayingsOf, type Saying } from '../script/claims/saying'
 import { statedClaims } from '../script/claims/stated-claim'
 import type { Readings } from '../script/spoken-form'
@@ -36,7 +37,7 @@ function withBuilt(id: string, breakdown: Breakdown, readings: Readings, met: Se
   breakdown.measures?.forEach((measure, i) => {
     if (!('measures' in measure) || !(measure.measures as readonly string[]).includes(id) || met.has(measure.id)) return
     met.add(measure.id)
-    uses.push({ as: 'measure', place: `measures[${i}]`, paragraph: '', words: measure.label ?? measure.id }, ...through(measure.id, withBuilt(measure.id, breakdown, readings, met)))
+    uses.push({ as: 'measure', place: `measures[${i}]`, paragraph: '', words: recordNames(breakdown, readings).measure(measure.id) }, ...through(measure.id, withBuilt(measure.id, breakdown, readings, met)))
   })
   return uses
 }
@@ -72,7 +73,7 @@ export function usesOfEvent(id: string, breakdown: Breakdown, readings: Readings
   })
   uses.push(...resting(breakdown, readings, (each) => 'events' in each && each.events.includes(id)))
   breakdown.measures?.forEach((measure, i) => {
-    if (eventsOfMeasure(measure).includes(id)) uses.push({ as: 'measure', place: `measures[${i}]`, paragraph: '', words: measure.label ?? measure.id }, ...through(measure.id, usesOfMeasure(measure.id, breakdown, readings)))
+    if (eventsOfMeasure(measure).includes(id)) uses.push({ as: 'measure', place: `measures[${i}]`, paragraph: '', words: recordNames(breakdown, readings).measure(measure.id) }, ...through(measure.id, usesOfMeasure(measure.id, breakdown, readings)))
   })
   return uses
 }

@@ -1,10 +1,11 @@
 import { useDeferredValue, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react'
-import type { ClaimAnswer, ReferenceAnswer } from '../../app/contract/claim-calls'
+import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import { filmTimeText } from '../../app/programme/sentence-time'
 import { ClaimClass, quotedKey } from '../../app/project/claim'
 import { classesInWords } from '../../app/script/claims/class-words'
 import { supportsOf } from '../../app/release/support'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
+import { recordNames, type RecordNames } from '../../app/script/claims/record-names'
 import { useFilmTypeface } from '../player/film-typeface'
 import { goTo, usePlace } from '../state/place'
 import { programmeOf } from '../state/programme'
@@ -28,6 +29,7 @@ export function ClaimList({ notices }: { readonly notices: number }) {
   const answer = listed.value
   const printed = useAnswer('references.list', {}).value
   const cited = useMemo(() => new Map(printed?.references.map((reference) => [reference.id, reference])), [printed])
+  const names = useMemo(() => (breakdown ? recordNames(breakdown, readings) : null), [breakdown, readings])
   const typeface = useFilmTypeface()
   // A long film takes long to lay out: the list stands first, and what is stated of a claim lays out nothing anew.
   const laidBy = useDeferredValue(breakdown && JSON.stringify([breakdown.script, breakdown.clips, breakdown.events, breakdown.measures, breakdown.cueTimes, breakdown.output]), null)
@@ -115,23 +117,23 @@ export function ClaimList({ notices }: { readonly notices: number }) {
                 <b className={findingsOn(claim, findings).some(holdsBack) ? 'open-mark' : undefined}>
                   <span aria-hidden="true">{claim.state === 'confirmed' ? '●' : '◌'}</span> {claim.classes.join('')} {classesInWords(claim.classes)}
                 </b>
-                <span className="quiet">{sideWords(claim, findings, { breakdown, readings }, cited)}</span>
+                <span className="quiet">{sideWords(claim, findings, { breakdown, readings }, names)}</span>
               </p>
             </li>
           ),
         )}
       </ol>
-      <LostClaims lost={answer.lost} inHand={now ?? null} readOnly={readOnly} />
+      <LostClaims lost={answer.lost} names={names} inHand={now ?? null} readOnly={readOnly} />
     </section>
   )
 }
 
 const keyOf = ({ on }: ClaimAnswer): string => quotedKey(on)
 
-function sideWords(claim: ClaimAnswer, findings: readonly Finding[], { breakdown, readings }: Pick<Shown, 'breakdown' | 'readings'>, cited: ReadonlyMap<string, ReferenceAnswer>): string {
+function sideWords(claim: ClaimAnswer, findings: readonly Finding[], { breakdown, readings }: Pick<Shown, 'breakdown' | 'readings'>, names: RecordNames | null): string {
   const [open] = findingsOn(claim, findings).filter(holdsBack)
   if (open) return open.problem
-  const rests = breakdown ? supportsOf(claim, breakdown).filter(({ beneath }) => beneath === null).map((support) => (support.of === 'value' && readings.get(support.id)?.plate.value) || nameOf(support, breakdown, cited)) : []
+  const rests = breakdown && names ? supportsOf(claim, breakdown).filter(({ beneath }) => beneath === null).map((support) => (support.of === 'value' && readings.get(support.id)?.plate.value) || nameOf(support, names)) : []
   return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? (claim.changed.length > 0 ? 'its value changed: to be confirmed' : 'its words changed: to be confirmed') : 'suggested', ...rests].filter((words) => words !== null).join(' · ')
 }
 

@@ -11,6 +11,8 @@ import type { Clip } from '../../app/project/film'
 import { settingWords, type Reference } from '../../app/project/reference'
 import type { EvidenceStill } from '../../app/release/evidence-still'
 import { keptStill, supportsOf, wantedBehind, withoutSupport, type Support } from '../../app/release/support'
+import { recordNames, type RecordNames } from '../../app/script/claims/record-names'
+import { shortName } from '../../app/script/reference-name'
 import { secondsAt, type FrameTable } from '../../app/time/frame-table'
 import { toNumber } from '../../app/time/rational'
 import { clipAt, clipName } from '../script/clip-name'
@@ -36,12 +38,13 @@ interface Props {
 /// each reference with whom it holds for and how far. Up and Down go through the stills, Enter or P goes to the Bench at
 /// one, Left goes back. A sentence on nothing says what is missing.
 export function ClaimSupports({ claim, cited, readOnly, onTakeAway, onLeave }: Props) {
-  const { breakdown } = useShown()
+  const { breakdown, readings } = useShown()
   const { values, cites, evidence } = claim
   const supports = useMemo(() => (breakdown ? supportsOf({ values, cites, evidence }, breakdown) : []), [breakdown, values, cites, evidence])
   const stills = useMemo(() => [...new Map(supports.flatMap((support) => support.stills.map((still) => [still.name, still]))).values()], [supports])
   const laid = useLaidStills(stills)
   if (!breakdown) return null
+  const names = recordNames(breakdown, readings)
   if (supports.length === 0) return <NothingBehind claim={claim} />
   const onKeyDown = (event: KeyboardEvent<HTMLDivElement>): void => {
     if (!(event.target instanceof HTMLElement) || !event.target.matches('.support-still') || event.ctrlKey || event.metaKey || event.altKey) return
@@ -59,7 +62,7 @@ export function ClaimSupports({ claim, cited, readOnly, onTakeAway, onLeave }: P
       {supports.map((support) => (
         <SupportFacts key={`${support.of}/${support.id}/${JSON.stringify(support.evidence)}`} support={support} breakdown={breakdown} laid={laid} cited={cited}>
           {support.evidence !== null && (
-            <button type="button" className="text" disabled={readOnly} aria-label={`take away: ${nameOf(support, breakdown, cited)}`} onClick={() => onTakeAway((before) => withoutSupport(before, support))}>take away</button>
+            <button type="button" className="text" disabled={readOnly} aria-label={`take away: ${nameOf(support, names)}`} onClick={() => onTakeAway((before) => withoutSupport(before, support))}>take away</button>
           )}
         </SupportFacts>
       ))}
@@ -135,7 +138,7 @@ function ValueFacts({ measure: id, built, breakdown }: { readonly measure: strin
   const { readings } = useShown()
   const reading = readings.get(id)
   const measure = breakdown.measures?.find((each) => each.id === id)
-  if (!reading) return <Fact name="value">{id} is being measured</Fact>
+  if (!reading) return <Fact name="value"><bdi>{recordNames(breakdown, readings).measure(id)}</bdi> is being measured</Fact>
   const verdict = VERDICTS[reading.verdict]
   const why = reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code).join('; ')
   return (
@@ -164,7 +167,7 @@ function ReferenceFacts({ record, printed, at }: { readonly record: Reference | 
   const blank = [population === '' ? 'in whom' : '', limits === '' ? 'how far it holds' : ''].filter(Boolean)
   return (
     <>
-      <Fact name="cited"><bdi>{printed ? <TextRuns runs={printed.runs} /> : record.id}</bdi>{at === '' ? '' : `, ${at}`}</Fact>
+      <Fact name="cited"><bdi>{printed ? <TextRuns runs={printed.runs} /> : shortName(record)}</bdi>{at === '' ? '' : `, ${at}`}</Fact>
       <Fact name="in whom">{population && <bdi>{population}</bdi>}</Fact>
       <Fact name="holds">{limits && <bdi>{limits}</bdi>}</Fact>
       <Fact name="setting">{settingWords(setting)}</Fact>
@@ -225,11 +228,10 @@ function shotWords({ capture }: Clip, film: FilmFacts | undefined): string {
 const fileName = (file: string): string => file.slice(file.lastIndexOf('/') + 1)
 
 /// What a support is called where it is spoken of.
-export function nameOf({ of, id, evidence }: Support, breakdown: Breakdown, cited: ReadonlyMap<string, { readonly short: string }>): string {
+export function nameOf({ of, id, evidence }: Support, names: RecordNames): string {
   if (of === 'view') return 'your view'
   if (of === 'film') return evidence !== null && evidence !== 'opinion' && 'film' in evidence ? `${evidence.film}, ${evidence.at}` : 'an earlier film'
-  if (of === 'frame') return evidence !== null && evidence !== 'opinion' && 'frame' in evidence ? `frame ${evidence.frame} of ${clipName(breakdown, id)}` : id
-  if (of === 'event') return breakdown.events?.find((each) => each.id === id)?.name ?? id
-  if (of === 'reference') return cited.get(id)?.short ?? id
-  return breakdown.measures?.find((each) => each.id === id)?.label ?? id
+  if (of === 'frame') return evidence !== null && evidence !== 'opinion' && 'frame' in evidence ? `frame ${evidence.frame} of ${names.clip(id)}` : id
+  if (of === 'event') return names.event(id)
+  return of === 'reference' ? names.reference(id) : names.measure(id)
 }

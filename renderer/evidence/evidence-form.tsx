@@ -2,13 +2,17 @@ import { useState, type FormEvent, type ReactNode } from 'react'
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Evidence } from '../../app/project/claim'
+import { recordNames, type RecordNames } from '../../app/script/claims/record-names'
 import { clipName } from '../script/clip-name'
+import { useShown } from '../state/use-project'
 
 /// What a sentence can be given to rest on: one of what the project has, by a list; any frame of any clip, two readings
 /// held against each other, or an earlier film, by a form of their own.
 export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown: Breakdown; claim: ClaimAnswer; readOnly: boolean; onAdd: (evidence: Evidence) => void }) {
   const [chosen, setChosen] = useState('')
-  const choices = evidenceChoices(breakdown, claim)
+  const { readings } = useShown()
+  const names = recordNames(breakdown, readings)
+  const choices = evidenceChoices(breakdown, claim, names)
   const add = (evidence: Evidence | null): void => {
     if (evidence) onAdd(evidence)
     setChosen('')
@@ -24,7 +28,7 @@ export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown:
         <option value="film">an earlier film …</option>
       </select>
       {Form ? (
-        <Form breakdown={breakdown} claim={claim} onAdd={add} onLeave={() => setChosen('')} />
+        <Form breakdown={breakdown} claim={claim} names={names} onAdd={add} onLeave={() => setChosen('')} />
       ) : (
         <button type="button" disabled={readOnly || chosen === ''} onClick={() => add(choices[Number(chosen)]?.evidence ?? null)}>Add</button>
       )}
@@ -35,6 +39,7 @@ export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown:
 interface FormProps {
   readonly breakdown: Breakdown
   readonly claim: ClaimAnswer
+  readonly names: RecordNames
   readonly onAdd: (evidence: Evidence | null) => void
   readonly onLeave: () => void
 }
@@ -78,13 +83,13 @@ function FrameForm({ breakdown, claim, onAdd, onLeave }: FormProps) {
   )
 }
 
-function ReadingsForm({ breakdown, onAdd, onLeave }: FormProps) {
+function ReadingsForm({ breakdown, names, onAdd, onLeave }: FormProps) {
   const measures = (breakdown.measures ?? []).filter(({ kind }) => kind !== 'count' && kind !== 'comparison')
   const [first, setFirst] = useState(measures[0]?.id ?? '')
   const [second, setSecond] = useState(measures[1]?.id ?? '')
   const choice = (label: string, value: string, onChange: (id: string) => void, focus: boolean) => (
     <select aria-label={label} autoFocus={focus} value={value} onChange={(event) => onChange(event.target.value)}>
-      {measures.map(({ id, label: name }) => <option key={id} value={id}>{name ?? id}</option>)}
+      {measures.map(({ id }) => <option key={id} value={id}>{names.measure(id)}</option>)}
     </select>
   )
   return (
@@ -116,13 +121,12 @@ interface Choice {
 }
 
 /// What of the project a claim can rest on by one choice.
-function evidenceChoices(breakdown: Breakdown, claim: ClaimAnswer): Choice[] {
-  const name = (clip: string): string => clipName(breakdown, clip)
+function evidenceChoices(breakdown: Breakdown, claim: ClaimAnswer, names: RecordNames): Choice[] {
   return [
     { label: 'my view (O)', evidence: 'opinion' },
-    ...(breakdown.measures ?? []).map((measure): Choice => ({ label: `${measure.kind === 'count' ? 'count' : 'reading'} ${measure.label ?? measure.id}`, evidence: measure.kind === 'count' ? { count: measure.id } : { reading: measure.id } })),
-    ...(breakdown.events ?? []).map((event): Choice => ({ label: `event ${event.name}, ${name(event.clip)}, ${event.earliest}–${event.latest}`, evidence: { events: [event.id] } })),
-    ...(breakdown.references ?? []).map((reference): Choice => ({ label: `reference ${reference.id}`, evidence: { reference: reference.id } })),
-    ...(breakdown.script.flatMap((row) => ('text' in row && row.id === claim.paragraph ? (row.shots ?? []) : []))).flatMap((shot): Choice[] => ('hold' in shot ? [{ label: `frame ${shot.at} of ${name(shot.hold)}, held here`, evidence: { frame: shot.at, clip: shot.hold } }] : [])),
+    ...(breakdown.measures ?? []).map((measure): Choice => ({ label: `${measure.kind === 'count' ? 'count' : 'reading'} ${names.measure(measure.id)}`, evidence: measure.kind === 'count' ? { count: measure.id } : { reading: measure.id } })),
+    ...(breakdown.events ?? []).map((event): Choice => ({ label: `event ${event.name}, ${names.clip(event.clip)}, ${event.earliest}–${event.latest}`, evidence: { events: [event.id] } })),
+    ...(breakdown.references ?? []).map((reference): Choice => ({ label: `reference ${names.reference(reference.id)}`, evidence: { reference: reference.id } })),
+    ...(breakdown.script.flatMap((row) => ('text' in row && row.id === claim.paragraph ? (row.shots ?? []) : []))).flatMap((shot): Choice[] => ('hold' in shot ? [{ label: `frame ${shot.at} of ${names.clip(shot.hold)}, held here`, evidence: { frame: shot.at, clip: shot.hold } }] : [])),
   ]
 }

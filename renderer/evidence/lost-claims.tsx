@@ -1,11 +1,12 @@
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import type { Claim } from '../../app/project/claim'
 import { classesInWords, evidenceInWords } from '../../app/script/claims/class-words'
+import type { RecordNames } from '../../app/script/claims/record-names'
 import { removing, updating } from '../state/record-change'
 import { useProject } from '../state/use-project'
 
 /// Claims whose words are gone: what each had can be given to the sentence in hand, to be confirmed anew, or it is let go.
-export function LostClaims({ lost, inHand, readOnly }: { readonly lost: readonly Claim[]; readonly inHand: ClaimAnswer | null; readonly readOnly: boolean }) {
+export function LostClaims({ lost, names, inHand, readOnly }: { readonly lost: readonly Claim[]; readonly names: RecordNames | null; readonly inHand: ClaimAnswer | null; readonly readOnly: boolean }) {
   const project = useProject()
   if (lost.length === 0) return null
   const give = ({ id }: Claim): void =>
@@ -27,7 +28,7 @@ export function LostClaims({ lost, inHand, readOnly }: { readonly lost: readonly
         {lost.map((claim) => (
           <li key={claim.id}>
             <p><q><bdi>{claim.on.words}</bdi></q></p>
-            <p className="quiet">{[`${claim.state === 'confirmed' ? 'confirmed as' : 'stated as'} ${classesInWords(claim.classes)}`, ...(claim.evidence ?? []).map(evidenceInWords)].join(' · ')}</p>
+            <p className="quiet">{[`${claim.state === 'confirmed' ? 'confirmed as' : 'stated as'} ${classesInWords(claim.classes)}`, ...(names ? (claim.evidence ?? []).map((each) => evidenceInWords(each, names)) : [])].join(' · ')}</p>
             <p className="actions">
               <button type="button" disabled={readOnly || !inHand || inHand.records.length > 0} onClick={() => give(claim)}>Give it to the sentence in hand</button>
               <button type="button" disabled={readOnly} onClick={() => drop(claim)}>Let it go</button>

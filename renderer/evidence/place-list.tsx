@@ -2,6 +2,7 @@ import type { KeyboardEvent } from 'react'
 import { filmTimeText } from '../../app/programme/sentence-time'
 import type { Release, Said } from '../../app/project/release'
 import type { Use } from '../../app/release/where-used'
+import { recordNames } from '../../app/script/claims/record-names'
 import { saidParagraph } from '../../app/release/said-paragraph'
 import { goTo } from '../state/place'
 import { useShown } from '../state/use-project'
@@ -23,14 +24,15 @@ const KINDS: Readonly<Record<Use['as'] | Said['as'], string>> = {
 
 /// Uses in the film as it stands.
 export function UsePlaces({ uses, label }: { readonly uses: readonly Use[]; readonly label: string }) {
-  const { breakdown } = useShown()
+  const { breakdown, readings } = useShown()
+  const names = breakdown ? recordNames(breakdown, readings) : null
   const rows = uses.map((use): Row => {
     const measure = use.as === 'measure' ? breakdown?.measures?.[Number(/\d+/.exec(use.place)?.[0])] : undefined
     const go =
       use.as === 'measure'
         ? (): void => goTo({ room: 'Bench', ...(measure?.clip === undefined ? {} : { clip: measure.clip, frame: 'frame' in measure ? measure.frame : null }) })
         : (): void => goTo(use.as === 'take' ? { room: 'Narration', paragraph: use.paragraph } : { room: 'Script', ...(use.paragraph === '' ? {} : { paragraph: use.paragraph }) })
-    return { at: '', kind: KINDS[use.as], words: use.as === 'take' ? `${use.place}: ${use.words}` : use.words, note: use.through === undefined ? '' : `by ${use.through}`, go }
+    return { at: '', kind: KINDS[use.as], words: use.as === 'take' ? `${use.place}: ${use.words}` : use.words, note: use.through === undefined ? '' : `by ${names?.measure(use.through) ?? use.through}`, go }
   })
   return <Places rows={rows} label={label} />
 }

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState, type KeyboardEvent } from 'react'
 import type { UsedKind } from '../../app/release/where-used'
+import { recordNames } from '../../app/script/claims/record-names'
 import { goTo } from '../state/place'
 import type { Shown } from '../state/project'
 import { useShown } from '../state/use-project'
@@ -120,15 +121,15 @@ function Used({ of, id, name, onFound }: { readonly of: UsedKind; readonly id: s
 
 const keyOf = ({ of, id }: Thing): string => `${of}/${id}`
 
-function thingsOf({ breakdown, readings }: Shown, cited: ReadonlyMap<string, { readonly short: string; readonly text: string }>): Thing[] {
+function thingsOf({ breakdown, readings }: Shown, cited: ReadonlyMap<string, { readonly text: string }>): Thing[] {
   if (!breakdown) return []
-  const clip = (id: string): string => breakdown.clips.find((each) => each.id === id)?.name ?? id
+  const names = recordNames(breakdown, readings)
   return [
     ...(breakdown.measures ?? []).map((measure): Thing => {
       const reading = readings.get(measure.id)
-      return { of: 'measure', id: measure.id, name: reading?.plate.value || measure.id, note: reading?.plate.what || measure.label || measure.id, clip: measure.clip ?? null, frame: 'frame' in measure ? measure.frame : null }
+      return { of: 'measure', id: measure.id, name: reading?.plate.value || names.measure(measure.id), note: reading?.plate.value ? names.measure(measure.id) : '', clip: measure.clip ?? null, frame: 'frame' in measure ? measure.frame : null }
     }),
-    ...(breakdown.events ?? []).map((event): Thing => ({ of: 'event', id: event.id, name: event.name, note: `${clip(event.clip)}, ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`}`, clip: event.clip, frame: event.earliest })),
-    ...(breakdown.references ?? []).map(({ id }): Thing => ({ of: 'reference', id, name: cited.get(id)?.short ?? id, note: cited.get(id)?.text ?? '', clip: null, frame: null })),
+    ...(breakdown.events ?? []).map((event): Thing => ({ of: 'event', id: event.id, name: event.name, note: `${names.clip(event.clip)}, ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`}`, clip: event.clip, frame: event.earliest })),
+    ...(breakdown.references ?? []).map(({ id }): Thing => ({ of: 'reference', id, name: names.reference(id), note: cited.get(id)?.text ?? '', clip: null, frame: null })),
   ]
 }

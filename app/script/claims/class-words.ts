@@ -1,4 +1,5 @@
 import type { ClaimClass, Evidence } from '../../project/claim'
+import type { RecordNames } from './record-names'
 
 /// What each class is called where people read it.
 export const CLASS_NAMES: Readonly<Record<ClaimClass, string>> = {
@@ -23,14 +24,14 @@ export function classesInWords(classes: readonly ClaimClass[]): string {
   return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')}, and ${names.at(-1) ?? ''}`
 }
 
-/// A piece of evidence in a few words, by the ids it names.
-export function evidenceInWords(evidence: Evidence): string {
+/// A piece of evidence in a few words, by what the records are called that it names.
+export function evidenceInWords(evidence: Evidence, names: RecordNames): string {
   if (evidence === 'opinion') return 'opinion'
-  if ('frame' in evidence) return `frame ${evidence.frame} of ${evidence.clip}`
-  if ('reading' in evidence) return `reading ${evidence.reading}`
-  if ('readings' in evidence) return `readings ${evidence.readings.join(' and ')}`
-  if ('events' in evidence) return `events ${evidence.events.join(', ')}`
-  if ('count' in evidence) return `count ${evidence.count}`
-  if ('reference' in evidence) return `reference ${evidence.reference}${evidence.at === undefined ? '' : `, ${evidence.at}`}`
+  if ('frame' in evidence) return `frame ${evidence.frame} of ${names.clip(evidence.clip)}`
+  if ('reading' in evidence) return `reading ${names.measure(evidence.reading)}`
+  if ('readings' in evidence) return `two readings: ${evidence.readings.map(names.measure).join(' and ')}`
+  if ('events' in evidence) return `${evidence.events.length === 1 ? 'event' : 'events'} ${evidence.events.map(names.event).join(', ')}`
+  if ('count' in evidence) return `count ${names.measure(evidence.count)}`
+  if ('reference' in evidence) return `reference ${names.reference(evidence.reference)}${evidence.at === undefined ? '' : `, ${evidence.at}`}`
   return `earlier film ${evidence.film}, ${evidence.at}`
 }

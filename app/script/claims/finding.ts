@@ -64,13 +64,15 @@ export interface Finding {
 /// Whether it keeps a final film back as things are.
 export const holdsBack = (finding: Finding): boolean => finding.holds && finding.override === null
 
-export type FindingDraft = Omit<Finding, 'holds' | 'override'>
+/// `formerly`: its problem with ids for names, as it was worded before records were named in it; who let it stand then did so
+/// of the same problem.
+export type FindingDraft = Omit<Finding, 'holds' | 'override'> & { readonly formerly?: string }
 
 /// The finding with whether it holds the film back and the override that covers it: one with its code at the
 /// same place, and the same problem.
-export function withOverride(draft: FindingDraft, overrides: readonly Override[]): Finding {
+export function withOverride({ formerly, ...draft }: FindingDraft, overrides: readonly Override[]): Finding {
   const at = overridePlace(draft)
-  const same = overrides.find((override) => override.finding === draft.code && override.problem === draft.problem && samePlace(override, at))
+  const same = overrides.find((override) => override.finding === draft.code && (override.problem === draft.problem || override.problem === formerly) && samePlace(override, at))
   return { ...draft, holds: HOLDING.has(FINDING_CLASSES[draft.code]) || HOLDING_CODES.has(draft.code), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
 }
 

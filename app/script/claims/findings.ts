@@ -7,11 +7,12 @@ import type { SharedByFilm } from '../../project/shared-pictures'
 import { claimFindings } from './claim-findings'
 import { countedTwice } from './counted-twice'
 import { goneClaimFindings } from './gone-claims'
-import { withOverride, type Finding, type FindingCode, type FindingDraft } from './finding'
+import { withOverride, type Finding, type FindingDraft } from './finding'
+import { recordNames, type RecordNames } from './record-names'
 import { referenceFindings } from './reference-findings'
 import { isSlow, speedFindings } from './speed-findings'
 import { statedClaims, type StatedClaim } from './stated-claim'
-import { strengthFindings } from './strength-findings'
+import { strengthFindings, type AddFinding } from './strength-findings'
 import { typedNumbersOf } from './typed-numbers'
 
 export type { Finding } from './finding'
@@ -22,32 +23,36 @@ export type { Finding } from './finding'
 export function findingsOf(breakdown: Breakdown, readings: Readings, shared: SharedByFilm = new Map()): Finding[] {
   const stated = statedClaims(breakdown, readings)
   const { claims } = stated
+  const names = recordNames(breakdown, readings)
   const byPlace = new Map<string, StatedClaim[]>()
   for (const claim of claims) {
     const row = claim.saying.place.split('.')[0] ?? ''
     byPlace.set(row, [...(byPlace.get(row) ?? []), claim])
   }
-  const of = (row: string): FindingDraft[] => (byPlace.get(row) ?? []).flatMap((claim) => [...sayingFindings(claim, breakdown, readings), ...countedTwice(claim, breakdown, shared)])
+  const of = (row: string): FindingDraft[] => (byPlace.get(row) ?? []).flatMap((claim) => [...sayingFindings(claim, breakdown, readings, names), ...countedTwice(claim, breakdown, shared)])
   const drafts = [...of('title'), ...of('question')]
   for (const [index, row] of breakdown.script.entries()) {
     drafts.push(...of(`script[${index}]`))
     if ('chapter' in row) continue
-    drafts.push(...takeFindings(row, index, readings))
+    drafts.push(...takeFindings(row, index, readings, names))
     for (const [i, shot] of (row.shots ?? []).entries()) drafts.push(...shotFindings(shot, `script[${index}].shots[${i}]`, row.id, breakdown, readings))
   }
   drafts.push(...speedFindings(breakdown), ...goneClaimFindings(stated))
   return drafts.map((draft) => withOverride(draft, breakdown.overrides ?? []))
 }
 
-function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Readings): FindingDraft[] {
+function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Readings, names: RecordNames): FindingDraft[] {
   const { saying } = claim
   const events = new Set((breakdown.events ?? []).map((event) => event.id))
   const found: FindingDraft[] = []
-  const add = (code: FindingCode, problem: string, wayOut: string): void => void found.push({ code, place: saying.place, paragraph: saying.paragraph, sentence: saying.shown, problem, wayOut, on: saying.on })
+  const add: AddFinding = (code, problem, wayOut, formerly) => void found.push({ code, place: saying.place, paragraph: saying.paragraph, sentence: saying.shown, problem, wayOut, on: saying.on, ...(formerly === undefined ? {} : { formerly }) })
   for (const typed of typedNumbersOf(saying.bare)) add('typed-number', `“${typed.text}” is typed, and no reading stands behind it`, 'Measure it and put the live value in its place, or say it without a number.')
   for (const cue of saying.cues) if (!events.has(cue)) add('cue-missing', `a cue points to the event ${cue}, which is not there`, 'Mark the event again, or take the cue off the word.')
-  for (const { measure, was, now } of claim.changed) add('value-changed', `the value of ${measure} was ${was} when this was confirmed, and is now ${now}`, 'Read the sentence again with the new value and confirm it.')
-  strengthFindings(claim, breakdown, readings, add)
+  for (const { measure, was, now } of claim.changed) {
+    const problem = (name: string): string => `the value of ${name} was ${was} when this was confirmed, and is now ${now}`
+    add('value-changed', problem(names.measure(measure)), 'Read the sentence again with the new value and confirm it.', problem(measure))
+  }
+  strengthFindings(claim, breakdown, readings, names, add)
   referenceFindings(claim, breakdown, add)
   const typed = found.some(({ code }) => code === 'typed-number')
   return [...found, ...claimFindings(claim, breakdown, readings, isSlow(breakdown, saying.paragraph)).filter((each) => !(typed && (each.code === 'not-measured' || each.code === 'order-open')))]
@@ -55,12 +60,14 @@ function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Read
 
 /// A take that says a value which is another one now, by the words it was recorded with; and one whose words are not known
 /// though it should say values.
-function takeFindings(paragraph: Paragraph, index: number, readings: Readings): FindingDraft[] {
+function takeFindings(paragraph: Paragraph, index: number, readings: Readings, names: RecordNames): FindingDraft[] {
   const values = [...new Set(paragraph.text.flatMap((inline) => (typeof inline === 'object' && 'value' in inline ? [inline.value] : [])))]
+  const unread = (called: string): string => `what this take says is not known, so its values are not checked: ${called}`
   if (paragraph.take !== undefined && paragraph.narration?.words === undefined && values.length > 0)
-    return [{ code: 'take-unread', place: `script[${index}].take`, paragraph: paragraph.id, sentence: '', problem: `what this take says is not known, so its values are not checked: ${values.join(', ')}`, wayOut: 'Listen whether it says them as they are now, or record the paragraph here.', on: null }]
+    return [{ code: 'take-unread', place: `script[${index}].take`, paragraph: paragraph.id, sentence: '', problem: unread(values.map(names.measure).join('; ')), formerly: unread(values.join(', ')), wayOut: 'Listen whether it says them as they are now, or record the paragraph here.', on: null }]
+  const older = (name: string, now: string, said: string): string => `the take does not say the value of ${name} as it is now, ${now} (“${said}”)`
   return olderValues(paragraph, readings).map(({ value, said, reading }) => ({
-    code: 'take-older', place: `script[${index}].take`, paragraph: paragraph.id, sentence: heardWords(paragraph.narration ?? {}).join(' '), problem: `the take does not say the value of ${value} as it is now, ${reading.plate.value} (“${said}”)`, wayOut: 'Record the paragraph again.', on: null,
+    code: 'take-older', place: `script[${index}].take`, paragraph: paragraph.id, sentence: heardWords(paragraph.narration ?? {}).join(' '), problem: older(names.measure(value), reading.plate.value, said), formerly: older(value, reading.plate.value, said), wayOut: 'Record the paragraph again.', on: null,
   }))
 }
 

@@ -6,10 +6,12 @@ import { measuresIn, type ClaimClass } from '../../project/claim'
 import type { Measure } from '../../project/question'
 import type { Readings } from '../spoken-form'
 import type { FindingCode } from './finding'
+import type { RecordNames } from './record-names'
 import type { StatedClaim } from './stated-claim'
 import { ABOUT, ALL, ALWAYS, CERTAIN, comparedAs, OPEN, ORDERING, saidIn, USUALLY, wordIn } from './word-lists'
 
-export type AddFinding = (code: FindingCode, problem: string, wayOut: string) => void
+/// `formerly`: the same problem as it was worded by ids (see `FindingDraft`).
+export type AddFinding = (code: FindingCode, problem: string, wayOut: string, formerly?: string) => void
 
 /// From this many cases "always" may be said, if all of them showed it [J].
 const MANY = 10
@@ -17,7 +19,7 @@ const MANY = 10
 /// Where a sentence says more than what it rests on: values that are missing or refused, and words firmer than their
 /// verdicts, be they live in the sentence or given as its evidence. What is live says its own verdict where it stands; of
 /// what only stands behind the sentence, its words have to.
-export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readings: Readings, add: AddFinding): void {
+export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readings: Readings, names: RecordNames, add: AddFinding): void {
   const { saying } = claim
   for (const id of saying.values) {
     const reading = readings.get(id)
@@ -25,7 +27,8 @@ export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readi
       add('value-missing', `a live value points to the measure ${id}, which is not there`, 'Measure it again, or take the value out.')
       continue
     }
-    if (reading.verdict === 'refused') add('value-refused', `the value of ${id} cannot be given: ${reading.label}`, 'Add what the measure lacks, or say what is seen without a number.')
+    const refused = (name: string, why: string): string => `the value of ${name} cannot be given: ${why}`
+    if (reading.verdict === 'refused') add('value-refused', refused(names.measure(id), whyRefused(reading)), 'Add what the measure lacks, or say what is seen without a number.', refused(id, reading.label))
     certaintyFindings(saying.bare, reading, add)
     const ordering = wordIn(saying.bare, ORDERING)
     if (ordering && notResolved(reading) && !wordIn(saying.bare, OPEN)) orderFinding(`“${ordering}”`, add)
@@ -38,12 +41,14 @@ export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readi
       add('value-missing', `it rests on the measure ${id}, which is not there`, 'Measure it again, or take it away from what the sentence rests on.')
       continue
     }
+    const refused = (name: string, why: string): string => `it rests on ${name}, which cannot be given: ${why}`
+    const byEye = (name: string): string => `it rests on ${name}, judged by eye, and stands without “about”`
     if (reading.verdict === 'refused' && !reading.reasons.includes('views-differ') && !wordIn(saying.bare, OPEN))
-      add('value-refused', `it rests on ${id}, which cannot be given: ${reading.label}`, 'Add what the measure lacks, rest the sentence on something else, or say that it cannot be told.')
+      add('value-refused', refused(names.measure(id), whyRefused(reading)), 'Add what the measure lacks, rest the sentence on something else, or say that it cannot be told.', refused(id, reading.label))
     certaintyFindings(saying.bare, reading, add)
     const ordering = wordIn(saying.bare, ORDERING)
     if (notResolved(reading) && (ordering !== null || claim.classes.includes('C')) && !wordIn(saying.bare, OPEN)) orderFinding(ordering === null ? spoken(claim, 'C') : `“${ordering}”`, add)
-    if (reading.kind === 'by-eye' && (claim.classes.includes('B') || claim.classes.includes('E')) && !wordIn(saying.bare, ABOUT)) add('hedge-missing', `it rests on ${id}, judged by eye, and stands without “about”`, 'Say “about”, or measure it.')
+    if (reading.kind === 'by-eye' && (claim.classes.includes('B') || claim.classes.includes('E')) && !wordIn(saying.bare, ABOUT)) add('hedge-missing', byEye(names.measure(id)), 'Say “about”, or measure it.', byEye(id))
   }
   for (const measure of breakdown.measures ?? []) {
     if (!saying.values.includes(measure.id) && !behind.includes(measure.id)) continue
@@ -52,6 +57,9 @@ export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readi
     if (measure.kind === 'count') countFindings(saying.bare, measure, breakdown, add)
   }
 }
+
+/// A refused reading's label without what it is of.
+const whyRefused = ({ label, plate }: Reading): string => (label.startsWith(`${plate.what}: `) ? label.slice(plate.what.length + 2) : label)
 
 const notResolved = ({ kind, verdict }: Reading): boolean => (kind === 'order' || kind === 'peak-order') && verdict === 'range'
 

@@ -1,6 +1,7 @@
 import { classesInWords, evidenceInWords } from '../../../app/script/claims/class-words'
 import { holdsBack } from '../../../app/script/claims/finding'
 import { findingsOf } from '../../../app/script/claims/findings'
+import { recordNames } from '../../../app/script/claims/record-names'
 import { statedClaims } from '../../../app/script/claims/stated-claim'
 import { noticeFindings } from '../../../app/release/notices'
 import { filmFaces } from '../../render/faces'
@@ -20,6 +21,7 @@ export const claims: Command = {
     const [faces, takes, films] = await Promise.all([filmFaces(), findTakes(opened.breakdown, opened), openFilms(opened.breakdown, opened.library, input.progress)])
     const readings = readingTable(opened.breakdown, films)
     const notices = noticeFindings(programmeOf(opened.breakdown, films, readings, takes, faces.typeface), opened.breakdown)
+    const names = recordNames(opened.breakdown, readings)
     const stated = statedClaims(opened.breakdown, readings)
     const findings = findingsOf(opened.breakdown, readings)
     const open = findings.filter(holdsBack).length + notices.length
@@ -28,7 +30,7 @@ export const claims: Command = {
       input.print(JSON.stringify({ claims: claimed, lost: stated.lost, findings, notices }, null, 2))
     } else {
       for (const { saying, classes, state, evidence } of stated.claims)
-        input.print(`${classes.join('')}  ${saying.shown}\n    ${[classesInWords(classes), state === 'to-confirm' ? 'to be confirmed' : state, ...evidence.map(evidenceInWords)].join('; ')}`)
+        input.print(`${classes.join('')}  ${saying.shown}\n    ${[classesInWords(classes), state === 'to-confirm' ? 'to be confirmed' : state, ...evidence.map((each) => evidenceInWords(each, names))].join('; ')}`)
       for (const { place, problem, wayOut, sentence, override, holds } of findings)
         input.print(`${place}: ${problem}${override ? ` (let stand by ${override.by}: ${override.reason})` : holds ? '' : ' (does not hold the film back)'}${sentence ? `\n    “${sentence}”` : ''}\n    ${wayOut}`)
       for (const { problem, wayOut } of notices) input.print(`notices: ${problem}\n    ${wayOut}`)

@@ -79,13 +79,21 @@ describe('findings', () => {
     const measure = (id: string) => ({ id, kind: 'joint-angle' as const, clip: 'c1', subject: 's1', frame: 10, points: ['hip.left', 'knee.left', 'ankle.left'] })
     const document = { ...script('A ', { value: 'm1' }, '. B ', { value: 'wide' }, '. Nearly straight.'), measures: [measure('m1'), measure('wide')], claims: [confirmed('A {m1}.', 'm1', '131° ± 12°'), confirmed('B {wide}.', 'wide', 'roughly 20–70°'), { ...confirmed('Nearly straight.', 'm1', '170° ± 12°'), evidence: [{ reading: 'm1' }] }] }
     expect(findingsOf(document, readings).filter(holdsBack).map((f) => [f.code, f.sentence, f.problem])).toEqual([
-      ['value-changed', 'A 142° ± 12°.', 'the value of m1 was 131° ± 12° when this was confirmed, and is now 142° ± 12°'],
-      ['value-changed', 'Nearly straight.', 'the value of m1 was 170° ± 12° when this was confirmed, and is now 142° ± 12°'],
+      ['value-changed', 'A 142° ± 12°.', 'the value of apparent knee angle, frame 10 of c1 was 131° ± 12° when this was confirmed, and is now 142° ± 12°'],
+      ['value-changed', 'Nearly straight.', 'the value of apparent knee angle, frame 10 of c1 was 170° ± 12° when this was confirmed, and is now 142° ± 12°'],
     ])
     expect(statedClaims(document, readings).claims.filter(({ saying }) => saying.on.part === 'sentence').map(({ state }) => state)).toEqual(['to-confirm', 'confirmed', 'to-confirm'])
     // Not read yet, or back at what it was: nothing has changed.
     expect(statedClaims(document, new Map()).claims.filter(({ state }) => state === 'to-confirm')).toEqual([])
     expect(statedClaims(document, new Map([...readings, ['m1', reading('m1', { plate: { value: '131° ± 12°', what: '' } })]])).claims.filter(({ state }) => state === 'to-confirm').map(({ saying }) => saying.shown)).toEqual(['Nearly straight.'])
+  })
+
+  it('should keep letting stand what was let stand while the measure was named by its id', () => {
+    const document = { ...script('It takes ', { value: 'none' }, '.'), measures: [{ id: 'none', kind: 'time-between' as const, clip: 'c1', from: 'e1', to: 'e1', label: 'the whole turn' }] }
+    const [open] = findingsOf(document, readings)
+    expect(open).toMatchObject({ code: 'value-refused', problem: 'the value of the whole turn cannot be given: not measured', override: null })
+    const stands = (problem: string) => findingsOf({ ...document, overrides: [{ id: 'o1', finding: 'value-refused', on: open!.on!, problem, reason: 'It is said to be open.', by: 'M. Soray', when: '2026-03-01' }] }, readings)[0]?.override?.id
+    expect([stands(open!.problem), stands('the value of none cannot be given: time: not measured'), stands('the value of another cannot be given: time: not measured')]).toEqual(['o1', 'o1', undefined])
   })
 
   it('should name wording stronger than the verdict', () => {
