@@ -25,6 +25,8 @@ export const ClaimAnswer = z.strictObject({
   records: z.array(z.string()),
   /// Words that speak for a class, where the rules suggest it.
   because: z.array(z.strictObject({ class: ClaimClass, words: z.string() })),
+  /// Where a person stated other classes of these very words and left out one that can hold the film back: what the rules suggest, who, when.
+  byHand: z.strictObject({ suggested: z.tuple([ClaimClass], ClaimClass), by: z.string(), when: z.string() }).nullable(),
 })
 export type ClaimAnswer = z.infer<typeof ClaimAnswer>
 

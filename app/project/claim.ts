@@ -68,7 +68,7 @@ export const Claim = z
     state: z.enum(['confirmed', 'suggested']),
     /// What the values in it and the readings it rests on read when it was confirmed, as on their plates.
     values: z.array(z.strictObject({ measure: Id, reads: Line })).max(1000).optional(),
-    /// Who confirmed it and when, as text.
+    /// Who stated or confirmed it last, and when, as text.
     by: Line.optional(),
     when: Line.optional(),
   })

@@ -1,8 +1,8 @@
 import { filmTimeText } from '../programme/sentence-time'
 import { settingWords } from '../project/reference'
 import type { SaidValue } from '../project/release'
-import type { EvidenceEntry, EvidenceReport, ReportedEvent, ReportedStill } from './evidence-report'
-import { CLASS_NAMES, classesInWords } from '../script/claims/class-words'
+import type { ElsewhereEntry, EvidenceEntry, EvidenceReport, ReportedEvent, ReportedStill } from './evidence-report'
+import { byHandInWords, CLASS_NAMES, classesInWords } from '../script/claims/class-words'
 import { SOURCES_NOTE } from './description'
 import { htmlText as t } from './plain-text'
 import { runsHtml } from './text-run'
@@ -37,6 +37,7 @@ ${fact('script', `version ${report.script.version}${report.script.document ? `, 
 <section aria-labelledby="sentences"><h2 id="sentences">Sentence by sentence</h2>
 ${report.entries.map((entry) => entryHtml(entry, report, stills)).join('\n')}
 </section>
+${elsewhereHtml(report, stills)}
 ${section('sets', 'What was counted', report.sets, (set) => `<li><strong>${t(set.what)}: ${set.k} of ${set.n}</strong>${set.unusable > 0 ? `, ${set.unusable} not usable` : ''}. Looked at: ${t(set.set)} <span class="quiet">${set.cases.map((each) => `${t(each.clip)}: ${each.holds === null ? 'not usable' : each.holds ? 'seen' : 'not seen'}${each.note ? ` (${t(each.note)})` : ''}`).join('; ')}</span></li>`)}
 ${section('clips', 'Clips, the rejected ones too', report.clips, (clip) => `<li><strong>${t(clip.name)}</strong> ${t([clip.bout, clip.technique].filter(Boolean).join(', '))}<span class="quiet"> ${t(clip.capture)}${clip.state === 'not said' ? '' : `; ${clip.state}`}${clip.reason ? `: ${t(clip.reason)}` : ''}</span></li>`)}
 ${section('sources', 'Footage and rights', report.sources, (use) => `<li><strong>${t(use.file)}</strong> ${t([use.credit || use.owner, use.where, use.when].filter(Boolean).join(', '))}<span class="quiet"> ${use.used_s.toFixed(1)} s of ${use.length_s.toFixed(1)} s used, ${use.onScreen_s.toFixed(1)} s on screen, ${Math.round(100 * use.analysed)} % of it with narration or marks.${use.basis ? ` Basis for use: ${t(use.basis)}.` : ''}${use.missing.length > 0 ? ` Not said: ${t(use.missing.join(', '))}.` : ''}</span></li>`, `<p class="quiet">${t(SOURCES_NOTE)}</p>`)}
@@ -74,21 +75,39 @@ const STATE_NOTE: Readonly<Record<EvidenceEntry['state'], string>> = {
 }
 
 function entryHtml(entry: EvidenceEntry, report: EvidenceReport, stills: ReadonlyMap<string, string>): string {
-  const references = entry.references.flatMap(({ id, at }) => report.references.filter((reference) => reference.id === id).map((reference) => ({ reference, at })))
-  const classes = classesInWords(entry.classes) || 'no claim'
   return `<article id="at-${Math.floor(entry.from_s)}-${t(entry.paragraph)}" aria-label="${filmTimeText(entry.from_s)}">
 <p class="words"><span class="time">${filmTimeText(entry.from_s)}</span> <span>${t(entry.words)}</span></p>
-<p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${STATE_NOTE[entry.state]}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}${entry.classes.includes('F') && references.length === 0 ? ' <span class="quiet">no reference is given for it</span>' : ''}</p>
+${restsHtml(entry, report, stills, entry.take ? fact('take', `${t(entry.take)}${entry.takeSha256 ? `, SHA-256 ${code(entry.takeSha256)}` : ''}`) : '')}
+</article>`
+}
+
+const PARTS: Readonly<Record<ElsewhereEntry['part'], string>> = { title: 'title', question: 'question', chapter: 'chapter', card: 'card', name: 'name', mark: 'label' }
+
+function elsewhereHtml(report: EvidenceReport, stills: ReadonlyMap<string, string>): string {
+  if (report.elsewhere.length === 0) return ''
+  return `<section aria-labelledby="elsewhere"><h2 id="elsewhere">In the title, chapters and pictures</h2>
+${report.elsewhere.map((entry) => `<article aria-label="${PARTS[entry.part]}">
+<p class="words"><span class="time">${PARTS[entry.part]}</span> <span>${t(entry.words)}</span></p>
+${restsHtml(entry, report, stills, entry.letStand.map(({ problem, reason }) => fact('let stand', `${t(problem)}. <strong>Reason:</strong> ${t(reason)}`)).join('\n'))}
+</article>`).join('\n')}
+</section>`
+}
+
+/// What is claimed, what it rests on, and the stills. `more`: further facts.
+function restsHtml(entry: Omit<ElsewhereEntry, 'part' | 'letStand'>, report: EvidenceReport, stills: ReadonlyMap<string, string>, more: string): string {
+  const references = entry.references.flatMap(({ id, at }) => report.references.filter((reference) => reference.id === id).map((reference) => ({ reference, at })))
+  const classes = classesInWords(entry.classes) || 'no claim'
+  return `<p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${STATE_NOTE[entry.state]}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}${entry.classes.includes('F') && references.length === 0 ? ' <span class="quiet">no reference is given for it</span>' : ''}</p>
 <dl class="facts">
+${entry.byHand ? fact('class', t(byHandInWords(entry.byHand, entry.classes))) : ''}
 ${entry.values.map(valueHtml).join('\n')}
 ${entry.events.length > 0 ? fact('events', entry.events.map(bracket).join('; ')) : ''}
 ${references.length > 0 ? fact('cited', references.map(({ reference, at }) => `<a href="#reference-${t(reference.id)}">${runsHtml(reference.runs)}</a>${at ? `, ${t(at)}` : ''}`).join('; ')) : ''}
 ${entry.films.map(({ film, at, says }) => fact('earlier film', `${t(film)} at ${t(at)}${says ? `: ${t(says)}` : ''}`)).join('\n')}
 ${entry.open.map((problem) => fact('open', t(problem))).join('\n')}
-${entry.take ? fact('take', `${t(entry.take)}${entry.takeSha256 ? `, SHA-256 ${code(entry.takeSha256)}` : ''}`) : ''}
+${more}
 </dl>
-${entry.stills.length > 0 ? `<div class="stills${entry.stills.length % 4 === 0 ? ' by-four' : ''}">${entry.stills.map((still) => stillHtml(still, stills)).join('\n')}</div>` : ''}
-</article>`
+${entry.stills.length > 0 ? `<div class="stills${entry.stills.length % 4 === 0 ? ' by-four' : ''}">${entry.stills.map((still) => stillHtml(still, stills)).join('\n')}</div>` : ''}`
 }
 
 /// "placing ±11° · blur ±3°"

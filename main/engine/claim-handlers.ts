@@ -19,7 +19,7 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
       const { claims, lost } = statedClaims(breakdown, known)
       return {
         version,
-        claims: claims.map(({ saying, classes, state, evidence, changed, records, because }) => ({
+        claims: claims.map(({ saying, classes, state, evidence, changed, records, because, byHand }) => ({
           on: saying.on,
           place: saying.place,
           paragraph: saying.paragraph,
@@ -31,6 +31,7 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
           cites: [...saying.cites],
           changed: [...changed],
           records: records.map(({ id }) => id),
+          byHand: byHand && { ...byHand, suggested: [...byHand.suggested] },
           because: [...because].map(([letter, words]) => ({ class: letter, words })),
         })),
         lost: [...lost],

@@ -11,6 +11,7 @@ import { MANIFEST, writeManifest, type Manifest, type ManifestFile } from '../..
 import { noticeFindings, noticeOverrides } from '../../app/release/notices'
 import { releaseRecord } from '../../app/release/release-record'
 import { findingsOf } from '../../app/script/claims/findings'
+import { statedClaims } from '../../app/script/claims/stated-claim'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Release, ReleasedFile } from '../../app/project/release'
 import type { FilmChecks } from '../../app/release/film-checks'
@@ -206,6 +207,7 @@ export function reportOf(matter: DeliveryMatter, release: Release): EvidenceRepo
     noticesOpen: noticeFindings(programme, breakdown),
     noticeOverrides: noticeOverrides(programme, breakdown),
     stateOf: (said) => classOf({ paragraph: said.on?.paragraph ?? '', words: said.on?.words ?? '', nth: said.on?.nth ?? 0 })?.state ?? 'none',
+    claims: statedClaims(breakdown, matter.readings).claims,
   })
 }
 

@@ -49,11 +49,15 @@ export function stating(state: ProjectState, stated: readonly { readonly answer:
       ...(evidence.length > 0 ? { evidence } : {}),
       state: confirmed ? 'confirmed' : 'suggested',
       ...(confirmed && values.length > 0 ? { values } : {}),
-      ...(confirmed ? { when } : {}),
+      ...whoAndWhen(shared, confirmed || change.classes !== undefined, when),
     }
     return [...others.map((other) => removing(state, 'claims', other)), shared ? updating('claims', shared, record) : adding(state, 'claims', record)]
   })
 }
+
+/// Who stated or confirmed it and when: now, or as it was known.
+const whoAndWhen = (before: Claim | undefined, now: boolean, when: string): Pick<Claim, 'by' | 'when'> =>
+  now ? { by: 'the analyst', when } : { ...(before?.by === undefined ? {} : { by: before.by }), ...(before?.when === undefined ? {} : { when: before.when }) }
 
 /// The classes with one given, or taken where it is there and not the last; the latest given stands first.
 export const toggled = (classes: readonly ClaimClass[], letter: ClaimClass): ClaimClass[] =>

@@ -134,7 +134,7 @@ function sideWords(claim: ClaimAnswer, findings: readonly Finding[], { breakdown
   const [open] = findingsOn(claim, findings).filter(holdsBack)
   if (open) return open.problem
   const rests = breakdown && names ? supportsOf(claim, breakdown).filter(({ beneath }) => beneath === null).map((support) => (support.of === 'value' && readings.get(support.id)?.plate.value) || nameOf(support, names)) : []
-  return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? (claim.changed.length > 0 ? 'its value changed: to be confirmed' : 'its words changed: to be confirmed') : 'suggested', ...rests].filter((words) => words !== null).join(' · ')
+  return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? (claim.changed.length > 0 ? 'its value changed: to be confirmed' : 'its words changed: to be confirmed') : claim.byHand ? null : 'suggested', claim.byHand ? 'class changed by hand' : null, ...rests].filter((words) => words !== null).join(' · ')
 }
 
 export const findingsOn = ({ on }: ClaimAnswer, findings: readonly Finding[]): Finding[] =>

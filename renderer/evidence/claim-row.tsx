@@ -1,6 +1,6 @@
 import type { ClaimAnswer, ReferenceAnswer } from '../../app/contract/claim-calls'
 import { ClaimClass, type Evidence } from '../../app/project/claim'
-import { CLASS_NAMES, classesInWords } from '../../app/script/claims/class-words'
+import { byHandInWords, CLASS_NAMES, classesInWords } from '../../app/script/claims/class-words'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
 import { useShown } from '../state/use-project'
 import { toggled, type Stated } from './claim-edits'
@@ -28,6 +28,7 @@ export function ClaimRow(props: { claim: ClaimAnswer; time: string; cited: Reado
           ))}
         </p>
         <p><button type="button" className="text" title="W" onClick={props.onWords}>to its words in the Script</button></p>
+        {claim.byHand && <p className="quiet">Class {byHandInWords(claim.byHand, claim.classes)}. The report says so too.</p>}
         {claim.state !== 'confirmed' && because.length > 0 && <p className="quiet">Suggested by {because.map(({ class: letter, words }) => `“${words}” (${CLASS_NAMES[letter]})`).join(', ')}</p>}
       </div>
       <div>

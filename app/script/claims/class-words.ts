@@ -1,5 +1,6 @@
 import type { ClaimClass, Evidence } from '../../project/claim'
 import type { RecordNames } from './record-names'
+import type { ChangedByHand } from './stated-claim'
 
 /// What each class is called where people read it.
 export const CLASS_NAMES: Readonly<Record<ClaimClass, string>> = {
@@ -22,6 +23,12 @@ export const CLASS_NAMES: Readonly<Record<ClaimClass, string>> = {
 export function classesInWords(classes: readonly ClaimClass[]): string {
   const names = classes.map((letter) => CLASS_NAMES[letter])
   return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')}, and ${names.at(-1) ?? ''}`
+}
+
+/// "changed by hand: the rules suggest intent, stated as observed (the analyst, 2026-03-01)".
+export function byHandInWords({ suggested, by, when }: ChangedByHand, stated: readonly ClaimClass[]): string {
+  const who = [by, when.slice(0, 10)].filter(Boolean).join(', ')
+  return `changed by hand: the rules suggest ${classesInWords(suggested)}, stated as ${classesInWords(stated)}${who === '' ? '' : ` (${who})`}`
 }
 
 /// A piece of evidence in a few words, by what the records are called that it names.

@@ -36,7 +36,7 @@ export type FindingCode = keyof typeof FINDING_CLASSES
 export const FindingCode = z.enum(Object.keys(FINDING_CLASSES) as [FindingCode, ...FindingCode[]])
 
 /// Classes whose open findings hold a final film back.
-const HOLDING: ReadonlySet<ClaimClass | null> = new Set<ClaimClass>(['B', 'C', 'D', 'E', 'G', 'I', 'J'])
+export const HOLDING_CLASSES: ReadonlySet<ClaimClass | null> = new Set<ClaimClass>(['B', 'C', 'D', 'E', 'G', 'I', 'J'])
 
 /// Kinds that do so whatever the class: a sentence of any class that names a reference which is not there promises a list
 /// entry that the film will not have.
@@ -73,7 +73,7 @@ export type FindingDraft = Omit<Finding, 'holds' | 'override'> & { readonly form
 export function withOverride({ formerly, ...draft }: FindingDraft, overrides: readonly Override[]): Finding {
   const at = overridePlace(draft)
   const same = overrides.find((override) => override.finding === draft.code && (override.problem === draft.problem || override.problem === formerly) && samePlace(override, at))
-  return { ...draft, holds: HOLDING.has(FINDING_CLASSES[draft.code]) || HOLDING_CODES.has(draft.code), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
+  return { ...draft, holds: HOLDING_CLASSES.has(FINDING_CLASSES[draft.code]) || HOLDING_CODES.has(draft.code), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
 }
 
 type OverridePlace = Pick<Override, 'on' | 'paragraph' | 'shot'>

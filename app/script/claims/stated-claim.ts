@@ -2,6 +2,7 @@ import type { Breakdown } from '../../project/breakdown'
 import type { Claim, ClaimClass, Evidence } from '../../project/claim'
 import type { MeasureKind } from '../../project/question'
 import type { Readings } from '../spoken-form'
+import { HOLDING_CLASSES } from './finding'
 import { rememberedClasses, rememberedStrong } from './remembered-classes'
 import { sayingsOf, VALUE, type Saying } from './saying'
 import { STRONG_CLASSES } from './suggest-classes'
@@ -26,6 +27,17 @@ export interface StatedClaim {
   readonly changed: readonly ValueChange[]
   /// The words that speak for each class, where the rules suggest it.
   readonly because: ReadonlyMap<ClaimClass, string>
+  /// Where a person stated of these very words other classes than the rules suggest, and a class that can hold the film
+  /// back is not among them; else null.
+  readonly byHand: ChangedByHand | null
+}
+
+export interface ChangedByHand {
+  /// What the rules suggest of the words, the leading class first.
+  readonly suggested: readonly [ClaimClass, ...ClaimClass[]]
+  /// Who stated it and when, as text; empty where that was not kept.
+  readonly by: string
+  readonly when: string
 }
 
 export interface ValueChange {
@@ -99,6 +111,7 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
         carried,
         changed,
         because: brought,
+        byHand: carried || records.length === 0 ? null : changedByHand(records, stated, suggested.classes),
       }
     }),
     lost: [...lost],
@@ -117,6 +130,11 @@ function broughtIn(saying: Saying, records: readonly Claim[], suggested: Readonl
   const before = new Set(records.flatMap(({ on }) => [...rememberedStrong(on.words.replace(/\{[^{}]*\}/gu, ' ')).keys()]))
   const now = [...rememberedStrong(saying.bare.replaceAll(VALUE, ' '))].filter(([letter]) => HARMFUL.has(letter) && !before.has(letter))
   return new Map([...now, ...suggested])
+}
+
+function changedByHand([record]: readonly Claim[], stated: readonly ClaimClass[], suggested: readonly [ClaimClass, ...ClaimClass[]]): ChangedByHand | null {
+  const dropped = suggested.some((letter) => HOLDING_CLASSES.has(letter) && !stated.includes(letter))
+  return dropped ? { suggested, by: record?.by ?? '', when: record?.when ?? '' } : null
 }
 
 /// A measure that is not there any more, or not read yet, has not changed.

@@ -1,4 +1,4 @@
-import { classesInWords, evidenceInWords } from '../../../app/script/claims/class-words'
+import { byHandInWords, classesInWords, evidenceInWords } from '../../../app/script/claims/class-words'
 import { holdsBack } from '../../../app/script/claims/finding'
 import { findingsOf } from '../../../app/script/claims/findings'
 import { recordNames } from '../../../app/script/claims/record-names'
@@ -26,11 +26,11 @@ export const claims: Command = {
     const findings = findingsOf(opened.breakdown, readings)
     const open = findings.filter(holdsBack).length + notices.length
     if (input.json) {
-      const claimed = stated.claims.map(({ saying, classes, state, evidence }) => ({ place: saying.place, paragraph: saying.paragraph, on: saying.on, sentence: saying.shown, classes, state, evidence }))
+      const claimed = stated.claims.map(({ saying, classes, state, evidence, byHand }) => ({ place: saying.place, paragraph: saying.paragraph, on: saying.on, sentence: saying.shown, classes, state, evidence, byHand }))
       input.print(JSON.stringify({ claims: claimed, lost: stated.lost, findings, notices }, null, 2))
     } else {
-      for (const { saying, classes, state, evidence } of stated.claims)
-        input.print(`${classes.join('')}  ${saying.shown}\n    ${[classesInWords(classes), state === 'to-confirm' ? 'to be confirmed' : state, ...evidence.map((each) => evidenceInWords(each, names))].join('; ')}`)
+      for (const { saying, classes, state, evidence, byHand } of stated.claims)
+        input.print(`${classes.join('')}  ${saying.shown}\n    ${[classesInWords(classes), state === 'to-confirm' ? 'to be confirmed' : state, ...(byHand ? [byHandInWords(byHand, classes)] : []), ...evidence.map((each) => evidenceInWords(each, names))].join('; ')}`)
       for (const { place, problem, wayOut, sentence, override, holds } of findings)
         input.print(`${place}: ${problem}${override ? ` (let stand by ${override.by}: ${override.reason})` : holds ? '' : ' (does not hold the film back)'}${sentence ? `\n    “${sentence}”` : ''}\n    ${wayOut}`)
       for (const { problem, wayOut } of notices) input.print(`notices: ${problem}\n    ${wayOut}`)

@@ -24,7 +24,7 @@ const on = (words: string) => ({ part: 'sentence' as const, paragraph: 'p1', wor
 const answers = (state: ProjectState): ClaimAnswer[] =>
   statedClaims(breakdownOf(state), readings)
     .claims.filter(({ saying }) => saying.on.part === 'sentence')
-    .map(({ saying, classes, state: how, evidence, changed, records, because }) => ({ on: saying.on, place: saying.place, paragraph: saying.paragraph, shown: saying.shown, classes: [...classes], state: how, evidence: [...evidence], values: [...saying.values], cites: [...saying.cites], changed: [...changed], records: records.map(({ id }) => id), because: [...because].map(([letter, words]) => ({ class: letter, words })) }))
+    .map(({ saying, classes, state: how, evidence, changed, records, because, byHand }) => ({ on: saying.on, place: saying.place, paragraph: saying.paragraph, shown: saying.shown, classes: [...classes], state: how, evidence: [...evidence], values: [...saying.values], cites: [...saying.cites], changed: [...changed], records: records.map(({ id }) => id), because: [...because].map(([letter, words]) => ({ class: letter, words })), byHand: byHand && { ...byHand, suggested: [...byHand.suggested] } }))
 
 function applied(state: ProjectState, diffs: RecordDiff[]): ProjectState {
   const edit: Edit = { id: 'e', label: 'Confirm', group: null, diffs, selection: null, base: state.version, steps: [] }
@@ -36,6 +36,27 @@ function applied(state: ProjectState, diffs: RecordDiff[]): ProjectState {
 }
 const state = (now: ProjectState, list: readonly { answer: ClaimAnswer; change: Stated }[], all = answers(now)): ProjectState => applied(now, stating(now, list, all, readings, '2026-11-26'))
 const told = (now: ProjectState): unknown[] => answers(now).map(({ shown, classes, state: how, evidence }) => [shown, classes.join(''), how, evidence])
+
+describe('stating a weaker class than the rules suggest', () => {
+  const mind = film({ id: 'p1', text: ['He wanted the counter all along.'] }, [])
+  const letter = (now: ProjectState, key: 'A' | 'I') => state(now, [{ answer: answers(now)[0]!, change: { classes: (before) => toggled(before, key) } }])
+
+  it('should be taken, hold nothing back, and keep who did it, when, and what was suggested', () => {
+    expect(answers(mind)[0]).toMatchObject({ classes: ['I'], byHand: null })
+    const weaker = letter(letter(mind, 'A'), 'I')
+    expect(answers(weaker)[0]).toMatchObject({ classes: ['A'], state: 'suggested', byHand: { suggested: ['I'], by: 'the analyst', when: '2026-11-26' } })
+    expect(findingsOf(breakdownOf(weaker), readings)).toEqual([])
+    // Evidence that comes later takes nothing of that away, and is no new statement of the class.
+    const later = applied(weaker, stating(weaker, [{ answer: answers(weaker)[0]!, change: { evidence: () => [FRAME] } }], answers(weaker), readings, '2027-01-01'))
+    expect(answers(later)[0]!.byHand).toEqual({ suggested: ['I'], by: 'the analyst', when: '2026-11-26' })
+  })
+
+  it('should not be said while the suggested class stands among those stated, nor of other words than it was stated of', () => {
+    expect(answers(letter(mind, 'A'))[0]).toMatchObject({ classes: ['A', 'I'], byHand: null })
+    const carried = film({ id: 'p1', text: ['He wanted the counter all along, and got it.'] }, [{ id: 'a', on: on('He wanted the counter all along.'), classes: ['A'], state: 'suggested' }])
+    expect(answers(carried)[0]).toMatchObject({ state: 'to-confirm', byHand: null })
+  })
+})
 
 describe('confirming', () => {
   const split = film({ id: 'p1', text: ['The rear heel is up. The chin is down behind the lead shoulder.'] }, [{ id: 'a', on: on(HEEL), classes: ['A'], evidence: [FRAME], state: 'confirmed' }])
