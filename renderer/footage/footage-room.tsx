@@ -24,22 +24,25 @@ export function Footage() {
     const nameOf = (id: string): string => films.get(id)?.file ?? id
     setSaid((before) => [...before, ...added.same.map(({ file, footage }) => `${shortName(file)} is here already, as ${shortName(nameOf(footage))}.`), ...added.refused.map(({ refusal }) => refusal.message)])
   }
-  const addPaths = async (files: readonly string[]): Promise<void> => {
-    setSaid([])
+  const linkPaths = async (files: readonly string[]): Promise<void> => {
     const answer = await engine.call('footage.add', { files: [...files] })
     if (answer.ok) tell(answer.value)
-    else setSaid([answer.error.message])
+    else setSaid((before) => [...before, answer.error.message])
+  }
+  const addPaths = async (files: readonly string[]): Promise<void> => {
+    setSaid([])
+    await linkPaths(files)
   }
   /// A file whose place is known is linked from there; of another one the bytes are taken.
   const addFiles = async (files: readonly File[]): Promise<void> => {
+    setSaid([])
     const paths = files.map(pathOf)
     const known = paths.filter((path) => path !== null)
-    if (known.length > 0) await addPaths(known)
+    if (known.length > 0) await linkPaths(known)
     const rest = files.filter((_, i) => paths[i] === null)
     if (rest.length > 0) await addBytes(rest)
   }
   const addBytes = async (files: readonly File[]): Promise<void> => {
-    setSaid([])
     for (const file of files) {
       const arrive = (part: number | null): void => setArriving(part === null ? null : { name: file.name, part })
       arrive(0)
@@ -97,7 +100,7 @@ export function Footage() {
           {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} />
         </p>
       ))}
-      {said.length > 0 && <div role="alert" className="said">{said.map((line) => <p key={line}>{line}</p>)}</div>}
+      {said.length > 0 && <div role="alert" className="said">{said.map((line, i) => <p key={i}>{line}</p>)}</div>}
       {breakdown.footage.length === 0 && <p className="lead">Nothing is gathered yet. Add the films that you want to speak about; then cut clips from them: one camera, no cut inside.</p>}
       <SubjectList />
       {breakdown.footage.map((footage) => <FilmCard key={footage.id} footage={footage} edit={(...change) => project.edit(...change)} used={used && (used.get(footage.id) ?? NOTHING_USED)} />)}

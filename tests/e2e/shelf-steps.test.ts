@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, readdir, readFile, rename, rm, stat } from 'node:fs/promises'
+import { mkdir, mkdtemp, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
@@ -231,6 +231,11 @@ it('should do what the desktop’s menus ask for, and link a dropped film from w
   await page.getByLabel('or from this machine').setInputFiles(join(outside, 'third.mp4'))
   await card('third.mp4').waitFor()
   expect((await stat(join(window.folder, 'footage', 'third.mp4'))).nlink).toBe(2)
+  // Files whose place is known and files that come as bytes, at once: what is said of the one stays when the other is told of.
+  await writeFile(join(outside, 'notes.mp4'), 'no film at all')
+  await page.getByLabel('or from this machine').setInputFiles([join(outside, 'third.mp4'), join(outside, 'notes.mp4')])
+  await page.getByRole('alert').getByText(/notes\.mp4 is not a film/).waitFor()
+  expect(await page.getByRole('alert').locator('p').allTextContents()).toEqual([expect.stringMatching(/^third\.mp4 is here already, as third\.mp4\.$/), expect.stringMatching(/notes\.mp4 is not a film/)])
   await page.getByRole('heading', { name: 'third.mp4' }).click()
   await menu('undo')
   await card('third.mp4').waitFor({ state: 'detached' })
