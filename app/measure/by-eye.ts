@@ -1,3 +1,4 @@
+import type { Measure } from '../project/question'
 import type { Answer, Words } from './answer'
 import { COVERAGE } from './effect'
 import type { Kind } from './kind'
@@ -10,6 +11,10 @@ const ANGLE_U = { planar: 6, oblique: 12, transverse: 20 } as const
 /// 1 σ of anything else judged by eye, as a share of it [J].
 const SHARE_U = 0.25
 
+/// The u (1 σ) that a value judged by eye is given where none is stated, in its own unit; a limb is taken for oblique where it is not
+/// said how it was seen.
+export const eyeU = ({ value, unit, seen }: Pick<Extract<Measure, { kind: 'by-eye' }>, 'value' | 'unit' | 'seen'>): number => (unit === '°' ? ANGLE_U[seen ?? 'oblique'] : SHARE_U * Math.abs(value))
+
 /// A value judged by eye: always warned, always said so.
 export const byEyeKind: Kind<'by-eye'> = {
   kind: 'by-eye',
@@ -21,7 +26,7 @@ export const byEyeKind: Kind<'by-eye'> = {
   wording: 'rear knee: by eye ≈ 145° ± 12°',
   answer(measure): Answer {
     const angle = measure.unit === '°'
-    const u = measure.u ?? (angle ? ANGLE_U[measure.seen ?? 'oblique'] : SHARE_U * Math.abs(measure.value))
+    const u = measure.u ?? eyeU(measure)
     const U = COVERAGE * u
     const [low, high] = [measure.value - U, measure.value + U]
     const wide = angle && U > 20

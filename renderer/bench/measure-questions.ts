@@ -28,6 +28,9 @@ export interface Choices {
   readonly what: string
   readonly value: string
   readonly unit: string
+  /// How a limb was seen that is judged by eye; and 1 σ of what is judged, empty: as it is taken to be.
+  readonly seen: 'planar' | 'oblique' | 'transverse'
+  readonly u: string
   readonly set: string
   readonly cases: Readonly<Record<string, Case>>
   /// Frames on which hips and shoulders face the camera, and which side of each is nearer to it.
@@ -41,7 +44,7 @@ export interface Choices {
 }
 
 export const noChoices: Choices = {
-  limb: '', from: '', to: '', against: 'hall', turns: 'either', table: 'winter', first: '', second: '', delta: '', what: '', value: '', unit: '°', set: '', cases: {},
+  limb: '', from: '', to: '', against: 'hall', turns: 'either', table: 'winter', first: '', second: '', delta: '', what: '', value: '', unit: '°', seen: 'oblique', u: '', set: '', cases: {},
   hipsFrame: '', shouldersFrame: '', nearHip: '', nearShoulder: '', other: '', planted: false,
 }
 
@@ -247,7 +250,7 @@ export const questions: readonly Question[] = [
   { name: 'count', group: 'Of several', says: 'in how many of the clips something is seen', parts: ['cases'], measure: counted },
   {
     name: 'eye', group: 'By eye', says: 'what I see by eye, with a value', parts: ['eye'],
-    measure: (asked) => (asked.what.trim() === '' || asked.value.trim() === '' ? null : { id: asked.id, clip: asked.clip, subject: asked.subject, frame: asked.frame, kind: 'by-eye', what: asked.what, value: Number(asked.value), unit: asked.unit }),
+    measure: (asked) => (asked.what.trim() === '' || asked.value.trim() === '' ? null : { id: asked.id, clip: asked.clip, subject: asked.subject, frame: asked.frame, kind: 'by-eye', what: asked.what, value: Number(asked.value), unit: asked.unit, ...(asked.unit === '°' ? { seen: asked.seen } : {}), ...(asked.u.trim() === '' ? {} : { u: Number(asked.u) }) }),
   },
 ]
 

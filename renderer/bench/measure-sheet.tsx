@@ -41,7 +41,7 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
         <QuestionForm
           key={changed ?? ''} hand={hand} context={context} question={question} choices={choices} known={known} id={known?.id ?? freeId(state, 'measures', 'm')}
           onAsk={(next) => ask(next, choices, null)} onChoose={(part) => setChoices((before) => ({ ...before, ...part }))}
-          onDone={() => ask(question, { ...choices, first: '', second: '', delta: '', what: '', value: '', set: '', cases: {} }, null)}
+          onDone={() => ask(question, { ...choices, first: '', second: '', delta: '', what: '', value: '', u: '', set: '', cases: {} }, null)}
         />
       )}
       <MeasureList hand={hand} context={context} onChange={change} />

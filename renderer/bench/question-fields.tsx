@@ -1,3 +1,4 @@
+import { eyeU } from '../../app/measure/by-eye'
 import type { Event, Subject } from '../../app/project/film'
 import type { Choices } from './measure-questions'
 
@@ -69,7 +70,9 @@ export function TableField({ choices, set }: FieldProps) {
   )
 }
 
+/// What is judged by eye, how it was seen, and how far it may be off: as the person states it, else as such judging is taken to be.
 export function EyeFields({ choices, set }: FieldProps) {
+  const taken = choices.value.trim() === '' ? NaN : eyeU({ ...choices, value: Number(choices.value) })
   return (
     <>
       <label>What <input value={choices.what} onChange={(event) => set({ what: event.target.value })} /></label>
@@ -77,6 +80,18 @@ export function EyeFields({ choices, set }: FieldProps) {
         <label>Value <input type="number" step="any" value={choices.value} onChange={(event) => set({ value: event.target.value })} /></label>
         <label>Unit <input value={choices.unit} size={5} onChange={(event) => set({ unit: event.target.value })} /></label>
       </div>
+      {choices.unit === '°' && (
+        <label>
+          Seen{' '}
+          <select aria-label="How it is seen" value={choices.seen} onChange={(event) => set({ seen: event.target.value as Choices['seen'] })}>
+            <option value="planar">flat to the picture</option>
+            <option value="oblique">obliquely</option>
+            <option value="transverse">as a turn about the body’s own axis</option>
+          </select>
+        </label>
+      )}
+      <label>± (1 σ) <input type="number" step="any" min={0} value={choices.u} placeholder={Number.isFinite(taken) ? String(Number(taken.toPrecision(3))) : ''} onChange={(event) => set({ u: event.target.value })} /></label>
+      {choices.u.trim() === '' && <p className="quiet">Without it {choices.unit === '°' ? `${eyeU({ ...choices, value: 0 })}° is taken, for how it is seen` : 'a quarter of the value is taken'}.</p>}
     </>
   )
 }

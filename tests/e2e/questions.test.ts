@@ -118,6 +118,20 @@ it('should tell moves, speeds, peaks and their order, each with its error, and s
   expect(await barriersOn(page)).toEqual([])
 })
 
+it('should ask of what is judged by eye how it was seen and how far it may be off, and say what is taken where it is not stated', async () => {
+  await want('eye')
+  await page.getByLabel('What', { exact: true }).fill('rear knee')
+  await page.getByLabel('Value', { exact: true }).fill('140')
+  await page.getByText('Without it 12° is taken, for how it is seen.').waitFor()
+  await expect.poll(told).toContain('by eye roughly 115–165°')
+  await page.getByLabel('How it is seen').selectOption('planar')
+  await page.getByText('Without it 6° is taken, for how it is seen.').waitFor()
+  await expect.poll(told).toMatch(/by eye ≈ 140° ± 12°/)
+  await page.getByLabel('± (1 σ)').fill('2.5')
+  await expect.poll(told).toMatch(/by eye ≈ 140° ± 5°/)
+  expect(await barriersOn(page)).toEqual([])
+})
+
 it('should ask of the floor only with a line to another person and a foot that stands flat', async () => {
   await want('off line')
   await expect.poll(() => page.getByLabel('Line towards').locator('option').allInnerTexts()).toEqual(['Ivo Lindt'])

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest'
+import { byEyeKind, eyeU } from '../../../../app/measure/by-eye'
 import { measureContext } from '../../../../app/measure/context'
 import { readingsOf } from '../../../../app/measure/readings'
 import { Measure } from '../../../../app/project/question'
@@ -104,4 +105,18 @@ it('should offer rear and lead where the lead side is known, else left and right
 it('should divide a range by round steps', () => {
   expect(gridOf(97, 163)).toEqual([100, 120, 140, 160])
   expect(gridOf(-0.4, 1.1)).toEqual([0, 0.5, 1].map((v) => expect.closeTo(v, 9)))
+})
+
+it('should state with what is judged by eye how it was seen and how far it may be off, else as the core takes it', () => {
+  const ofEye = (choices: Partial<Asked>): Measure | null => made('eye', { value: '140', ...choices })
+  expect(ofEye({})).toEqual({ id: 'm9', clip: 'c1', subject: 's1', frame: 20, kind: 'by-eye', what: 'heel', value: 140, unit: '°', seen: 'oblique' })
+  expect(ofEye({ seen: 'transverse', u: '9.5' })).toMatchObject({ seen: 'transverse', u: 9.5 })
+  expect(ofEye({ unit: 'cm', seen: 'planar' })).not.toHaveProperty('seen')
+  expect(Measure.safeParse(ofEye({ u: '-1' })).success).toBe(false)
+  const context = measureContext(scene([]), () => table60)
+  for (const choices of [{}, { seen: 'planar' }, { seen: 'transverse' }, { unit: 'cm' }] as const) {
+    const measure = ofEye(choices) as Extract<Measure, { kind: 'by-eye' }>
+    expect(byEyeKind.answer(measure, context)).toMatchObject({ effects: [{ shift: [eyeU(measure)] }] })
+  }
+  expect(eyeU({ value: 140, unit: '°', seen: 'planar' })).toBe(6)
 })
