@@ -1,7 +1,9 @@
-import type { FormEvent } from 'react'
+import { useMemo, type FormEvent } from 'react'
+import { measureContext } from '../../app/measure/context'
 import { updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
+import { ClipSpeed } from './clip-speed'
 import { FromFloor } from './from-floor'
 import { RollFromLine } from './hall-lines'
 import { HallSection } from './hall-section'
@@ -11,7 +13,8 @@ import { joinView, spanOn, stateView, viewSpans, viewWords } from './view-spans'
 /// turns or changes the lead side within the clip is stated span by span.
 export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
-  const { breakdown, state, readOnly } = useShown()
+  const { breakdown, state, tables, readOnly } = useShown()
+  const context = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
   if (!breakdown || !state || !hand.clip || !hand.subject) return <p className="quiet">Say first who it is.</p>
   const { clip, subject, frame } = hand
   const spans = viewSpans(breakdown.views ?? [], clip, subject)
@@ -89,6 +92,7 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
         )}
         {!readOnly && span && <p className="quiet">“State it” is said of frames {span.from} to {span.to - 1}.{frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}</p>}
       </form>
+      {context && <ClipSpeed clip={clip} context={context} readOnly={readOnly} />}
       <RollFromLine hand={hand} clip={clip} subject={subject} />
       <FromFloor hand={hand} clip={clip} subject={subject} span={span} />
       <HallSection hand={hand} clip={clip} subject={subject} />

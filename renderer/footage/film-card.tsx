@@ -1,9 +1,10 @@
-import { useRef, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { FilmFacts, Piece } from '../../app/contract/footage-calls'
 import type { Goes } from '../../app/edit/take-away'
 import type { Clip, Footage } from '../../app/project/film'
 import type { Project } from '../state/project'
+import { goTo, usePlace } from '../state/place'
 import { freeId, updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import { keepingClip, type ClipDraft } from './clip-draft'
@@ -37,6 +38,15 @@ export function FilmCard({ footage, edit, used }: Props) {
   const turns = useRef(0)
   const [going, setGoing] = useState<{ readonly goes: Goes; readonly name: string } | null>(null)
   const { pieces, looking, refused, look } = usePieces(footage.id)
+  const { form } = usePlace()
+  const asked = form === null ? undefined : breakdown?.clips.find((clip) => clip.id === form && clip.footage === footage.id)
+  const own = useRef<HTMLElement>(null)
+  useEffect(() => {
+    if (!asked) return
+    goTo({ form: null })
+    setDraft({ turn: ++turns.current, clip: asked, isNew: false })
+    own.current?.scrollIntoView({ block: 'nearest' })
+  }, [asked])
   const job = jobs.find((j) => j.footage === footage.id && (j.state === 'running' || j.state === 'waiting'))
   if (!breakdown || !state) return null
   const clips = breakdown.clips.filter((clip) => clip.footage === footage.id)
@@ -50,7 +60,7 @@ export function FilmCard({ footage, edit, used }: Props) {
   const takeOut = (goes: Goes, name: string): void => (goesAlone(breakdown, readings, goes) ? remove(project, goes, name) : setGoing({ goes, name }))
   const ready = film?.state === 'ready'
   return (
-    <section className="film" aria-label={shortName(footage.file)}>
+    <section ref={own} className="film" aria-label={shortName(footage.file)}>
       <div className="film-head">
         <div className="film-still">{ready && <img src={stillAddress(footage.id, Math.floor((film.frames ?? 1) / 3), 320)} alt="" />}</div>
         <div>

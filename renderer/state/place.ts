@@ -16,9 +16,11 @@ export interface Place {
   readonly paragraph: string | null
   /// The sentence in hand in the Evidence room, by its quotation's key.
   readonly claim: string | null
+  /// The clip whose form is to lie open in the Footage room, until it does.
+  readonly form: string | null
 }
 
-const beginning: Place = { room: 'Script', clip: null, frame: null, paragraph: null, claim: null }
+const beginning: Place = { room: 'Script', clip: null, frame: null, paragraph: null, claim: null, form: null }
 let here = beginning
 const listeners = new Set<() => void>()
 

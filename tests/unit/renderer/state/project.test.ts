@@ -160,7 +160,7 @@ describe('another project in the window', () => {
     goTo({ room: 'Bench', clip: 'c1', frame: 20, paragraph: 'p1' })
     await project.close()
     await project.open(file('other'))
-    expect(placeNow()).toEqual({ room: 'Script', clip: null, frame: null, paragraph: null, claim: null })
+    expect(placeNow()).toEqual({ room: 'Script', clip: null, frame: null, paragraph: null, claim: null, form: null })
   })
 
   const facts = (parts: Partial<FilmFacts> = {}): FilmFacts => ({ id: 'f1', file: 'a.mp4', state: 'ready', refusal: null, job: null, width: 16, height: 16, frames: 2, rate: { n: 30, d: 1 }, variable: false, duration_s: 0.1, codec: 'h264', bytes: 1000, sound: false, coding: null, fields: null, captureRate: null, warnings: [], shared: [], proxy: 'making', ...parts })
