@@ -4,7 +4,7 @@ import type { MeasureContext } from '../../app/measure/context'
 import { placingSigma } from '../../app/measure/located'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
-import type { Footage, Sample } from '../../app/project/film'
+import type { Event, Footage, Sample } from '../../app/project/film'
 import { samplesOn } from '../../app/project/samples-on'
 import { secondsAt } from '../../app/time/frame-table'
 import type { ShownPoint } from './skeleton'
@@ -63,3 +63,14 @@ export function fieldOf(footage: Footage | undefined, film: FilmFacts | undefine
 
 /// "1.3000 s", by the film's own times.
 export const timeWords = (table: FilmTable, frame: number): string => `${secondsAt(table, frame).toFixed(4)} s`
+
+/// What a frame is to the clip's events: within a bracket its name and its frames, "contact: frames 156–157"; elsewhere the nearest
+/// and how far it is, "hip turn, 4 frames on"; empty where none is marked. An event ahead goes before one as far behind.
+export function eventWords(events: readonly Pick<Event, 'name' | 'earliest' | 'latest'>[], frame: number): string {
+  const far = ({ earliest, latest }: Pick<Event, 'earliest' | 'latest'>): number => (frame < earliest ? earliest - frame : frame > latest ? frame - latest : 0)
+  const inside = events.filter((event) => far(event) === 0)
+  if (inside.length > 0) return inside.map(({ name, earliest, latest }) => `${name}: ${earliest === latest ? `frame ${earliest}` : `frames ${earliest}–${latest}`}`).join(', ')
+  const [nearest] = [...events].sort((a, b) => far(a) - far(b) || b.earliest - a.earliest)
+  if (!nearest) return ''
+  return `${nearest.name}, ${far(nearest)} ${far(nearest) === 1 ? 'frame' : 'frames'} ${frame < nearest.earliest ? 'on' : 'back'}`
+}

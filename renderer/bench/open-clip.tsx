@@ -33,12 +33,12 @@ import { useBeside } from './use-beside'
 import { useFollowing } from './use-following'
 import { outlyingOf } from './outlying'
 import { beginningOf, paragraphInHand } from './paragraph-in-hand'
-import { isByHand } from './placing'
+import { isCorrected, samplesOf } from './placing'
 import { anotherPerson, renamePerson } from './person-edits'
 import { acceptPoints, blurPoint, copyPoints, movePoint, placeSuggested, removePlacing, removePoint } from './point-edits'
 import { magnifierView, SIDE } from './magnifier'
 import { SMEAR, smearLength, STILL, type Smear } from './smear'
-import { aimRadius, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
+import { aimRadius, eventWords, fieldOf, readingsHere, shownPoints, storedPoints, timeWords } from './clip-now'
 import { BesideWords } from './beside-words'
 import { bringIn, ontoPicture, panBy, pictureAtStage, viewAffine, wholeView, zoomAbout } from './stage-view'
 import { TimeStrip } from './time-strip'
@@ -108,7 +108,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const lead = subject && measures ? measures.lead(clip.id, subject, frame) : null
   // What stands on the canvas, also before the words about it have been drawn anew: what a person sees there, they act on.
   const isWhole = (): boolean => canvas.current?.dataset['detail'] === 'full'
-  const placing = useGuide({ clip: clip.id, subject, frame, lead, picture: film, isWhole, say: setSaid })
+  const placing = useGuide({
+    clip: clip.id, subject, frame, lead, picture: film, isWhole, say: setSaid,
+    onCorrected: (on, points) => on.subject === subject && followAnew(on.frame, points, correcting(on.frame)),
+  })
   const { active, aim } = placing
   const { leave: leavePlacing } = placing
   const setBlind = useCallback((event: string | null): void => {
@@ -310,13 +313,16 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     setDragged({ point: held.point, by, frame, byKeys: true })
     return at
   }
+  /// Follows what a hand has corrected anew, both ways from there.
+  const followAnew = (at: number, points: readonly string[], group: string | null): void => void following.run(at, [1, -1], points, group)
+  const correcting = (at: number): string => `correct ${Math.round(performance.now())} ${at} ${clip.id}`.slice(0, 80)
   /// Keeps a moved point where it is. What was followed about it is followed anew from there, and taken back with it.
   const keepMoved = (point: string, by: Point): void => {
     if (!subject || (by[0] === 0 && by[1] === 0)) return
-    const corrects = breakdown?.landmarks?.some((l) => l.clip === clip.id && l.subject === subject && l.point === point && l.samples.some((sample) => sample.frame === frame && !isByHand(sample))) ?? false
-    const group = corrects ? `correct ${clip.id} ${frame} ${point} ${Math.round(performance.now())}`.slice(0, 80) : null
+    const corrects = breakdown ? isCorrected(samplesOf(breakdown, { clip: clip.id, subject, point }), frame) : false
+    const group = corrects ? correcting(frame) : null
     const moves = project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, by, lead), group)
-    if (corrects) void moves.then(() => following.run(frame, [1, -1], [point], group))
+    if (corrects) void moves.then(() => followAnew(frame, [point], group))
   }
   const letGo = (): void => {
     setDragged(null)
@@ -372,7 +378,7 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     clip, subject, frame, lead, assumedBlur, chosen, blind, setBlind, choose: setPicked, go: goByHand, place: begin, followHall: () => runCommand({ do: 'hall' }),
     placed: (measure) => storedPoints(measure.points, lead), suggested: marked,
   }
-  const atEvent = events.filter((event) => event.earliest <= frame && frame <= event.latest).map((event) => event.name)
+  const whatEvent = eventWords(events, frame)
 
   return (
     <div className="bench" onKeyDown={onKey}>
@@ -384,11 +390,11 @@ export function OpenClip({ clip, film, table, frame }: Props) {
           </select>
           <span role="status">
             frame {frame} · {timeWords(table, frame)}
-            {atEvent.length > 0 && ` · ${atEvent.join(', ')}`}
             {field !== null && ` · ${field}`}
             {mirrored && ' · mirrored'}
             {view.scale >= 2 && ` · ${Math.round(view.scale * 100)} %`}
           </span>
+          {whatEvent !== '' && <span className="hud-event" title={whatEvent}>{whatEvent}</span>}
         </p>
         {lock && <BesideWords lock={lock} frame={there} by={beside.by} onLockOn={beside.lockOn} />}
         <SheetTools isRunning={speed !== 0} sheet={sheet} onCommand={runCommand} />

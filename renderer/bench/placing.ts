@@ -68,4 +68,8 @@ export const moved = (samples: readonly Sample[], frame: number, dx: number, dy:
 
 export const isByHand = ({ origin }: Sample): boolean => origin !== 'tracked' && origin !== 'suggested'
 
+/// Whether a hand that places a point on a frame corrects what was followed or suggested there: what was followed about it is then
+/// followed anew.
+export const isCorrected = (samples: readonly Sample[], frame: number): boolean => samples.some((sample) => sample.frame === frame && !isByHand(sample))
+
 const byPack = (packs: readonly Pack[]): Map<number, Pack> => new Map(packs.map((pack) => [pack.pack, pack]))

@@ -5,7 +5,7 @@ import type { Sample, Seen } from '../../app/project/film'
 import type { Project } from '../state/project'
 import { useProject, useShown } from '../state/use-project'
 import { asStored, beginGuide, endWords, nextTurn, placedAt, placedOf, seenAs, takenBack, turnBefore, turnOf, type Guide } from './guide'
-import { handsOn, samplesOf } from './placing'
+import { handsOn, isCorrected, samplesOf } from './placing'
 import { placePoint, seePoint, takeBack } from './point-edits'
 import { isOnPicture, ontoPicture, type Size } from './stage-view'
 
@@ -18,11 +18,13 @@ interface Here {
   /// Whether the whole picture stands on the stage at this moment: on a smaller one nothing is placed.
   readonly isWhole: () => boolean
   readonly say: (words: string) => void
+  /// Placing is over, and these points were followed or suggested on its frame before a hand placed them.
+  readonly onCorrected: (on: Pick<Guide, 'subject' | 'frame'>, points: readonly string[]) => void
 }
 
 /// The guided placing under way, and the hand's aim. What it shows follows what is stored, once nothing of its own is on the
 /// way there: after an undo, a redo, or a placing taken away elsewhere it stands where the project stands.
-export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: Here) {
+export function useGuide({ clip, subject, frame, lead, picture, isWhole, say, onCorrected }: Here) {
   const project = useProject()
   const { breakdown, readOnly } = useShown()
   const [guide, setGuide] = useState<Guide | null>(null)
@@ -41,13 +43,26 @@ export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: 
 
   const edit = (change: Parameters<Project['edit']>[0], group: string | null = null): void => {
     onTheWay.current++
-    void project.edit(change, group).finally(() => {
+    kept.current = project.edit(change, group).finally(() => {
       onTheWay.current--
       follow()
     })
   }
 
-  const leave = useCallback((): void => setGuide(null), [])
+  const corrected = useRef<{ readonly subject: string; readonly frame: number; readonly points: Set<string> } | null>(null)
+  const kept = useRef<Promise<unknown>>(Promise.resolve())
+  const tell = useRef(onCorrected)
+  tell.current = onCorrected
+  /// Tells what was corrected once all of it is kept: only then every placing of a round counts.
+  const end = useCallback((): void => {
+    const on = corrected.current
+    corrected.current = null
+    if (on && on.points.size > 0) void kept.current.then(() => tell.current(on, [...on.points]))
+  }, [])
+  const leave = useCallback((): void => {
+    setGuide(null)
+    end()
+  }, [end])
 
   const see = (seen: Seen, blur: number | undefined): void => {
     if (!active || readOnly || (active.seen === seen && active.blur === blur)) return
@@ -69,12 +84,19 @@ export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: 
     begin(points: readonly string[]): void {
       if (!subject || readOnly) return
       const next = beginGuide({ clip, subject, frame }, points, (point) => hands(subject, point, frame).length)
+      end()
       setGuide(next)
       say(next ? '' : 'Each of these is placed three times on this frame already.')
     },
     /// Places the point in turn; off the picture there is nothing to place.
     place(at: Point): void {
       if (!active || readOnly || !isWhole() || !isOnPicture(at, picture)) return
+      const { point } = turnOf(active)
+      const stored = project.shown().breakdown
+      if (stored && isCorrected(samplesOf(stored, { clip, subject: active.subject, point }), frame)) {
+        corrected.current ??= { subject: active.subject, frame, points: new Set() }
+        corrected.current.points.add(point)
+      }
       const group = placedOf(active) ? `${clip} ${frame} ${turnOf(active).point} ${active.at}`.slice(0, 80) : null
       edit((state) => placePoint(state, project.shown().breakdown, active, at, lead), group)
       setAim(at)
@@ -92,12 +114,14 @@ export function useGuide({ clip, subject, frame, lead, picture, isWhole, say }: 
       if (!active) return null
       const next = nextTurn(active)
       setGuide(next)
+      if (!next) end()
       return next ? null : endWords(active, lead)
     },
     /// Takes the point in turn back, or goes to the one before.
     back(): void {
       if (!active) return
       if (placedOf(active)) {
+        corrected.current?.points.delete(turnOf(active).point)
         edit((state) => takeBack(state, project.shown().breakdown, active, lead))
         setGuide(takenBack(active))
       } else {

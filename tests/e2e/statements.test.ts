@@ -60,6 +60,8 @@ it('should state from a frame on that the lead side has changed, and take it bac
   expect(await page.getByLabel('Lead side').inputValue()).toBe('left')
   await onStage('.')
   await stands(20)
+  // Beside it, what is known of the clip's speed.
+  await page.getByText('Played as fast as it happened.', { exact: true }).waitFor()
   await press('as before')
   await expect.poll(() => tables().views.list().length).toBe(1)
   await page.keyboard.press('Control+z')
@@ -86,8 +88,11 @@ it('should take a replay’s speed from the events that it shares with the live 
   }
   await mark('first evening', [['load', 10], ['contact', 30]])
   await mark('its replay', [['load', 10], ['contact', 70]])
-  await page.keyboard.press('Alt+Digit2')
-  await press('Change its replay')
+  // From the Bench to the form in which it is stated.
+  await onStage('v')
+  await page.getByText('Not known: times, speeds and rates are refused.', { exact: true }).waitFor()
+  expect(await barriersOn(page)).toEqual([])
+  await press('State it on the clip’s form in Footage')
   await hand.choose(page.getByRole('combobox', { name: 'Speed' }), 'by another clip’s events')
   await page.getByText('3.000 ± 0.065').waitFor()
   await page.getByText("Only two shared events tell the replay's speed", { exact: false }).waitFor()
@@ -108,6 +113,8 @@ it('should take a replay’s speed from the events that it shares with the live 
 /// Measures whose lines are drawn on the stage, and how many points are.
 const drawn = (): Promise<(string | undefined)[]> => page.locator('.bench-canvas').evaluate((canvas: HTMLElement) => [canvas.dataset['measures'], canvas.dataset['points']])
 
+const hudEvent = (): Promise<string | null> => page.locator('.hud-event').textContent()
+
 it('should mark an event a second time without its first bracket in sight, and show by how much the two differ', async () => {
   await page.keyboard.press('Alt+Digit3')
   await hand.choose(page.getByLabel('Clip', { exact: true }), 'first evening')
@@ -116,6 +123,7 @@ it('should mark an event a second time without its first bracket in sight, and s
   await hand.press(page.locator('.sheet .entry', { hasText: 'path of' }))
   await onStage(...Array.from({ length: 3 }, () => 'PageDown'), ',', 'o', '.', '.', 'o')
   await stands(29)
+  expect(await hudEvent()).toBe('contact, 1 frame on')
   expect(await drawn()).toEqual(['m1', '1'])
   await page.getByText('Runs over and over from frame 29 to 31.').waitFor()
   await onStage('.', 'p')
@@ -129,6 +137,7 @@ it('should mark an event a second time without its first bracket in sight, and s
   await onStage(']', 'PageDown', 'PageDown', ',')
   await stands(29)
   expect(await drawn()).toEqual(['', '0'])
+  expect(await hudEvent()).toBe('load, 19 frames back')
   await onStage('.', '.')
   await stands(31)
   expect(await page.locator('.hud').textContent()).not.toContain('contact')
@@ -146,6 +155,12 @@ it('should mark an event a second time without its first bracket in sight, and s
   await page.keyboard.press('Control+z')
   await expect.poll(() => [tables().events.get('e2')?.latest, (tables().clips.get('c2')?.capture as { factor: string }).factor]).toEqual([30, '3'])
   await press('Close Events')
+  await onStage('Home', 'PageDown', 'PageDown', 'PageDown')
+  await stands(30)
+  expect(await hudEvent()).toBe('contact: frame 30')
+  // Frame and time stand where they stood, whatever is said of events behind them.
+  const [one, two] = [await page.locator('.hud [role=status]').boundingBox(), await onStage(',').then(() => stands(29)).then(() => page.locator('.hud [role=status]').boundingBox())]
+  expect(two).toEqual(one)
   expect(window.faults).toEqual([])
 })
 
