@@ -9,7 +9,7 @@ export function ClipSpeed({ clip, context, readOnly }: { readonly clip: Clip; re
     <section aria-label="How fast it plays">
       <h3>How fast it plays</h3>
       <p className={clip.capture === 'unknown' ? undefined : 'quiet'}>{speedWords(clip, context)}</p>
-      {!readOnly && <p className="actions"><button type="button" className="link" onClick={() => goTo({ room: 'Footage', form: clip.id })}>{clip.capture === 'unknown' ? 'State it' : 'Change it'} on the clip’s form in Footage</button></p>}
+      {!readOnly && <p className="actions"><button type="button" className="link" onClick={() => goTo({ room: 'Footage', form: clip.id })}>{clip.capture === 'unknown' ? 'Say how fast' : 'Say it otherwise'}, on the clip’s form in Footage</button></p>}
     </section>
   )
 }

@@ -92,7 +92,7 @@ it('should take a replay’s speed from the events that it shares with the live 
   await onStage('v')
   await page.getByText('Not known: times, speeds and rates are refused.', { exact: true }).waitFor()
   expect(await barriersOn(page)).toEqual([])
-  await press('State it on the clip’s form in Footage')
+  await press('Say how fast, on the clip’s form in Footage')
   await hand.choose(page.getByRole('combobox', { name: 'Speed' }), 'by another clip’s events')
   await page.getByText('3.000 ± 0.065').waitFor()
   await page.getByText("Only two shared events tell the replay's speed", { exact: false }).waitFor()
