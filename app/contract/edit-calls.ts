@@ -8,7 +8,7 @@ const EditOnTheWay = EditSchema as unknown as z.ZodType<Edit, Edit>
 const SentEditOnTheWay = SentEditSchema as unknown as z.ZodType<SentEdit, SentEdit>
 
 const Place = z.strictObject({
-  room: z.enum(['script', 'footage', 'bench', 'narration', 'evidence']),
+  room: z.enum(['script', 'footage', 'bench', 'narration', 'evidence', 'release']),
   paragraph: z.string().nullable(),
   clip: z.string().nullable(),
   frame: z.int().nullable(),

@@ -5,7 +5,7 @@ import { sameRecord } from './same-record'
 
 /// Where an edit acts, so that undoing it can go there and say so.
 export interface EditPlace {
-  readonly room: 'script' | 'footage' | 'bench' | 'narration' | 'evidence'
+  readonly room: 'script' | 'footage' | 'bench' | 'narration' | 'evidence' | 'release'
   readonly paragraph: string | null
   readonly clip: string | null
   readonly frame: number | null
@@ -80,7 +80,8 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
       return { ...nowhere, room: 'footage' }
     case 'settings': {
       const heard = diff.change === 'updated' && !sameRecord(diff.from.sound, diff.to.sound)
-      return { ...nowhere, room: heard ? 'narration' : 'script' }
+      const pictured = diff.change === 'updated' && diff.from.output.thumbnail !== diff.to.output.thumbnail
+      return { ...nowhere, room: heard ? 'narration' : pictured ? 'release' : 'script' }
     }
     default:
       return { ...nowhere, room: 'script' }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { Claim, Override } from './claim'
-import { Line, PositiveFraction, Prose } from './fields'
+import { Line, NotNegativeFraction, PositiveFraction, Prose } from './fields'
 import { Clip, Event, Footage, Landmark, Subject, View } from './film'
 import { CueTime, ScriptRow } from './picture'
 import { Measure } from './question'
@@ -11,7 +11,13 @@ import { Correction, Release } from './release'
 /// pure verb of the core takes. Tables keep their order. The store and the document are two
 /// ways of keeping it.
 
-export const Output = z.strictObject({ width: z.int().min(64).max(7680).multipleOf(2), height: z.int().min(64).max(7680).multipleOf(2), rate: PositiveFraction })
+export const Output = z.strictObject({
+  width: z.int().min(64).max(7680).multipleOf(2),
+  height: z.int().min(64).max(7680).multipleOf(2),
+  rate: PositiveFraction,
+  /// Seconds of the film at which the frame is on screen that goes with it as its small picture; absent: chosen automatically.
+  thumbnail: NotNegativeFraction.optional(),
+})
 export type Output = z.infer<typeof Output>
 
 export const Breakdown = z.strictObject({

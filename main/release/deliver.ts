@@ -10,6 +10,7 @@ import type { EvidenceStill } from '../../app/release/evidence-still'
 import { MANIFEST, writeManifest, type Manifest, type ManifestFile } from '../../app/release/manifest'
 import { noticeFindings, noticeOverrides } from '../../app/release/notices'
 import { releaseRecord } from '../../app/release/release-record'
+import { thumbnailOf } from '../../app/release/thumbnail'
 import { findingsOf } from '../../app/script/claims/findings'
 import { statedClaims } from '../../app/script/claims/stated-claim'
 import type { Breakdown } from '../../app/project/breakdown'
@@ -138,7 +139,7 @@ async function makeFiles(input: DeliveryInput, plan: FilmPlan, part: string): Pr
   }
   const stills = await makeEvidenceStills(matter, neededStills(matter), part, { library, faces, cache, signal, onProgress: (done) => tell('stills', FILM_SHARE + 0.08 * done) })
   for (const still of stills) what.set(stillFile(still), `frame ${still.frame} of ${still.clip}`)
-  await stillPicture({ breakdown, programme, films, readings, faces, library, cache, signal }, thumbnailFrame(matter), join(part, `${stem}-thumbnail.png`))
+  await stillPicture({ breakdown, programme, films, readings, faces, library, cache, signal }, thumbnailOf(programme, breakdown.output).frame, join(part, `${stem}-thumbnail.png`))
   what.set(`${stem}-thumbnail.png`, 'thumbnail')
   for (const figure of curveFigures(breakdown.measures ?? [], context.measures, readings)) {
     const name = `curves/${safe(figure.measure)}`
@@ -235,14 +236,6 @@ function checksOf(render: RenderReport, { programme, chapters }: DeliveryMatter)
     sound: { integrated: sound.integrated, truePeak: sound.truePeak, target: sound.target },
     chapters: [...chapters.told],
   }
-}
-
-/// The last frame of the first hold that shows a value; else of the first hold; else of the first picture.
-function thumbnailFrame({ programme }: DeliveryMatter): number {
-  const pictures = programme.shots.filter((shot) => shot.panels.length > 0)
-  const held = pictures.filter((shot) => shot.kind === 'hold' && shot.index >= 0)
-  const shot = held.find(({ marks }) => marks.length > 0) ?? held[0] ?? pictures[0] ?? programme.shots[0]
-  return shot ? shot.start + shot.frames - 1 : 0
 }
 
 async function footageHashes(plan: FilmPlan, signal: AbortSignal | undefined): Promise<Map<string, string>> {

@@ -63,7 +63,8 @@ export function EvidencePicture({ still, laid }: { readonly still: EvidenceStill
   return kept ? <img src={keptAddress(kept.release.id, kept.name)} alt="" /> : <span className="no-still">the film is not there</span>
 }
 
-function Painted({ picture, laid, frame }: { readonly picture: Picture; readonly laid: LaidStills; readonly frame: number }) {
+/// A picture as the film shows it, painted again when its frames come. `frame` is told of what is painted.
+export function Painted({ picture, laid, frame }: { readonly picture: Picture; readonly laid: Pick<LaidStills, 'context' | 'films'>; readonly frame: number }) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const [missing, setMissing] = useState(true)
   useEffect(() => {

@@ -11,6 +11,7 @@ import { useAbilities } from '../state/use-abilities'
 import { useProject, useShown } from '../state/use-project'
 import { FinishedFilm } from './finished-film'
 import { NoticeList } from './notice-list'
+import { ThumbnailChoice } from './thumbnail-choice'
 import '../styles/release.css'
 
 type Notes = CallOutput<'release.notes'>
@@ -65,6 +66,7 @@ export function ReleaseRoom() {
         )}
         {notes?.told.map((why) => <p key={why} className="quiet">Chapters are left out: {why}</p>)}
       </section>
+      <ThumbnailChoice />
       <section aria-labelledby="film-alone">
         <h2 id="film-alone">The film alone</h2>
         <p className="quiet">{breakdown?.output.width} × {breakdown?.output.height}, {breakdown?.output.rate.replace('/1', '')} frames a second. A draft is half that size and quick.</p>

@@ -41,7 +41,7 @@ const subscribe = (listener: () => void): (() => void) => {
 export const placeNow = (): Place => here
 export const usePlace = (): Place => useSyncExternalStore(subscribe, placeNow)
 
-const roomOf: Readonly<Record<EditPlace['room'], RoomName>> = { script: 'Script', footage: 'Footage', bench: 'Bench', narration: 'Narration', evidence: 'Evidence' }
+const roomOf: Readonly<Record<EditPlace['room'], RoomName>> = { script: 'Script', footage: 'Footage', bench: 'Bench', narration: 'Narration', evidence: 'Evidence', release: 'Release' }
 
 /// Goes to where an edit acts; what it does not say stays in hand as it is.
 export function goToEdit({ room, paragraph, clip, frame }: EditPlace): void {

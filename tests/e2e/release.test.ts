@@ -1,12 +1,14 @@
 import { readdir, rename } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import { cautionText } from '../../app/script/caution-text'
 import { reportPolicy } from '../../main/engine/answer-headers'
 import { findFfmpeg } from '../../main/media/find-ffmpeg'
-import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
+import { dumpProject } from '../../main/store/dump-project'
+import { readPattern } from '../film-patterns'
+import { ask, openPatternWindow, readCanvas, SMALL, type PatternWindow } from '../pattern-window'
 import { eachFrame } from '../render/render-document'
 import { barriersOn } from './barriers'
 
@@ -40,6 +42,22 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
+const dumped = (): Breakdown => {
+  const read = dumpProject(join(folder, 'test.claimframe'))
+  if (!read.ok) throw read.error
+  return read.value
+}
+/// The number that the picture of a part of the window shows.
+const shownOn = async (part: Locator): Promise<number | null> =>
+  readCanvas(
+    await part.locator('canvas').evaluate((node, size) => {
+      const small = Object.assign(document.createElement('canvas'), size)
+      const surface = small.getContext('2d', { willReadFrequently: true })!
+      surface.drawImage(node as HTMLCanvasElement, 0, 0, size.width, size.height)
+      const { data } = surface.getImageData(0, 0, size.width, size.height)
+      return Array.from({ length: data.length / 4 }, (_, i) => data[i * 4] ?? 0)
+    }, SMALL),
+  )
 const barriers = (): Promise<string[]> => barriersOn(page)
 
 it('should say what holds the film back, and record why a caution is left out', async () => {
@@ -62,6 +80,31 @@ it('should say what holds the film back, and record why a caution is left out', 
   expect(await barriers()).toEqual([])
 })
 
+it('should show the frame that goes with the film as its small picture, take another by keys, and give it up by undo', async () => {
+  const thumbnail = page.getByRole('region', { name: 'Thumbnail' })
+  const kept = (): string | null => dumped().output.thumbnail ?? null
+  const shows = (frame: number): Promise<void> => expect.poll(() => shownOn(thumbnail)).toBe(frame)
+  await thumbnail.getByText('chosen automatically').waitFor()
+  await shows(40)
+  await thumbnail.getByLabel('Frame of the film').press('End')
+  await thumbnail.getByText('chosen by hand').waitFor()
+  await shows(60)
+  await expect.poll(kept).toMatch(/^\d+\/30$/)
+  await page.getByRole('button', { name: 'Undo Choose the thumbnail' }).click()
+  await thumbnail.getByText('chosen automatically').waitFor()
+  await shows(40)
+  expect(kept()).toBeNull()
+  await thumbnail.getByLabel('Frame of the film').press('End')
+  await expect.poll(kept).not.toBeNull()
+  await thumbnail.getByRole('button', { name: 'Choose automatically' }).click()
+  await expect.poll(kept).toBeNull()
+  await thumbnail.getByLabel('Frame of the film').press('End')
+  await expect.poll(kept).not.toBeNull()
+  await shows(60)
+  if (process.env['CLAIMFRAME_LOOK']) await thumbnail.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'thumbnail.png') })
+  expect(await barriers()).toEqual([])
+})
+
 it('should make the whole delivery, captions in the picture as chosen, and keep the version', async () => {
   await page.getByRole('checkbox', { name: 'Captions in the picture' }).press('Space')
   await page.getByRole('button', { name: 'Make the delivery' }).click()
@@ -73,6 +116,9 @@ it('should make the whole delivery, captions in the picture as chosen, and keep 
   const names = await readdir(join(folder, 'test-1'))
   for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio']) expect(names).toContain(name)
   expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
+  const pictures: number[] = []
+  await eachFrame(await findFfmpeg(), join(folder, 'test-1', 'from-plant-to-contact-thumbnail.png'), { width: 320, height: 180 }, (pixels) => void pictures.push(readPattern(pixels, 320, 180) ?? -1))
+  expect(pictures).toEqual([60])
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'release.png') })
 })
 
