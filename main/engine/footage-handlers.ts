@@ -28,8 +28,17 @@ export function footageHandlers(workspace: Workspace): Handlers<keyof typeof foo
   }
 }
 
+/// The last gathering of each workspace: the next waits for it, so that a film that is dropped twice is one film.
+const gatherings = new WeakMap<Workspace, Promise<unknown>>()
+
 /// Gathers films, each as one edit.
-export async function addFilms(workspace: Workspace, files: readonly string[], source?: Footage['source']): Promise<CallOutput<'footage.add'>> {
+export function addFilms(workspace: Workspace, files: readonly string[], source?: Footage['source']): Promise<CallOutput<'footage.add'>> {
+  const turn = (gatherings.get(workspace) ?? Promise.resolve()).then(() => gatherFilms(workspace, files, source))
+  gatherings.set(workspace, turn.catch(() => undefined))
+  return turn
+}
+
+async function gatherFilms(workspace: Workspace, files: readonly string[], source: Footage['source']): Promise<CallOutput<'footage.add'>> {
   const { opened } = workspace
   if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
   const answer: CallOutput<'footage.add'> = { added: [], refused: [], same: [] }
@@ -69,8 +78,12 @@ async function record(opened: OpenedProject, file: string, known: Omit<Footage, 
   return { id, file }
 }
 
+/// The film of the project that has the same content. One that is still being read is looked at itself.
 async function twinOf(opened: OpenedProject, identity: string): Promise<string | null> {
-  for (const { id } of opened.project.state.tables.footage.list()) if ((await opened.films.identityOf(id)) === identity) return id
+  for (const { id } of opened.project.state.tables.footage.list()) {
+    const known = (await opened.films.identityOf(id)) ?? (await sampledIdentity(opened.films.filePath(id)).catch(() => null))
+    if (known === identity) return id
+  }
   return null
 }
 

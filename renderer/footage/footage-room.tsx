@@ -14,14 +14,16 @@ type Added = CallOutput<'footage.add'>
 /// The shelf: every film of the project, what is known of it, and the clips that were cut from it.
 export function Footage() {
   const project = useProject()
-  const { breakdown, films, readOnly, jobs } = useShown()
+  const { breakdown, readOnly, jobs } = useShown()
   const { fileDialog: hasDialog } = useAbilities()
   const [said, setSaid] = useState<readonly string[]>([])
   const [over, setOver] = useState(false)
   const [arriving, setArriving] = useState<{ readonly name: string; readonly part: number } | null>(null)
   const used = useSecondsUsed()
   const tell = (added: Added): void => {
-    const nameOf = (id: string): string => films.get(id)?.file ?? id
+    // As they are now: what is answered may have come in only since.
+    const { footage } = project.shown().breakdown ?? { footage: [] }
+    const nameOf = (id: string): string => footage.find((film) => film.id === id)?.file ?? id
     setSaid((before) => [...before, ...added.same.map(({ file, footage }) => `${shortName(file)} is here already, as ${shortName(nameOf(footage))}.`), ...added.refused.map(({ refusal }) => refusal.message)])
   }
   const linkPaths = async (files: readonly string[]): Promise<void> => {

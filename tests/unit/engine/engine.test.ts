@@ -172,7 +172,10 @@ describe('films behind the door', () => {
 
   it('are gathered into the project’s folder without touching the original', async () => {
     const before = statSync(film)
-    const added = await value('footage.add', { files: [film, join(opened.folder, 'missing.mp4'), join(opened.folder, 'work', 'left-hook.claimframe')] })
+    const adding = value('footage.add', { files: [film, join(opened.folder, 'missing.mp4'), join(opened.folder, 'work', 'left-hook.claimframe')] })
+    // The same film once more, before it is gathered or read.
+    const [added, again] = await Promise.all([adding, value('footage.add', { files: [film] })])
+    expect(again).toMatchObject({ added: [], refused: [], same: [{ file: film, footage: 'f1' }] })
     expect(added.added).toEqual([{ id: 'f1', file: 'footage/bout a.mp4' }])
     expect(added.refused.map(({ refusal: { code } }) => code)).toEqual(['file-missing', 'not-a-video'])
     expect(statSync(film).mtimeMs).toBe(before.mtimeMs)
