@@ -191,7 +191,7 @@ export class FilmFrames {
       frame,
       1,
       async (index, picture) => {
-        if (index === frame) this.#keep(frame, 'full', await uprightPicture(picture, coding?.turn ?? 0, this.width, this.height))
+        if (index === frame) this.#keep(frame, 'full', await uprightPicture(picture, coding?.turn ?? 0, this.width, this.height, true))
       },
       () => this.#cursors.includes(frame),
     )

@@ -1,12 +1,13 @@
 import { needsBlue, writeBlue } from './exact-blue'
 
-/// Makes the upright, square-pixel picture of a decoded frame, `width` by `height`. The frame stays the caller's. A picture
-/// that is made smaller is drawn by the browser, as quickly as it can.
-export async function uprightPicture(frame: VideoFrame, turn: 0 | 90 | 180 | 270, width: number, height: number): Promise<ImageBitmap> {
-  const { visibleRect } = frame
-  if (!visibleRect || visibleRect.width * visibleRect.height > width * height) return drawn(frame, turn, width, height)
-  const picture = await copied(frame, visibleRect)
-  if (turn === 0 && picture.width === width && picture.height === height) return picture
+/// Makes the upright, square-pixel picture of a decoded frame, `width` by `height`. The frame stays the caller's. `exact`: its
+/// colours as they will be rendered, for a picture at rest; what moves is the browser's, as quickly as it can.
+export async function uprightPicture(frame: VideoFrame, turn: 0 | 90 | 180 | 270, width: number, height: number, exact = false): Promise<ImageBitmap> {
+  const { visibleRect, displayWidth, displayHeight } = frame
+  const asItIs = turn === 0 && displayWidth === width && displayHeight === height && visibleRect?.width === width && visibleRect.height === height
+  if (!visibleRect || !(exact || asItIs)) return drawn(frame, turn, width, height)
+  const picture = await copied(frame, visibleRect, exact)
+  if (asItIs) return picture
   try {
     return drawn(picture, turn, width, height)
   } finally {
@@ -30,16 +31,16 @@ function drawn(picture: VideoFrame | ImageBitmap, turn: 0 | 90 | 180 | 270, widt
 let spare = new Uint8ClampedArray(0)
 let sparePlanes = new Uint8Array(0)
 
-/// By the frame's own conversion, its blue put right: drawn, each frame would be kept a second time in the browser's cache of
+/// By the frame's own conversion, its blue put right where it is to be exact: drawn, each frame would be kept a second time in the browser's cache of
 /// drawn pictures.
-async function copied(frame: VideoFrame, { width, height }: DOMRectReadOnly): Promise<ImageBitmap> {
+async function copied(frame: VideoFrame, { width, height }: DOMRectReadOnly, exact: boolean): Promise<ImageBitmap> {
   const bytes = width * height * 4
   const room = spare.length >= bytes ? spare : new Uint8ClampedArray(bytes)
   const pixels = room.subarray(0, bytes)
   spare = new Uint8ClampedArray(0)
   try {
     await frame.copyTo(pixels, { format: 'RGBA' })
-    if (needsBlue(frame)) await putBlueRight(frame, pixels, width, height)
+    if (exact && needsBlue(frame)) await putBlueRight(frame, pixels, width, height)
   } catch {
     return createImageBitmap(frame)
   }
