@@ -9,7 +9,7 @@ import { recordNames, type RecordNames } from '../../app/script/claims/record-na
 import { useFilmTypeface } from '../player/film-typeface'
 import { goTo, usePlace } from '../state/place'
 import { programmeOf } from '../state/programme'
-import type { Shown } from '../state/project'
+import type { Shown } from '../state/shown'
 import { useProject, useShown } from '../state/use-project'
 import { NotAnswered, useAnswer } from './claim-answers'
 import { stating, toggled, viewToggled, type Stated } from './claim-edits'

@@ -1,6 +1,6 @@
 import type { FilmFacts, FilmTable } from '../../app/contract/footage-calls'
 import { engine } from '../state/engine'
-import type { Shown } from '../state/project'
+import type { Shown } from '../state/shown'
 import { FilmFrames } from './film-frames'
 import { FrameCache } from './frame-cache'
 

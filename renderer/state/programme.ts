@@ -14,7 +14,7 @@ import type { Paragraph } from '../../app/project/picture'
 import { headingText } from '../../app/script/heading-text'
 import { cueSeconds, speakingTime } from '../../app/script/speaking-time'
 import { rational, toNumber } from '../../app/time/rational'
-import type { Shown } from './project'
+import type { Shown } from './shown'
 
 /// The film as it would be rendered now, what its marks are drawn from, and how its words meet its pictures.
 export interface LaidFilm {

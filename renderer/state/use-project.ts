@@ -1,5 +1,6 @@
 import { createContext, useContext, useSyncExternalStore } from 'react'
-import type { Project, Shown } from './project'
+import type { Project } from './project'
+import type { Shown } from './shown'
 
 export const ProjectContext = createContext<Project | null>(null)
 
