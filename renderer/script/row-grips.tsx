@@ -2,7 +2,8 @@ import { GripVertical } from 'lucide-react'
 import { useEffect, useState, type RefObject } from 'react'
 import { usePart } from '../state/use-project'
 import { moveRow } from './editor-commands'
-import type { EditorRoom, RowBox } from './editor-room'
+import type { EditorRoom } from './editor-room'
+import type { RowBox } from './row-boxes'
 
 interface Props {
   readonly rows: readonly RowBox[]

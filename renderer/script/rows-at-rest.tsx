@@ -1,7 +1,7 @@
 import { memo } from 'react'
 import type { LaidFilm } from '../state/programme'
 import { useProject, usePart } from '../state/use-project'
-import type { RowBox } from './editor-room'
+import type { RowBox } from './row-boxes'
 import { RowPictures } from './row-pictures'
 import { moveShotTo } from './shot-changes'
 import { draggedShot, SHOT_TYPE } from './shot-list'

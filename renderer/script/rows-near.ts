@@ -1,5 +1,5 @@
 import { useLayoutEffect, useMemo, useState, type RefObject } from 'react'
-import type { RowBox } from './editor-room'
+import type { RowBox } from './row-boxes'
 
 /// Rows drawn above and below what is in sight, in heights of the screen.
 const BEYOND = 1

@@ -1,7 +1,9 @@
 import type { Node, Slice } from 'prosemirror-model'
+import type { Transaction } from 'prosemirror-state'
 import { Mapping, ReplaceStep, Transform, type Step } from 'prosemirror-transform'
 import type { RecordDiff } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
+import type { Told } from './editor-commands'
 
 /// What the editor did and the engine has not taken yet. `diffs` is worked out when it is sent, from the records as they
 /// are then.
@@ -12,6 +14,22 @@ export interface Unsent {
   /// When the hand did it: its first key and its last, ms.
   readonly began: number
   readonly ended: number
+}
+
+const TYPING = 'Type'
+
+/// Whether it is keys typed, which may go and be undone together with others.
+export const isTyping = ({ label, diffs }: Unsent): boolean => label === TYPING && diffs === null
+
+/// What a transaction did; `all`: with those that plugins put behind it.
+export function unsentOf(transaction: Transaction, all: readonly Transaction[], nowMs: number): Unsent {
+  const told = transaction.getMeta('told') as Told | undefined
+  return { label: told?.label ?? labelOf(transaction), steps: all.flatMap(({ steps }) => steps), diffs: told?.diffs ?? null, began: nowMs, ended: nowMs }
+}
+
+function labelOf(transaction: Transaction): string {
+  const event = transaction.getMeta('uiEvent') as string | undefined
+  return event === 'paste' ? 'Paste' : event === 'cut' ? 'Cut' : event === 'drop' ? 'Move words' : TYPING
 }
 
 /// The one step that leads from a document to another; null where they are the same.
