@@ -1,5 +1,10 @@
 import { linearChannels, luminanceOf } from './light'
-import type { PictureSize } from './flash-meter'
+
+/// Of a picture that is handed to a meter, pixels.
+export interface PictureSize {
+  readonly width: number
+  readonly height: number
+}
 
 /// A stretch of frames, half open.
 export interface Stretch {

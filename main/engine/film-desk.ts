@@ -6,14 +6,14 @@ import { Piece as PieceSchema } from '../../app/contract/footage-calls'
 import { refusalOf } from '../../app/contract/refusal'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Footage } from '../../app/project/film'
-import { sourceFacts } from '../../app/render/source-facts'
 import type { FrameTable } from '../../app/time/frame-table'
 import { FilmLibrary, type LibraryFilm } from '../media/film-library'
 import type { FfmpegTool } from '../media/find-ffmpeg'
 import { knownFilm } from '../media/known-film'
 import { scanPictures } from '../media/picture-scan'
-import type { FilmHead } from '../media/probe'
-import { filmFindings, piecesOf } from './film-pieces'
+import { factsOfFilm, factsOfHead, unknownFilm, warningsOf } from './film-facts'
+import { FilmIdentities } from './film-identities'
+import { piecesOf } from './film-pieces'
 import type { JobDesk } from './job-desk'
 import { readKept, writeKept } from './kept-json'
 import { LikenessDesk } from './likeness-desk'
@@ -40,16 +40,13 @@ interface Entry {
   readonly stop: AbortController
 }
 
-const Identities = z.record(z.string(), z.string())
-
 /// The films of the open project: what is known of each, and what is made of it on demand.
 export class FilmDesk {
   readonly #entries = new Map<string, Entry>()
   readonly #likeness: LikenessDesk
   /// The project's films in their order.
   #order: readonly string[] = []
-  /// What each film's content was known by when it was first seen here.
-  #identities: Promise<Record<string, string>>
+  readonly #identities: FilmIdentities
 
   constructor(private readonly options: FilmDeskOptions) {
     this.#likeness = new LikenessDesk({
@@ -61,7 +58,7 @@ export class FilmDesk {
         if (entry && JSON.stringify(entry.facts.shared) !== JSON.stringify(shared)) this.#learn(entry, { shared: [...shared] })
       },
     })
-    this.#identities = readKept(this.#identityFile, Identities).then((kept) => kept ?? {})
+    this.#identities = new FilmIdentities(options.cache, options.onFault)
   }
 
   /// Brings the desk level with the project's footage: opens films that are new or lie elsewhere now, lets
@@ -115,13 +112,13 @@ export class FilmDesk {
   }
 
   async identityOf(id: string): Promise<string | null> {
-    return this.#entries.get(id)?.film?.identity ?? (await this.#identities)[id] ?? null
+    return this.#entries.get(id)?.film?.identity ?? (await this.#identities.of(id))
   }
 
   /// Ids of films that were ever opened here. What is in such a film is remembered under its id, also when it was taken away:
   /// another film under that id would be taken for one that changed.
-  async seen(): Promise<ReadonlySet<string>> {
-    return new Set(Object.keys(await this.#identities))
+  seen(): Promise<ReadonlySet<string>> {
+    return this.#identities.films()
   }
 
   standIn(id: string): { state: 'making' | 'ready'; job: string | null } {
@@ -176,10 +173,6 @@ export class FilmDesk {
     this.#entries.clear()
   }
 
-  get #identityFile(): string {
-    return join(this.options.cache, 'identities.json')
-  }
-
   #entry(id: string): Entry {
     const entry = this.#entries.get(id)
     if (!entry) throw new CodedError('not-there', { what: 'film', id })
@@ -203,8 +196,8 @@ export class FilmDesk {
     const path = resolve(folder, footage.file)
     const tool = await this.options.tool()
     const { head, identity } = await knownFilm(tool, path, cache, { signal: stop.signal })
-    const identities = await this.#identities
-    if (identities[footage.id] !== undefined && identities[footage.id] !== identity) throw new CodedError('footage-changed', { file: footage.file })
+    const before = await this.#identities.of(footage.id)
+    if (before !== null && before !== identity) throw new CodedError('footage-changed', { file: footage.file })
     this.#learn(entry, { ...factsOfHead(head), state: 'reading' })
     const library = new FilmLibrary(tool, folder, cache, 'free', stop.signal)
     const read = async (report?: (fraction: number) => void): Promise<LibraryFilm> => library.film(footage, report)
@@ -224,20 +217,8 @@ export class FilmDesk {
     }
     if (this.#entries.get(footage.id) !== entry) return
     entry.film = film
-    await this.#remember(footage.id, film.identity)
-    const { table } = film
-    const { matrix, fullRange, prepare } = sourceFacts(film, tool.has)
-    this.#learn(entry, {
-      state: 'ready',
-      job: null,
-      coding: { matrix, fullRange, turn: film.head.rotation, prepared: prepare.length > 0 },
-      frames: table.pts.length,
-      rate: table.rate,
-      variable: table.rate === null,
-      duration_s: ((table.end - (table.pts[0] ?? 0)) * table.base.n) / table.base.d,
-      warnings: warningsOf(film, null),
-      proxy: (await isMade(standInFile(cache, film.identity))) ? 'ready' : 'none',
-    })
+    await this.#identities.remember(footage.id, film.identity)
+    this.#learn(entry, { ...factsOfFilm(film, tool.has), state: 'ready', job: null, proxy: (await isMade(standInFile(cache, film.identity))) ? 'ready' : 'none' })
     this.options.onTable()
     this.#levelLikeness()
   }
@@ -250,52 +231,8 @@ export class FilmDesk {
     void this.#likeness.level(films)
   }
 
-  /// A relinked film keeps the name of its content; a new one gets it.
-  async #remember(id: string, identity: string): Promise<void> {
-    const identities = await this.#identities
-    if (identities[id] === identity) return
-    identities[id] = identity
-    await writeKept(this.#identityFile, identities).catch((error: unknown) => void this.options.onFault(error, 'remembering films'))
-  }
-
   #learn(entry: Entry, news: Partial<FilmFacts>): void {
     entry.facts = { ...entry.facts, ...news }
     if (this.#entries.get(entry.footage.id) === entry) this.options.tell(entry.facts)
   }
 }
-
-const unknownFilm = ({ id, file }: Footage): FilmFacts => ({
-  id,
-  file,
-  state: 'reading',
-  refusal: null,
-  job: null,
-  width: null,
-  height: null,
-  frames: null,
-  rate: null,
-  variable: false,
-  duration_s: null,
-  codec: null,
-  bytes: null,
-  sound: false,
-  coding: null,
-  fields: null,
-  captureRate: null,
-  warnings: [],
-  shared: [],
-  proxy: 'none',
-})
-
-const factsOfHead = (head: FilmHead): Partial<FilmFacts> => ({
-  width: head.width,
-  height: head.height,
-  duration_s: head.duration_s,
-  codec: head.codec,
-  bytes: head.bytes,
-  sound: head.sound !== null,
-  fields: head.fieldOrder === 'top' || head.fieldOrder === 'bottom' ? head.fieldOrder : null,
-  captureRate: head.captureRate,
-})
-
-const warningsOf = (...args: Parameters<typeof filmFindings>): FilmFacts['warnings'] => filmFindings(...args).map(({ code, weight, text }) => ({ code, weight, text }))

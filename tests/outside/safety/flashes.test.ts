@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { FLASH_AREA, FlashMeter, flashPicture, type FlashReport } from '../../../app/safety/flash-meter'
+import { FLASH_AREA } from '../../../app/safety/flash-definition'
+import { FlashMeter, flashPicture, type FlashReport } from '../../../app/safety/flash-meter'
 import { rational } from '../../../app/time/rational'
 
 /// W3C, "general flash and red flash thresholds" (Web Content Accessibility Guidelines 2.x, success criterion
