@@ -12,6 +12,7 @@ import { settingWords, type Reference } from '../../app/project/reference'
 import type { EvidenceStill } from '../../app/release/evidence-still'
 import { keptStill, supportsOf, wantedBehind, withoutSupport, type Support } from '../../app/release/support'
 import { recordNames, type RecordNames } from '../../app/script/claims/record-names'
+import { isStrong } from '../../app/script/claims/suggest-classes'
 import { shortName } from '../../app/script/reference-name'
 import { secondsAt, type FrameTable } from '../../app/time/frame-table'
 import { toNumber } from '../../app/time/rational'
@@ -70,9 +71,11 @@ export function ClaimSupports({ claim, cited, readOnly, onTakeAway, onLeave }: P
   )
 }
 
+/// Said aloud only where it holds the film back.
 function NothingBehind({ claim: { classes } }: { readonly claim: ClaimAnswer }) {
   const wanted = wantedBehind(classes)
   if (wanted.length === 0) return <p className="quiet">Nothing has to stand behind it.</p>
+  if (!isStrong(classes)) return <p className="quiet">It rests on nothing yet, and may go out so. It could rest on {wanted.join('; ')}.</p>
   return <p className="nothing-behind"><b>It rests on nothing.</b> Missing: {wanted.join('; ')}.</p>
 }
 

@@ -3,9 +3,10 @@ import type { Claim, ClaimClass, Evidence } from '../../project/claim'
 import type { MeasureKind } from '../../project/question'
 import type { Readings } from '../spoken-form'
 import { HOLDING_CLASSES } from './finding'
+import { onlyNames } from './only-names'
 import { rememberedClasses, rememberedStrong } from './remembered-classes'
 import { sayingsOf, VALUE, type Saying } from './saying'
-import { STRONG_CLASSES } from './suggest-classes'
+import { STRONG_CLASSES, type Suggestion } from './suggest-classes'
 
 /// A saying with what it claims. Claims quote words (see `Quoted`), so what edits do to them follows
 /// from the words alone: unchanged words, wherever they are moved, keep their claim; changed words
@@ -58,6 +59,7 @@ const CLASS_OF_KIND: Partial<Record<MeasureKind, ClaimClass>> = { 'time-between'
 /// What everything that the film says claims, in the script's order.
 export function statedClaims(breakdown: Breakdown, readings: Readings): StatedClaims {
   const sayings = sayingsOf(breakdown, readings)
+  const names = onlyNames(breakdown)
   const given = new Map<Saying, Claim[]>()
   const open = new Set(breakdown.claims ?? [])
   const give = (saying: Saying, claim: Claim): void => {
@@ -95,7 +97,9 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
         const kind = kinds.get(id)
         return kind === undefined ? [] : [CLASS_OF_KIND[kind] ?? 'B']
       })
-      const suggested = rememberedClasses(saying.bare.replaceAll(VALUE, ' '), of)
+      const spoken = rememberedClasses(saying.bare.replaceAll(VALUE, ' '), of)
+      // Who and where somebody is shown is no claim of what they do.
+      const suggested: Suggestion = spoken.because.size === 0 && names(saying.bare) ? { ...spoken, classes: ['L'] } : spoken
       const stated = [...new Set(records.flatMap((claim) => claim.classes))]
       const carried = records.length > 1 || (records.length === 1 && !exact.has(saying))
       const brought = carried ? broughtIn(saying, records, suggested.because) : suggested.because
