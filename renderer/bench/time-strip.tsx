@@ -14,6 +14,7 @@ import { curveOf, gridOf } from './curve'
 import { useFilmTypeface } from '../player/film-typeface'
 import { useHeight } from '../state/use-height'
 import { usePart } from '../state/use-project'
+import { spreadNames } from './event-names'
 import { measureNames } from './measure-names'
 import { SaveCurve } from './save-curve'
 
@@ -36,7 +37,9 @@ interface Props {
 const TALL = 188
 const LEFT = 236
 const RIGHT = 24
-const TOP = 26
+const TOP = 30
+/// The line that names of events stand on.
+const NAME = 14
 const FOOT = 18
 
 /// The clip's time: its events as brackets, the chosen measure's curve with its 95 % band, and the frame that is shown.
@@ -107,10 +110,11 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
             <text x={LEFT - 12} y={y(value) + 4} textAnchor="end">{Number(value.toPrecision(6))}{unit}</text>
           </g>
         ))}
-        {spread(events, x).map(({ event, label }) => (
+        {namedEvents(events, x, size.width).map(({ event, mid, name }) => (
           <g key={event.id}>
-            <rect x={x(event.earliest) - 4} width={Math.max(8, x(event.latest) - x(event.earliest) + 8)} y={TOP - 6} height={size.height - TOP - FOOT + 6} className="event-band" />
-            <text x={label} y={14} textAnchor="middle" className="event-name">{event.name}</text>
+            <rect x={x(event.earliest) - 4} width={Math.max(8, x(event.latest) - x(event.earliest) + 8)} y={TOP} height={size.height - TOP - FOOT} className="event-band" />
+            <line x1={name} x2={mid} y1={NAME + 4} y2={TOP} className="event-lead" />
+            <text x={name} y={NAME} textAnchor="middle" className="event-name">{event.name}</text>
           </g>
         ))}
         {stretchesOf(laid?.points ?? [], ({ there }) => there).map((run) => (
@@ -158,15 +162,9 @@ function laidTable(clip: Clip, overlay: Overlay | null, laid: Beside | null, con
   return overlay && laid && laid.points.length > 0 && table ? { clips: [clip.name ?? clip.id, other.name ?? other.id], on: overlay.on, points: laid.points, table } : null
 }
 
-/// Names moved apart where events lie close together.
-function spread(events: readonly Event[], x: (frame: number) => number): { event: Event; label: number }[] {
-  let end = -Infinity
-  return [...events]
-    .sort((a, b) => a.earliest - b.earliest)
-    .map((event) => {
-      const half = event.name.length * 3.4 + 6
-      const label = Math.max((x(event.earliest) + x(event.latest)) / 2, end + half)
-      end = label + half
-      return { event, label }
-    })
+/// Events in the order of time, each with the middle of its bracket and where its name stands, pixels.
+function namedEvents(events: readonly Event[], x: (frame: number) => number, right: number): { readonly event: Event; readonly mid: number; readonly name: number }[] {
+  const inOrder = events.map((event) => ({ event, mid: (x(event.earliest) + x(event.latest)) / 2 })).sort((a, b) => a.mid - b.mid)
+  const names = spreadNames(inOrder.map(({ event, mid }) => ({ mid, half: event.name.length * 3.4 + 6 })), LEFT, right)
+  return inOrder.map((each, i) => ({ ...each, name: names[i]! }))
 }

@@ -77,8 +77,7 @@ export function FilmCard({ footage, edit, used }: Props) {
           <ul className="plain warnings">
             {film?.warnings.map(({ code, weight, text }) => (
               <li key={code} className={weight === 'warn' ? 'warning' : 'quiet'}>
-                <span aria-hidden="true">{weight === 'warn' ? '▲ ' : '· '}</span>
-                {weight === 'warn' && <span className="spoken-only">Take care: </span>}
+                {weight === 'warn' && <><span aria-hidden="true">▲ </span><span className="spoken-only">Take care: </span></>}
                 {text}
               </li>
             ))}

@@ -1,4 +1,4 @@
-import { useEffect, useState, type DragEvent, type FormEvent } from 'react'
+import { useEffect, useRef, useState, type DragEvent, type FormEvent } from 'react'
 import type { CallOutput } from '../../app/contract/calls'
 import { pathOf, takeHeld, useMenu } from '../state/desktop-bridge'
 import { engine } from '../state/engine'
@@ -20,6 +20,7 @@ export function Footage() {
   const [over, setOver] = useState(false)
   const [arriving, setArriving] = useState<{ readonly name: string; readonly part: number } | null>(null)
   const used = useSecondsUsed()
+  const choice = useRef<HTMLInputElement>(null)
   const tell = (added: Added): void => {
     // As they are now: what is answered may have come in only since.
     const { footage } = project.shown().breakdown ?? { footage: [] }
@@ -85,10 +86,8 @@ export function Footage() {
             Add a film <input name="path" placeholder="where the file lies" size={48} required />
           </label>
           <button type="submit">Add</button>
-          {hasDialog && <button type="button" onClick={() => void choose()}>Choose …</button>}
-          <label className="file-choice">
-            or from this machine <input type="file" accept="video/*,.mkv" multiple onChange={(event) => void addFiles([...(event.target.files ?? [])]).then(() => { event.target.value = '' })} />
-          </label>
+          <button type="button" onClick={() => (hasDialog ? void choose() : choice.current?.click())}>Choose films …</button>
+          <input ref={choice} type="file" hidden aria-label="Films of this machine" accept="video/*,.mkv" multiple onChange={(event) => void addFiles([...(event.target.files ?? [])]).then(() => { event.target.value = '' })} />
           <span className="quiet">or drop it here; films are never altered</span>
         </form>
       )}

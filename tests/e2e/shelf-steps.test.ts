@@ -173,7 +173,7 @@ it('should say why cuts were not found, and look again when asked', async () => 
 it('should leave nothing of a file that is no film, is here already, or does not arrive, and say so', async () => {
   const added = now().footage.length
   const bring = async (name: string, buffer: Buffer, words: RegExp): Promise<void> => {
-    await page.getByLabel('or from this machine').setInputFiles({ name, mimeType: 'video/mp4', buffer })
+    await page.getByLabel('Films of this machine').setInputFiles({ name, mimeType: 'video/mp4', buffer })
     await page.getByRole('alert').getByText(words).waitFor()
     await expect.poll(() => readdir(join(window.folder, 'footage')).catch(() => [])).toEqual([])
   }
@@ -228,12 +228,12 @@ it('should do what the desktop’s menus ask for, and link a dropped film from w
   await page.getByRole('search', { name: 'Find words' }).waitFor()
   await menu('add-films')
   await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('name'))).toBe('path')
-  await page.getByLabel('or from this machine').setInputFiles(join(outside, 'third.mp4'))
+  await page.getByLabel('Films of this machine').setInputFiles(join(outside, 'third.mp4'))
   await card('third.mp4').waitFor()
   expect((await stat(join(window.folder, 'footage', 'third.mp4'))).nlink).toBe(2)
   // Files whose place is known and files that come as bytes, at once: what is said of the one stays when the other is told of.
   await writeFile(join(outside, 'notes.mp4'), 'no film at all')
-  await page.getByLabel('or from this machine').setInputFiles([join(outside, 'third.mp4'), join(outside, 'notes.mp4')])
+  await page.getByLabel('Films of this machine').setInputFiles([join(outside, 'third.mp4'), join(outside, 'notes.mp4')])
   await page.getByRole('alert').getByText(/notes\.mp4 is not a film/).waitFor()
   expect(await page.getByRole('alert').locator('p').allTextContents()).toEqual([expect.stringMatching(/^third\.mp4 is here already, as third\.mp4\.$/), expect.stringMatching(/notes\.mp4 is not a film/)])
   await page.getByRole('heading', { name: 'third.mp4' }).click()
