@@ -51,6 +51,9 @@ export const Said = z.strictObject({
   paragraph: Id.optional(),
   on: Quoted.optional(),
   classes: z.array(ClaimClass).max(13).optional(),
+  /// Where a person stated other classes than the rules suggested, and left out one that can hold a film back: what was suggested,
+  /// who stated it and when, as text (empty where that was not kept).
+  byHand: z.strictObject({ suggested: z.tuple([ClaimClass], ClaimClass), by: Line, when: Line }).optional(),
   evidence: z.array(Evidence).max(100).optional(),
   values: z.array(Id).max(1000).optional(),
   events: z.array(Id).max(1000).optional(),

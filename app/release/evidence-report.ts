@@ -154,7 +154,6 @@ export function evidenceReport(input: ReportInput): EvidenceReport {
 
 function entriesOf(input: ReportInput): EvidenceEntry[] {
   const files = new Map(input.release.files.map((file) => [file.name, file]))
-  const byHand = new Map(input.claims.map((claim) => [quotedKey(claim.saying.on), claim.byHand]))
   const rests = whatItRestsOn(input)
   return input.release.said.flatMap((said): EvidenceEntry[] => {
     if (said.as !== 'sentence') return []
@@ -170,7 +169,7 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
         open: said.on === undefined ? [] : openOn(said.on, input),
         take: said.take ?? null,
         takeSha256: files.get(said.take ?? '')?.sha256 ?? null,
-        byHand: (said.on && byHand.get(quotedKey(said.on))) ?? null,
+        byHand: said.byHand ?? null,
       },
     ]
   })

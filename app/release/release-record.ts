@@ -24,6 +24,7 @@ export interface SentenceClass {
   readonly classes: readonly ClaimClass[]
   readonly state: StatedClaim['state']
   readonly evidence: readonly Evidence[]
+  readonly byHand: StatedClaim['byHand']
 }
 
 export interface ReleaseInput {
@@ -172,6 +173,7 @@ function spoken(input: ReleaseInput): Said[] {
       paragraph: sentence.paragraph,
       ...(sentence.words ? { on: { part: 'sentence', paragraph: sentence.paragraph, words: cut(sentence.words), ...(sentence.nth > 0 ? { nth: sentence.nth } : {}) } } : {}),
       ...(claim ? { classes: [...claim.classes], evidence: [...claim.evidence] } : {}),
+      ...(claim?.byHand ? { byHand: { ...claim.byHand, suggested: [...claim.byHand.suggested] } } : {}),
       ...listed({ values: measures, events, references, stills }),
       ...(take ? { take } : {}),
     }

@@ -22,7 +22,7 @@ export const stillFile = (still: Pick<EvidenceStill, 'name'>): string => `stills
 export function classIn(breakdown: Breakdown, readings: ReadonlyMap<string, Reading>): (sentence: Pick<TimedSentence, 'paragraph' | 'words' | 'nth'>) => SentenceClass | null {
   const key = (paragraph: string, words: string, nth: number): string => JSON.stringify([paragraph, words, nth])
   const stated = new Map(
-    statedClaims(breakdown, readings).claims.flatMap(({ saying: { on }, classes, state, evidence }) => (on.part === 'sentence' ? [[key(on.paragraph ?? '', on.words, on.nth ?? 0), { classes, state, evidence } satisfies SentenceClass] as const] : [])),
+    statedClaims(breakdown, readings).claims.flatMap(({ saying: { on }, classes, state, evidence, byHand }) => (on.part === 'sentence' ? [[key(on.paragraph ?? '', on.words, on.nth ?? 0), { classes, state, evidence, byHand } satisfies SentenceClass] as const] : [])),
   )
   return ({ paragraph, words, nth }) => stated.get(key(paragraph, words, nth)) ?? null
 }

@@ -4,7 +4,7 @@ import { filmTimeText } from '../../app/programme/sentence-time'
 import { settingWords } from '../../app/project/reference'
 import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../app/release/answer'
 import { errorParts } from '../../app/release/evidence-page'
-import { classesInWords } from '../../app/script/claims/class-words'
+import { byHandInWords, classesInWords } from '../../app/script/claims/class-words'
 import { clipName } from '../script/clip-name'
 import { useShown } from '../state/use-project'
 import '../styles/release.css'
@@ -50,6 +50,7 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
         <q>{sentence.words}</q>
       </p>
       <p><strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong>{sentence.classes?.includes('F') && found.references.length === 0 && <span className="quiet"> no reference is given for it</span>}</p>
+      {sentence.byHand && <p className="quiet">Class {byHandInWords(sentence.byHand, sentence.classes ?? [])}.</p>}
       {stills.length > 0 && (
         <div className="answer-stills">
           {stills.map(({ name, frame: n, clipName: clip, at_s, file, source }) => {

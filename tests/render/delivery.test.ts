@@ -54,7 +54,7 @@ function breakdown(): Breakdown {
       { chapter: 'A number' },
       { id: 'p3', text: ['x'.repeat(60) + ' '.repeat(1) + 'word '.repeat(40)], shots: [{ hold: 'c1', at: 77, seconds: '10' }, { card: 'end', seconds: '4' }] },
     ],
-    claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p1', words: 'From plant to contact it takes {gap}.' }, classes: ['C'], evidence: [{ events: ['contact', 'plant'] }, { frame: 62, clip: 'c1' }, { reference: 'r1', at: 'p. 12' }], state: 'confirmed', by: 'me', when: '2026-11-25' }],
+    claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p1', words: 'From plant to contact it takes {gap}.' }, classes: ['C'], evidence: [{ events: ['contact', 'plant'] }, { frame: 62, clip: 'c1' }, { reference: 'r1', at: 'p. 12' }], state: 'confirmed', by: 'me', when: '2026-11-25' }, { id: 'k2', on: { part: 'sentence', paragraph: 'p2', words: 'The knee stands at {knee}.' }, classes: ['A'], state: 'confirmed', by: 'the analyst', when: '2026-11-24' }],
     references: [{ id: 'unused', csl: { type: 'book', title: 'Cited nowhere' } }, { id: 'r1', csl: { type: 'article-journal', title: HOSTILE, author: [{ family: 'Varga', given: 'N' }], issued: { 'date-parts': [[2020]] } }, finding: HOSTILE, population: 'dummies', limits: 'one gym' }],
     overrides: [{ id: 'o1', finding: 'no-full-speed-run', problem: 'no run', reason: HOSTILE, by: 'me', when: '2026-11-25' }],
   }
@@ -124,6 +124,8 @@ describe('a delivery', () => {
       expect([found.release.project, found.release.version, found.film?.sha256]).toEqual([7, 'first', createHash('sha256').update(await readFile(join(made.folder, 'two-numbers.mp4'))).digest('hex')])
       expect(found.stills.map(({ frame }) => frame).sort()).toEqual([20, 22, 40, 41, 62])
       for (const still of found.stills) expect(still).toMatchObject({ file: 'numbers.mp4', at_s: expect.closeTo((still.frame ?? 0) / 30, 6) as number })
+      const knee = answerAt({ ...breakdown(), releases: [made.release] }, '00:20') as FilmAnswer
+      expect([knee.sentence.classes, knee.sentence.byHand]).toEqual([['A'], { suggested: ['B'], by: 'the analyst', when: '2026-11-24' }])
       for (const still of found.stills) expect((await readFile(join(folder, 'releases/release-1', still.name))).length).toBeGreaterThan(1000)
     } finally {
       await rename(join(folder, 'gone.mp4'), join(folder, 'numbers.mp4'))

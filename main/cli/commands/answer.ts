@@ -3,7 +3,7 @@ import { filmTimeText } from '../../../app/programme/sentence-time'
 import { settingWords } from '../../../app/project/reference'
 import { answerAt, ANSWER_PROBLEMS, type FilmAnswer } from '../../../app/release/answer'
 import { errorParts } from '../../../app/release/evidence-page'
-import { classesInWords } from '../../../app/script/claims/class-words'
+import { byHandInWords, classesInWords } from '../../../app/script/claims/class-words'
 import { textOption, type Command } from '../command'
 import { FINE } from '../exit-status'
 import { load } from '../load'
@@ -30,7 +30,7 @@ function linesOf(found: FilmAnswer): string[] {
   const { release, sentence, values, events, stills } = found
   return [
     `${filmTimeText(sentence.from_s ?? 0)}  ${sentence.words}`,
-    `class   ${classesInWords(sentence.classes ?? []) || 'no claim'}`,
+    `class   ${classesInWords(sentence.classes ?? []) || 'no claim'}${sentence.byHand ? `, ${byHandInWords(sentence.byHand, sentence.classes ?? [])}` : ''}`,
     ...values.flatMap((value) => [`value   ${value.value} (${value.what})`, ...(value.parts.length > 0 ? [`error   ${errorParts(value)} (95 %)`] : [])]),
     ...events.map((event) => `event   ${event.name}: frames ${event.earliest} to ${event.latest} of ${event.clip}`),
     ...found.references.flatMap(({ text, population, limits, setting }) => [`cited   ${text}`, ...(population ? [`        in: ${population}`] : []), ...(limits ? [`        limits: ${limits}`] : []), ...(setting && setting.length > 0 ? [`        setting: ${settingWords(setting)}`] : [])]),

@@ -31,7 +31,7 @@ function reported(claims: Claim[], overrides: Breakdown['overrides'] = []) {
   const release: Release = {
     id: 'v1', film: breakdown.title, version: '1', date: '2026-03-01', project: 1, footage: [], references: [], values: [value], events: [{ id: 'e1', clip: 'c1', name: 'plant', earliest: 18, latest: 20 }],
     files: [{ name: 'stills/c1-20-m1.jpg', sha256, still: { clip: 'c1', frame: 20 } }, { name: 'stills/c1-18.jpg', sha256, still: { clip: 'c1', frame: 18 } }, { name: 'stills/c1-20.jpg', sha256, still: { clip: 'c1', frame: 20 } }],
-    said: breakdown.script.flatMap((row) => ('text' in row ? [{ as: 'sentence' as const, words: 'He wanted the counter all along.', from_s: 0, to_s: 2, paragraph: row.id, on: { part: 'sentence' as const, paragraph: row.id, words: 'He wanted the counter all along.' }, classes: claims.find(({ on }) => on.part === 'sentence')?.classes ?? (['I'] as const).slice() }] : [])),
+    said: breakdown.script.flatMap((row) => ('text' in row ? [{ as: 'sentence' as const, words: 'He wanted the counter all along.', from_s: 0, to_s: 2, paragraph: row.id, on: { part: 'sentence' as const, paragraph: row.id, words: 'He wanted the counter all along.' }, classes: claims.find(({ on }) => on.part === 'sentence')?.classes ?? (['I'] as const).slice(), ...byHandOf(stated.claims) }] : [])),
   }
   const report = evidenceReport({
     release, breakdown, context: { clip: () => null } as never, seconds: 2, sources: [], references: [{ id: 'r1', text: 'Okafor.', runs: [{ text: 'Okafor.', as: [] }], finding: '', population: 'adults', limits: 'none known', setting: [] }],
@@ -39,6 +39,12 @@ function reported(claims: Claim[], overrides: Breakdown['overrides'] = []) {
     noticesOpen: [], noticeOverrides: [], stateOf: () => 'confirmed', claims: stated.claims,
   })
   return { report, page: evidencePage(report, new Map()) }
+}
+
+/// What the release record keeps of the sentence's class.
+const byHandOf = (claims: ReturnType<typeof statedClaims>['claims']): Pick<Release['said'][number], 'byHand'> => {
+  const byHand = claims.find(({ saying }) => saying.on.part === 'sentence')?.byHand
+  return byHand ? { byHand: { ...byHand, suggested: [...byHand.suggested] } } : {}
 }
 
 const sectionOf = (page: string): string => /<section aria-labelledby="elsewhere">.*?<\/section>/su.exec(page)?.[0] ?? ''

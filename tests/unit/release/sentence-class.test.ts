@@ -17,9 +17,9 @@ const breakdown = {
 it('tells what a sentence claims and whether that was confirmed of its very words, of others, or only suggested', () => {
   const classOf = classIn(breakdown, new Map())
   const of = (words: string, nth = 0) => classOf({ paragraph: 'p1', words, nth })
-  expect(of('The heel is up.')).toEqual({ classes: ['G', 'A'], state: 'confirmed', evidence: ['opinion'] })
+  expect(of('The heel is up.')).toEqual({ classes: ['G', 'A'], state: 'confirmed', evidence: ['opinion'], byHand: null })
   // What the rules find in the words as they are now comes to what was stated.
-  expect(of('The rear foot pivots all the way round.')).toEqual({ classes: ['G', 'D', 'A'], state: 'to-confirm', evidence: ['opinion'] })
+  expect(of('The rear foot pivots all the way round.')).toEqual({ classes: ['G', 'D', 'A'], state: 'to-confirm', evidence: ['opinion'], byHand: null })
   expect(of('The rest is rhythm.')).toMatchObject({ classes: ['G', 'A'], state: 'suggested' })
   expect(of('The hip turns before the fist lands.')).toMatchObject({ state: 'suggested', evidence: [] })
   expect(of('The hip turns before the fist lands.')?.classes).toContain('C')
