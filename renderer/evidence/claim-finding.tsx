@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import type { Finding } from '../../app/script/claims/finding'
+import { AnsweredForm } from '../sheets/answered-form'
 import { useProject } from '../state/use-project'
 import { overriding, reopening } from './claim-edits'
 
@@ -25,13 +26,10 @@ export function FindingLine({ finding, readOnly }: { finding: Finding; readOnly:
             {!asked && <button type="button" className="text" disabled={readOnly} onClick={() => setAsked(true)}>let it stand …</button>}
           </p>
           {asked && (
-            <form className="actions" onSubmit={(event) => {
-              event.preventDefault()
-              if (reason.trim() !== '') void project.edit(overriding(finding, reason.trim(), 'the analyst', new Date().toISOString()))
-            }}>
-              <input aria-label="Why it is let stand" autoFocus value={reason} maxLength={2000} placeholder="why; this goes into the report" onChange={(event) => setReason(event.target.value)} onKeyDown={(event) => event.key === 'Escape' && setAsked(false)} />
+            <AnsweredForm className="actions" onLeave={() => setAsked(false)} onKeep={() => project.edit(overriding(finding, reason.trim(), 'the analyst', new Date().toISOString()))}>
+              <input aria-label="Why it is let stand" autoFocus value={reason} maxLength={2000} placeholder="why; this goes into the report" onChange={(event) => setReason(event.target.value)} />
               <button type="submit" disabled={reason.trim() === ''}>Let it stand</button>
-            </form>
+            </AnsweredForm>
           )}
         </>
       )}

@@ -49,8 +49,8 @@ export function ClaimList({ notices }: { readonly notices: number }) {
   const unanswered = <NotAnswered what="What the script claims" of={listed} />
   if (!answer) return listed.refused === null ? <p className="quiet">Reading what the script claims …</p> : unanswered
 
-  const state = (list: readonly { answer: ClaimAnswer; change: Stated }[], label: string): void =>
-    void project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, claims, readings, new Date().toISOString()) }))
+  const state = (list: readonly { answer: ClaimAnswer; change: Stated }[], label: string): Promise<boolean> =>
+    project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, claims, readings, new Date().toISOString()) })).then((kept) => kept !== null)
   const take = (index: number): void => {
     const next = Math.max(0, Math.min(index, claims.length - 1))
     const claim = claims[next]
@@ -58,10 +58,10 @@ export function ClaimList({ notices }: { readonly notices: number }) {
     if (claim) goTo({ claim: quotedKey(claim.on) })
   }
   const plain = claims.filter((claim) => claim.state !== 'confirmed' && !findingsOn(claim, findings).some(holdsBack))
-  const confirmAll = (): void => state(plain.map((each) => ({ answer: each, change: { state: 'confirmed' } })), 'Confirm claims')
+  const confirmAll = (): void => void state(plain.map((each) => ({ answer: each, change: { state: 'confirmed' } })), 'Confirm claims')
   const now = claims[inHand]
   const confirm = (): void => {
-    if (now) state([{ answer: now, change: { state: 'confirmed' } }], 'Confirm a claim')
+    if (now) void state([{ answer: now, change: { state: 'confirmed' } }], 'Confirm a claim')
     take(inHand + 1)
   }
   const toWords = (): void => (now ? goTo({ room: 'Script', ...(now.paragraph === '' ? {} : { paragraph: now.paragraph }) }) : undefined)
@@ -79,8 +79,8 @@ export function ClaimList({ notices }: { readonly notices: number }) {
     else if (key === 'W') toWords()
     else if (event.key === 'Enter' && event.shiftKey) confirmAll()
     else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) confirm()
-    else if (letter.success && now) state([{ answer: now, change: { classes: (before) => toggled(before, letter.data) } }], `Class of a claim`)
-    else if (key === 'O' && now) state([{ answer: now, change: { evidence: viewToggled } }], 'Mark as your view')
+    else if (letter.success && now) void state([{ answer: now, change: { classes: (before) => toggled(before, letter.data) } }], `Class of a claim`)
+    else if (key === 'O' && now) void state([{ answer: now, change: { evidence: viewToggled } }], 'Mark as your view')
     else return
     event.preventDefault()
   }

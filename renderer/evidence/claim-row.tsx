@@ -9,8 +9,8 @@ import { ClaimSupports } from './claim-supports'
 import { EvidenceForm } from './evidence-form'
 
 /// The sentence in hand: its classes, what it rests on, what is open.
-/// `time`: when it is said, in the film's time; "" where it is not spoken.
-export function ClaimRow(props: { claim: ClaimAnswer; time: string; cited: ReadonlyMap<string, ReferenceAnswer>; findings: readonly Finding[]; readOnly: boolean; onConfirm: () => void; onLeave: () => void; onWords: () => void; onState: (change: Stated, label: string) => void }) {
+/// `time`: when it is said, in the film's time; "" where it is not spoken. `onState`: whether it was kept.
+export function ClaimRow(props: { claim: ClaimAnswer; time: string; cited: ReadonlyMap<string, ReferenceAnswer>; findings: readonly Finding[]; readOnly: boolean; onConfirm: () => void; onLeave: () => void; onWords: () => void; onState: (change: Stated, label: string) => Promise<boolean> }) {
   const { claim, findings, readOnly } = props
   const { breakdown } = useShown()
   const because = claim.because.filter(({ words }) => words !== '')
@@ -22,7 +22,7 @@ export function ClaimRow(props: { claim: ClaimAnswer; time: string; cited: Reado
         <p className="class-row" role="group" aria-label="Classes">
           {ClaimClass.options.map((letter) => (
             <button key={letter} type="button" className="class-letter" aria-pressed={claim.classes.includes(letter)} disabled={readOnly} title={`${CLASS_NAMES[letter]} (${letter})`}
-              onClick={() => props.onState({ classes: (before) => toggled(before, letter) }, 'Class of a claim')}>
+              onClick={() => void props.onState({ classes: (before) => toggled(before, letter) }, 'Class of a claim')}>
               {letter}
             </button>
           ))}
@@ -33,7 +33,7 @@ export function ClaimRow(props: { claim: ClaimAnswer; time: string; cited: Reado
       </div>
       <div>
         <p><b className={findings.some(holdsBack) ? 'open-mark' : undefined}><span aria-hidden="true">{claim.state === 'confirmed' ? '●' : '◌'}</span> {classesInWords(claim.classes)}</b></p>
-        <ClaimSupports claim={claim} cited={props.cited} readOnly={readOnly} onLeave={props.onLeave} onTakeAway={(evidence) => props.onState({ evidence }, 'Take evidence away')} />
+        <ClaimSupports claim={claim} cited={props.cited} readOnly={readOnly} onLeave={props.onLeave} onTakeAway={(evidence) => void props.onState({ evidence }, 'Take evidence away')} />
         <div className="actions">
           {breakdown && <EvidenceForm key={claim.shown} breakdown={breakdown} claim={claim} readOnly={readOnly} onAdd={(evidence) => props.onState({ evidence: (before) => joined(before, evidence) }, 'Add evidence')} />}
           <button type="button" className="main-action" disabled={readOnly || claim.state === 'confirmed'} title="Enter" onClick={props.onConfirm}>Confirm</button>

@@ -1,20 +1,25 @@
-import { useState, type FormEvent, type ReactNode } from 'react'
+import { useState, type ReactNode } from 'react'
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Evidence } from '../../app/project/claim'
 import { recordNames, type RecordNames } from '../../app/script/claims/record-names'
 import { clipName } from '../script/clip-name'
+import { AnsweredForm } from '../sheets/answered-form'
 import { useShown } from '../state/use-project'
 
 /// What a sentence can be given to rest on: one of what the project has, by a list; any frame of any clip, two readings
-/// held against each other, or an earlier film, by a form of their own.
-export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown: Breakdown; claim: ClaimAnswer; readOnly: boolean; onAdd: (evidence: Evidence) => void }) {
+/// held against each other, or an earlier film, by a form of their own. `onAdd`: whether it was kept.
+export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown: Breakdown; claim: ClaimAnswer; readOnly: boolean; onAdd: (evidence: Evidence) => Promise<boolean> }) {
   const [chosen, setChosen] = useState('')
   const { readings } = useShown()
   const names = recordNames(breakdown, readings)
   const choices = evidenceChoices(breakdown, claim, names)
-  const add = (evidence: Evidence | null): void => {
-    if (evidence) onAdd(evidence)
+  const add = async (evidence: Evidence): Promise<void> => {
+    if (await onAdd(evidence)) setChosen('')
+  }
+  const addChoice = (): void => {
+    const choice = choices[Number(chosen)]
+    if (choice) void onAdd(choice.evidence)
     setChosen('')
   }
   const Form = isFormed(chosen) ? FORMS[chosen] : null
@@ -30,7 +35,7 @@ export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown:
       {Form ? (
         <Form breakdown={breakdown} claim={claim} names={names} onAdd={add} onLeave={() => setChosen('')} />
       ) : (
-        <button type="button" disabled={readOnly || chosen === ''} onClick={() => add(choices[Number(chosen)]?.evidence ?? null)}>Add</button>
+        <button type="button" disabled={readOnly || chosen === ''} onClick={addChoice}>Add</button>
       )}
     </>
   )
@@ -40,28 +45,19 @@ interface FormProps {
   readonly breakdown: Breakdown
   readonly claim: ClaimAnswer
   readonly names: RecordNames
-  readonly onAdd: (evidence: Evidence | null) => void
+  readonly onAdd: (evidence: Evidence) => Promise<void>
   readonly onLeave: () => void
 }
 
 const FORMS = { frame: FrameForm, readings: ReadingsForm, film: FilmForm } as const
 const isFormed = (chosen: string): chosen is keyof typeof FORMS => chosen in FORMS
 
-/// Escape leaves a form without a change.
-function Fields({ label, ready, onSubmit, onLeave, children }: { label: string; ready: boolean; onSubmit: () => void; onLeave: () => void; children: ReactNode }) {
-  const submit = (event: FormEvent): void => {
-    event.preventDefault()
-    if (ready) onSubmit()
-  }
+function Fields({ label, ready, onAdd, onLeave, children }: { label: string; ready: boolean; onAdd: () => Promise<void>; onLeave: () => void; children: ReactNode }) {
   return (
-    <form className="actions evidence-form" aria-label={label} onSubmit={submit} onKeyDown={(event) => {
-      if (event.key !== 'Escape') return
-      event.stopPropagation()
-      onLeave()
-    }}>
+    <AnsweredForm label={label} className="actions evidence-form" onKeep={onAdd} onLeave={onLeave}>
       {children}
       <button type="submit" disabled={!ready}>Add</button>
-    </form>
+    </AnsweredForm>
   )
 }
 
@@ -73,7 +69,7 @@ function FrameForm({ breakdown, claim, onAdd, onLeave }: FormProps) {
   const number = Number(frame)
   const ready = /^\d+$/.test(frame) && number >= from && number < to
   return (
-    <Fields label="A frame of a clip" ready={ready} onLeave={onLeave} onSubmit={() => onAdd({ frame: number, clip })}>
+    <Fields label="A frame of a clip" ready={ready} onLeave={onLeave} onAdd={() => onAdd({ frame: number, clip })}>
       <select aria-label="Clip" autoFocus value={clip} onChange={(event) => setClip(event.target.value)}>
         {breakdown.clips.map(({ id }) => <option key={id} value={id}>{clipName(breakdown, id)}</option>)}
       </select>
@@ -93,7 +89,7 @@ function ReadingsForm({ breakdown, names, onAdd, onLeave }: FormProps) {
     </select>
   )
   return (
-    <Fields label="Two readings" ready={first !== '' && second !== '' && first !== second} onLeave={onLeave} onSubmit={() => onAdd({ readings: [first, second] })}>
+    <Fields label="Two readings" ready={first !== '' && second !== '' && first !== second} onLeave={onLeave} onAdd={() => onAdd({ readings: [first, second] })}>
       {choice('First reading', first, setFirst, true)} and {choice('Second reading', second, setSecond, false)}
     </Fields>
   )
@@ -106,7 +102,7 @@ function FilmForm({ breakdown, onAdd, onLeave }: FormProps) {
   const films = [...new Set((breakdown.releases ?? []).map((release) => release.film))]
   const ready = film.trim() !== '' && at.trim() !== ''
   return (
-    <Fields label="An earlier film" ready={ready} onLeave={onLeave} onSubmit={() => onAdd({ film: film.trim(), at: at.trim(), ...(says.trim() === '' ? {} : { says: says.trim() }) })}>
+    <Fields label="An earlier film" ready={ready} onLeave={onLeave} onAdd={() => onAdd({ film: film.trim(), at: at.trim(), ...(says.trim() === '' ? {} : { says: says.trim() }) })}>
       <label>film <input autoFocus value={film} maxLength={500} list="evidence-films" onChange={(event) => setFilm(event.target.value)} /></label>
       <datalist id="evidence-films">{films.map((each) => <option key={each} value={each} />)}</datalist>
       <label>at <input value={at} size={6} maxLength={20} placeholder="8:12" onChange={(event) => setAt(event.target.value)} /></label>

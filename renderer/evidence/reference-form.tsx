@@ -1,5 +1,6 @@
-import { useRef, useState, type FormEvent } from 'react'
+import { useRef, useState } from 'react'
 import type { Reference } from '../../app/project/reference'
+import { AnsweredForm } from '../sheets/answered-form'
 import { correctedItem, fieldLabel, fieldsOf, textsOf, WORK_KINDS, type FieldName } from './reference-fields'
 
 interface Props {
@@ -7,7 +8,8 @@ interface Props {
   readonly action: string
   /// What it begins with.
   readonly csl: Reference['csl']
-  readonly onKeep: (csl: Reference['csl']) => void
+  /// Resolves once it is answered; where it was kept, the form is closed by then.
+  readonly onKeep: (csl: Reference['csl']) => Promise<void>
   readonly onLeave: () => void
 }
 
@@ -16,26 +18,22 @@ export function ReferenceForm({ label, action, csl, onKeep, onLeave }: Props) {
   const [kind, setKind] = useState(csl.type)
   const [texts, setTexts] = useState(textsOf(csl))
   const [problem, setProblem] = useState<string | null>(null)
-  const form = useRef<HTMLFormElement>(null)
-  const submit = (event: FormEvent): void => {
-    event.preventDefault()
+  const year = useRef<HTMLInputElement>(null)
+  const keep = (): Promise<void> | null => {
     const item = correctedItem(csl, kind, texts)
     if (item) return onKeep(item)
     setProblem('A year is a number, such as 2019; a day is 2026-11-20.')
-    form.current?.querySelector<HTMLInputElement>('[name="year"]')?.focus()
+    year.current?.focus()
+    return null
   }
   const field = (name: FieldName) => (
     <label key={name} className={name === 'title' || name === 'author' || name === 'container-title' ? 'long-field' : undefined}>
       {fieldLabel(name, kind)}
-      <input name={name} value={texts[name]} required={name === 'title'} maxLength={2000} spellCheck={false} onChange={(event) => { setTexts({ ...texts, [name]: event.target.value }); setProblem(null) }} />
+      <input ref={name === 'year' ? year : null} name={name} value={texts[name]} required={name === 'title'} maxLength={2000} spellCheck={false} onChange={(event) => { setTexts({ ...texts, [name]: event.target.value }); setProblem(null) }} />
     </label>
   )
   return (
-    <form ref={form} className="reference-fields" aria-label={label} onSubmit={submit} onKeyDown={(event) => {
-      if (event.key !== 'Escape') return
-      event.stopPropagation()
-      onLeave()
-    }}>
+    <AnsweredForm label={label} className="reference-fields" onKeep={keep} onLeave={onLeave}>
       <label>
         kind of work
         <select autoFocus value={kind} onChange={(event) => setKind(event.target.value)}>
@@ -49,6 +47,6 @@ export function ReferenceForm({ label, action, csl, onKeep, onLeave }: Props) {
         <button type="submit" className="main-action">{action}</button>
         <button type="button" onClick={onLeave}>Leave it</button>
       </p>
-    </form>
+    </AnsweredForm>
   )
 }

@@ -2,6 +2,7 @@ import { useRef, useState } from 'react'
 import type { ReferenceAnswer } from '../../app/contract/claim-calls'
 import { SETTINGS, type Reference } from '../../app/project/reference'
 import { shortName } from '../../app/script/reference-name'
+import { AnsweredForm } from '../sheets/answered-form'
 import { Dialog } from '../sheets/dialog'
 import { useTyped } from '../sheets/use-typed'
 import { engine } from '../state/engine'
@@ -23,14 +24,12 @@ export function ReferenceSheet() {
   const [entering, setEntering] = useState(false)
   const enter = useRef<HTMLButtonElement>(null)
   const records = state?.tables.references
-  const add = (references: readonly Reference[]): void =>
-    void project.edit((now) => ({ label: references.length === 1 ? 'Add a reference' : `Add ${references.length} references`, steps: [], diffs: references.map((reference) => adding(now, 'references', reference)) }))
+  const add = (references: readonly Reference[]): Promise<unknown> =>
+    project.edit((now) => ({ label: references.length === 1 ? 'Add a reference' : `Add ${references.length} references`, steps: [], diffs: references.map((reference) => adding(now, 'references', reference)) }))
   const read = async (): Promise<void> => {
     const reply = await engine.call('references.read', { text })
-    if (!reply.ok) return setProblem(reply.error.message)
-    add(reply.value.references)
-    setText('')
-    setProblem(null)
+    setProblem(reply.ok ? null : reply.error.message)
+    if (reply.ok && (await add(reply.value.references))) setText('')
   }
   const leave = (): void => {
     setEntering(false)
@@ -48,19 +47,20 @@ export function ReferenceSheet() {
         })}
       </ol>
       {entering ? (
-        <ReferenceForm label="A new reference" action="Add it" csl={{ type: 'article-journal' }} onLeave={leave} onKeep={(csl) => {
-          if (state) add([{ id: freeId(state, 'references', 'ref'), csl }])
-          leave()
+        <ReferenceForm label="A new reference" action="Add it" csl={{ type: 'article-journal' }} onLeave={leave} onKeep={async (csl) => {
+          if (state && (await add([{ id: freeId(state, 'references', 'ref'), csl }]))) leave()
         }} />
       ) : (
         <p className="actions"><button type="button" ref={enter} data-references disabled={readOnly} onClick={() => setEntering(true)}>Enter one by hand …</button></p>
       )}
-      <label className="wide">
-        BibTeX or CSL-JSON
-        <textarea rows={3} value={text} spellCheck={false} onChange={(event) => setText(event.target.value)} />
-      </label>
-      {problem !== null && <p className="open-mark" role="alert">{problem}</p>}
-      <p className="actions"><button type="button" disabled={readOnly || text.trim() === ''} onClick={() => void read()}>Read and add</button></p>
+      <AnsweredForm className="references-text" onKeep={read}>
+        <label className="wide">
+          BibTeX or CSL-JSON
+          <textarea rows={3} value={text} spellCheck={false} onChange={(event) => setText(event.target.value)} />
+        </label>
+        {problem !== null && <p className="open-mark" role="alert">{problem}</p>}
+        <p className="actions"><button type="submit" disabled={readOnly || text.trim() === ''}>Read and add</button></p>
+      </AnsweredForm>
     </section>
   )
 }
@@ -89,9 +89,8 @@ function ReferenceRow({ printed: { runs, short, uses }, record, readOnly }: { re
     <li className="reference">
       <p className="reference-printed"><bdi><TextRuns runs={runs} /></bdi> <span className="quiet">{short}</span></p>
       {asked === 'correct' ? (
-        <ReferenceForm label={`Correct ${name}`} action="Correct it" csl={record.csl} onLeave={leave} onKeep={(csl) => {
-          if (JSON.stringify(csl) !== JSON.stringify(record.csl)) void change('Correct a reference', (now) => ({ ...now, csl }))
-          leave()
+        <ReferenceForm label={`Correct ${name}`} action="Correct it" csl={record.csl} onLeave={leave} onKeep={async (csl) => {
+          if (JSON.stringify(csl) === JSON.stringify(record.csl) || (await change('Correct a reference', (now) => ({ ...now, csl })))) leave()
         }} />
       ) : (
         <ReferenceNotes record={record} readOnly={readOnly} onChange={change} />

@@ -1,13 +1,15 @@
-import { useState, type FormEvent } from 'react'
+import { useState } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
 import type { FilmFacts } from '../../app/contract/footage-calls'
 import { Clip, type Capture } from '../../app/project/film'
+import { AnsweredForm } from '../sheets/answered-form'
 import { CaptureFields } from './capture-fields'
 
 interface Props {
   readonly clip: Clip
   readonly film: FilmFacts
-  readonly onKeep: (clip: Clip) => void
+  /// Resolves once it is answered; where it was kept, the form is closed by then.
+  readonly onKeep: (clip: Clip) => Promise<void>
   readonly onCancel: () => void
 }
 
@@ -18,17 +20,16 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
   const [last, setLast] = useState(clip.to - 1)
   const [capture, setCapture] = useState<Capture | null>(clip.capture)
   const [problem, setProblem] = useState('')
-  const keep = (event: FormEvent<HTMLFormElement>): void => {
-    event.preventDefault()
-    if (!capture) return setProblem('The link to the other clip gives no speed yet.')
-    const made = clipOf(clip, from, last, capture, new FormData(event.currentTarget))
-    const checked = Clip.safeParse(made)
-    if (last < from) setProblem('The last frame comes before the first.')
-    else if (!checked.success) setProblem(`${checked.error.issues[0]?.path.join(' ') ?? ''}: ${checked.error.issues[0]?.message ?? ''}`)
-    else onKeep(checked.data)
+  const keep = (filled: FormData): Promise<void> | null => {
+    const checked = capture && Clip.safeParse(clipOf(clip, from, last, capture, filled))
+    if (checked?.success && last >= from) return onKeep(checked.data)
+    if (!checked) setProblem('The link to the other clip gives no speed yet.')
+    else if (checked.success || last < from) setProblem('The last frame comes before the first.')
+    else setProblem(`${checked.error.issues[0]?.path.join(' ') ?? ''}: ${checked.error.issues[0]?.message ?? ''}`)
+    return null
   }
   return (
-    <form className="clip-form" onSubmit={keep} aria-label={`Clip ${clip.name ?? clip.id}`}>
+    <AnsweredForm className="clip-form" label={`Clip ${clip.name ?? clip.id}`} onKeep={keep}>
       <End label="First frame" frame={from} frames={frames} footage={clip.footage} onFrame={setFrom} />
       <End label="Last frame" frame={last} frames={frames} footage={clip.footage} onFrame={setLast} />
       <div className="clip-fields">
@@ -61,7 +62,7 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
         <button type="submit" className="main-action">Keep the clip</button>
         <button type="button" onClick={onCancel}>Leave it</button>
       </p>
-    </form>
+    </AnsweredForm>
   )
 }
 

@@ -83,7 +83,7 @@ export function FilmCard({ footage, edit, used }: Props) {
             ))}
           </ul>
           <LooksLike footage={footage} edit={edit} />
-          <SourceCard footage={footage} clips={clips} used={used} readOnly={readOnly} onKeep={(next) => void edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
+          <SourceCard footage={footage} clips={clips} used={used} readOnly={readOnly} onKeep={(next) => edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
           {!readOnly && (
             <p className="actions">
               {ready && <button type="button" onClick={() => begin()}>Cut a clip</button>}
@@ -109,7 +109,7 @@ export function FilmCard({ footage, edit, used }: Props) {
           ))}
         </ul>
       )}
-      {draft && film && <ClipForm key={draft.turn} clip={draft.clip} film={film} onKeep={(clip) => void keep(draft, clip)} onCancel={() => setDraft(null)} />}
+      {draft && film && <ClipForm key={draft.turn} clip={draft.clip} film={film} onKeep={(clip) => keep(draft, clip)} onCancel={() => setDraft(null)} />}
       <ul className="plain clips">
         {clips.map((clip) => <ClipRow key={clip.id} clip={clip} names={namesOn(breakdown, clip.id)} ready={ready} readOnly={readOnly} onChange={() => draw(clip, false)} onRemove={() => takeOut({ table: 'clips', id: clip.id }, clip.name ?? clip.id)} />)}
       </ul>

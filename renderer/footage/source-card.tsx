@@ -1,5 +1,6 @@
-import type { FormEvent } from 'react'
+import { useRef } from 'react'
 import type { Clip, Footage } from '../../app/project/film'
+import { AnsweredForm } from '../sheets/answered-form'
 import type { SecondsUsed } from './seconds-used'
 
 interface Props {
@@ -8,7 +9,8 @@ interface Props {
   /// How much of it the film shows; null: that is not known yet.
   readonly used: SecondsUsed | null
   readonly readOnly: boolean
-  readonly onKeep: (footage: Footage) => void
+  /// Resolves once it is answered: null where it was refused.
+  readonly onKeep: (footage: Footage) => Promise<unknown>
 }
 
 const fields = [
@@ -23,18 +25,16 @@ const fields = [
 export function SourceCard({ footage, clips, used, readOnly, onKeep }: Props) {
   const { source } = footage
   const said = fields.flatMap(([key]) => (source?.[key] ? [source[key]] : []))
-  const keep = (event: FormEvent<HTMLFormElement>): void => {
-    event.preventDefault()
-    const form = new FormData(event.currentTarget)
-    const entries = fields.map(([key]) => [key, String(form.get(key) ?? '').trim()] as const).filter(([, text]) => text !== '')
+  const card = useRef<HTMLDetailsElement>(null)
+  const keep = async (filled: FormData): Promise<void> => {
+    const entries = fields.map(([key]) => [key, String(filled.get(key) ?? '').trim()] as const).filter(([, text]) => text !== '')
     const { source: _source, ...rest } = footage
-    onKeep(entries.length > 0 ? { ...rest, source: Object.fromEntries(entries) } : rest)
-    event.currentTarget.closest('details')?.removeAttribute('open')
+    if (await onKeep(entries.length > 0 ? { ...rest, source: Object.fromEntries(entries) } : rest)) card.current?.removeAttribute('open')
   }
   return (
-    <details className="source">
+    <details ref={card} className="source">
       <summary>{[said.length > 0 ? `Source: ${said.join(' · ')}` : 'Source: not stated', ...(used ? [usedWords(used)] : [])].join(' · ')}</summary>
-      <form onSubmit={keep} key={JSON.stringify(source ?? null)}>
+      <AnsweredForm onKeep={keep} key={JSON.stringify(source ?? null)}>
         {fields.map(([key, label]) => (
           <label key={key}>
             {label} <input name={key} defaultValue={source?.[key] ?? ''} readOnly={readOnly} maxLength={500} />
@@ -42,7 +42,7 @@ export function SourceCard({ footage, clips, used, readOnly, onKeep }: Props) {
         ))}
         <p className="quiet">Clips belong to their owners. Whether this use is allowed depends on your country’s law and the platform’s rules; Claimframe does not decide. {clips.length === 1 ? 'One clip is' : `${clips.length} clips are`} cut from it.</p>
         {!readOnly && <button type="submit">Keep</button>}
-      </form>
+      </AnsweredForm>
     </details>
   )
 }

@@ -4,6 +4,7 @@ import type { ProjectState } from '../../app/edit/project-state'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Override } from '../../app/project/claim'
 import { endCardWords, isLeftOut, letStand, NOTICE_CODES, NOTICE_PROBLEMS, noticesOf, rewordedNotices, type NoticeCode, type NoticeFinding, type Notices } from '../../app/release/notices'
+import { AnsweredForm } from '../sheets/answered-form'
 import { adding, freeId, removing } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 
@@ -89,19 +90,12 @@ function Leaving({ finding, name, words, override, disabled }: LeavingProps) {
     )
   if (reason === null) return <p><button type="button" disabled={disabled} onClick={() => setReason('')}>{words.ask}</button></p>
   return (
-    <form
-      className="leaving"
-      onSubmit={(event) => {
-        event.preventDefault()
-        void project.edit((state) => leaveOut(state, finding, `${words.make}: ${name}`, reason))
-        setReason(null)
-      }}
-    >
+    <AnsweredForm className="leaving" onKeep={() => project.edit((state) => leaveOut(state, finding, `${words.make}: ${name}`, reason)).then((kept) => kept && setReason(null))}>
       <label className="quiet" htmlFor={field}>Reason, which stands in the evidence report</label>
       <input id={field} autoFocus value={reason} onChange={(event) => setReason(event.target.value)} />
       <button type="submit" disabled={reason.trim() === ''}>{words.make}</button>
       <button type="button" onClick={() => setReason(null)}>{words.keep}</button>
-    </form>
+    </AnsweredForm>
   )
 }
 

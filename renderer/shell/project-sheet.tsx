@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { CallOutput } from '../../app/contract/calls'
 import type { Job } from '../../app/contract/work-calls'
+import { AnsweredForm } from '../sheets/answered-form'
 import { Dialog } from '../sheets/dialog'
 import { engine } from '../state/engine'
 import { useAbilities } from '../state/use-abilities'
@@ -43,20 +44,20 @@ export function ProjectSheet({ onClose }: { readonly onClose: () => void }) {
       {!readOnly && <FilmFields />}
       <p className="quiet">{file}</p>
       <p>Every change is kept as you make it; there is nothing to save.</p>
-      <form onSubmit={(event) => { event.preventDefault(); void copy(copyTo.trim()) }} className="path-form">
+      <AnsweredForm onKeep={() => copy(copyTo.trim())} className="path-form">
         <label>
           Keep a copy as <input name="path" value={copyTo} onChange={(event) => setCopyTo(event.target.value)} required />
         </label>
         {fileDialog && <button type="button" onClick={() => void choose('project', copyTo, setCopyTo)}>Choose …</button>}
         <button type="submit">Copy</button>
-      </form>
-      <form onSubmit={(event) => { event.preventDefault(); void bundle(folder.trim()) }} className="path-form">
+      </AnsweredForm>
+      <AnsweredForm onKeep={() => bundle(folder.trim())} className="path-form">
         <label>
           All of it, films and takes too, to hand over, in the new folder <input name="path" value={folder} onChange={(event) => setFolder(event.target.value)} required />
         </label>
         {fileDialog && <button type="button" onClick={() => void choose('folder', folder, setFolder)} aria-label="Choose the folder …">Choose …</button>}
         <button type="submit">Gather it</button>
-      </form>
+      </AnsweredForm>
       {bundling && <Bundling job={bundling} canShow={showInFolder} onCancel={() => void project.cancel(bundling.id)} />}
       {said && <p role={said.wrong ? 'alert' : 'status'} className={said.wrong ? 'refusal' : undefined}>{said.words}</p>}
       <p>

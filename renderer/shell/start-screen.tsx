@@ -1,5 +1,6 @@
-import { useEffect, useRef, useState, type FormEvent } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import type { CallOutput } from '../../app/contract/calls'
+import { AnsweredForm } from '../sheets/answered-form'
 import { takeHeld, useMenu } from '../state/desktop-bridge'
 import { engine } from '../state/engine'
 import { useAbilities } from '../state/use-abilities'
@@ -35,15 +36,13 @@ export function StartScreen() {
     if (takeHeld('new-project')) titleField.current?.focus()
     else if (takeHeld('open-project')) void choose()
   }, [])
-  const make = async (event: FormEvent<HTMLFormElement>): Promise<void> => {
-    event.preventDefault()
-    const form = new FormData(event.currentTarget)
-    const title = String(form.get('title')).trim()
+  const make = async (filled: FormData): Promise<void> => {
+    const title = String(filled.get('title')).trim()
     const name = title.replaceAll(/[^\p{L}\p{M}\p{N} _-]/gu, '').trim()
     setSaid(name === '' ? 'A title needs a letter or a figure: the file is named after it.' : null)
     // A hand may be quicker than the first look at the folder.
     const into = name === '' ? null : (listing ?? (await look()))
-    if (into) await project.create(`${into.folder}/${name}.claimframe`, title, form.get('template') === 'walkthrough' ? 'walkthrough' : 'blank')
+    if (into) await project.create(`${into.folder}/${name}.claimframe`, title, filled.get('template') === 'walkthrough' ? 'walkthrough' : 'blank')
   }
   return (
     <main className="start">
@@ -66,7 +65,7 @@ export function StartScreen() {
           </ul>
         </section>
       )}
-      <form onSubmit={(event) => void make(event)} aria-label="New project">
+      <AnsweredForm onKeep={make} label="New project">
         <h2>New</h2>
         <div className="new-project">
           <label>
@@ -82,7 +81,7 @@ export function StartScreen() {
           <button type="submit" className="main-action">Make it</button>
         </div>
         {listing && <p className="quiet">It goes into {listing.folder}. Another folder: choose it below.</p>}
-      </form>
+      </AnsweredForm>
       {listing && (
         <section aria-label="Open a project">
           <h2>Open</h2>

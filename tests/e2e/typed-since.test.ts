@@ -124,3 +124,53 @@ it('should take one name after the other on the shelf while the first is on its 
   await expect.poll(called).toEqual(['Ida Koss-Varga', 'Mara Holt', 'Ada Lindqvist'])
   expect(window.faults).toEqual([])
 })
+
+const clipForm = (): Locator => page.getByRole('form', { name: 'Clip first' })
+const isBusy = (form: Locator): Promise<void> => expect.poll(() => form.getAttribute('aria-busy')).toBe('true')
+
+it('should take no keys in a form between its button and the answer, and send it once', async () => {
+  await page.getByRole('button', { name: 'Change first', exact: true }).click()
+  const before = window.engine.workspace.opened.project.state.version
+  await clipForm().getByLabel('Technique').fill('cross')
+  await held(async () => {
+    await page.keyboard.press('Enter')
+    await isBusy(clipForm())
+    await page.keyboard.type('counter')
+    await page.keyboard.press('Enter')
+    expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('FORM')
+    expect(await clipForm().locator('input[name="technique"]').inputValue()).toBe('cross')
+  })
+  await clipForm().waitFor({ state: 'detached' })
+  expect(tables().clips.get('c1')?.technique).toBe('cross')
+  expect(window.engine.workspace.opened.project.state.version).toBe(before + 1)
+})
+
+it('should leave a form as it was filled in where it was refused, with the focus where it was', async () => {
+  await page.getByRole('button', { name: 'Change first', exact: true }).click()
+  await page.route('**/call/edit.apply', (route) => route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }))
+  await clipForm().getByLabel('Bout').fill('the final')
+  await page.keyboard.press('Enter')
+  await page.getByText('The disk is full.').waitFor()
+  await page.unroute('**/call/edit.apply')
+  await expect.poll(() => page.evaluate(() => (document.activeElement as HTMLInputElement).name)).toBe('bout')
+  expect(await clipForm().getByLabel('Bout').inputValue()).toBe('the final')
+  await page.keyboard.press('Enter')
+  await clipForm().waitFor({ state: 'detached' })
+  expect(tables().clips.get('c1')?.bout).toBe('the final')
+})
+
+it('should empty a field of references for the next only once they are kept', async () => {
+  await page.getByRole('button', { name: 'Evidence', exact: true }).click()
+  const field = page.getByLabel('BibTeX or CSL-JSON')
+  const text = '@book{b1, author={Lind, B.}, title={Standing up}, publisher={Invented Press}, year={2011}}'
+  await field.fill(text)
+  const add = page.getByRole('button', { name: 'Read and add' })
+  await held(async () => {
+    await add.click()
+    await isBusy(page.locator('form', { has: page.locator('textarea', { hasText: 'Standing up' }) }))
+    await page.keyboard.type('more')
+  })
+  await expect.poll(() => field.inputValue()).toBe('')
+  expect([...tables().references.list()].map(({ csl }) => csl.title)).toEqual(['Standing up'])
+  expect(window.faults).toEqual([])
+})
