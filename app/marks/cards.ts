@@ -1,5 +1,7 @@
 import { overlayOf } from '../measure/curve-beside'
+import { overFrames } from '../measure/registry'
 import type { Card, CurveCard, WordCard } from '../project/picture'
+import type { Measure } from '../project/question'
 import { CAUTION_DRAFT, CAUTION_SECONDS, cautionText, readingSeconds } from '../script/caution-text'
 import { curveFigure, drawCurve, filmPage } from './curve-figure'
 import type { DrawContext } from './draw-context'
@@ -20,6 +22,8 @@ export interface CardPage {
 export interface CardProject {
   readonly title: string
   readonly question?: string | undefined
+  /// How long a curve stands depends on what its measure is.
+  readonly measures?: readonly Measure[] | undefined
 }
 
 export interface CardSize {
@@ -54,14 +58,16 @@ export function cardPages(card: WordCard, project: CardProject, typeface: Typefa
 
 /// Seconds that a card needs to be read, all its pages together.
 export const cardSeconds = (card: Card, project: CardProject, typeface: Typeface, size: CardSize): number =>
-  card.card === 'curve' ? curveSeconds(card) : cardPages(card, project, typeface, size).reduce((sum, page) => sum + page.seconds, 0)
+  card.card === 'curve' ? curveSeconds(card, project.measures?.find(({ id }) => id === card.measure)) : cardPages(card, project, typeface, size).reduce((sum, page) => sum + page.seconds, 0)
 
 /// A curve stands this long where nothing else is said, seconds: title, axes and names are read in it (`readingSeconds`
-/// of about thirty words), and the line is followed once.
-export const CURVE_SECONDS = 10
+/// of about thirty-five words), and the line is followed once.
+export const CURVE_SECONDS = 12
 /// With another curve laid over it, which is followed as well, and what may be said of the two.
 export const TWO_CURVES_SECONDS = 16
-const curveSeconds = (card: CurveCard): number => (card.beside === undefined ? CURVE_SECONDS : TWO_CURVES_SECONDS)
+/// Longer by this where an instant is told on it, with its bracket.
+export const INSTANT_SECONDS = 7
+const curveSeconds = (card: CurveCard, measure: Measure | null | undefined): number => (card.beside === undefined ? CURVE_SECONDS : TWO_CURVES_SECONDS) + (measure && overFrames(measure)?.instant ? INSTANT_SECONDS : 0)
 
 /// A measure's curve on one page; where it has none, why.
 function curvePage(card: CurveCard, context: DrawContext): CardPage {
@@ -69,10 +75,10 @@ function curvePage(card: CurveCard, context: DrawContext): CardPage {
   const measure = measures.measure(card.measure)
   const figure = measure && curveFigure(measure, measures, readings.get(measure.id), { overlay: overlayOf(measure, card, measures) })
   const heading = drawnText(card.lines?.[0] ?? '')
-  if (figure) return { shapes: drawCurve(figure, typeface, filmPage(context.width, context.height), heading || figure.title), seconds: curveSeconds(card) }
+  if (figure) return { shapes: drawCurve(figure, typeface, filmPage(context.width, context.height), heading || figure.title), seconds: curveSeconds(card, measure) }
   const why = measure ? 'No curve: the measure has a value on fewer than three frames.' : 'No curve: its measure is not there any more.'
   const [page] = cardPages({ card: 'text', lines: [heading || 'A curve', why] }, measures.breakdown, typeface, context)
-  return { shapes: page?.shapes ?? [], seconds: curveSeconds(card) }
+  return { shapes: page?.shapes ?? [], seconds: curveSeconds(card, measure) }
 }
 
 /// The page of a card shown at frame `at` of its shot's `frames`: each page has its share of the shot.

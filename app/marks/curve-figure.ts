@@ -1,9 +1,11 @@
 import type { MeasureContext } from '../measure/context'
-import { curveOf, gridOf, leftOut, type CurvePoint } from '../measure/curve'
+import { curveOf, gridOf, leftOut, readingOfCurve, type CurvePoint } from '../measure/curve'
 import { curveBeside, factorOf, type Overlay } from '../measure/curve-beside'
+import type { Instant } from '../measure/over-frames'
 import type { Reading } from '../measure/reading'
+import { overFrames } from '../measure/registry'
 import { impactBreaks } from '../measure/run-of-frames'
-import { LOWER_SHARE, peaksOf, smoothCurve, stretchesOf, type Laid, type Peak, type SmoothPoint } from '../measure/smooth-curve'
+import { LOWER_SHARE, lineStretchesOf, peaksOf, smoothCurve, stretchesOf, type Laid, type Peak, type SmoothPoint } from '../measure/smooth-curve'
 import type { Point } from '../project/fields'
 import type { Measure } from '../project/question'
 import { peakLabels } from './curve-peaks'
@@ -25,12 +27,14 @@ export interface CurveFigure {
   readonly clip: string
   /// Piece by piece, nothing across contact; empty: not smoothed.
   readonly smooth: readonly (readonly SmoothPoint[])[]
-  /// Of the longest pieces.
+  /// Of the longest pieces; with an instant the one there.
   readonly peaks: readonly Peak[]
   /// The cut-offs are Hz of real time; else of the film's, for the clip's capture factor is not known.
   readonly realTime: boolean
   /// Frames on which it is placed as well, and which are not drawn; absent: none.
   readonly leftOut?: number
+  /// The instant that the measure's own value is, with its bracket: when the curve is highest.
+  readonly instant?: Instant
   readonly over?: CurveOver
 }
 
@@ -58,11 +62,15 @@ export function curveFigure(measure: Measure, context: MeasureContext, reading: 
   const marked = context.eventsOf(measure.clip)
   const k = clip && factorOf(clip)
   const smooth = table ? smoothCurve(points, impactBreaks(marked), table, k) : []
-  const peaks = peaksOf(points, [...smooth].sort((a, b) => b.length - a.length)).slice(0, MOST_PEAKS)
   const over = overlay && overOf(measure, overlay, context)
+  const named = readingOfCurve(measure, reading, points, context)
+  const instant = overFrames(measure)?.instant?.(reading, context)
+  // Where one instant is told, the peak there is what it is about.
+  const isTold = ({ frame }: Peak): boolean => !instant || Math.abs(frame - instant.at) <= Math.max(1, instant.latest - instant.earliest)
+  const peaks = peaksOf(points, [...smooth].sort((a, b) => b.length - a.length)).filter(isTold).slice(0, MOST_PEAKS)
   return {
-    measure: measure.id, title: reading.plate.what, points, events: marked.map(({ name, earliest, latest }) => ({ name, frame: (earliest + latest) / 2 })), unit: reading.unit, clip: clip?.name ?? measure.clip,
-    smooth, peaks, realTime: k !== null, ...(left > 0 ? { leftOut: left } : {}), ...(over ? { over } : {}),
+    measure: measure.id, title: named.plate.what, points, events: marked.map(({ name, earliest, latest }) => ({ name, frame: (earliest + latest) / 2 })), unit: named.unit, clip: clip?.name ?? measure.clip,
+    smooth, peaks, realTime: k !== null, ...(left > 0 ? { leftOut: left } : {}), ...(instant ? { instant } : {}), ...(over ? { over } : {}),
   }
 }
 
@@ -122,7 +130,8 @@ const ROUNDING = 1e-6
 const LEAST_PLOT = 0.15
 
 /// The figure as shapes that cover the page. Frames that were not placed leave a gap; nothing is drawn between them. Lines are told
-/// apart without their colours: thin as placed, thick smoothed, dotted at the lower cut-off, dashed another clip's.
+/// apart without their colours: thin as placed, thick smoothed, dotted at the lower cut-off, dashed another clip's. Where only a range
+/// can be said, the band stands alone, between thin edges.
 export function drawCurve(figure: CurveFigure, typeface: Typeface, page: CurvePage = PAPER, title: string = figure.title): Shape[] {
   const { small, stroke } = page
   const line = (points: readonly Point[], width: number, colour: Colour, opacity = 1, more: Partial<StrokeStyle> = {}): Shape => ({ kind: 'fill', rings: strokeRings(points, { width, cap: 'butt', ...more }), colour, opacity })
@@ -133,12 +142,14 @@ export function drawCurve(figure: CurveFigure, typeface: Typeface, page: CurvePa
   const [least, most] = [Math.min(...[...figure.points, ...laid].map((p) => p.low)), Math.max(...[...figure.points, ...laid].map((p) => p.high))]
   const pad = 0.06 * Math.max(1e-9, most - least)
   const [low, high] = [least - pad, most + pad]
-  const values = gridOf(low, high).map((value) => ({ value, words: `${Number(value.toPrecision(6))}${figure.unit === '°' ? '°' : ` ${figure.unit}`}` }))
+  const values = gridOf(low, high).map((value) => ({ value, words: `${String(Number(value.toPrecision(6))).replace('-', '−')}${figure.unit === '°' ? '°' : ''}` }))
   const left = page.left + widest(typeface, values.map(({ words }) => words), small, 400) + 0.6 * small
   const x = (frame: number): number => left + ((frame - first) / Math.max(1, last - first)) * (page.right - left)
   const foot = page.foot - 2.5 * small
   const mostRows = Math.max(1, Math.min(MOST_ROWS, Math.floor((foot - head.foot - 0.3 * small - LEAST_PLOT * page.height) / (1.25 * small))))
-  const names = rowsOfNames(figure.events.filter(({ frame }) => frame >= first && frame <= last).map(({ name, frame }) => ({ name, at: x(frame) })), typeface, { small, left, right: page.right, mostRows })
+  const { instant } = figure
+  const named = [...figure.events, ...(instant ? [{ name: instant.name, frame: instant.at }] : [])]
+  const names = rowsOfNames(named.filter(({ frame }) => frame >= first && frame <= last).map(({ name, frame }) => ({ name, at: x(frame) })), typeface, { small, left, right: page.right, mostRows })
   const rows = Math.max(0, ...names.map(({ row }) => row + 1))
   const plot = { top: head.foot + rows * 1.25 * small + 0.3 * small, foot }
   const y = (value: number): number => plot.foot - ((value - low) / Math.max(1e-9, high - low)) * (plot.foot - plot.top)
@@ -151,10 +162,14 @@ export function drawCurve(figure: CurveFigure, typeface: Typeface, page: CurvePa
     shapes.push(textShape(words, [left - 0.6 * small, y(value) + 0.35 * small], small, 400, page.soft, 'right'))
   }
   for (const frame of gridOf(first, last).filter(Number.isInteger)) shapes.push(textShape(String(frame), [x(frame), plot.foot + 1.25 * small], small, 400, page.soft, 'middle'))
-  shapes.push(textShape('frame of the footage', [(left + page.right) / 2, plot.foot + 2.25 * small], small, 400, page.soft, 'middle'))
+  shapes.push(textShape('footage frame', [(left + page.right) / 2, plot.foot + 2.25 * small], small, 400, page.soft, 'middle'))
   for (const { at, row, words, from } of names) {
     shapes.push(line([[at, row < 0 ? plot.top : head.foot + (row + 0.2) * 1.25 * small], [at, plot.foot]], 0.6 * stroke, page.ink, 0.7))
     if (row >= 0) shapes.push(textShape(words, [from, head.foot + row * 1.25 * small + 0.95 * small], small, 400, page.ink))
+  }
+  if (instant && instant.latest > first && instant.earliest < last) {
+    const [from, to] = [x(Math.max(first, instant.earliest)), x(Math.min(last, instant.latest))]
+    shapes.push({ kind: 'fill', rings: [boxRing(from, plot.top, Math.max(stroke, to - from), plot.foot - plot.top)], colour: page.soft, opacity: 0.25 })
   }
   const dashed = { dash: [4 * stroke, 2 * stroke] } as const
   for (const run of stretchesOf(laid, ({ there }) => there)) {
@@ -165,16 +180,21 @@ export function drawCurve(figure: CurveFigure, typeface: Typeface, page: CurvePa
     }
     shapes.push(...ends)
   }
+  const tickAt = (p: CurvePoint): Shape => line([[x(p.frame) - 1.25 * stroke, y(p.value)], [x(p.frame) + 1.25 * stroke, y(p.value)]], 2.5 * stroke, page.curve)
   const runs = stretchesOf([...figure.points].sort((a, b) => a.frame - b.frame), ({ frame }) => frame)
   const smoothed = new Set(figure.smooth.flat().map(({ frame }) => frame))
   for (const run of runs) {
     if (run.length > 1) {
       shapes.push({ kind: 'fill', rings: [bandOf(run)], colour: page.band, opacity: 0.3 })
-      const isSmoothed = run.every(({ frame }) => smoothed.has(frame))
-      if (!isSmoothed || !page.brief) shapes.push(line(wayOf(run), isSmoothed ? 0.3 * stroke : stroke, page.curve, isSmoothed ? 0.9 : 1))
-    } else for (const p of run) shapes.push(line([[x(p.frame), y(p.low)], [x(p.frame), y(p.high)]], 0.75 * stroke, page.curve), line([[x(p.frame) - 1.25 * stroke, y(p.value)], [x(p.frame) + 1.25 * stroke, y(p.value)]], 2.5 * stroke, page.curve))
+      for (const range of stretchesOf(run.filter(({ range }) => range), ({ frame }) => frame)) for (const edge of ['low', 'high'] as const) shapes.push(line(range.map((p): Point => [x(p.frame), y(p[edge])]), 0.5 * stroke, page.curve))
+      for (const valued of lineStretchesOf(run, ({ frame }) => frame)) {
+        const isSmoothed = valued.every(({ frame }) => smoothed.has(frame))
+        if (valued.length > 1 && (!isSmoothed || !(page.brief || valued[0]!.lower))) shapes.push(line(wayOf(valued), isSmoothed ? 0.3 * stroke : stroke, page.curve, isSmoothed ? 0.9 : 1))
+        else if (valued.length === 1) shapes.push(...valued.map(tickAt))
+      }
+    } else for (const p of run) shapes.push(line([[x(p.frame), y(p.low)], [x(p.frame), y(p.high)]], 0.75 * stroke, page.curve), ...(p.range ? [] : [tickAt(p)]))
   }
-  for (const run of stretchesOf(laid, ({ there }) => there)) if (run.length > 1) shapes.push(line(wayOf(run), 0.8 * stroke, page.other, 1, dashed))
+  for (const run of lineStretchesOf(laid, ({ there }) => there)) if (run.length > 1) shapes.push(line(wayOf(run), 0.8 * stroke, page.other, 1, dashed))
   for (const piece of figure.smooth) {
     // Beneath the other: it shows where the two cut-offs part.
     shapes.push(line(piece.map((p): Point => [x(p.frame), y(p.lower)]), 0.7 * stroke, page.ink, 1, { dash: [0.8 * stroke, 0.8 * stroke] }))
@@ -182,16 +202,16 @@ export function drawCurve(figure: CurveFigure, typeface: Typeface, page: CurvePa
   }
   shapes.push(line([[left, plot.top], [left, plot.foot], [page.right, plot.foot]], 0.6 * stroke, page.ink))
   for (const peak of figure.peaks) shapes.push({ kind: 'fill', rings: [discRing([x(peak.frame), y(peak.value)], 1.6 * stroke)], colour: page.ink, opacity: 1 })
-  const drawn = [...wayOf(figure.points), ...figure.smooth.flatMap(wayOf), ...wayOf(laid)]
+  const drawn = [...wayOf(figure.points.filter(({ range }) => !range)), ...figure.smooth.flatMap(wayOf), ...wayOf(laid)]
   return [...shapes, ...peakLabels(figure.peaks.map((peak) => ({ ...peak, at: [x(peak.frame), y(peak.value)] })), { unit: figure.unit, size: small, ink: page.ink, ground: page.ground, typeface, room: { x: left + 0.3 * small, y: plot.top, width: page.right - left - 0.3 * small, height: plot.foot - plot.top - 0.2 * small }, lines: names.map(({ at }) => at), drawn })]
 }
 
-/// Title, what the lines and the band are, and what may be said of two curves, down to `foot`.
+/// Title, the instant that is told, what may be said of two curves, and what the lines and the band are, down to `foot`.
 function headOf(figure: CurveFigure, title: string, typeface: Typeface, page: CurvePage): { readonly shapes: readonly Shape[]; readonly foot: number } {
   const { heading, small, left, right } = page
   const lines = wrapAtMost(typeface, title, heading, 700, right - left, 2)
   const note = wrapAtMost(typeface, noteOf(figure, page.brief), small, 400, right - left, 4)
-  const said = figure.over ? wrapAtMost(typeface, figure.over.words, small, 700, right - left, 2) : []
+  const said = [figure.instant?.words, figure.over?.words].flatMap((words) => (words === undefined ? [] : wrapAtMost(typeface, words, small, 700, right - left, 2)))
   const shapes = lines.map((words, i) => textShape(words, [left, page.top + 0.75 * heading + i * 1.14 * heading], heading, 700, page.ink))
   const under = page.top + lines.length * 1.14 * heading
   for (const [i, words] of said.entries()) shapes.push(textShape(words, [left, under + small + i * 1.25 * small], small, 700, page.ink))
@@ -200,14 +220,16 @@ function headOf(figure: CurveFigure, title: string, typeface: Typeface, page: Cu
 }
 
 /// "clip first evening; band: our 95 % estimate; smoothed at 10 Hz, dotted at 7 Hz, thin: as placed"; brief: "…; dotted: smoothed more".
-function noteOf({ clip, smooth, realTime, leftOut: left, over }: CurveFigure, brief: boolean): string {
+function noteOf({ clip, unit, points, smooth, realTime, leftOut: left, over }: CurveFigure, brief: boolean): string {
   const cutoffs = smooth.flat().map(({ cutoff_hz }) => cutoff_hz)
   const hz = (share: number): string => [...new Set([Math.min(...cutoffs), Math.max(...cutoffs)].map((each) => String(Number((share * each).toPrecision(2)))))].join('–')
   return [
+    ...(unit === '°' || unit === '' ? [] : [`in ${unit}`]),
     `clip ${shortened(clip, 40)}`,
     ...(over && over.points.length > 0 ? [`dashed: clip ${shortened(over.clip, 40)}`] : []),
     over && over.points.length > 0 ? 'bands: our 95 % estimates' : 'band: our 95 % estimate',
-    cutoffs.length === 0 ? 'not smoothed' : brief ? 'dotted: smoothed more' : `smoothed at ${hz(1)} Hz, dotted at ${hz(LOWER_SHARE)} Hz${realTime ? '' : ' of film time'}, thin: as placed`,
+    ...(points.some(({ range }) => range) ? ['no line: range only'] : []),
+    ...(points.every(({ range }) => range) ? [] : [cutoffs.length === 0 ? 'not smoothed' : brief ? 'dotted: smoothed more' : `smoothed at ${hz(1)} Hz, dotted at ${hz(LOWER_SHARE)} Hz${realTime ? '' : ' of film time'}${points.some(({ lower }) => lower) ? '' : ', thin: as placed'}`]),
     ...(left === undefined ? [] : [`${left} further frames are placed and not drawn`]),
   ].join('; ')
 }

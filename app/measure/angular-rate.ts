@@ -3,6 +3,7 @@ import { noAnswer, type Answer, type Words } from './answer'
 import type { Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
 import { clipAt } from './on-frame'
+import { onPlacedFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 import { ratesOf, turningSeries, weightedEffects } from './turning-series'
 import { sayTurning } from './turning-words'
@@ -21,6 +22,7 @@ export const angularRateKind: Kind<'angular-rate'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'filter', 'capture factor'],
   limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'elevation-missing', 'rate-coarse', 'view-oblique', 'elevation-over-25'],
   wording: 'apparent rate of rear elbow, image plane: 1230 °/s ± 130 °/s',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {
     const short = `rate of ${sayTurning(measure.points, context.lead(measure.clip, measure.subject, measure.frame))}`
     const words: Words = { short, what: measure.above ? `${short}, seen from above` : `apparent ${short}, image plane` }
@@ -29,7 +31,7 @@ export const angularRateKind: Kind<'angular-rate'> = {
     if (!clip.ok) return noAnswer('°/s', plane, words, clip.error)
     const series = turningSeries(context, clip.value, measure, measure.frame, measure.frame, measure.cutoff)
     if (!series.ok) return noAnswer('°/s', plane, words, series.error)
-    const { run, smoothers } = series.value
+    const { run, smoothers, cutoff_hz } = series.value
     const i = run.frames.indexOf(measure.frame)
     const weights = smoothers[0].rate[i]!
     const value = weighed(weights, series.value.degrees)
@@ -42,6 +44,6 @@ export const angularRateKind: Kind<'angular-rate'> = {
     ]
     const codes: ReasonCode[] = [...run.factor.warnings, ...(measure.above ? [] : viewWarnings(context, measure, 'joint'))]
     if (run.rate_hz < SLOW_RATE_HZ) codes.push('rate-coarse')
-    return { value, effects, unit: '°/s', plane, reasons: codes, words }
+    return { value, effects, unit: '°/s', plane, reasons: codes, words, lower: { value: below, cutoff_hz } }
   },
 }

@@ -17,6 +17,8 @@ export interface Answer {
   /// The value's possible ends: an interval never leaves them (an interior angle: 0–180).
   readonly bounds?: readonly [least: number, most: number]
   readonly words: Words
+  /// Of a kind that low-passes by itself: its value at a cut-off 30 % lower, and its own cut-off, Hz.
+  readonly lower?: { readonly value: number; readonly cutoff_hz: number }
 }
 
 /// How a reading of this kind is worded.

@@ -7,6 +7,7 @@ import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
 import { lengthScale } from './length-scale'
 import { ASSUMED_HEIGHT_PX, locate, type Located } from './located'
 import { clipAt } from './on-frame'
+import { onOther, placedFrames, type OverFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 import { wayAcross, type PlaceOnPicture } from './way-across'
 
@@ -32,9 +33,10 @@ export const centreOfMassKind: Kind<'centre-of-mass'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'scale', 'model'],
   limits: [...POINT_LIMITS, 'unit-missing', 'unit-too-short', 'camera-not-followed', 'segments-missing', 'stand-in'],
   wording: 'balance point (de Leva, men; hands, feet not seen) moved across the image: 0.42 ± 0.12 thigh lengths',
+  over: withTheSameParts,
   answer(measure, context): Answer {
     const proxy = measure.table === 'hip-midpoint'
-    const found = proxy ? hips(context, measure) : segments(context, measure)
+    const found = partsOf(context, measure)
     const name = proxy ? 'hip midpoint (stand-in for the balance point)' : `balance point (${[segmentModels[measure.table === 'hip-midpoint' ? 'winter' : measure.table].title, ...(found.missing.length > 0 ? [`${found.missing.join(', ')} not seen`] : [])].join('; ')})`
     const words: Words = { short: `${proxy ? 'hip midpoint' : 'balance point'} moved`, what: `${name} moved across the image` }
     const scale = lengthScale(context, measure)
@@ -65,6 +67,23 @@ interface Parts {
 }
 
 type Asked = MeasureOf['centre-of-mass']
+
+/// Frames on which the same segments are seen as on the measure's own: the balance point of another part of the body is another point,
+/// and would jump where one comes or goes.
+function withTheSameParts(measure: Asked): OverFrames {
+  return {
+    frame: measure.frame,
+    frames: (context) => {
+      const missing = (frame: number): readonly string[] => partsOf(context, { ...measure, frame }).missing
+      const own = missing(measure.frame)
+      const first = measure.table === 'hip-midpoint' ? 'hip.mid' : sidedSegments(measure.table).find(({ title }) => !own.includes(title))?.from
+      return first === undefined ? [] : placedFrames(context, measure.clip, measure.subject, first).filter((frame) => missing(frame).join() === own.join())
+    },
+    on: (frame) => onOther(measure, frame),
+  }
+}
+
+const partsOf = (context: MeasureContext, measure: Asked): Parts => (measure.table === 'hip-midpoint' ? hips(context, measure) : segments(context, measure))
 
 function both(context: MeasureContext, measure: Asked, name: string): readonly [Located, Located] | null {
   const clip = context.clip(measure.clip)

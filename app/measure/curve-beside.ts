@@ -2,10 +2,11 @@ import { exact } from '../project/fields'
 import type { Clip, Event } from '../project/film'
 import type { Measure } from '../project/question'
 import type { MeasureContext } from './context'
-import { curveOf, mayHaveCurve, type CurvePoint, type OverFrames } from './curve'
+import { curveOf, mayHaveCurve, type CurvePoint } from './curve'
 import { askAlike } from './likeness'
 import { reasons, type ReasonCode } from './reason'
 import { readingOf } from './readings'
+import { overFrames } from './registry'
 import { layOver, type Laid } from './smooth-curve'
 
 /// Another clip's curve laid over the chosen one, both at real time, on an event that both clips name alike; and what the measure
@@ -19,11 +20,14 @@ export function measuresBeside(measure: Measure, context: MeasureContext): Measu
 
 /// Names of the events that both clips have, the one nearest to what is measured first.
 export function sharedEvents(measure: Measure, other: Measure, context: MeasureContext): string[] {
-  if (!mayHaveCurve(measure) || !mayHaveCurve(other)) return []
-  const far = (event: Event): number => Math.max(event.earliest - measure.frame, measure.frame - event.latest, 0)
-  const names = [...context.eventsOf(measure.clip)].sort((a, b) => far(a) - far(b)).map(({ name }) => name)
-  return [...new Set(names)].filter((name) => context.eventsOf(other.clip).some((event) => event.name === name))
+  const over = overFrames(measure)
+  if (!over || !mayHaveCurve(other)) return []
+  const far = (event: Event): number => Math.max(event.earliest - over.frame, over.frame - event.latest, 0)
+  const names = [...eventsIn(measure, context)].sort((a, b) => far(a) - far(b)).map(({ name }) => name)
+  return [...new Set(names)].filter((name) => eventsIn(other, context).some((event) => event.name === name))
 }
+
+const eventsIn = ({ clip }: Measure, context: MeasureContext): readonly Event[] => (clip === undefined ? [] : context.eventsOf(clip))
 
 /// Whose curve is laid over, and the name of the event that both clips are aligned on.
 export interface Overlay {
@@ -51,9 +55,9 @@ export interface Beside {
 /// Lays the curve of `other` over that of `measure`, aligned on the event that both clips call `on`.
 export function curveBeside(measure: Measure, other: Measure, on: string, context: MeasureContext): Beside {
   const nothing = (words: string): Beside => ({ points: [], words })
-  if (!mayHaveCurve(measure) || !mayHaveCurve(other)) return nothing('no curve')
+  if (!mayHaveCurve(measure) || !mayHaveCurve(other) || measure.clip === undefined || other.clip === undefined) return nothing('no curve')
   const [here, there] = [context.clip(measure.clip), context.clip(other.clip)]
-  const [event, match] = [measure, other].map(({ clip }) => context.eventsOf(clip).find(({ name }) => name === on))
+  const [event, match] = [measure, other].map((each) => eventsIn(each, context).find(({ name }) => name === on))
   if (!here || !there || !event || !match) return nothing('no shared event')
   const [k, l] = [factorOf(here), factorOf(there)]
   const [table, tableThere] = [context.table(here), context.table(there)]
@@ -64,16 +68,22 @@ export function curveBeside(measure: Measure, other: Measure, on: string, contex
   const unmatched = points.length === 0 ? ' (not laid over: a capture factor is not known)' : ''
   const [a, b] = [nearest(own, event), nearest(others, match)]
   if (a === null || b === null) return { points, words: `at ${on}: not placed in both${unmatched}` }
-  return { points, words: `at ${on}: ${comparedWords(at(measure, a, event), at(other, b, match), context)}${unmatched}` }
+  const [asked, askedThere] = [at(measure, a, event), at(other, b, match)]
+  // A way's end has no event whose bracket could enter its error.
+  if (!asked || !askedThere) return { points, words: `at ${on}: no decision, it does not stand for an event${unmatched}` }
+  return { points, words: `at ${on}: ${comparedWords(asked, askedThere, asked.kind === measure.kind, context)}${unmatched}` }
 }
 
-/// The same question on another frame, which stands for an event.
-const at = (measure: OverFrames, frame: number, event: Event): Measure => ({ ...measure, frame, event: event.id })
+/// The same question on another frame, which stands for an event; null where it cannot.
+function at(measure: Measure, frame: number, event: Event): Measure | null {
+  const question = overFrames(measure)?.on(frame)
+  return question && 'frame' in question && question.kind !== 'by-eye' ? { ...question, event: event.id } : null
+}
 
-/// Asks the measure of comparison, with the margin that was written down for the two.
-function comparedWords(a: Measure, b: Measure, context: MeasureContext): string {
-  const stated = (context.breakdown.measures ?? []).find((each) => each.kind === 'comparison' && each.measures.includes(a.id) && each.measures.includes(b.id))
-  const margin = stated?.kind === 'comparison' && stated.margin ? { margin: stated.margin } : {}
+/// Asks the measure of comparison; where the two are asked for themselves, with the margin that was written down for them.
+function comparedWords(a: Measure, b: Measure, themselves: boolean, context: MeasureContext): string {
+  const stated = themselves && (context.breakdown.measures ?? []).find((each) => each.kind === 'comparison' && each.measures.includes(a.id) && each.measures.includes(b.id))
+  const margin = stated && stated.kind === 'comparison' && stated.margin ? { margin: stated.margin } : {}
   const asked: MeasureContext = { ...context, measure: (id) => (id === a.id ? a : id === b.id ? b : context.measure(id)) }
   const reading = readingOf({ id: `${a.id}-${b.id}`, kind: 'comparison', measures: [a.id, b.id], ...margin }, asked)
   const why = reading.reasons.map((code) => reasons[code as ReasonCode]).find(({ weight }) => weight === (reading.verdict === 'refused' ? 'refuse' : 'warn'))

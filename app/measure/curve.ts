@@ -1,62 +1,69 @@
-import { sideOf, storedName, withSide } from '../body/landmark-name'
-import type { MeasureContext } from './context'
-import { readingOf } from './readings'
 import type { Measure } from '../project/question'
+import type { MeasureContext } from './context'
+import { finish } from './finish'
+import type { OverFrames } from './over-frames'
+import type { Reading } from './reading'
+import { aboutOf, readingOf } from './readings'
+import { answerOf, overFrames } from './registry'
+import { impactBreaks } from './run-of-frames'
 
-/// A measure's value on every frame on which its points are placed, as placed: nothing is smoothed, nothing is made up
-/// between frames.
+/// A measure's value on every frame on which it can be had, as its kind gives it: nothing is made up between frames.
 export interface CurvePoint {
   readonly frame: number
   readonly value: number
   readonly low: number
   readonly high: number
+  /// Only a range can be said: the band stands without a line, and nothing is smoothed.
+  readonly range?: true
+  /// Of a kind that low-passes by itself: its value at a cut-off 30 % lower, and its own cut-off, Hz.
+  readonly lower?: { readonly value: number; readonly cutoff_hz: number }
+  /// The first of such a kind after a contact: nothing joins it to the one before.
+  readonly begins?: true
 }
 
 /// Frames that a curve is made of at most: those around the measure's own. How many are left out is told (`leftOut`).
 export const MOST_FRAMES = 1500
 
-/// Measures whose value is one of a frame and of points that are followed over frames.
-export type OverFrames = Exclude<Extract<Measure, { readonly frame: number; readonly points: readonly string[] }>, { readonly kind: 'step-off-line' | 'foot-heading' }>
-
-/// Whether a measure may have a curve: one that stands on no single frame has none.
-export const mayHaveCurve = (measure: Measure): measure is OverFrames => 'frame' in measure && 'points' in measure && measure.kind !== 'step-off-line' && measure.kind !== 'foot-heading'
+/// Whether a measure may have a curve: one that stands on no single frame has none, nor has one that rests on what an analyst stated
+/// about its frame alone (a foot planted on the floor).
+export const mayHaveCurve = (measure: Measure): boolean => overFrames(measure) !== null
 
 /// Empty for a measure that may have none.
 export function curveOf(measure: Measure, context: MeasureContext): CurvePoint[] {
-  if (!mayHaveCurve(measure)) return []
-  return framesAround(measure, context).flatMap((frame) => {
-    const { event: _event, ...alone } = { event: undefined, ...measure }
-    const { value, low, high, verdict } = readingOf({ ...alone, frame } as Measure, context)
-    return verdict === 'refused' || value === null || low === null || high === null ? [] : [{ frame, value, low, high }]
+  const over = overFrames(measure)
+  if (!over) return []
+  const known = over.atOnce?.(context)
+  const breaks = measure.clip === undefined ? [] : impactBreaks(context.eventsOf(measure.clip))
+  return framesAround(over, context).flatMap((frame): CurvePoint[] => {
+    const question = over.on(frame)
+    const answer = known ? known.get(frame) : answerOf(question, context)
+    if (!answer) return []
+    const { value, low, high, verdict } = finish(aboutOf(question), answer)
+    if (verdict === 'refused' || value === null || low === null || high === null) return []
+    return [{ frame, value, low, high, ...(verdict === 'range' ? { range: true } : {}), ...(answer.lower ? { lower: answer.lower } : {}), ...(answer.lower && breaks.includes(frame - 1) ? { begins: true } : {}) }]
   })
 }
 
-/// How many frames on which its first point is placed a measure's curve leaves out; 0 for nearly all.
-export const leftOut = (measure: Measure, context: MeasureContext): number => (mayHaveCurve(measure) ? Math.max(0, placedFrames(measure, context).length - MOST_FRAMES) : 0)
-
-function framesAround(measure: OverFrames, context: MeasureContext): readonly number[] {
-  const frames = placedFrames(measure, context)
-  if (frames.length <= MOST_FRAMES) return frames
-  const at = frames.findIndex((frame) => frame >= measure.frame)
-  const first = Math.max(0, Math.min(frames.length - MOST_FRAMES, (at < 0 ? frames.length : at) - MOST_FRAMES / 2))
-  return frames.slice(first, first + MOST_FRAMES)
+/// The reading by whose name and unit a measure's curve goes: its own; where that is refused, or the curve is of something else (the
+/// rate whose peak is asked for), the one on the curve's first frame.
+export function readingOfCurve(measure: Measure, own: Reading, curve: readonly CurvePoint[], context: MeasureContext): Reading {
+  const question = curve[0] && overFrames(measure)?.on(curve[0].frame)
+  if (!question || (own.verdict !== 'refused' && question.kind === measure.kind)) return own
+  return readingOf(question, context)
 }
 
-/// In frame order. Lead and rear are looked up frame by frame: the lead side may change within a clip, or be stated for a part only.
-function placedFrames({ points: [name], clip, subject }: OverFrames, context: MeasureContext): number[] {
-  if (name === undefined) return []
-  const side = sideOf(name)
-  const track = (point: string): ReadonlyMap<number, unknown> => context.track(clip, subject, point)
-  if (side === 'lead' || side === 'rear') {
-    const both = new Set([...track(withSide(name, 'left')).keys(), ...track(withSide(name, 'right')).keys()])
-    const isThere = (frame: number): boolean => {
-      const stored = storedName(name, context.lead(clip, subject, frame))
-      return stored !== null && track(stored).has(frame)
-    }
-    return [...both].filter(isThere).sort((a, b) => a - b)
-  }
-  const own = [...track(name).keys()]
-  return own.length > 0 || side !== 'mid' ? own : [...track(withSide(name, 'left')).keys()]
+/// How many frames that may have a value a measure's curve leaves out; 0 for nearly all.
+export function leftOut(measure: Measure, context: MeasureContext): number {
+  const over = overFrames(measure)
+  return over ? Math.max(0, over.frames(context).length - MOST_FRAMES) : 0
+}
+
+function framesAround(over: OverFrames, context: MeasureContext): readonly number[] {
+  const frames = over.frames(context)
+  if (frames.length <= MOST_FRAMES) return frames
+  const at = frames.findIndex((frame) => frame >= over.frame)
+  const first = Math.max(0, Math.min(frames.length - MOST_FRAMES, (at < 0 ? frames.length : at) - MOST_FRAMES / 2))
+  return frames.slice(first, first + MOST_FRAMES)
 }
 
 /// A round step that divides a range into three to six.

@@ -9,6 +9,7 @@ import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
 import { lengthScale } from './length-scale'
 import type { Located } from './located'
 import { placedPoints } from './on-frame'
+import { onPlacedFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 import { wayAcross, type PlaceOnPicture } from './way-across'
 
@@ -24,6 +25,7 @@ export const displacementKind: Kind<'displacement'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'scale'],
   limits: LIMITS,
   wording: 'rear knee moved across the image: 0.84 ± 0.12 thigh lengths',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer: (measure, context) => moved(measure, context),
 }
 
@@ -36,6 +38,7 @@ export const headDisplacementKind: Kind<'head-displacement'> = {
   budget: displacementKind.budget,
   limits: LIMITS,
   wording: 'head moved across the image: 1.00 ± 0.25 head heights',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer: (measure, context) => moved(measure, context),
 }
 

@@ -5,6 +5,7 @@ import { POINT_LIMITS, type Kind } from './kind'
 import { lengthScale } from './length-scale'
 import { placeOnPicture } from './displacement'
 import { placedPoints } from './on-frame'
+import { onPlacedFrames } from './over-frames'
 import { wayAcross } from './way-across'
 
 /// Distance of two points across the picture, in lengths of two other points on a frame of the
@@ -17,6 +18,7 @@ export const distanceKind: Kind<'distance'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'scale'],
   limits: [...POINT_LIMITS, 'unit-too-short'],
   wording: 'distance of chin and rear fist across the image: 1.32 ± 0.21 head heights',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {
     const [a, b] = measure.points as [string, string]
     const lead = context.lead(measure.clip, measure.subject, measure.frame)

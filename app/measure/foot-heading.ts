@@ -9,6 +9,8 @@ import { POINT_LIMITS, type Kind } from './kind'
 import { clipAt } from './on-frame'
 
 /// Angle of a planted foot, heel to toe, to a floor line; 0–180.
+///
+/// Not followed over frames, as `stepOffLineKind`: the foot is stated as planted on the measure's own frame alone.
 export const footHeadingKind: Kind<'foot-heading'> = {
   kind: 'foot-heading',
   inputs: 'heel and toe of a planted foot; four or more floor marks on the frame and on the line\'s frame; two stands that make the line',

@@ -7,6 +7,7 @@ import { merged, uncertaintyOf, type Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
 import { PLANE_REFUSED_DEG, PLANE_WARNED_DEG, planeSpread } from './limb-plane'
 import { endVariance, isBlurred, placedPoints, pointEffects, shorteningOf } from './on-frame'
+import { onPlacedFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 import { viewWarnings } from './view-warnings'
 
@@ -20,6 +21,7 @@ export const jointAngleKind: Kind<'joint-angle'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'plane'],
   limits: [...POINT_LIMITS, 'plane-over-35', 'plane-20-to-35', 'view-oblique', 'elevation-over-25', 'blur-long', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'apparent rear knee angle, image plane: 142° ± 12°; rear knee angle, in its plane: 142° ± 14°',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {
     const [first, vertex, last] = measure.points as [string, string, string]
     const found = placedPoints(context, measure, measure.points)

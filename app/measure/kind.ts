@@ -2,6 +2,7 @@ import type { Measure, MeasureKind } from '../project/question'
 import type { Answer } from './answer'
 import type { MeasureContext } from './context'
 import type { PartName } from './effect'
+import type { OverFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 
 /// The records of each kind.
@@ -22,6 +23,9 @@ export interface Kind<K extends MeasureKind = MeasureKind> {
   /// The shape of its label.
   readonly wording: string
   readonly answer: (measure: MeasureOf[K], context: MeasureContext) => Answer
+  /// How a value of it is followed over frames; absent: it is no value of a single frame, or what an analyst states about one frame
+  /// holds for that frame alone.
+  readonly over?: (measure: MeasureOf[K]) => OverFrames
 }
 
 /// Codes that every kind reading points on a frame can answer with.

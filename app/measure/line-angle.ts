@@ -5,6 +5,7 @@ import { noAnswer, type Answer, type Words } from './answer'
 import { merged } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
 import { endVariance, isBlurred, placedPoints, pointEffects, shorteningOf } from './on-frame'
+import { onPlacedFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 import { viewWarnings } from './view-warnings'
 
@@ -17,6 +18,7 @@ export const lineAngleKind: Kind<'line-angle'> = {
   budget: ['click', 'placing', 'anatomical', 'blur'],
   limits: [...POINT_LIMITS, 'view-oblique', 'elevation-over-25', 'blur-long', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'apparent angle of hip line to shoulder line, image plane: 24° ± 9°',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {
     const [a, b, c, d] = measure.points as [string, string, string, string]
     const lead = context.lead(measure.clip, measure.subject, measure.frame)

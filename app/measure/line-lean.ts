@@ -7,6 +7,7 @@ import { merged, type Effect } from './effect'
 import { POINT_LIMITS, type Kind } from './kind'
 import { locate } from './located'
 import { endVariance, isBlurred, placedPoints, pointEffects, shorteningOf } from './on-frame'
+import { onPlacedFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 import { viewWarnings } from './view-warnings'
 
@@ -24,6 +25,7 @@ export const lineLeanKind: Kind<'line-lean'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'roll'],
   limits: [...POINT_LIMITS, 'roll-unstated', 'view-oblique-lean', 'elevation-over-25', 'blur-long', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'apparent trunk lean in image: 15° ± 6°',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {
     const [lower, upper] = measure.points as [string, string]
     const short = `${sayLine(lower, upper, context.lead(measure.clip, measure.subject, measure.frame))} lean`

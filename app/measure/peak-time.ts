@@ -1,8 +1,12 @@
-import { secondsAt } from '../time/frame-table'
+import { intervalAt, secondsAt } from '../time/frame-table'
 import { noAnswer, type Answer, type Words } from './answer'
+import { captureFactor } from './capture-factor'
+import type { MeasureContext } from './context'
 import { COVERAGE, type Effect } from './effect'
-import { POINT_LIMITS, type Kind } from './kind'
+import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
 import { clipAt } from './on-frame'
+import type { Instant, OverFrames } from './over-frames'
+import type { Reading } from './reading'
 import type { ReasonCode } from './reason'
 import { turningPeak } from './turning-peak'
 import { turningSeries } from './turning-series'
@@ -21,6 +25,7 @@ export const peakTimeKind: Kind<'peak-time'> = {
   budget: ['click', 'filter', 'capture factor'],
   limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'peak-at-end', 'elevation-missing'],
   wording: 'peak rate of hip line, seen from above: 0.058 s ± 0.021 s after frame 1200',
+  over: itsRate,
   answer(measure, context): Answer {
     const short = `peak rate of ${sayTurning(measure.points, context.lead(measure.clip, measure.subject, measure.fromFrame))}`
     const words: Words = { short, what: `${short}${measure.above ? ', seen from above' : ''}, after frame ${measure.fromFrame}` }
@@ -48,4 +53,33 @@ export const peakTimeKind: Kind<'peak-time'> = {
     const codes: ReasonCode[] = [...series.run.factor.warnings]
     return { value, effects, interval: [low, high], u: (high - low) / 2 / COVERAGE, unit: 's', plane: 'time', reasons: codes, words }
   },
+}
+
+/// The rate whose peak it is, frame by frame of its span, with the peak's instant.
+function itsRate(measure: MeasureOf['peak-time']): OverFrames {
+  const { id, clip, subject, points, above, cutoff, fromFrame, toFrame } = measure
+  return {
+    frame: Math.floor((fromFrame + toFrame) / 2),
+    frames: () => Array.from({ length: Math.max(0, toFrame - fromFrame + 1) }, (_, i) => fromFrame + i),
+    on: (frame) => ({ id, kind: 'angular-rate', clip, subject, points, frame, ...(above ? { above } : {}), ...(cutoff === undefined ? {} : { cutoff }) }),
+    instant: (reading, context) => instantOf(measure, reading, context),
+  }
+}
+
+const FASTEST = { '+': 'opens fastest', '-': 'closes fastest', 'any': 'turns fastest' } as const
+
+function instantOf({ clip: id, fromFrame, points, sign }: MeasureOf['peak-time'], { value, low, high, plate }: Reading, context: MeasureContext): Instant | null {
+  const clip = context.clip(id)
+  const table = clip && context.table(clip)
+  const factor = clip && captureFactor(context, clip)
+  if (!clip || !table || !factor?.ok || value === null || low === null || high === null) return null
+  const frameOf = (seconds: number): number => {
+    const at = secondsAt(table, fromFrame) + seconds * factor.value.k
+    const after = (frame: number): boolean => frame + 1 < table.pts.length && secondsAt(table, frame + 1) <= at
+    let frame = fromFrame
+    while (after(frame)) frame++
+    return frame + (at - secondsAt(table, frame)) / intervalAt(table, frame)
+  }
+  const name = FASTEST[points.length === 3 ? (sign ?? 'any') : 'any']
+  return { name, earliest: frameOf(low), at: frameOf(value), latest: frameOf(high), words: `${name} ${plate.value} after frame ${fromFrame}` }
 }

@@ -21,7 +21,8 @@ export function readingOf(measure: Measure, context: MeasureContext): Reading {
   return finish(aboutOf(measure), answerOf(measure, context))
 }
 
-const aboutOf = (measure: Measure) => ({
+/// What a reading says of its measure beside the answer.
+export const aboutOf = (measure: Measure) => ({
   id: measure.id,
   kind: measure.kind,
   clip: measure.clip ?? null,

@@ -22,6 +22,7 @@ import type { Kind, MeasureOf } from './kind'
 import { lineAngleKind } from './line-angle'
 import { lineLeanKind } from './line-lean'
 import { orderKind } from './order'
+import type { OverFrames } from './over-frames'
 import { timeBetweenKind } from './time-between'
 
 /// Every kind of measure, by its name in the breakdown document.
@@ -54,3 +55,8 @@ const askKind = (measure: Measure, context: MeasureContext): Answer => ask(measu
 
 /// Asks a measure's own kind, and adds what its event leaves open.
 export const answerOf = (measure: Measure, context: MeasureContext): Answer => withEvent(measure, askKind(measure, context), context, askKind)
+
+const over = <K extends MeasureKind>(kind: K, measure: MeasureOf[K]): OverFrames | null => registry[kind].over?.(measure) ?? null
+
+/// How a measure's value is followed over frames; null where its kind stands on no single frame.
+export const overFrames = (measure: Measure): OverFrames | null => over(measure.kind, measure)

@@ -1,13 +1,16 @@
 import type { Side } from '../body/landmark-name'
 import { toDegrees, toRadians, wrapped } from '../geometry/angle'
 import { length, minus } from '../geometry/vector'
+import { ok, refused, type Result } from '../result'
+import { secondsAt } from '../time/frame-table'
 import { noAnswer, type Answer, type Words } from './answer'
 import type { MeasureContext } from './context'
 import { COVERAGE, differenceOf, merged, uncertaintyOf, type Effect } from './effect'
 import { headingDifference, headingOf, signed, type Heading } from './foreshortening'
 import { POINT_LIMITS, type Kind, type MeasureOf } from './kind'
 import type { Located } from './located'
-import { endVariance, placedPoints } from './on-frame'
+import { clipAt, endVariance, placedPoints, type PlacedPoints } from './on-frame'
+import { onOther, placedFrames, type OverFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 import { LEAST_ELEVATION_DEG, lineHeading } from './turning'
 import { range, spokenRange } from './wording'
@@ -38,11 +41,56 @@ export const separationKind: Kind<'separation'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'width', 'tilt', 'elevation', 'model'],
   limits: [...POINT_LIMITS, 'widths-missing', 'side-camera', 'side-not-resolved', 'elevation-missing', 'camera-not-high', 'separation-large', 'too-uncertain'],
   wording: 'apparent hip–shoulder separation: roughly 20–70° (estimate, side camera); hip–shoulder separation, seen from above: 40° ± 12°',
+  over: overClearFrames,
   answer: (measure, context) => (measure.view === 'above' ? fromAbove(measure, context) : fromSide(measure, context)),
 }
 
 const POINTS = ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] as const
 const SHORT = 'hip–shoulder separation'
+
+/// Hips and shoulders turn no faster than this, degrees a second of real time [J].
+const FASTEST_DEG_S = 1500
+
+/// Frames on which all four points are placed. From the side, where it is stated which ends are nearer, that holds on the measure's own
+/// frame, and on those beside it to which no line can have come through square, where the nearer end changes: on every frame on the way
+/// both lines are clear of square by more than their error, and too far from it to cross it between two frames.
+function overClearFrames(measure: Asked): OverFrames {
+  const placed = (context: MeasureContext): number[] => placedFrames(context, measure.clip, measure.subject, POINTS[0]).filter((frame) => placedPoints(context, { ...measure, frame }, POINTS).ok)
+  return {
+    frame: measure.frame,
+    frames: (context) => (measure.view === 'above' || !measure.near ? placed(context) : clearFrames(measure, context, placed(context))),
+    on: (frame) => onOther(measure, frame),
+  }
+}
+
+function clearFrames(measure: Asked, context: MeasureContext, placed: readonly number[]): number[] {
+  const clip = clipAt(context, measure)
+  const table = clip.ok ? context.table(clip.value) : null
+  const own = placed.indexOf(measure.frame)
+  if (!clip.ok || own < 0) return []
+  // How far each line is from square at least: 0 where it may be square.
+  const clear = (frame: number): readonly [number, number] | null => {
+    const lines = linesFromSide({ ...measure, frame }, context)
+    return lines.ok ? [squareOff(lines.value.hips.heading), squareOff(lines.value.shoulders.heading)] : null
+  }
+  const reach = (step: 1 | -1): number[] => {
+    const found: number[] = []
+    let before = clear(measure.frame)
+    for (let i = own + step; before && table; i += step) {
+      const frame = placed[i]
+      if (frame === undefined || Math.abs(frame - placed[i - step]!) !== 1) break
+      const here = clear(frame)
+      const turn = FASTEST_DEG_S * Math.abs(secondsAt(table, frame) - secondsAt(table, frame - step))
+      if (!here || [0, 1].some((line) => !(before![line]! > 0 && here[line]! > 0 && before![line]! + here[line]! > turn))) break
+      found.push(frame)
+      before = here
+    }
+    return found
+  }
+  return [...reach(-1).reverse(), measure.frame, ...reach(1)]
+}
+
+const squareOff = ({ low, high }: Heading): number => Math.max(0, Math.min(low, 180 - high))
 
 /// Sign of our convention against counter-clockwise from above: with the left side leading, the
 /// right shoulder drawn back turns the shoulder line clockwise.
@@ -78,23 +126,14 @@ function fromAbove(measure: Asked, context: MeasureContext): Answer {
 
 function fromSide(measure: Asked, context: MeasureContext): Answer {
   const words: Words = { short: SHORT, what: `apparent ${SHORT}`, range: 'estimate, side camera' }
-  const found = placedPoints(context, measure, POINTS)
-  if (!found.ok) return noAnswer('°', 'image', words, found.error)
-  if (!measure.widths) return noAnswer('°', 'image', words, ['widths-missing'])
-  const hipsThere = placedPoints(context, { ...measure, frame: measure.widths.hipsFrame }, POINTS.slice(0, 2))
-  const shouldersThere = placedPoints(context, { ...measure, frame: measure.widths.shouldersFrame }, POINTS.slice(2))
-  if (!hipsThere.ok || !shouldersThere.ok) return noAnswer('°', 'image', words, [...(hipsThere.ok ? [] : hipsThere.error), ...(shouldersThere.ok ? [] : shouldersThere.error)])
-  const roll = toRadians(found.value.clip.roll?.deg ?? 0)
-  const [hipLeft, hipRight, shoulderLeft, shoulderRight] = found.value.points as [Located, Located, Located, Located]
-  const hips = headingSpread(hipLeft, hipRight, hipsThere.value.points as [Located, Located], roll)
-  const shoulders = headingSpread(shoulderLeft, shoulderRight, shouldersThere.value.points as [Located, Located], roll)
-  if (!hips || !shoulders) return noAnswer('°', 'image', words, ['points-coincide'])
-
-  const codes: ReasonCode[] = ['side-camera', ...found.value.warnings]
+  const lines = linesFromSide(measure, context)
+  if (!lines.ok) return noAnswer('°', 'image', words, lines.error)
+  const { found, hips, shoulders } = lines.value
+  const codes: ReasonCode[] = ['side-camera', ...found.warnings]
   const base = { effects: [] as Effect[], unit: '°', plane: 'image' } as const
   if (measure.near) {
     // Heading of right→left, + towards the camera, which is clockwise from above.
-    const sign = signFor(found.value.lead)
+    const sign = signFor(found.lead)
     const towards = (near: Side): 1 | -1 => (near === 'left' ? 1 : -1)
     const d = headingDifference(signed(shoulders.heading, towards(measure.near.shoulders)), signed(hips.heading, towards(measure.near.hips)))
     const spread = sign === 1 ? signed(d, -1) : d
@@ -117,6 +156,26 @@ function fromSide(measure: Asked, context: MeasureContext): Answer {
   const interval = [Math.min(near.low, far.low), Math.max(near.high, far.high)] as const
   const either = near.high >= far.low ? range(interval[0], interval[1], '°') : `${range(near.low, near.high, '°')} or ${range(far.low, far.high, '°')}`
   return { ...base, ...partsFor(u, hips, shoulders), value, u, interval, bounds: [0, 180], reasons: codes, words: { ...words, own: { plate: `${either} (estimate, side camera)`, spoken: spokenRange(interval[0], interval[1], '°') } } }
+}
+
+interface LinesFromSide {
+  readonly found: PlacedPoints
+  readonly hips: LineSpread
+  readonly shoulders: LineSpread
+}
+
+function linesFromSide(measure: Asked, context: MeasureContext): Result<LinesFromSide, readonly ReasonCode[]> {
+  const found = placedPoints(context, measure, POINTS)
+  if (!found.ok) return found
+  if (!measure.widths) return refused(['widths-missing'])
+  const hipsThere = placedPoints(context, { ...measure, frame: measure.widths.hipsFrame }, POINTS.slice(0, 2))
+  const shouldersThere = placedPoints(context, { ...measure, frame: measure.widths.shouldersFrame }, POINTS.slice(2))
+  if (!hipsThere.ok || !shouldersThere.ok) return refused([...(hipsThere.ok ? [] : hipsThere.error), ...(shouldersThere.ok ? [] : shouldersThere.error)])
+  const roll = toRadians(found.value.clip.roll?.deg ?? 0)
+  const [hipLeft, hipRight, shoulderLeft, shoulderRight] = found.value.points as [Located, Located, Located, Located]
+  const hips = headingSpread(hipLeft, hipRight, hipsThere.value.points as [Located, Located], roll)
+  const shoulders = headingSpread(shoulderLeft, shoulderRight, shouldersThere.value.points as [Located, Located], roll)
+  return hips && shoulders ? ok({ found: found.value, hips, shoulders }) : refused(['points-coincide'])
 }
 
 const halfOf = ({ low, high }: Heading): number => (high - low) / 2

@@ -3,7 +3,7 @@ import { secondsAt, type FrameTable } from '../time/frame-table'
 import type { CurvePoint } from './curve'
 import { DEFAULT_CUTOFF_HZ, HIGHEST_SHARE } from './run-of-frames'
 
-/// A curve smoothed at two cut-offs, its peaks, and two curves held against one another.
+/// A curve smoothed at two cut-offs (a kind that low-passes by itself: as it answers at two cut-offs, not smoothed again), its peaks, and two curves held against one another.
 
 export interface SmoothPoint {
   readonly frame: number
@@ -20,16 +20,19 @@ export const LOWER_SHARE = 0.7
 export interface Peak {
   readonly frame: number
   readonly value: number
-  /// Half width of 95 %: the placed points' error there ⊕ 1.96 · difference of the cut-offs / √3.
+  /// Half width of 95 %: the placed points' error there ⊕ 1.96 · difference of the cut-offs / √3; the value's own where its kind
+  /// low-passes, for the cut-offs are in it.
   readonly half: number
   readonly way: 'highest' | 'lowest'
 }
 
-/// Unbroken pieces of a curve: a frame without a value ends one, and so does contact, across which nothing is smoothed.
+/// Unbroken pieces of a curve: a frame without a value, or with a range only, ends one, and so does contact, across which nothing is
+/// smoothed.
 /// `breaks`: last frames before a contact.
 export function piecesOf(curve: readonly CurvePoint[], breaks: readonly number[]): CurvePoint[][] {
   const pieces: CurvePoint[][] = []
   for (const point of curve) {
+    if (point.range) continue
     const piece = pieces.at(-1)
     const last = piece?.at(-1)
     if (piece && last && point.frame === last.frame + 1 && !breaks.includes(last.frame)) piece.push(point)
@@ -38,9 +41,11 @@ export function piecesOf(curve: readonly CurvePoint[], breaks: readonly number[]
   return pieces
 }
 
-/// Each piece of five frames or more smoothed; `k`: file time over real time, null where it is not known: then by the file's.
+/// Each piece of five frames or more smoothed; of a kind that low-passes by itself each piece of two. `k`: file time over real time, null where it is not known: then by the file's.
 export function smoothCurve(curve: readonly CurvePoint[], breaks: readonly number[], table: FrameTable, k: number | null): SmoothPoint[][] {
   return piecesOf(curve, breaks).flatMap((piece) => {
+    const own = piece.flatMap(({ frame, value, lower }): SmoothPoint[] => (lower ? [{ frame, value, lower: lower.value, cutoff_hz: lower.cutoff_hz }] : []))
+    if (own.length > 0) return own.length > 1 ? [own] : []
     const times = piece.map(({ frame }) => secondsAt(table, frame) / (k ?? 1))
     const gaps = times.slice(1).map((time, i) => time - times[i]!)
     const mean = gaps.reduce((sum, gap) => sum + gap, 0) / Math.max(1, gaps.length)
@@ -63,8 +68,8 @@ export function peaksOf(curve: readonly CurvePoint[], smooth: readonly (readonly
       const top = piece.reduce((best, point, i) => (sign * point.value > sign * piece[best]!.value ? i : best), 0)
       if (top === 0 || top === piece.length - 1) return []
       const { frame, value, lower } = piece[top]!
-      const { low, high } = placed.get(frame)!
-      const half = Math.hypot((high - low) / 2, (1.96 * Math.abs(value - lower)) / Math.sqrt(3))
+      const { low, high, lower: own } = placed.get(frame)!
+      const half = Math.hypot((high - low) / 2, own ? 0 : (1.96 * Math.abs(value - lower)) / Math.sqrt(3))
       const away = (side: readonly SmoothPoint[]): number => Math.max(...side.map((point) => sign * (value - point.value)))
       return Math.min(away(piece.slice(0, top)), away(piece.slice(top + 1))) > half ? [{ frame, value, half, way }] : []
     }),
@@ -80,6 +85,9 @@ export interface Laid {
   readonly value: number
   readonly low: number
   readonly high: number
+  /// As on its own curve.
+  readonly range?: true
+  readonly begins?: true
 }
 
 /// One of two curves that are laid over one another, with the event that both are aligned on.
@@ -91,22 +99,26 @@ export interface AlignedSide {
   readonly k: number
 }
 
-/// Runs of points whose frames, as `frameOf` tells them, are neighbours: nothing is drawn between the others.
-export function stretchesOf<P>(points: readonly P[], frameOf: (point: P) => number): P[][] {
+/// Runs of points whose frames, as `frameOf` tells them, are neighbours, none of them the first after a contact: nothing is drawn
+/// between the others.
+export function stretchesOf<P extends { readonly begins?: true }>(points: readonly P[], frameOf: (point: P) => number): P[][] {
   const runs: P[][] = []
   for (const point of points) {
     const run = runs.at(-1)
     const last = run?.at(-1)
-    if (run && last !== undefined && frameOf(point) - frameOf(last) <= 1) run.push(point)
+    if (run && last !== undefined && frameOf(point) - frameOf(last) <= 1 && !point.begins) run.push(point)
     else runs.push([point])
   }
   return runs
 }
+
+/// Runs of points that have a value: a line goes through these only, while the band takes the ranges in as well.
+export const lineStretchesOf = <P extends { readonly range?: true; readonly begins?: true }>(points: readonly P[], frameOf: (point: P) => number): P[][] => stretchesOf(points.filter(({ range }) => !range), frameOf)
 
 /// Lays `other` over `own`.
 export function layOver(own: AlignedSide, other: AlignedSide): Laid[] {
   const there = (secondsAt(other.table, other.event.earliest) + secondsAt(other.table, other.event.latest)) / 2 / other.k
   const interval = (secondsAt(own.table, own.event.latest + 1) - secondsAt(own.table, own.event.latest)) / own.k
   const middle = (own.event.earliest + own.event.latest) / 2
-  return other.curve.map(({ frame, value, low, high }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, there: frame, value, low, high }))
+  return other.curve.map(({ frame, value, low, high, range, begins }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, there: frame, value, low, high, ...(range ? { range } : {}), ...(begins ? { begins } : {}) }))
 }

@@ -8,6 +8,7 @@ import { POINT_LIMITS, type Kind } from './kind'
 import { lengthScale, scaledInterval, scaleEffects } from './length-scale'
 import { movingPoint, placeEffects, weighedPlace } from './moving-point'
 import { clipAt } from './on-frame'
+import { onPlacedFrames } from './over-frames'
 import type { ReasonCode } from './reason'
 
 /// True frames a second below which no speed is given ([J]: a fist's speed from 25–30 fps
@@ -25,6 +26,7 @@ export const speedKind: Kind<'speed'> = {
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'filter', 'scale', 'capture factor'],
   limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'rate-too-low', 'unit-missing', 'unit-too-short', 'camera-not-followed', 'high-speed', 'scale-changes'],
   wording: 'speed of rear wrist across the image, smoothed over 1/10 s: 7.1 m/s ± 1.3 m/s',
+  over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {
     const [point] = measure.points as [string]
     const short = `speed of ${sayPoint(point, context.lead(measure.clip, measure.subject, measure.frame))}`
@@ -42,7 +44,8 @@ export const speedKind: Kind<'speed'> = {
     const pxSpeed = length(velocity)
     const direction: Point = pxSpeed > 0 ? scaled(velocity, 1 / pxSpeed) : [1, 0]
     const value = pxSpeed * scale.value.perPixel
-    const spread = Math.max(...[smoothers[1], smoothers[2]].map((s) => Math.abs(length(weighedPlace(s.rate[i]!, places)) - pxSpeed))) * scale.value.perPixel
+    const [below, above] = [smoothers[1], smoothers[2]].map((s) => length(weighedPlace(s.rate[i]!, places)) * scale.value.perPixel) as [number, number]
+    const spread = Math.max(Math.abs(below - value), Math.abs(above - value))
     const ofMotion = merged([
       ...placeEffects(places, smoothers[0].rate[i]!.map((w): Point => scaled(direction, w * scale.value.perPixel))),
       { key: `filter:${measure.id}`, part: 'filter', shift: [spread / Math.sqrt(3)] },
@@ -57,6 +60,6 @@ export const speedKind: Kind<'speed'> = {
     }
     const u = uncertaintyOf(ofMotion)
     const words: Words = { short, what: `${short} across the image, low-passed at ${Number(cutoff_hz.toPrecision(2))} Hz` }
-    return { value, effects, interval: scaledInterval(value, COVERAGE * u, scale.value, value <= 2.45 * u), unit, plane: 'image', reasons: codes, bounds: [0, Infinity], words }
+    return { value, effects, interval: scaledInterval(value, COVERAGE * u, scale.value, value <= 2.45 * u), unit, plane: 'image', reasons: codes, bounds: [0, Infinity], words, lower: { value: below, cutoff_hz } }
   },
 }

@@ -11,6 +11,9 @@ import { clipAt } from './on-frame'
 const LARGEST_SHARE = 0.5
 
 /// Distance of a planted foot from a floor line frozen when the step began, in the floor's unit.
+///
+/// Not followed over frames: that every foot point lies on the floor is stated for the measure's own frame, and a foot in the air
+/// beside it would read a place on the floor where it never stood.
 export const stepOffLineKind: Kind<'step-off-line'> = {
   kind: 'step-off-line',
   inputs: 'one or two planted points of the foot; four or more floor marks on the frame and on the line\'s frame; two stands that make the line',

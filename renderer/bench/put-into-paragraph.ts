@@ -25,7 +25,7 @@ export function putCurve(project: Project, paragraph: string | null, measure: st
   const { state, readings, readOnly } = project.shown()
   const asked = measure === null ? null : context?.measure(measure)
   if (!asked || !context || readOnly) return 'Choose a measure first.'
-  if (!curveFigure(asked, context, readings.get(asked.id))) return `It has no curve: its points are placed on fewer than ${LEAST_POINTS} frames.`
+  if (!curveFigure(asked, context, readings.get(asked.id))) return `It has no curve: it has a value on fewer than ${LEAST_POINTS} frames.`
   const at = state && paragraphInHand(state, paragraph)
   if (!at) return NO_PARAGRAPH
   const overlay = overlayOf(asked, over, context)

@@ -2,11 +2,12 @@ import { useMemo, type PointerEvent } from 'react'
 import { curveCsv, type LaidTable } from '../../app/exchange/curve-csv'
 import { curveFigure } from '../../app/marks/curve-figure'
 import type { MeasureContext } from '../../app/measure/context'
-import { leftOut, MOST_FRAMES } from '../../app/measure/curve'
+import { leftOut, MOST_FRAMES, readingOfCurve } from '../../app/measure/curve'
 import type { Reading } from '../../app/measure/reading'
+import { overFrames } from '../../app/measure/registry'
 import { curveBeside, factorOf, measuresBeside, overlayOf, sharedEvents, type Beside, type Overlay } from '../../app/measure/curve-beside'
 import { impactBreaks } from '../../app/measure/run-of-frames'
-import { peaksOf, smoothCurve, stretchesOf, type Laid } from '../../app/measure/smooth-curve'
+import { lineStretchesOf, peaksOf, smoothCurve, stretchesOf, type Laid } from '../../app/measure/smooth-curve'
 import { valueWithError } from '../../app/measure/wording'
 import type { Clip, Event } from '../../app/project/film'
 import type { Measure } from '../../app/project/question'
@@ -62,6 +63,8 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
   const shared = useMemo(() => (measure && other && context ? sharedEvents(measure, other, context) : []), [measure, other, context])
   const event = overlay?.on ?? ''
   const laid = useMemo(() => (measure && overlay && context ? curveBeside(measure, overlay.measure, overlay.on, context) : null), [measure, overlay, context])
+  const named = useMemo(() => (measure && context && reading ? readingOfCurve(measure, reading, curve, context) : reading), [measure, context, reading, curve])
+  const instant = useMemo(() => (measure && context && reading ? (overFrames(measure)?.instant?.(reading, context) ?? null) : null), [measure, context, reading])
   const left = useMemo(() => (measure && context ? leftOut(measure, context) : 0), [measure, context])
   const wide = Math.max(1, size.width - LEFT - RIGHT)
   const x = (at: number): number => LEFT + (wide * (at + 0.5 - clip.from)) / (clip.to - clip.from)
@@ -75,14 +78,15 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
     const at = event.clientX - event.currentTarget.getBoundingClientRect().left
     onFrame(Math.max(clip.from, Math.min(clip.to - 1, Math.round(clip.from - 0.5 + ((at - LEFT) / wide) * (clip.to - clip.from)))))
   }
-  const unit = reading?.unit === '°' ? '°' : ''
+  const unit = named?.unit === '°' ? '°' : ''
+  const hasLine = curve.some(({ range }) => !range)
   return (
     <div className="time-strip" ref={strip}>
       <div className="strip-words">
-        {measure && reading ? (
+        {measure && reading && named ? (
           <>
-            <strong>{reading.plate.what}</strong>
-            {laid ? <span role="status" className="at-most-three" title={laid.words}>{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
+            <strong>{named.plate.what}{instant && `, ${instant.words}`}</strong>
+            {laid ? <span role="status" className="at-most-three" title={laid.words}>{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${!hasLine ? '; a range only' : smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
             {others.length > 0 && (
               <select aria-label="Lay another clip’s curve over it" value={other?.id ?? ''} onChange={({ target }) => onOver({ beside: target.value, on: event })}>
                 <option value="">beside: none</option>
@@ -94,9 +98,9 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
                 {shared.map((name) => <option key={name}>{name}</option>)}
               </select>
             )}
-            {left > 0 && <span>{MOST_FRAMES} of {MOST_FRAMES + left} frames, around frame {measure !== null && 'frame' in measure ? measure.frame : frame}</span>}
+            {left > 0 && <span>{MOST_FRAMES} of {MOST_FRAMES + left} frames, around frame {overFrames(measure)?.frame ?? frame}</span>}
             {figure && typeface && table && (
-              <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, reading.unit, laidTable(clip, overlay, laid, context))} figure={figure} onIntoFilm={onIntoFilm} />
+              <SaveCurve typeface={typeface} csv={curveCsv(curve, smooth, table, named.unit, laidTable(clip, overlay, laid, context))} figure={figure} onIntoFilm={onIntoFilm} />
             )}
           </>
         ) : (
@@ -107,12 +111,12 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
         {curve.length > 0 && gridOf(low, high).map((value) => (
           <g key={value}>
             <line x1={LEFT} x2={size.width - RIGHT} y1={y(value)} y2={y(value)} className="grid" />
-            <text x={LEFT - 12} y={y(value) + 4} textAnchor="end">{Number(value.toPrecision(6))}{unit}</text>
+            <text x={LEFT - 12} y={y(value) + 4} textAnchor="end">{String(Number(value.toPrecision(6))).replace('-', '−')}{unit}</text>
           </g>
         ))}
-        {namedEvents(events, x, size.width).map(({ event, mid, name }) => (
+        {namedEvents([...events, ...(instant ? [{ ...instant, id: '' }] : [])], x, size.width).map(({ event, mid, name }) => (
           <g key={event.id}>
-            <rect x={x(event.earliest) - 4} width={Math.max(8, x(event.latest) - x(event.earliest) + 8)} y={TOP} height={size.height - TOP - FOOT} className="event-band" />
+            <rect x={x(event.earliest) - 4} width={Math.max(8, x(event.latest) - x(event.earliest) + 8)} y={TOP} height={size.height - TOP - FOOT} className={event.id === '' ? 'event-band instant' : 'event-band'} />
             <line x1={name} x2={mid} y1={NAME + 4} y2={TOP} className="event-lead" />
             <text x={name} y={NAME} textAnchor="middle" className="event-name">{event.name}</text>
           </g>
@@ -126,11 +130,12 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
         {stretchesOf(curve, ({ frame }) => frame).map((run) => (
           <g key={run[0]?.frame}>
             <path d={bandOf(run)} className="band" />
-            <path d={`M${run.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve" />
+            {lineStretchesOf(run, (p) => p.frame).map((valued) => <path key={valued[0]?.frame} d={`M${valued.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve" />)}
+            {(['low', 'high'] as const).map((edge) => stretchesOf(run.filter(({ range }) => range), (p) => p.frame).map((ranged) => <path key={`${edge} ${ranged[0]?.frame}`} d={`M${ranged.map((p) => `${x(p.frame)},${y(p[edge])}`).join('L')}`} className="curve edge" />))}
             {run.length === 1 && run.map((p) => (
               <g key={p.frame}>
                 <line x1={x(p.frame)} x2={x(p.frame)} y1={y(p.low)} y2={y(p.high)} className="bar-95" />
-                <circle cx={x(p.frame)} cy={y(p.value)} r={4} className="dot" />
+                {!p.range && <circle cx={x(p.frame)} cy={y(p.value)} r={4} className="dot" />}
               </g>
             ))}
           </g>
@@ -141,11 +146,11 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
             <path d={`M${piece.map((p) => `${x(p.frame)},${y(p.lower)}`).join('L')}`} className="curve lower" />
           </g>
         ))}
-        {stretchesOf(laid?.points ?? [], ({ there }) => there).map((run) => <path key={run[0]?.there} d={`M${run.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve beside" />)}
+        {lineStretchesOf(laid?.points ?? [], ({ there }) => there).map((run) => <path key={run[0]?.there} d={`M${run.map((p) => `${x(p.frame)},${y(p.value)}`).join('L')}`} className="curve beside" />)}
         {peaks.map((peak) => (
           <g key={`${peak.frame} ${peak.way}`}>
             <circle cx={x(peak.frame)} cy={y(peak.value)} r={4} className="dot" />
-            <text x={x(peak.frame)} y={y(peak.value) + (peak.way === 'highest' ? -8 : 18)} textAnchor="middle" className="event-name">{valueWithError(peak.value, peak.half, reading?.unit ?? '')}</text>
+            <text x={x(peak.frame)} y={y(peak.value) + (peak.way === 'highest' ? -8 : 18)} textAnchor="middle" className="event-name">{valueWithError(peak.value, peak.half, named?.unit ?? '')}</text>
           </g>
         ))}
         <line x1={x(frame)} x2={x(frame)} y1={TOP - 10} y2={size.height - 4} className="cursor" />
@@ -162,8 +167,10 @@ function laidTable(clip: Clip, overlay: Overlay | null, laid: Beside | null, con
   return overlay && laid && laid.points.length > 0 && table ? { clips: [clip.name ?? clip.id, other.name ?? other.id], on: overlay.on, points: laid.points, table } : null
 }
 
+type Bracketed = Pick<Event, 'id' | 'name' | 'earliest' | 'latest'>
+
 /// Events in the order of time, each with the middle of its bracket and where its name stands, pixels.
-function namedEvents(events: readonly Event[], x: (frame: number) => number, right: number): { readonly event: Event; readonly mid: number; readonly name: number }[] {
+function namedEvents(events: readonly Bracketed[], x: (frame: number) => number, right: number): { readonly event: Bracketed; readonly mid: number; readonly name: number }[] {
   const inOrder = events.map((event) => ({ event, mid: (x(event.earliest) + x(event.latest)) / 2 })).sort((a, b) => a.mid - b.mid)
   const names = spreadNames(inOrder.map(({ event, mid }) => ({ mid, half: event.name.length * 3.4 + 6 })), LEFT, right)
   return inOrder.map((each, i) => ({ ...each, name: names[i]! }))

@@ -191,3 +191,73 @@ it('is a use of both measures, and says when the second is gone', () => {
   expect(usersOf(breakdown, 'm2')).toEqual([{ kind: 'mark', paragraph: 'p1', shot: 0 }])
   expect(usesOfMeasure('m2', breakdown, contextOf(breakdown).readings)).toEqual([{ as: 'card', place: 'script[0].shots[0]', paragraph: 'p1', words: 'its curve' }])
 })
+
+/// A wrist that goes there and back, hips and shoulders that turn out of the picture, seen from the side.
+const ways = (size: { width: number; height: number }): Breakdown => {
+  const line = (deg: number, half: number, x: number, y: number) => ({ left: [x + half * Math.cos((deg * Math.PI) / 180), y] as const, right: [x - half * Math.cos((deg * Math.PI) / 180), y] as const })
+  const places = (frame: number): Record<string, readonly [number, number]> => {
+    const share = Math.max(0, frame - 20) / 100
+    const [hips, shoulders] = [line(frame < 20 ? 0 : 35 + 10 * share, 55, 660, 400), line(frame < 20 ? 0 : 50 + 22 * Math.sin(Math.PI * share), 85, 680, 235)]
+    return {
+      'hip.left': hips.left, 'hip.right': hips.right, 'shoulder.left': shoulders.left, 'shoulder.right': shoulders.right, 'head.top': [690, 105], 'knee.left': [745, 500], 'ankle.left': [735, 620],
+      'wrist.right': [650 + 200 * Math.exp(-(((frame - 60) / 12) ** 2)) + 1.5 * Math.sin(2.4 * frame), 240],
+    }
+  }
+  const shared = { clip: 'c1', subject: 's1' }
+  return breakdownOf(size, {
+    landmarks: Object.keys(places(0)).map((point) => ({ ...shared, point, samples: Array.from({ length: FRAMES }, (_, frame): Sample => ({ frame, at: [...places(frame)[point]!] as [number, number], sigma: 2, origin: 'tracked' })) })),
+    clips: [{ id: 'c1', footage: 'f1', from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, roll: { deg: 0, u: 1 }, hall: { camera: 'still' }, name: 'first evening' }],
+    events: [{ id: 'e1', clip: 'c1', name: 'plant', earliest: 30, latest: 31 }, { id: 'e2', clip: 'c1', name: 'contact', earliest: 100, latest: 100 }],
+    measures: [
+      { ...shared, id: 'path', kind: 'path', points: ['wrist.right'], unit: { points: ['shoulder.mid', 'hip.mid'], frame: 60, name: 'trunk lengths' }, fromFrame: 25, toFrame: 115 },
+      { ...shared, id: 'separation', kind: 'separation', view: 'side', frame: 60, widths: { hipsFrame: 5, shouldersFrame: 5 }, near: { hips: 'left', shoulders: 'left' } },
+      { ...shared, id: 'peak', kind: 'peak-time', points: ['ankle.left', 'wrist.right'], fromFrame: 40, toFrame: 80, sign: '+' },
+    ],
+  })
+}
+const sizes = [{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, { width: 1080, height: 1080 }, { width: 640, height: 360 }]
+
+describe.each(sizes)('curves of other kinds on a card of $width × $height', (size) => {
+  const context = contextOf(ways(size))
+  const shapesOf = (measure: string): readonly Shape[] => pagesOf({ card: 'curve', measure }, context)[0]!.shapes
+  const said = (measure: string): string => textsOf(shapesOf(measure)).map(({ text }) => text).join(' ')
+
+  it('draw a way that ends at contact, not smoothed again', () => {
+    expect(fillsOf(shapesOf('path'), 0.3).map(({ rings }) => rings[0]!.length)).toEqual([2 * 75])
+    // The measure's own frames reach across contact, so it is refused; its curve goes by its full name all the same.
+    expect(context.readings.get('path')!.verdict).toBe('refused')
+    expect(said('path')).toContain('path of rear wrist across the image in trunk lengths; clip first evening; band: our 95 % estimate; dotted: smoothed more')
+  })
+
+  it('draw a range as a band without a line, and say so', () => {
+    const shapes = shapesOf('separation')
+    const [band] = fillsOf(shapes, 0.3)
+    expect(band!.rings[0]!.length).toBeGreaterThan(100)
+    expect(said('separation')).toContain('no line: range only')
+    expect(said('separation')).not.toMatch(/smoothed|±/)
+    // Its two edges are all that is drawn of it in its line's colour.
+    const edges = shapes.filter((shape) => shape.kind === 'fill' && shape.colour === palette.hips && shape.opacity === 1)
+    expect(edges).toHaveLength(2)
+  })
+
+  it('draw a peak’s time as its bracket on the rate, and tell it', () => {
+    const { plate } = context.readings.get('peak')!
+    expect(said('peak')).toContain(`turns fastest ${plate.value} after frame 40`)
+    expect(said('peak')).toContain('apparent rate of')
+    const [bracket] = fillsOf(shapesOf('peak'), 0.25)
+    const xs = bracket!.rings[0]!.map(([x]) => x)
+    const [line] = fillsOf(shapesOf('peak'), 0.7).filter(({ rings }) => rings[0]!.every(([x]) => x > Math.min(...xs) && x < Math.max(...xs)))
+    expect(line).toBeDefined()
+  })
+
+  it.each(['path', 'separation', 'peak'])('have no text over another or off the page, and time to be read: %s', (measure) => {
+    const boxes = textsOf(shapesOf(measure)).map((text) => ({ text, box: textBounds(text, face) }))
+    for (const { text, box } of boxes) {
+      expect(box.x).toBeGreaterThanOrEqual(0)
+      expect(box.x + box.width).toBeLessThanOrEqual(size.width)
+      expect(box.y + box.height).toBeLessThanOrEqual(letteringOf(size.width, size.height).captionTop + 1)
+      for (const other of boxes) if (other.text !== text) expect(intersection(box, other.box), `${text.text} / ${other.text.text}`).toBeNull()
+    }
+    expect(readingSeconds(said(measure))).toBeLessThanOrEqual(cardSeconds({ card: 'curve', measure }, context.measures.breakdown, face, size))
+  })
+})

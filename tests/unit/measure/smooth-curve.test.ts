@@ -46,6 +46,8 @@ describe('two curves over one another', () => {
 
 it('should write a curve as comma-separated values', () => {
   expect(curveCsv([at(3, 45.25)], [], table, '°')).toBe('frame,file_seconds,value_deg,low_95,high_95,smoothed,smoothed_lower_cutoff\r\n3,0.025000,45.2500,41.2500,49.2500,,\r\n')
+  // A range has no value between its ends.
+  expect(curveCsv([{ ...at(3, 45.25), range: true }], [], table, '°')).toContain('\r\n3,0.025000,,41.2500,49.2500,,\r\n')
 })
 
 it('should write another clip’s curve beneath, each row with its own clip’s frame and where it lies in the other’s', () => {
