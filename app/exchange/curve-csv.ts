@@ -20,7 +20,7 @@ export function curveCsv(curve: readonly CurvePoint[], smooth: readonly (readonl
   const smoothed = new Map(smooth.flat().map((point) => [point.frame, point]))
   const aside = (clip: 0 | 1, at: number): string[] => (over ? [quotedIfNeeded(over.clips[clip]), quotedIfNeeded(over.on), at.toFixed(4)] : [])
   const row = (of: FrameTable, frame: number, { value, low, high, range }: Pick<CurvePoint, 'value' | 'low' | 'high' | 'range'>): string[] => [String(frame), secondsAt(of, frame).toFixed(6), range ? '' : value.toFixed(4), low.toFixed(4), high.toFixed(4)]
-  const head = [...(over ? ['clip', 'aligned_on', 'aligned_frame'] : []), 'frame', 'file_seconds', `value_${unit === '°' ? 'deg' : unit.replaceAll(/[^a-zA-Z0-9]+/g, '_')}`, 'low_95', 'high_95', 'smoothed', 'smoothed_lower_cutoff']
+  const head = [...(over ? ['clip', 'aligned_on', 'aligned_frame'] : []), 'frame', 'file_seconds', `value_${unit.replaceAll('°', 'deg').replaceAll(/[^a-zA-Z0-9]+/g, '_')}`, 'low_95', 'high_95', 'smoothed', 'smoothed_lower_cutoff']
   const own = curve.map((point) => {
     const s = smoothed.get(point.frame)
     return [...aside(0, point.frame), ...row(table, point.frame, point), s?.value.toFixed(4) ?? '', s?.lower.toFixed(4) ?? '']

@@ -28,5 +28,5 @@ const stages = [
   { chapter: 'From plant to contact', notes: ['How long from plant to contact, if the capture rate is known? In which order do hips, shoulders and hand come?'] },
   { chapter: 'Contact', notes: ['Hold the frame of contact. What do the angles allow one to say, and what not?'] },
   { chapter: 'What the other one did', notes: ['Guard, head, feet. Was there a moment at which it could be seen coming?'] },
-  { chapter: 'What to take away', notes: ['One thing to train. Mark what is an opinion as one.'] },
+  { chapter: 'What to train', notes: ['One thing to train. Mark what is an opinion as one.'] },
 ]

@@ -27,7 +27,12 @@ const breakdown: Breakdown = {
   views: ['c1', 'c2'].map((clip) => ({ clip, subject: 's1', from: 0, to: 120, lead: 'left' as const, yaw: { deg: 5, u: 3 } })),
   events: [{ id: 'e1', clip: 'c1', name: 'load', earliest: 60, latest: 60 }, { id: 'e2', clip: 'c2', name: 'load', earliest: 50, latest: 50 }],
   landmarks: [...knee('c1', 60, 60), ...knee('c2', 50, 20)],
-  measures: [{ id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 60, points: ['hip.left', 'knee.left', 'ankle.left'] }, { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's1', frame: 50, points: ['hip.left', 'knee.left', 'ankle.left'] }],
+  measures: [
+    { id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 60, points: ['hip.left', 'knee.left', 'ankle.left'] },
+    { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's1', frame: 50, points: ['hip.left', 'knee.left', 'ankle.left'] },
+    { id: 'm3', kind: 'path', clip: 'c1', subject: 's1', points: ['ankle.left'], unit: { points: ['hip.left', 'knee.left'], frame: 60, name: 'thigh lengths' }, fromFrame: 40, toFrame: 80 },
+    { id: 'm4', kind: 'peak-time', clip: 'c1', subject: 's1', points: ['knee.left', 'ankle.left'], sign: '+', fromFrame: 40, toFrame: 80 },
+  ],
   script: [{ id: 'p1', text: ['Two knees.'], shots: [] }],
 }
 
@@ -73,6 +78,69 @@ it('should save the curve as outlines, as a picture and as values', async () => 
   expect(rows.length).toBe(123)
   expect(rows[31]).toMatch(/^first evening,load,60\.0000,60,0\.500000,1\d\d\.\d{4},/)
   expect(rows[92]).toMatch(/^second evening,load,60\.0000,50,0\.416667,1\d\d\.\d{4},/)
+  expect(window.faults).toEqual([])
+})
+
+it('should draw a path as it grows, and the rate whose peak is asked for with the peak in its bracket', async () => {
+  await page.locator('.stage').focus()
+  await page.keyboard.press('m')
+  const sheet = page.getByRole('region', { name: 'Measures' })
+  const values = async (): Promise<string[][]> => {
+    const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save the curve as CSV' }).click()])
+    return (await readFile(await file.path())).toString().trim().split('\r\n').map((row) => row.split(','))
+  }
+  await sheet.locator('.entry', { hasText: 'path of' }).click()
+  await page.getByText('path of lead ankle across the image').first().waitFor()
+  const [head, ...path] = await values()
+  expect(head!.slice(0, 4)).toEqual(['frame', 'file_seconds', 'value_thigh_lengths', 'low_95'])
+  expect(path.map(([frame]) => Number(frame))).toEqual(Array.from({ length: 40 }, (_, i) => 41 + i))
+  path.slice(1).forEach((row, i) => expect(Number(row[2])).toBeGreaterThanOrEqual(Number(path[i]![2])))
+  expect(await page.locator('.event-band.instant').count()).toBe(0)
+  await sheet.locator('.entry', { hasText: 'peak rate' }).click()
+  await page.locator('.event-band.instant').waitFor({ state: 'attached' })
+  await page.getByText(/^apparent rate of .*, turns fastest 0\.\d+ s ± 0\.\d+ s after frame 40$/).waitFor()
+  const [rateHead, ...rates] = await values()
+  expect(rateHead![2]).toBe('value_deg_s')
+  expect(rates).toHaveLength(41)
+  await sheet.locator('.entry', { hasText: 'knee angle' }).click()
+  await page.getByRole('button', { name: 'Close Measures' }).click()
+  await page.locator('.curve.beside').waitFor({ state: 'attached' })
+  expect(window.faults).toEqual([])
+})
+
+it('should show the picture brighter and with more contrast, and measure the same', async () => {
+  await page.locator('.stage').focus()
+  await page.keyboard.press('v')
+  const bench = page.locator('.bench-canvas')
+  /// Mean and spread of the light on the canvas; what is drawn over the picture stays as it is.
+  const light = (): Promise<{ mean: number; spread: number }> =>
+    bench.evaluate((element) => {
+      const canvas = element as HTMLCanvasElement
+      const copy = new OffscreenCanvas(canvas.width, canvas.height).getContext('2d')!
+      copy.drawImage(canvas, 0, 0)
+      const { data } = copy.getImageData(0, 0, canvas.width, canvas.height)
+      let [sum, squares] = [0, 0]
+      for (let i = 0; i < data.length; i += 4) {
+        sum += data[i + 1]!
+        squares += data[i + 1]! ** 2
+      }
+      const [n, mean] = [data.length / 4, sum / (data.length / 4)]
+      return { mean, spread: Math.sqrt(squares / n - mean * mean) }
+    })
+  const readings = (): Promise<(string | null)[]> => page.locator('.strip-words').allTextContents()
+  const stored = (): string => JSON.stringify(['measures', 'landmarks'].map((table) => window.engine.workspace.opened.project.state.tables[table as 'measures'].list()))
+  const [before, said, kept] = [await light(), await readings(), stored()]
+  const set = async (name: string, value: string): Promise<void> => page.getByLabel(name).fill(value)
+  await set('Brightness', '0.5')
+  await expect.poll(async () => (await light()).mean).toBeLessThan(0.75 * before.mean)
+  await set('Brightness', '1')
+  await expect.poll(async () => (await light()).mean).toBeCloseTo(before.mean, 0)
+  await set('Contrast', '0.5')
+  await expect.poll(async () => (await light()).spread).toBeLessThan(0.9 * before.spread)
+  expect(await readings()).toEqual(said)
+  expect(stored()).toBe(kept)
+  await set('Contrast', '1')
+  await page.getByRole('button', { name: 'Close View' }).click()
   expect(window.faults).toEqual([])
 })
 

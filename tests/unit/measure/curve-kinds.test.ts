@@ -128,7 +128,7 @@ describe('the curve of a separation', () => {
 describe('the curve of a balance point', () => {
   const unit = { points: ['hip.left', 'knee.left'], frame: 460, name: 'thigh lengths' }
   const balance: MeasureOf['centre-of-mass'] = { id: 'm1', kind: 'centre-of-mass', clip: 'c1', subject: 's1', table: 'de-leva-male', unit, fromFrame: 430, frame: 460 }
-  const body = { ...still, 'head.top': () => [610, 90], neck: () => [620, 160] } satisfies Readonly<Record<string, At>>
+  const body: Readonly<Record<string, At>> = { ...still, 'head.top': () => [610, 90], neck: () => [620, 160] }
   const moving = Object.fromEntries(Object.entries(body).map(([point, at]): [string, At] => [point, (frame) => [at(frame)[0]! + (frame - 430), at(frame)[1]!]]))
 
   it('is its way since the first frame, on every frame that shows the same segments', () => {
@@ -142,7 +142,7 @@ describe('the curve of a balance point', () => {
   })
 
   it('of the hips’ middle is there where both hips are', () => {
-    const hips: Measure = { ...balance, table: 'hip-midpoint' }
+    const hips: MeasureOf['centre-of-mass'] = { ...balance, table: 'hip-midpoint' }
     expect(framesOf(curveOf(hips, contextOf([hips], followed(moving, 420, 500, (point, frame) => point === 'hip.right' && frame === 470))))).toEqual(rangeOf(420, 500).filter((frame) => frame !== 470))
   })
 })

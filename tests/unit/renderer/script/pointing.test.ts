@@ -71,6 +71,21 @@ describe('pointing at a picture', () => {
     expect(pointed('word', [[200, 100]], picture, shot, breakdown, ' here ')).toMatchObject({ marks: [{ word: 'here', at: [200, 200] }] })
   })
 
+  it('dims all but the box that was dragged over, from any corner, as far as the picture reaches', () => {
+    const box = (way: readonly Point[]): unknown => {
+      const next = pointed('dim', way, picture, shot, breakdown, '')
+      const made = next && 'marks' in next ? next.marks?.at(-1) : null
+      if (made) expect(Mark.safeParse(made).success).toBe(true)
+      return made
+    }
+    expect(box([[200, 100], [400, 250]])).toEqual({ dim: [200, 200, 400, 300] })
+    expect(box([[400, 250], [300, 120], [200, 100]])).toEqual({ dim: [200, 200, 400, 300] })
+    // Half over the picture's right and lower edge: up to there.
+    expect(box([[860, 440], [1060, 540]])).toEqual({ dim: [1520, 880, 400, 200] })
+    expect(box([[200, 100], [201, 101]])).toBeNull()
+    expect(pointed('dim', [[200, 100], [400, 250]], picture, { ...shot, marks: ['m1'] }, breakdown, '')).toMatchObject({ marks: ['m1', { dim: [200, 200, 400, 300] }] })
+  })
+
   const placed = {
     landmarks: [
       { clip: 'c1', subject: 's1', point: 'wrist.left', samples: [{ frame: 39, at: [100, 100], sigma: 1 }, { frame: 40, at: [400, 300], sigma: 1 }] },
