@@ -86,7 +86,7 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, widt
         {measure && reading && named ? (
           <>
             <strong>{named.plate.what}{instant && `, ${instant.words}`}</strong>
-            {laid ? <span role="status" className="at-most-three" title={laid.words}>{laid.words}</span> : <span>{curve.length > 1 ? `band: 95 %${!hasLine ? '; a range only' : smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
+            {laid ? <span role="status" className="at-most-three" title={laid.words}>{laid.words}</span> : <span>{curve.length > 1 ? `${unit === '°' || named.unit === '' ? '' : `in ${named.unit}; `}band: 95 %${!hasLine ? '; a range only' : smooth.length > 0 ? '; dotted: a lower cut-off' : '; not smoothed'}` : curve.length === 1 ? 'placed on one frame' : 'no curve'}</span>}
             {others.length > 0 && (
               <select aria-label="Lay another clip’s curve over it" value={other?.id ?? ''} onChange={({ target }) => onOver({ beside: target.value, on: event })}>
                 <option value="">beside: none</option>

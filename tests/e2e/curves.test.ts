@@ -91,6 +91,7 @@ it('should draw a path as it grows, and the rate whose peak is asked for with th
   }
   await sheet.locator('.entry', { hasText: 'path of' }).click()
   await page.getByText('path of lead ankle across the image').first().waitFor()
+  await page.getByText('in thigh lengths; band: 95 %; dotted: a lower cut-off').waitFor()
   const [head, ...path] = await values()
   expect(head!.slice(0, 4)).toEqual(['frame', 'file_seconds', 'value_thigh_lengths', 'low_95'])
   expect(path.map(([frame]) => Number(frame))).toEqual(Array.from({ length: 40 }, (_, i) => 41 + i))
