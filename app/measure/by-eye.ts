@@ -21,7 +21,7 @@ export const byEyeKind: Kind<'by-eye'> = {
   inputs: 'the value, what it is of, and how the limb was seen',
   formula: 'the value as stated; u as stated, else 6° (planar), 12° (oblique), 20° (turned about the body\'s axis), 25 % for other units',
   source: 'Abu-Rajab 2010; defaults [J]',
-  budget: ['model'],
+  budget: ['judging'],
   limits: ['by-eye', 'uncertainty-over-20', 'too-uncertain'],
   wording: 'rear knee: by eye ≈ 145° ± 12°',
   answer(measure): Answer {
@@ -39,6 +39,6 @@ export const byEyeKind: Kind<'by-eye'> = {
       },
     }
     const codes: ReasonCode[] = ['by-eye']
-    return { value: measure.value, effects: [{ key: `by-eye:${measure.id}`, part: 'model', shift: [u] }], unit: measure.unit, plane: 'image', reasons: codes, words }
+    return { value: measure.value, effects: [{ key: `by-eye:${measure.id}`, part: 'judging', shift: [u] }], unit: measure.unit, plane: 'image', reasons: codes, words }
   },
 }

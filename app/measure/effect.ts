@@ -19,6 +19,7 @@ export type PartName =
   | 'width'
   | 'tilt'
   | 'model'
+  | 'judging'
   | 'elevation'
   | 'view'
 

@@ -19,8 +19,30 @@ const ADVICE: Readonly<Record<PartName, string>> = {
   'width': 'measure the widths on a frame that is nearer to square',
   'tilt': 'use a camera that looks down more steeply',
   'model': 'place more of the body',
+  'judging': 'look at it again without seeing this value',
   'elevation': 'state the camera\'s elevation more precisely',
   'view': 'compare clips whose cameras look from one direction',
+}
+
+/// What makes a value judged by eye a measured one, by its unit: the kinds that answer in it.
+const MEASURED_IN: Readonly<Record<string, string>> = {
+  '°': 'place its points and measure the angle',
+  '°/s': 'place its points on the frames around and measure how fast it turns',
+  's': 'mark both events and measure the time between them',
+  'frames': 'mark both events and count the frames between them',
+  'm': 'place its points and measure the distance',
+  'cm': 'place its points and measure the distance',
+  'm/s': 'place the point on the frames around and measure its speed',
+  'head heights': 'place its points and measure the distance',
+  'trunk lengths': 'place its points and measure the distance',
+}
+
+/// The model of a kind that more of the body does not mend.
+const TURNED = 'measure it from a camera that looks down from above'
+
+function adviceOn(part: PartName, { kind, unit }: Reading): string {
+  if (part === 'judging') return [...(Object.hasOwn(MEASURED_IN, unit) ? [MEASURED_IN[unit]] : []), ADVICE[part]].join(', or ')
+  return part === 'model' && kind === 'separation' ? TURNED : ADVICE[part]
 }
 
 /// What an answer without parts hangs on, and what would make it surer.
@@ -42,5 +64,5 @@ export const bareError = (reading: Reading): { readonly from: string; readonly a
 export function whatWouldShrink(reading: Reading): { readonly part: string; readonly advice: string; readonly leaves: number } | null {
   const [largest, ...others] = reading.parts
   if (!largest) return null
-  return { part: largest.name, advice: ADVICE[largest.name as PartName], leaves: Math.hypot(...others.map((p) => p.U)) }
+  return { part: largest.name, advice: adviceOn(largest.name as PartName, reading), leaves: Math.hypot(...others.map((p) => p.U)) }
 }
