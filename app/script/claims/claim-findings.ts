@@ -4,10 +4,11 @@ import type { Measure, MeasureKind } from '../../project/question'
 import type { Reading } from '../../measure/reading'
 import type { Readings } from '../spoken-form'
 import type { FindingCode, FindingDraft } from './finding'
+import { eventsStated } from './left-open'
 import { referencesOf } from './reference-findings'
 import type { StatedClaim } from './stated-claim'
 import { spoken, type AddFinding } from './strength-findings'
-import { CAREFUL, OPEN, wordIn } from './word-lists'
+import { CAREFUL, wordIn } from './word-lists'
 
 const ORDER_KINDS: ReadonlySet<MeasureKind> = new Set<MeasureKind>(['order', 'peak-order', 'time-between', 'frame-count', 'peak-time'])
 
@@ -39,7 +40,7 @@ export function claimFindings(claim: StatedClaim, breakdown: Breakdown, readings
   if (has('C') && !used.some(({ measure }) => ORDER_KINDS.has(measure.kind))) {
     const events = eventIds.map((id) => breakdown.events?.find((event) => event.id === id))
     if (events.length < 2) add('order-open', `${because('C')} puts things in time, and no two events stand behind it`, 'Mark both events and add them, put a live value in, or say it without an order.')
-    else if (!apart(events.filter((event) => event !== undefined)) && !wordIn(saying.bare, OPEN)) add('order-open', `${because('C')} puts events in order whose brackets overlap`, 'Narrow the brackets, or say that the order cannot be told.')
+    else if (!apart(events.filter((event) => event !== undefined)) && eventsStated(claim, events.flatMap((event) => event?.name ?? [])) !== null) add('order-open', `${because('C')} puts events in order whose brackets overlap`, 'Narrow the brackets, or say that the order cannot be told.')
   }
   if (has('D') && !used.some(({ measure }) => measure.kind === 'count')) add('count-missing', `${because('D')} speaks of more than one case, and nothing was counted`, 'Count the cases of a stated set and add the count, or say “here”.')
   if (has('E')) comparisonFindings(claim, used, add, because('E'))

@@ -8,6 +8,7 @@ import { claimFindings } from './claim-findings'
 import { countedTwice } from './counted-twice'
 import { goneClaimFindings } from './gone-claims'
 import { withOverride, type Finding, type FindingDraft } from './finding'
+import { orderFindings } from './order-findings'
 import { recordNames, type RecordNames } from './record-names'
 import { referenceFindings } from './reference-findings'
 import { isSlow, speedFindings } from './speed-findings'
@@ -53,6 +54,7 @@ function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Read
     add('value-changed', problem(names.measure(measure)), 'Read the sentence again with the new value and confirm it.', problem(measure))
   }
   strengthFindings(claim, breakdown, readings, names, add)
+  orderFindings(claim, breakdown, readings, add)
   referenceFindings(claim, breakdown, add)
   const typed = found.some(({ code }) => code === 'typed-number')
   return [...found, ...claimFindings(claim, breakdown, readings, isSlow(breakdown, saying.paragraph)).filter((each) => !(typed && (each.code === 'not-measured' || each.code === 'order-open')))]

@@ -5,7 +5,7 @@ const MOST = 4000
 
 /// `of`, each text looked at once: a script of 200 paragraphs takes half a second to look at, and a key changes one sentence
 /// of it. The texts asked for lately are kept.
-function remembered<T>(of: (text: string, classes: readonly ClaimClass[]) => T): (text: string, classes?: readonly ClaimClass[]) => T {
+export function remembered<T>(of: (text: string, classes: readonly ClaimClass[]) => T): (text: string, classes?: readonly ClaimClass[]) => T {
   const known = new Map<string, T>()
   return (text, classes = []) => {
     const key = `${classes.join('')}/${text}`

@@ -6,9 +6,10 @@ import { measuresIn, type ClaimClass } from '../../project/claim'
 import type { Measure } from '../../project/question'
 import type { Readings } from '../spoken-form'
 import type { FindingCode } from './finding'
+import { comparisonStated, isRefusalLeftOpen, orderStated } from './left-open'
 import type { RecordNames } from './record-names'
 import type { StatedClaim } from './stated-claim'
-import { ABOUT, ALL, ALWAYS, CERTAIN, comparedAs, OPEN, ORDERING, saidIn, USUALLY, wordIn } from './word-lists'
+import { ABOUT, ALL, ALWAYS, CERTAIN, comparedAs, ORDERING, saidIn, USUALLY, wordIn } from './word-lists'
 
 /// `formerly`: the same problem as it was worded by ids (see `FindingDraft`).
 export type AddFinding = (code: FindingCode, problem: string, wayOut: string, formerly?: string) => void
@@ -30,8 +31,9 @@ export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readi
     const refused = (name: string, why: string): string => `the value of ${name} cannot be given: ${why}`
     if (reading.verdict === 'refused') add('value-refused', refused(names.measure(id), whyRefused(reading)), 'Add what the measure lacks, or say what is seen without a number.', refused(id, reading.label))
     certaintyFindings(saying.bare, reading, add)
-    const ordering = wordIn(saying.bare, ORDERING)
-    if (ordering && notResolved(reading) && !wordIn(saying.bare, OPEN)) orderFinding(`“${ordering}”`, add)
+    const stated = notResolved(reading) ? orderStated(claim, id, breakdown, readings) : null
+    const ordering = stated === null ? null : wordIn(stated, ORDERING)
+    if (ordering) orderFinding(`“${ordering}”`, add)
     if (reading.kind === 'by-eye' && !wordIn(saying.bare, ABOUT) && !/about|by eye/.test(reading.spoken)) add('hedge-missing', 'a value judged by eye stands without “about”', 'Say “about”, or measure it.')
   }
   const behind = [...new Set(claim.evidence.flatMap(measuresIn))].filter((id) => !saying.values.includes(id))
@@ -43,17 +45,18 @@ export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readi
     }
     const refused = (name: string, why: string): string => `it rests on ${name}, which cannot be given: ${why}`
     const byEye = (name: string): string => `it rests on ${name}, judged by eye, and stands without “about”`
-    if (reading.verdict === 'refused' && !reading.reasons.includes('views-differ') && !wordIn(saying.bare, OPEN))
+    if (reading.verdict === 'refused' && !reading.reasons.includes('views-differ') && !isRefusalLeftOpen(saying.bare, breakdown.measures?.find((measure) => measure.id === id), breakdown))
       add('value-refused', refused(names.measure(id), whyRefused(reading)), 'Add what the measure lacks, rest the sentence on something else, or say that it cannot be told.', refused(id, reading.label))
     certaintyFindings(saying.bare, reading, add)
-    const ordering = wordIn(saying.bare, ORDERING)
-    if (notResolved(reading) && (ordering !== null || claim.classes.includes('C')) && !wordIn(saying.bare, OPEN)) orderFinding(ordering === null ? spoken(claim, 'C') : `“${ordering}”`, add)
+    const stated = notResolved(reading) ? orderStated(claim, id, breakdown, readings) : null
+    const ordering = stated === null ? null : wordIn(stated, ORDERING)
+    if (stated !== null && (ordering !== null || claim.classes.includes('C'))) orderFinding(ordering === null ? spoken(claim, 'C') : `“${ordering}”`, add)
     if (reading.kind === 'by-eye' && (claim.classes.includes('B') || claim.classes.includes('E')) && !wordIn(saying.bare, ABOUT)) add('hedge-missing', byEye(names.measure(id)), 'Say “about”, or measure it.', byEye(id))
   }
   for (const measure of breakdown.measures ?? []) {
     if (!saying.values.includes(measure.id) && !behind.includes(measure.id)) continue
     const reading = readings.get(measure.id)
-    if (measure.kind === 'comparison' && reading && claim.classes.includes('E')) verdictFindings(claim, reading, add)
+    if (measure.kind === 'comparison' && reading && claim.classes.includes('E')) verdictFindings(claim, reading, comparisonStated(claim, measure, breakdown, readings), add)
     if (measure.kind === 'count') countFindings(saying.bare, measure, breakdown, add)
   }
 }
@@ -74,12 +77,12 @@ function certaintyFindings(words: string, reading: Reading, add: AddFinding): vo
   if (certain && unsure) add('stronger-than-verdict', `“${certain}” claims more than ${reading.label}`, `Leave “${certain}” out, or measure more closely.`)
 }
 
-/// What the words say of two readings, against the comparison's verdict on them.
-function verdictFindings(claim: StatedClaim, { reasons }: Reading, add: AddFinding): void {
+/// What the words say of two readings, against the comparison's verdict on them. `stated`: what of them leaves nothing open.
+function verdictFindings(claim: StatedClaim, { reasons }: Reading, stated: string | null, add: AddFinding): void {
   const { bare } = claim.saying
   const said = comparedAs(bare)
   if (reasons.includes('cannot-tell')) {
-    const words = wordIn(bare, CERTAIN) ?? (wordIn(bare, OPEN) ? null : spoken(claim, 'E').replace(/[“”]/gu, ''))
+    const words = wordIn(bare, CERTAIN) ?? (stated === null ? null : (stated === bare ? null : comparedAs(stated)?.words) ?? spoken(claim, 'E').replace(/[“”]/gu, ''))
     if (words !== null) add('stronger-than-verdict', `“${words}” says more than the comparison: cannot tell apart at this precision`, 'Say that the two cannot be told apart here, or measure more closely.')
   } else if (said && said.alike && reasons.includes('differs')) {
     add('stronger-than-verdict', `“${said.words}” says that the two are alike, and the comparison says that they differ`, 'Say that they differ, or that they are alike by eye, as your view.')
