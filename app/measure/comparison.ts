@@ -95,6 +95,10 @@ function decide(d: number, u: number, margin: { readonly delta: number; readonly
 
 const viewOf = (m: Measure, context: MeasureContext) => ('subject' in m && m.subject !== undefined && 'frame' in m ? context.view(m.clip, m.subject, m.frame) : null)
 
+/// Why what two measures saw from their cameras may not be held against each other, or only with a bound; none where they look alike,
+/// or where the kind is none that a view changes.
+export const viewReasons = (a: Measure, b: Measure, value: number, context: MeasureContext): readonly ReasonCode[] => (SEEN.has(a.kind) ? viewGate(a, b, value, context).codes : [])
+
 function viewGate(a: Measure, b: Measure, value: number, context: MeasureContext): { readonly effect: Effect | null; readonly codes: readonly ReasonCode[] } {
   if (a.clip === b.clip) return { effect: null, codes: [] }
   const [va, vb] = [viewOf(a, context), viewOf(b, context)]

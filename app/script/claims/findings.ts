@@ -7,6 +7,7 @@ import type { SharedByFilm } from '../../project/shared-pictures'
 import { claimFindings } from './claim-findings'
 import { countedTwice } from './counted-twice'
 import { goneClaimFindings } from './gone-claims'
+import { directionFindings } from './direction-findings'
 import { withOverride, type Finding, type FindingDraft } from './finding'
 import { orderFindings } from './order-findings'
 import { recordNames, type RecordNames } from './record-names'
@@ -55,6 +56,7 @@ function sayingFindings(claim: StatedClaim, breakdown: Breakdown, readings: Read
   }
   strengthFindings(claim, breakdown, readings, names, add)
   orderFindings(claim, breakdown, readings, add)
+  directionFindings(claim, breakdown, readings, names, add)
   referenceFindings(claim, breakdown, add)
   const typed = found.some(({ code }) => code === 'typed-number')
   return [...found, ...claimFindings(claim, breakdown, readings, isSlow(breakdown, saying.paragraph)).filter((each) => !(typed && (each.code === 'not-measured' || each.code === 'order-open')))]

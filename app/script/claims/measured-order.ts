@@ -60,5 +60,5 @@ function ofEvents(a: Event, b: Event): MeasuredOrder | null {
 
 const firstBy = (value: number, resolved: boolean): 0 | 1 | null => (!resolved || value === 0 ? null : value > 0 ? 0 : 1)
 const pairKey = (a: string, b: string): string => [a, b].sort().join(' ')
-/// A peak is one of turning: "hip line turn".
-const peakName = ({ label, points }: Measure & { readonly kind: 'peak-time' }): string => label ?? `${sayTurning(points, null)} turn`
+/// "Fastest turn of hip line", where it has no name of its own.
+const peakName = ({ label, points }: Measure & { readonly kind: 'peak-time' }): string => label ?? `fastest turn of ${sayTurning(points, null)}`

@@ -1,3 +1,4 @@
+import { BODY_PARTS, CASE_NOUNS } from './english/direction-words'
 import { BETWEEN, HAPPENING, LEADING_IN, SUPPOSED, UNSTATED } from './english/order-words'
 import type { Word } from './language'
 import { actOf, mentionsOf, type Mention, type NamedThing } from './named-thing'
@@ -8,10 +9,18 @@ export const isStated = (words: readonly Word[]): boolean => !words.some(({ text
 /// Whether a sentence speaks of what somebody thinks, of what is usual, or of another film.
 export const isSupposed = (words: readonly Word[]): boolean => words.some(({ text, root }, i) => (SUPPOSED.has(text) || SUPPOSED.has(root)) && !(text === 'look' && i === 0))
 
-/// Which of two things a clause puts first: 0 or 1; null where it names no order of the two that can be read for sure. The
-/// words must be a statement whose every word of order speaks of the two, and whose verbs are what the two do. `alone`:
-/// "the hip turns first" is enough, with the other unnamed.
-export function saidOrder(words: readonly Word[], things: readonly [NamedThing, NamedThing]): { readonly first: 0 | 1; readonly word: string } | null {
+export interface SaidOrder {
+  /// Which of the two is put first.
+  readonly first: 0 | 1
+  /// The word that does so.
+  readonly word: string
+  /// "The hip turns first": the other is not named.
+  readonly alone: boolean
+}
+
+/// Which of two things a clause puts first; null where it names no order of the two that can be read for sure. The words must be
+/// a statement whose every word of order speaks of the two, and whose verbs are what the two do.
+export function saidOrder(words: readonly Word[], things: readonly [NamedThing, NamedThing]): SaidOrder | null {
   if (!isStated(words)) return null
   const found = things.map((thing) => mentionsOf(thing, words))
   if (found.some((each) => each.length > 1 || each.includes(null)) || found.every((each) => each.length === 0)) return null
@@ -19,7 +28,10 @@ export function saidOrder(words: readonly Word[], things: readonly [NamedThing, 
   if (!areTheirActs(words, things, mentions)) return null
   const votes = words.map((_, at) => voteAt(words, at, mentions)).filter((vote) => vote !== undefined)
   const [one] = votes
-  return one && votes.every((vote) => vote !== null && vote.first === one.first) ? one : null
+  if (!one || !votes.every((vote) => vote !== null && vote.first === one.first)) return null
+  const [only, other] = mentions[0] ? [mentions[0], mentions[1]] : [mentions[1], mentions[0]]
+  if (other || !only) return { ...one, alone: false }
+  return words.some((word, at) => BODY_PARTS.has(word.root) && actOf(word) < 0 && (at < only.from || at >= only.to)) ? null : { ...one, alone: true }
 }
 
 /// Whether every verb is of the two, and whatever stands between them (and one word behind) has its place in naming an order:
@@ -33,7 +45,7 @@ function areTheirActs(words: readonly Word[], things: readonly [NamedThing, Name
     if (named.some((mention) => at >= mention.from && at < mention.to)) return true
     const act = actOf(word)
     if (act >= 0) return acts.has(act)
-    if (happens(word) || LEADING_IN.has(word.text) || BETWEEN.has(word.text)) return true
+    if (happens(word) || LEADING_IN.has(word.text) || BETWEEN.has(word.text) || (at < from && CASE_NOUNS.has(word.root))) return true
     const within = at >= from && at <= to && word.apart === 'no'
     return within ? word.tags.has('Adverb') || word.tags.has('Possessive') : !word.tags.has('Verb')
   })
@@ -133,6 +145,8 @@ function standsFirst(words: readonly Word[], at: number, mentions: readonly [Men
   const next = words[at + 1]
   const ends = next === undefined || next.apart !== 'no' || /^(?:and|then|before)$/u.test(next.text)
   const before = mentions.findIndex((mention) => mention && mention.to <= at && words.slice(mention.to, at).every((word) => word.apart === 'no' && (happens(word) || actOf(word) >= 0 || word.text === 'line')))
-  if (ends && before >= 0) return oneOf(before)
-  return (words[at]!.apart !== 'no' || at === 0) ? mentionFrom(words, at + 1, mentions, (word) => happens(word) || actOf(word) >= 0) : null
+  const alone = mentions.some((mention) => mention === null)
+  // "Landing heel first" is a way to land.
+  if (ends && before >= 0) return alone && mentions[before]?.to === at ? null : oneOf(before)
+  return !alone && (words[at]!.apart !== 'no' || at === 0) ? mentionFrom(words, at + 1, mentions, (word) => happens(word) || actOf(word) >= 0) : null
 }

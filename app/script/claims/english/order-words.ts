@@ -17,7 +17,7 @@ export const ACTS: readonly (readonly string[])[] = [
 ]
 
 /// Verbs that say that something happens, and not what.
-export const HAPPENING: ReadonlySet<string> = new Set(['be', 'is', 'are', 'was', 'were', 'been', 'being', 'do', 'does', 'did', 'have', 'has', 'had', 'come', 'go', 'lead', 'follow', 'precede', 'happen', 'make', 'watch', 'see', 'note', 'notice'])
+export const HAPPENING: ReadonlySet<string> = new Set(['be', 'is', 'are', 'was', 'were', 'been', 'being', 'do', 'does', 'did', 'have', 'has', 'had', 'come', 'go', 'lead', 'follow', 'precede', 'happen', 'make'])
 
 /// What may stand between a word of order and the thing that it speaks of.
 export const LEADING_IN: ReadonlySet<string> = new Set(['the', 'a', 'an', 'her', 'his', 'their', 'its', 'this', 'that', 'those', 'these', 'of', 'any', 'line', 'lead', 'rear', 'left', 'right'])

@@ -15,6 +15,7 @@ const measures: Measure[] = [
   { id: 'knee', kind: 'joint-angle', clip: 'c0', subject: 's1', frame: 10, points: ['hip.left', 'knee.left', 'ankle.left'] },
   { id: 'eye', kind: 'by-eye', clip: 'c0', frame: 10, what: 'knee', value: 140, unit: '°' },
   { id: 'order', kind: 'order', clip: 'c0', from: 'e1', to: 'e2' },
+  { id: 'there', kind: 'order', clip: 'c1', from: 'e3', to: 'e4' },
   ...['differs', 'similar', 'open'].map((id): Measure => ({ id, kind: 'comparison', measures: ['knee', 'knee'] })),
   count('four', [true, false, false, false]),
   count('three', yes(3)),
@@ -34,6 +35,7 @@ const film = (words: string, classes: ClaimClass[], evidence: Evidence[]): Break
   format: 'claimframe-breakdown', version: 1, title: 'T', output: { width: 640, height: 360, rate: '30/1' },
   footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: Array.from({ length: 13 }, (_, i) => ({ id: `c${i}`, footage: 'f1', from: 0, to: 100, capture: 'unknown' as const })),
+  events: [['e1', 'c0', 'hip turn'], ['e2', 'c0', 'shoulder turn'], ['e3', 'c1', 'hip turn'], ['e4', 'c1', 'shoulder turn']].map(([id, clip, name]) => ({ id: id!, clip: clip!, name: name!, earliest: 10, latest: 20 })),
   measures: [...measures, { id: 'refused', kind: 'joint-angle', clip: 'c0', subject: 's1', frame: 10, points: ['hip.left', 'knee.left', 'ankle.left'] }],
   script: [{ id: 'p1', text: [words] }],
   claims: [{ id: 'a', on: { part: 'sentence', paragraph: 'p1', words }, classes, evidence, state: 'confirmed' }],
@@ -71,6 +73,28 @@ describe('what a sentence rests on', () => {
     ['The knee is no more bent than hers.', ['E'], { reading: 'similar' }],
     ['At this precision I can’t tell the two apart.', ['E'], { reading: 'open' }],
   ])('should bear words no firmer than it: “%s” (%s) on %o', (words, classes, evidence) => expect(open(words, classes, evidence)).toEqual([]))
+
+  it.each<[string, ClaimClass[], Evidence, string[]]>([
+    // What is firm in one clause stays so, whatever is left open in another.
+    ['The hips turn before the shoulders, but how far they turn cannot be told.', ['C'], { reading: 'order' }, ['stronger-than-verdict']],
+    ['How far they turn is unclear; the hips turn before the shoulders.', ['C'], { reading: 'order' }, ['stronger-than-verdict']],
+    ['The hips turn before the shoulders, by how much cannot be told.', ['C'], { events: ['e1', 'e2'] }, ['order-open']],
+    ['The knee is more bent, but how far she steps is unclear.', ['E'], { reading: 'open' }, ['stronger-than-verdict']],
+    ['The knee is bent, but how far she steps is not known.', ['B'], { reading: 'refused' }, ['value-refused']],
+    // What is left open stays silent, and so does what may be.
+    ['The foot lands before the hand; whether the hips turn before the shoulders cannot be told.', ['C'], { reading: 'order' }, []],
+    ['In the first the hips turn before the shoulders; in the second it is unclear.', ['C'], { reading: 'order' }, []],
+    ['The hips seem to lead, but that cannot be told.', ['C'], { reading: 'order' }, []],
+    ['Hips before shoulders, or after them: the order is unclear.', ['C'], { events: ['e1', 'e2'] }, []],
+    ['Her stance is wider, but whether the knee is more bent cannot be told.', ['E'], { reading: 'open' }, []],
+    ['She steps far, but how far the knee is bent cannot be told.', ['B'], { reading: 'refused' }, []],
+  ])('should be silenced only by words of openness that are about it: “%s” (%s) on %o', (words, classes, evidence, codes) => expect(open(words, classes, evidence)).toEqual(codes))
+
+  it('should be silenced by another reading that bears the firm clause', () => {
+    const words = 'The hips turn before the shoulders; in the second it cannot be told.'
+    const told = (resolved: boolean) => findingsOf(film(words, ['C'], [{ reading: 'order' }, { reading: 'there' }]), new Map([...readings, ['there', reading('there', resolved ? 'hip turn before shoulder turn' : 'not resolved', '', { kind: 'order', value: resolved ? 1 : 0, verdict: resolved ? 'good' : 'range', unit: '' })]])).filter(holdsBack).map(({ code }) => code)
+    expect([told(true), told(false).includes('stronger-than-verdict')]).toEqual([[], true])
+  })
 
   it('should be told how many were counted, and what may be said of them', () => {
     const [finding] = findingsOf(film('He always lifts the heel.', ['D'], [{ count: 'four' }]), readings).filter(holdsBack)
