@@ -129,6 +129,7 @@ it('should ask of what is judged by eye how it was seen and how far it may be of
   await expect.poll(told).toMatch(/by eye ≈ 140° ± 12°/)
   await page.getByLabel('± (1 σ)').fill('2.5')
   await expect.poll(told).toMatch(/by eye ≈ 140° ± 5°/)
+  expect(await told()).toContain('What would help most: place its points and measure the angle, or look at it again without seeing this value.')
   expect(await barriersOn(page)).toEqual([])
 })
 

@@ -47,8 +47,8 @@ export function namedApart(a: string, b: string): readonly [NamedThing, NamedThi
 export function mentionsOf(thing: NamedThing, words: readonly Word[], asked = false): readonly (Mention | null)[] {
   return words.flatMap((_, from): (Mention | null)[] => {
     if (!thing.words.every((wanted, i) => words[from + i] !== undefined && sameWord(words[from + i]!, wanted))) return []
-    const before = words[from - 1]?.text ?? ''
-    const side = SIDES.has(before) && words[from]?.apart === 'no'
+    const before = words[from]?.apart === 'no' ? (words[from - 1]?.text ?? '') : ''
+    const side = SIDES.has(before)
     const other = ANOTHER.has(before) || (side && ANOTHER.has(words[from - 2]?.text ?? ''))
     return other || (side ? !thing.sides.has(before) : asked) ? [null] : [{ from, to: from + thing.words.length }]
   })

@@ -121,7 +121,7 @@ function mentionFrom(words: readonly Word[], from: number, mentions: readonly (M
 
 /// X before Y, or, at the head of the clause, "before Y, X": which of the two is first. `before`: the word puts what it speaks of last.
 function against(words: readonly Word[], from: number, at: number, mentions: readonly [Mention | null, Mention | null], before: boolean): 0 | 1 | null {
-  const object = mentionFrom(words, from, mentions)
+  const object = mentionFrom(words, from, mentions, (word) => actOf(word) >= 0)
   if (object === null) return null
   const other = object === 0 ? 1 : 0
   const [spoken, subject] = [mentions[object], mentions[other]]

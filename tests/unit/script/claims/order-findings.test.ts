@@ -6,6 +6,7 @@ import type { Measure } from '../../../../app/project/question'
 import { holdsBack } from '../../../../app/script/claims/finding'
 import { findingsOf } from '../../../../app/script/claims/findings'
 import { readingsOf } from '../../../../app/measure/readings'
+import { reading } from '../sample-script'
 import { evenFrameTable } from '../../../../app/time/frame-table'
 
 /// The shoulder turns first, then the hip; the hand lands, then the foot; the elbow and contact cannot be told apart.
@@ -61,6 +62,9 @@ describe('an order that is named the other way round than it was measured', () =
     ['Hip, then shoulder.', turns],
     ['First the hip turns, then the shoulder.', turns],
     ['The hip turns first.', turns],
+    ['Hips first, shoulders second.', turns],
+    ['The turn of the hip comes before the turn of the shoulder.', turns],
+    ['The hip turns a moment before the shoulder.', turns],
     ['The hip leads.', turns],
     ['The hip comes first, then the shoulder.', turns],
     ['Varga’s hip turns before her shoulder.', turns],
@@ -136,6 +140,17 @@ describe('an order that is named the other way round than it was measured', () =
     expect(codes(['The shoulder turns before the hip: ', { value: 'turns' }, '.'], [])).not.toContain('order-reversed')
     expect(codes('The hip turns before the shoulder.', [turns], ['M'])).not.toContain('order-reversed')
     expect(codes('The hip turns before the shoulder.', [turns], ['C', 'K'])).not.toContain('order-reversed')
+  })
+
+  it('should be heard of the peaks of two turns', () => {
+    const peak = (id: string, joint: string, more: object = {}): Measure => ({ id, kind: 'peak-time', clip: 'c1', subject: 's1', fromFrame: 0, toFrame: 60, points: [`${joint}.left`, `${joint}.right`], ...more })
+    const told = (words: string, value: number, more: object = {}) => {
+      const document = film([words], [{ reading: 'peaks' }])
+      const peaks: Measure[] = [peak('p-hip', 'hip'), peak('p-shoulder', 'shoulder', more), { id: 'peaks', kind: 'peak-order', measures: ['p-hip', 'p-shoulder'] }]
+      return findingsOf({ ...document, measures: peaks }, new Map([['peaks', reading('peaks', 'one before the other', '', { kind: 'peak-order', value, unit: '', verdict: value === 0 ? 'range' : 'good' })]])).filter(holdsBack).map(({ code }) => code)
+    }
+    expect([told('The hips turn before the shoulders.', -1), told('The hips turn before the shoulders.', 1), told('The hips turn before the shoulders.', 0)]).toEqual([['order-reversed'], [], ['stronger-than-verdict']])
+    expect(told('The hips turn before the shoulders.', -1, { subject: 's2' })).toEqual([])
   })
 
   it('should not be heard where something else that it rests on bears it', () => {
