@@ -37,11 +37,15 @@ export const backgroundName = (index: number): string => `background.${index + 1
 export const isBackground = (name: string): boolean => name.startsWith('background.')
 
 /// Points of the hall that are placed by hand, in order: the ends of a line known to be upright or level, the ends of a known
-/// length, a line on the floor along which a person faces (behind, ahead), and marks on the floor. They are stored with whoever is in hand, and belong to nobody's body.
+/// length, a line on the floor along which a person faces (behind, ahead), lines at right angles, and marks on the floor. They are
+/// stored with whoever is in hand, and belong to nobody's body.
 export const hallLines = { upright: ['upright.1', 'upright.2'], level: ['level.1', 'level.2'], length: ['length.1', 'length.2'], facing: ['facing.1', 'facing.2'] } as const
+/// The two ends of one of several lines of a kind, from 0: level ones along one direction and across it, and upright ones. The first
+/// upright line is the one that `hallLines` has.
+export const lineEnds = (way: 'along' | 'across' | 'upright', index: number): readonly [string, string] => [`${way}.${2 * index + 1}`, `${way}.${2 * index + 2}`]
 export const floorMarkName = (index: number): string => `floor.${index + 1}`
 /// Whether a point is one of the hall: followed by itself, or placed as above.
-export const isOfHall = (name: string): boolean => isBackground(name) || /^(upright|level|length|facing|floor)\.\d+$/.test(name)
+export const isOfHall = (name: string): boolean => isBackground(name) || /^(upright|level|length|facing|floor|along|across)\.\d+$/.test(name)
 
 /// How a side is said: lead or rear where the lead side is known, else left or right.
 export function sideWord(name: string, lead: Side | null): 'lead' | 'rear' | 'left' | 'right' | '' {
@@ -51,8 +55,10 @@ export function sideWord(name: string, lead: Side | null): 'lead' | 'rear' | 'le
   return side
 }
 
-/// A point in words: "rear knee", "head top", "ring corner 1".
+/// A point in words: "rear knee", "head top", "ring corner 1"; of lines at right angles "line 2 along, first end".
 export function sayPoint(name: string, lead: Side | null): string {
+  const [, way, end] = /^(along|across|upright)\.(\d+)$/.exec(name) ?? []
+  if (way !== undefined) return `line ${Math.ceil(Number(end) / 2)} ${way}, ${Number(end) % 2 === 1 ? 'first' : 'second'} end`
   const place = placeOf(name).replaceAll(/[.-]/g, ' ')
   const side = sideOf(name) === 'mid' ? 'middle of the' : sideWord(name, lead)
   return side === '' ? place : sideOf(name) === 'mid' ? `${side} ${place}s` : `${side} ${place}`

@@ -1,7 +1,7 @@
-import { hallLines, isOfHall } from '../body/landmark-name'
+import { hallLines } from '../body/landmark-name'
 import { toDegrees, wrapped } from '../geometry/angle'
 import { planeCamera, type PlaneCamera, type PlanePose } from '../geometry/plane-camera'
-import { dot, length, middle, minus, scaled } from '../geometry/vector'
+import { length, middle, minus, scaled } from '../geometry/vector'
 import type { AngleWithU, Point } from '../project/fields'
 import type { Clip } from '../project/film'
 import { ok, refused, type Result } from '../result'
@@ -11,20 +11,9 @@ import { uncertaintyOf } from './effect'
 import { floorEffects, floorPlane, sigmaOf, type FloorPlane } from './floor-plane'
 import { locate, PRIOR_FREEDOM } from './located'
 import type { ReasonCode } from './reason'
+import { CHANCE, elevationTo, FACING_U_DEG, facingOf, LARGEST_YAW_U_DEG, MIDDLE_SHARE, OVERHEAD_DEG, type ElevationToPerson, type Looking } from './sight'
 
 /// How the camera looks at a person, from the marks of the floor that they stand on.
-
-/// How far a camera's axis meets the picture from its middle, 1 σ per axis, as a share of the picture's width [J].
-const MIDDLE_SHARE = 0.02
-/// How well a line on the floor tells which way a person faces, 1 σ, degrees [J].
-const FACING_U_DEG = 5
-/// Above these an angle is not told, degrees, 1 σ [J].
-const LARGEST_ELEVATION_U_DEG = 8
-const LARGEST_YAW_U_DEG = 20
-/// From this elevation on the camera stands over the person, and yaw means nothing [J].
-const OVERHEAD_DEG = 75
-/// How seldom a camera whose picture is whole is called cropped [J].
-const CHANCE = 0.01
 
 interface Seen {
   readonly plane: FloorPlane
@@ -67,46 +56,18 @@ function told({ camera, beside, spread }: Seen, value: (pose: PlanePose, middle:
   return { value: at, u: Math.hypot(spread * sigma, (right - left) / 4, (below - above) / 4) }
 }
 
-/// The sight line through a point of the picture, by the camera's axes, of length 1.
-function rayOf([x, y]: Point, { focal }: PlanePose, [cx, cy]: Point): readonly [number, number, number] {
-  const L = Math.hypot(x - cx, y - cy, focal)
-  return [(x - cx) / L, (y - cy) / L, focal / L]
-}
-const dot3 = (a: readonly [number, number, number], b: readonly [number, number, number]): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-export interface ElevationFromFloor {
-  readonly angle: AngleWithU
-  /// What of the person the camera is looked up from: the middle of the hips, or, where they are not placed, of all that is.
-  readonly to: 'hips' | 'body'
-}
-
 /// The camera's elevation above a person's horizon on a frame: the angle between the floor and the sight line to their hips.
 /// Source: the camera of a plane (Zhang 2000; Hartley and Zisserman 2003 §8.8), u to first order (§5.2) ⊕ the axis 2 % of the
 /// picture's width from its middle [J]. Refused where nothing of the person is placed on the frame, or the marks do not tell.
-export function elevationFromFloor(context: MeasureContext, clip: Clip, subject: string, frame: number): Result<ElevationFromFloor, ReasonCode> {
+export function elevationFromFloor(context: MeasureContext, clip: Clip, subject: string, frame: number): Result<ElevationToPerson, ReasonCode> {
   const seen = cameraOf(context, clip, frame)
   if (!seen.ok) return seen
-  const place = bodyPlace(context, clip, subject, frame)
-  if (!place) return refused('landmark-missing')
-  const { value, u } = told(seen.value, (pose, centre) => -toDegrees(Math.asin(dot3(rayOf(place.at, pose, centre), pose.up))), seen.value.size)
-  // Straight above, where the angle itself turns back, its σ is that of the sight line's lean to either side.
-  const leans = (['across', 'along'] as const).map((axis) => toDegrees(told(seen.value, (pose, centre) => dot3(rayOf(place.at, pose, centre), pose[axis]), seen.value.size).u))
-  const whole = value > OVERHEAD_DEG ? Math.max(u, Math.hypot(...leans)) : u
-  // The person's own point lies its σ beside its place, across the sight line.
-  const all = Math.hypot(whole, toDegrees(place.sigma / seen.value.camera.pose.focal))
-  if (!(all <= LARGEST_ELEVATION_U_DEG)) return refused('floor-camera-unknown')
-  return ok({ angle: { deg: value, u: all }, to: place.to })
-}
-
-function bodyPlace(context: MeasureContext, clip: Clip, subject: string, frame: number): { readonly at: Point; readonly sigma: number; readonly to: 'hips' | 'body' } | null {
-  const hips = locate(context, clip, subject, 'hip.mid', frame)
-  if (hips.ok) return { at: hips.value.at, sigma: sigmaOf(hips.value), to: 'hips' }
-  const places = (context.breakdown.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && !isOfHall(l.point)).flatMap(({ point }) => {
-    const found = locate(context, clip, subject, point, frame)
-    return found.ok ? [found.value] : []
-  })
-  const mean = (axis: 0 | 1): number => places.reduce((s, p) => s + p.at[axis], 0) / places.length
-  return places.length === 0 ? null : { at: [mean(0), mean(1)], sigma: Math.hypot(...places.map(sigmaOf)) / places.length, to: 'body' }
+  const { camera: { pose }, size } = seen.value
+  const looking: Looking = {
+    sight: { ...pose, middle: [size.width / 2, size.height / 2] },
+    tell: (value) => told(seen.value, (other, centre) => value({ ...other, middle: centre }), size),
+  }
+  return elevationTo(context, clip, subject, frame, looking, 'floor-camera-unknown')
 }
 
 /// A person's yaw on a frame, from a line on the floor along which they face: the subject's landmarks `facing.1`, behind, and
@@ -127,12 +88,7 @@ export function yawFromFloor(context: MeasureContext, clip: Clip, subject: strin
   const L = length(way)
   if (!(L > 0)) return refused('points-coincide')
   const stands = middle(from.at, to.at)
-  const direction = ({ beneath, across, along }: PlanePose): number => {
-    const towards = minus(beneath, stands)
-    const square: Point = [-towards[1], towards[0]]
-    const right = scaled(square, square[0] * across[0] + square[1] * along[0] < 0 ? -1 : 1)
-    return toDegrees(Math.atan2(dot(way, towards), dot(way, right)))
-  }
+  const direction = ({ beneath, ...axes }: PlanePose): number => facingOf(way, minus(beneath, stands), axes)
   const { pose } = seen.value.camera
   const away = length(minus(pose.beneath, stands))
   if (toDegrees(Math.atan2(pose.height, away)) > OVERHEAD_DEG) return refused('floor-camera-unknown')

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { sayLine } from '../../../app/body/body-line'
 import { figureHeightOf } from '../../../app/body/figure-height'
-import { placeOf, sayPoint, sideOf, storedName } from '../../../app/body/landmark-name'
+import { hallLines, isOfHall, lineEnds, placeOf, sayPoint, sideOf, storedName } from '../../../app/body/landmark-name'
 import type { Point } from '../../../app/project/fields'
 
 describe('names of points', () => {
@@ -15,6 +15,13 @@ describe('names of points', () => {
   test('are said by lead and rear where that is known', () => {
     expect([sayPoint('knee.left', 'left'), sayPoint('knee.left', null), sayPoint('head.top', 'left'), sayPoint('hip.mid', null)]).toEqual(['lead knee', 'left knee', 'head top', 'middle of the hips'])
   })
+})
+
+test('lines at right angles are named by their kind and order, belong to nobody’s body, and begin with the upright line that tells roll', () => {
+  expect(lineEnds('across', 1)).toEqual(['across.3', 'across.4'])
+  expect(lineEnds('upright', 0)).toEqual([...hallLines.upright])
+  expect([...lineEnds('along', 0), ...lineEnds('across', 5)].every(isOfHall)).toBe(true)
+  expect(lineEnds('across', 1).map((name) => sayPoint(name, null))).toEqual(['line 2 across, first end', 'line 2 across, second end'])
 })
 
 test('lines of the body are said by their own names', () => {
