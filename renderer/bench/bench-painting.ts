@@ -10,7 +10,7 @@ import type { FilmFrames } from '../player/film-frames'
 import { paintMagnifier, type Room } from './magnifier'
 import { paintSmear, type Smear } from './smear'
 import { paintFilm, STAGE_COLOUR } from './stage-picture'
-import { paintBones, paintPoint, type ShownPoint } from './skeleton'
+import { paintBones, paintHallLines, paintPoint, type ShownPoint } from './skeleton'
 import type { Size, StageView } from './stage-view'
 
 /// What the Bench paints: picture, skeleton, measures, hair lines and magnifier, in one canvas and one task.
@@ -79,6 +79,7 @@ function paintMarks(surface: CanvasRenderingContext2D, scene: BenchScene, toStag
   const { context, stage } = scene
   if (!context) return
   paintBones(surface, scene.points, toStage, scene.lead, context.typeface)
+  paintHallLines(surface, scene.points, toStage)
   const shown = { footage: scene.footage, frame: scene.frame, place: [0, 0, stage.width, stage.height] as const, shown: [0, 0, scene.film.width, scene.film.height] as const, mirrored: scene.mirrored, opacity: 1, toCanvas: toStage }
   const lettering = letteringOf(stage.width, stage.height)
   for (const id of scene.measures) {

@@ -1,6 +1,6 @@
 import { useState, type FormEvent, type Ref } from 'react'
 import { definitionOf, pointGroups, type PointGroup } from '../../app/body/body-points'
-import { sayPoint, type Side } from '../../app/body/landmark-name'
+import { isOfHall, sayPoint, type Side } from '../../app/body/landmark-name'
 import type { Subject } from '../../app/project/film'
 import { BlurField, type BlurHand } from './blur-field'
 import { placedOf, placingWords, turnOf, type Guide } from './guide'
@@ -59,7 +59,7 @@ export function GuideCard(props: Props) {
           <strong>{sayPoint(turn.point, lead)}</strong>, {placingWords(turn)}
           {guide.seen !== 'seen' && <em> · {guide.seen === 'occluded' ? 'hidden' : 'blurred'}</em>}
         </p>
-        <p className="guide-where">{definitionOf(turn.point) ?? 'a point of your own'}</p>
+        <p className="guide-where">{definitionOf(turn.point) ?? (isOfHall(turn.point) ? 'of the hall' : 'a point of your own')}</p>
         <p className="guide-keys">{whole ? `${placedOf(guide) ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off` : 'the whole picture is coming …'}</p>
       </div>
       {guide.seen === 'blurred' && placedOf(guide) && whole && <p className="guide-keys">digits, or a drag over the smear, across the limb: how long it is</p>}

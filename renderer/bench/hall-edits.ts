@@ -1,12 +1,15 @@
+import { lineEnds } from '../../app/body/landmark-name'
 import type { Change } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
 import type { Breakdown } from '../../app/project/breakdown'
+import type { LineWay } from '../../app/geometry/line-camera'
 import type { AngleWithU } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
 import type { Hall } from '../../app/project/hall'
 import { Measure } from '../../app/project/question'
 import { samplesOn } from '../../app/project/samples-on'
 import { updating } from '../state/record-change'
+import { changeSamples, samplesOf } from './placing'
 
 /// What is known of the hall, as changes for the gate.
 
@@ -32,9 +35,19 @@ export function stateHall<K extends keyof Hall>(clip: Clip, part: K, value: Hall
   return { label, steps: [], diffs: [updating('clips', clip, Object.keys(next).length > 0 ? { ...rest, hall: next } : rest)] }
 }
 
-export function stateRoll(clip: Clip, roll: AngleWithU): Stating {
+export function stateRoll(clip: Clip, roll: AngleWithU, by: 'a line' | 'the lines' = 'a line'): Stating {
   const tenth = (deg: number): number => Math.round(deg * 10) / 10
-  return { label: 'Take the roll from a line', steps: [], diffs: [updating('clips', clip, { ...clip, roll: { deg: tenth(roll.deg), u: Math.max(0.1, tenth(roll.u)) } })] }
+  return { label: `Take the roll from ${by}`, steps: [], diffs: [updating('clips', clip, { ...clip, roll: { deg: tenth(roll.deg), u: Math.max(0.1, tenth(roll.u)) } })] }
+}
+
+/// Takes a line at right angles away: both ends, on every frame. Null where it is not drawn.
+export function removeLine(state: ProjectState, breakdown: Breakdown | null, on: { readonly clip: string; readonly subject: string }, way: LineWay, index: number): Stating | null {
+  const label = `Take line ${index + 1} ${way} away`
+  const diffs = lineEnds(way, index).flatMap((point) => {
+    const before = breakdown ? samplesOf(breakdown, { ...on, point }) : []
+    return before.length === 0 ? [] : (changeSamples(state, before, { ...on, point }, [], label)?.diffs ?? [])
+  })
+  return diffs.length === 0 ? null : { label, steps: [], diffs }
 }
 
 type JointAngle = Extract<Measure, { kind: 'joint-angle' }>

@@ -4,15 +4,18 @@ import type { Clip } from '../../app/project/film'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
 import { FloorSection } from './floor-section'
+import type { ToldByHall } from './use-hall-view'
+import { LinesSection } from './lines-section'
 import { frameOf, inMetres, isJointAngle, isLong, ofClip, ofMeasure, stateHall, statePlane } from './hall-edits'
 
 interface Props {
   readonly hand: BenchHand
   readonly clip: Clip
   readonly subject: string
+  readonly told: ToldByHall
 }
 
-/// What is known of the hall: whether the camera stood still, a length in metres, marks on the floor; and of the chosen measure the
+/// What is known of the hall: whether the camera stood still, a length in metres, marks on the floor, lines at right angles; and of the chosen measure the
 /// plane of its limb.
 export function HallSection(props: Props) {
   return (
@@ -21,6 +24,7 @@ export function HallSection(props: Props) {
       <LimbPlane {...props} />
       <Metres {...props} />
       <FloorSection {...props} />
+      <LinesSection {...props} seen={props.told.view?.lines ?? null} />
     </>
   )
 }

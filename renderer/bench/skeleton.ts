@@ -1,10 +1,12 @@
 import { bones } from '../../app/body/body-points'
-import { sideOf, type Side } from '../../app/body/landmark-name'
+import { lineEnds, sideOf, type Side } from '../../app/body/landmark-name'
+import { LINE_WAYS } from '../../app/geometry/line-camera'
 import { paintCanvas } from '../../app/marks/canvas'
 import type { DrawContext } from '../../app/marks/draw-context'
 import { ink, lineStyle, type LineStyle } from '../../app/marks/ink'
 import { palette } from '../../app/marks/palette'
 import type { Colour } from '../../app/marks/shape'
+import { MOST_LINES } from '../../app/measure/line-view'
 import { applyAffine, type Affine } from '../../app/programme/affine'
 import type { Point } from '../../app/project/fields'
 import type { Sample } from '../../app/project/film'
@@ -47,6 +49,31 @@ export function paintBones(surface: CanvasRenderingContext2D, points: readonly S
     if (a && b) pen.line([a, b], boneLook(part, from, lead))
   }
   paintCanvas(surface, pen.shapes(), typeface)
+}
+
+/// Lines of the hall between their two ends, where both are placed: level ones along a side solid, those square to it dashed, upright
+/// ones dotted, all thin.
+export function paintHallLines(surface: CanvasRenderingContext2D, points: readonly ShownPoint[], toStage: Affine): void {
+  const at = new Map(points.map((point) => [point.name, applyAffine(toStage, point.at)]))
+  surface.lineCap = 'butt'
+  for (const way of LINE_WAYS) {
+    for (let index = 0; index < MOST_LINES; index++) {
+      const [a, b] = lineEnds(way, index).map((point) => at.get(point))
+      if (!a || !b) continue
+      surface.beginPath()
+      surface.moveTo(...a)
+      surface.lineTo(...b)
+      surface.setLineDash([])
+      surface.lineWidth = 4
+      surface.strokeStyle = palette.casing
+      surface.stroke()
+      surface.setLineDash(way === 'along' ? [] : way === 'across' ? [10, 6] : [2, 4])
+      surface.lineWidth = 1.5
+      surface.strokeStyle = palette.text
+      surface.stroke()
+      surface.setLineDash([])
+    }
+  }
 }
 
 /// Rear points are filled discs, lead points rings of their own colour; the middle ones and those of no side squares. A hidden

@@ -4,9 +4,10 @@ import { updating } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
 import { ClipSpeed } from './clip-speed'
-import { FromFloor } from './from-floor'
+import { FromHall } from './from-hall'
 import { RollFromLine } from './hall-lines'
 import { HallSection } from './hall-section'
+import { useHallView } from './use-hall-view'
 import { joinView, spanOn, stateView, viewSpans, viewWords } from './view-spans'
 
 /// How the camera sees a person: lead side, yaw, elevation, roll; and what is lost while one is not stated. A person who
@@ -15,6 +16,7 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
   const { breakdown, state, tables, readOnly } = useShown()
   const context = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
+  const told = useHallView(context, hand.clip, hand.subject, hand.frame)
   if (!breakdown || !state || !hand.clip || !hand.subject) return <p className="quiet">Say first who it is.</p>
   const { clip, subject, frame } = hand
   const spans = viewSpans(breakdown.views ?? [], clip, subject)
@@ -93,9 +95,9 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
         {!readOnly && span && <p className="quiet">“State it” is said of frames {span.from} to {span.to - 1}.{frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}</p>}
       </form>
       {context && <ClipSpeed clip={clip} context={context} readOnly={readOnly} />}
-      <RollFromLine hand={hand} clip={clip} subject={subject} />
-      <FromFloor hand={hand} clip={clip} subject={subject} span={span} />
-      <HallSection hand={hand} clip={clip} subject={subject} />
+      <RollFromLine hand={hand} clip={clip} subject={subject} told={told} />
+      <FromHall hand={hand} clip={clip} subject={subject} span={span} told={told} />
+      <HallSection hand={hand} clip={clip} subject={subject} told={told} />
     </>
   )
 }

@@ -40,12 +40,15 @@ export function stateView(state: ProjectState, clip: string, subject: string, sp
   return [updating('views', span.view, { ...span.view, to: since }), adding(state, 'views', stated)]
 }
 
-/// Yaw or elevation as the floor tells it, stated of a whole span; what else is stated of it stays.
-export function stateAngle(state: ProjectState, clip: string, subject: string, span: ViewSpan, name: 'yaw' | 'elevation', { deg, u }: AngleWithU): Stating {
+/// What of the hall tells a view.
+export type TellsView = 'floor' | 'lines'
+
+/// Yaw or elevation as the hall tells it, stated of a whole span; what else is stated of it stays.
+export function stateAngle(state: ProjectState, clip: string, subject: string, span: ViewSpan, name: 'yaw' | 'elevation', { deg, u }: AngleWithU, by: TellsView = 'floor'): Stating {
   const tenth = (value: number): number => Math.round(value * 10) / 10
   const { lead, yaw, elevation } = span.view ?? {}
   const parts: ViewParts = { ...(lead ? { lead } : {}), ...(yaw ? { yaw } : {}), ...(elevation ? { elevation } : {}), [name]: { deg: tenth(deg), u: Math.max(0.1, tenth(u)) } }
-  return { label: `Take the ${name} from the floor`, steps: [], diffs: stateView(state, clip, subject, span, span.from, parts) }
+  return { label: `Take the ${name} from the ${by}`, steps: [], diffs: stateView(state, clip, subject, span, span.from, parts) }
 }
 
 /// Takes a span's own statement away: the view before it goes on through it. Null where there is none right before it.

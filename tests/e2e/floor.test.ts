@@ -8,14 +8,15 @@ import { fileUrl } from '../../main/media/file-url'
 import { runFfmpeg } from '../../main/media/process'
 import { seeded } from '../outside/measure/random'
 import { openPatternWindow, type PatternWindow } from '../pattern-window'
-import { captureRegion, spotsIn } from '../screen'
 import { barriersOn } from './barriers'
+import { greyPicture, paintSpot, spotHand } from './painted-spots'
 
 /// From marks painted on a floor to how far a foot stepped on it, in metres, by an automated pointer. The film is painted here
 /// by a known camera; the hand goes to the spots that the screen shows, a little beside each as a hand does, and what the window
 /// says is held against the floor's own metres.
 
 const [WIDTH, HEIGHT] = [1280, 720]
+const SIZE = { width: WIDTH, height: HEIGHT }
 const camera = pinhole({ position: [2.5, 5.2, 12], target: [0.2, 0, 0.1], focal_px: 1250, width: WIDTH, height: HEIGHT, roll_deg: 1.5 })
 const project = ([x, z]: Point): Point => {
   const at = camera.project([x, 0, z])
@@ -43,18 +44,13 @@ const breakdown: Breakdown = {
 
 /// The floor as the camera shows it on a frame: grey, with round spots of 5 cm where marks are painted and toes are.
 function painted(frame: number): Uint8Array {
-  const picture = new Uint8Array(WIDTH * HEIGHT).fill(50)
+  const picture = greyPicture(SIZE)
   const spots = [...marks, ...(frame < STEPPED ? Object.values(toes).flat() : [stepped])]
   for (const [x, z] of spots) {
     const [px, py] = project([x, z])
     const rim = Array.from({ length: 24 }, (_, i) => project([x + 0.05 * Math.cos((i * Math.PI) / 12), z + 0.05 * Math.sin((i * Math.PI) / 12)]))
     const [a, b] = [0, 1].map((axis) => Math.max(...rim.map((p) => Math.abs(p[axis as 0 | 1] - [px, py][axis]!)))) as [number, number]
-    for (let j = Math.floor(py - b) - 1; j <= py + b + 1; j++)
-      for (let i = Math.floor(px - a) - 1; i <= px + a + 1; i++) {
-        let inside = 0
-        for (let k = 0; k < 16; k++) if (((i + ((k % 4) + 0.5) / 4 - px) / a) ** 2 + ((j + (Math.floor(k / 4) + 0.5) / 4 - py) / b) ** 2 <= 1) inside++
-        if (inside > 0) picture[j * WIDTH + i] = Math.round(50 + (170 * inside) / 16)
-      }
+    paintSpot(picture, SIZE, [px, py], [a, b])
   }
   return picture
 }
@@ -68,12 +64,15 @@ beforeAll(async () => {
     more: (folder, tool) => runFfmpeg(tool, ['-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', '30', '-i', 'pipe:0', '-vf', 'scale=in_range=tv:out_range=tv,format=yuv420p', '-c:v', 'libx264', '-crf', '4', fileUrl(join(folder, 'floor.mp4'))], { stdin: Array.from({ length: 16 }, (_, i) => painted(i)) }).then(() => undefined),
   })
   page = window.page
+  hand = spotHand(page, SIZE, project, random)
 })
 afterAll(async () => window?.close())
 
 const tables = () => window.engine.workspace.opened.project.state.tables
-const stage = (): Locator => page.locator('.stage')
-const button = (name: string): Locator => page.getByRole('button', { name, exact: true })
+let hand: ReturnType<typeof spotHand<Point>>
+const stage = (): Locator => hand.stage()
+const button = (name: string): Locator => hand.button(name)
+const place = (begins: string, places: readonly Point[]): Promise<void> => hand.place(begins, places)
 const stands = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
 const goTo = async (frame: number): Promise<void> => {
   await page.getByLabel('Frame of the clip').fill(String(frame))
@@ -82,35 +81,6 @@ const goTo = async (frame: number): Promise<void> => {
 }
 const look = async (name: string): Promise<void> => {
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], `${name}.png`) })
-}
-
-/// Where the screen shows the spot that lies nearest to where the floor's place should be.
-async function spotAt(place: Point): Promise<Point> {
-  const box = (await stage().boundingBox())!
-  const scale = Math.min(box.width / WIDTH, box.height / HEIGHT)
-  const [x, y] = project(place)
-  const [left, top] = [Math.round(box.x + (box.width - WIDTH * scale) / 2 + x * scale) - 20, Math.round(box.y + (box.height - HEIGHT * scale) / 2 + y * scale) - 14]
-  const spots = spotsIn(await captureRegion(page, { x: left, y: top, width: 40, height: 28 }), 120).map(([sx, sy]): Point => [left + sx, top + sy])
-  const [nearest] = spots.sort((a, b) => Math.hypot(a[0] - left - 20, a[1] - top - 14) - Math.hypot(b[0] - left - 20, b[1] - top - 14))
-  if (!nearest) throw new Error(`the screen shows no spot at ${place.join(', ')}`)
-  return nearest
-}
-
-/// Places the points of the guided placing that a button begins at these places of the floor, three rounds of them. The spots are
-/// looked for before the magnifier covers some of the picture.
-async function place(begins: string, places: readonly Point[]): Promise<void> {
-  await page.mouse.move(4, 4)
-  const spots: Point[] = []
-  for (const each of places) spots.push(await spotAt(each))
-  await button(begins).click()
-  await page.getByText('click, or Enter').waitFor()
-  for (let round = 0; round < 3; round++)
-    for (const [x, y] of spots) {
-      await page.mouse.click(Math.round(x + 0.8 * random.normal()), Math.round(y + 0.8 * random.normal()))
-      await page.getByText('arrow keys: a quarter pixel').waitFor()
-      await page.keyboard.press(' ')
-    }
-  await page.getByText('All points are placed.').waitFor()
 }
 
 const say = async (mark: number, [across, along]: Point): Promise<void> => {

@@ -1,7 +1,9 @@
 import { expect, it } from 'vitest'
+import { stateOf } from '../../../../app/edit/project-state'
 import type { Clip } from '../../../../app/project/film'
 import type { Measure } from '../../../../app/project/question'
-import { frameOf, inMetres, isLong, stateHall, statePlane, stateRoll } from '../../../../renderer/bench/hall-edits'
+import { frameOf, inMetres, isLong, removeLine, stateHall, statePlane, stateRoll } from '../../../../renderer/bench/hall-edits'
+import { checkEdit } from '../../../check-edit'
 import { knee, read, scene } from '../../measure/scene'
 
 const clip: Clip = { id: 'c1', footage: 'f1', from: 400, to: 830, capture: { factor: '1', u: 0 } }
@@ -40,4 +42,15 @@ it('should find the frame that bears all the points: the one in hand, else the f
   const breakdown = scene([], { points: {}, more: { landmarks: [{ clip: 'c1', subject: 's1', point: 'upright.1', samples: [sample(410), sample(420), sample(430)] }, { clip: 'c1', subject: 's1', point: 'upright.2', samples: [sample(420), sample(430)] }] } })
   expect([430, 410, 500].map((frame) => frameOf(breakdown, 'c1', 's1', ['upright.1', 'upright.2'], frame))).toEqual([430, 420, 420])
   expect(frameOf(breakdown, 'c1', 's2', ['upright.1', 'upright.2'], 430)).toBeNull()
+})
+
+it('should take a line away with both its ends, on every frame, as one edit, and leave the others', () => {
+  const sample = (frame: number) => ({ frame, at: [1, 1] as [number, number] })
+  const landmarks = ['across.1', 'across.2', 'across.3', 'across.4'].map((point) => ({ clip: 'c1', subject: 's1', point, samples: [sample(410), sample(420)] }))
+  const breakdown = scene([], { points: {}, more: { landmarks } })
+  const state = stateOf(breakdown)
+  const change = removeLine(state, breakdown, { clip: 'c1', subject: 's1' }, 'across', 1)!
+  expect(change.label).toBe('Take line 2 across away')
+  checkEdit(state, { ...change, id: 'e', group: null, selection: null, base: 0 }, (after) => expect((after.landmarks ?? []).filter(({ samples }) => samples.length > 0).map(({ point }) => point)).toEqual(['across.1', 'across.2']))
+  expect(removeLine(state, breakdown, { clip: 'c1', subject: 's1' }, 'along', 0)).toBeNull()
 })

@@ -45,4 +45,5 @@ it('should take an angle from the floor for a whole span, and leave what else is
   const before = state([view])
   const [span] = viewSpans([view], clip, 's1')
   checkEdit(before, edit([...stateAngle(before, 'c1', 's1', span!, 'elevation', { deg: 23.4567, u: 0.01 }).diffs]), ({ views }) => expect(views).toEqual([{ ...view, elevation: { deg: 23.5, u: 0.1 } }]))
+  expect(stateAngle(before, 'c1', 's1', span!, 'yaw', { deg: 1, u: 6 }, 'lines').label).toBe('Take the yaw from the lines')
 })
