@@ -58,6 +58,8 @@ export function spotHand<Place>(page: Page, { width, height }: Size, project: (p
           await page.keyboard.press(' ')
         }
       await page.getByText('All points are placed.').waitFor()
+      // What is told of them is told by what is kept: the last placing may be on its way still.
+      await page.getByText('all saved', { exact: true }).waitFor()
     },
   }
 }
