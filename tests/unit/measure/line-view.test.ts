@@ -60,6 +60,16 @@ it('should tell elevation to the hips, roll, lens and yaw from two edges each wa
   expect(yaw.value.u).toBeLessThan(7)
 })
 
+it('should tell the elevation of a camera that stands overhead, and no yaw', () => {
+  const [h, e] = [(33 * Math.PI) / 180, (80 * Math.PI) / 180]
+  const camera: Turned = { ...usual, focal: 650, elevation: 80, stands: [-11 * Math.cos(e) * Math.sin(h), -11 * Math.cos(e) * Math.cos(h), 0.95 + 11 * Math.sin(e)] }
+  const { context, clip } = filmed({ places: { ...lines, ...posts, ...body }, camera })
+  const elevation = elevationFromLines(context, clip, 's1', 460)
+  expect(elevation.ok && Math.abs(elevation.value.angle.deg - 80)).toBeLessThan(0.1)
+  expect(elevation.ok && elevation.value.angle.u).toBeGreaterThan(0.5)
+  expect(yawFromLines(context, clip, 's1', 460)).toMatchObject({ ok: false, error: 'lines-camera-unknown' })
+})
+
 it('should know it better with posts', () => {
   const u = (places: Film['places']): number => {
     const { context, clip } = filmed({ places: { ...places, ...body } })
