@@ -5,10 +5,6 @@
 export type Side = 'left' | 'right'
 export type SideWord = Side | 'lead' | 'rear' | 'mid'
 
-/// Points that the handbook segments and our own wording know. Others are allowed; they are read
-/// out as they are written.
-export const JOINTS = ['shoulder', 'elbow', 'wrist', 'hip', 'knee', 'ankle'] as const
-
 /// The side that a name carries, or null ("head.top", "ring.corner.1").
 export function sideOf(name: string): SideWord | null {
   const last = name.slice(name.lastIndexOf('.') + 1)

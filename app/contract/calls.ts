@@ -19,8 +19,6 @@ export type CallInput<N extends CallName> = z.input<(typeof calls)[N]['input']>
 export type CallAsked<N extends CallName> = z.output<(typeof calls)[N]['input']>
 export type CallOutput<N extends CallName> = z.output<(typeof calls)[N]['output']>
 
-export const callNames = Object.keys(calls) as readonly CallName[]
-
 export const isCallName = (name: string): name is CallName => Object.hasOwn(calls, name)
 
 /// The engine's end: a handler for each call. It answers the value, or throws a CodedError, which

@@ -55,13 +55,6 @@ export function applyEdit(state: ProjectState, edit: Edit): Result<Applied, Code
   })
 }
 
-/// The edit that takes `edit` back; `before` is the state that `edit` is applied to. Refused as
-/// `applyEdit` refuses.
-export function invertEdit(before: ProjectState, edit: Edit): Result<Edit, CodedError> {
-  const applied = applyEdit(before, edit)
-  return applied.ok ? ok(applied.value.inverse) : applied
-}
-
 /// The changes that take `diffs` back, last first.
 export function invertDiffs(diffs: readonly RecordDiff[]): RecordDiff[] {
   return diffs.toReversed().map((diff): RecordDiff => {

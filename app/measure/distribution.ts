@@ -46,9 +46,3 @@ export const fDistribution = (p: number, above: number, below: number): number =
 /// One-sided 95 % lower bound of a rate of which k of n cases were seen (Clopper and Pearson
 /// 1934): 2 of 2 → 22 %.
 export const countLowerBound = (k: number, n: number): number => (k <= 0 || n <= 0 ? 0 : statistics.beta.inv(0.05, k, n - k + 1))
-
-/// Two-sided 95 % interval of the same.
-export const countInterval = (k: number, n: number): readonly [number, number] => [
-  k <= 0 ? 0 : statistics.beta.inv(0.025, k, n - k + 1),
-  k >= n ? 1 : statistics.beta.inv(0.975, k + 1, n - k),
-]

@@ -72,6 +72,3 @@ export function unwrapped(degrees: readonly number[]): number[] {
   degrees.forEach((deg, i) => out.push(i === 0 ? deg : out[i - 1]! + wrapped(deg - out[i - 1]!)))
   return out
 }
-
-/// "rear elbow" or "hip line" for a label.
-export const isJoint = ({ points }: { readonly points: readonly string[] }): boolean => points.length === 3

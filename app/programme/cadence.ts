@@ -1,5 +1,5 @@
 import { exactSecondsAt, frameAtSeconds, type FrameTable } from '../time/frame-table'
-import { ceil, divide, multiply, rational, round, subtract, toNumber, type Rational } from '../time/rational'
+import { ceil, divide, multiply, rational, round, subtract, type Rational } from '../time/rational'
 
 /// Which footage frame stands on screen at each output frame. Everything is exact: a frame is
 /// shown from the first output frame at or after its own time, and never before it.
@@ -61,17 +61,6 @@ export function isEvenCadence(rate: Rational | null, pace: Rational, outputRate:
   if (!rate) return false
   const held = divide(outputRate, multiply(rate, pace))
   return held.d === 1 || held.n === 1
-}
-
-/// Speeds near `wanted` (within a fifth) at which the cadence is even, nearest first: what to
-/// offer where the wanted one is not.
-export function evenSpeedsNear(rate: Rational, wanted: Rational, factor: Rational, outputRate: Rational): Rational[] {
-  const held = toNumber(divide(outputRate, multiply(rate, multiply(wanted, factor))))
-  const candidates: Rational[] = []
-  for (const n of new Set([Math.floor(held), Math.ceil(held)])) {
-    if (n >= 1) candidates.push(divide(outputRate, multiply(rate, multiply(rational(n), factor))))
-  }
-  return candidates.filter((s) => Math.abs(toNumber(s) / toNumber(wanted) - 1) <= 0.2).sort((a, b) => Math.abs(toNumber(a) - toNumber(wanted)) - Math.abs(toNumber(b) - toNumber(wanted)))
 }
 
 /// Whole output frames of a length in seconds: to the nearest, at least one.

@@ -8,7 +8,6 @@ import type { Card, Mark, Shot } from '../project/picture'
 /// The whole film laid out in time, and the picture at each of its frames.
 
 export type { Affine } from './affine'
-export { applyAffine } from './affine'
 
 /// One clip's picture within a shot, over the shot's whole length.
 export interface Panel {

@@ -20,7 +20,6 @@ export const Prose = z.string().max(TEXT_LENGTH)
 export const Frame = z.int().min(0).max(100_000_000).meta({ id: 'Frame', description: 'A footage frame index.' })
 export const Real = z.number().min(-1e9).max(1e9)
 export const NotNegative = z.number().min(0).max(1e9)
-export const Seconds = NotNegative
 
 /// An exact fraction as the person wrote it ("60/1", "1/4", "2", "0.5"). The text is kept, so a
 /// document comes back as it was; read it with `exact`.

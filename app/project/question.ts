@@ -48,8 +48,6 @@ const filtered = { cutoff: z.number().min(0.5).max(200).optional() }
 /// camera, its heading on the floor (needs the view's elevation).
 const turning = { points: z.array(LandmarkName).min(2).max(3), above: z.literal(true).optional() }
 
-export const SegmentTableName = z.enum(['de-leva-female', 'de-leva-male', 'winter'])
-
 export const Measure = z.discriminatedUnion('kind', [
   /// Three points, vertex in the middle; interior angle, degrees.
   z.strictObject({ ...onFrame, ...limbPlane, kind: z.literal('joint-angle'), points: points(3) }),

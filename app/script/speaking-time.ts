@@ -1,6 +1,5 @@
 import { syllable } from 'syllable'
 import type { CueTime, Paragraph } from '../project/picture'
-import { TICKS_PER_SECOND, type Ticks } from '../time/ticks'
 import { inWords } from './number-words'
 import { heardSeconds, saidAt } from './pauses'
 import { sentencesOf } from './sentences'
@@ -124,6 +123,3 @@ export function cueSeconds(
   if (seconds === undefined) return null
   return found || options.sound !== undefined ? saidAt(seconds, pauses, trim) : seconds
 }
-
-/// Seconds of an estimate as programme time, to the nearest tick.
-export const ticksOfEstimate = (seconds: number): Ticks => Math.round(seconds * TICKS_PER_SECOND) as Ticks

@@ -3,9 +3,6 @@ import { refusalOf, type Refusal, type Reply } from '../../app/contract/refusal'
 import { CodedError } from '../../app/errors/coded-error'
 import { JSON_LIMIT_BYTES, readBody } from './read-body'
 
-/// Calls that a door of another kind answers.
-export type EngineCalls = { [N in CallName]: (typeof calls)[N]['by'] extends 'engine' ? N : never }[CallName]
-
 export interface CallDoorOptions {
   readonly handlers: Handlers<CallName>
   /// Writes down what happened unexpectedly; answers the trace id under which the log has it.

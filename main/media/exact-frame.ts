@@ -6,7 +6,7 @@ import type { FfmpegTool } from './find-ffmpeg'
 import { everyFrame } from './frame-scan-decoded'
 import { streamFfmpeg } from './process'
 
-export { frameSeek, seekTo, type Film, type Seek } from '../../app/project/scanned-film'
+export { seekTo, type Film } from '../../app/project/scanned-film'
 
 export type FrameFormat = 'rgb24' | 'gray' | 'png'
 

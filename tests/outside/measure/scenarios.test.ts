@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { countCases } from '../../../app/measure/count'
 import { leastMargin, stateMargin } from '../../../app/measure/margin'
-import { changedReadings, usersOf } from '../../../app/measure/measure-users'
 import { mayCallHabit, phraseFor } from '../../../app/measure/phrase-ladder'
 import { readingsOf } from '../../../app/measure/readings'
 import { spreadOf } from '../../../app/measure/spread'
@@ -9,6 +8,7 @@ import { captureFactor } from '../../../app/measure/capture-factor'
 import { measureContext } from '../../../app/measure/context'
 import { Breakdown } from '../../../app/project/breakdown'
 import type { Measure } from '../../../app/project/question'
+import { usesOfMeasure } from '../../../app/release/where-used'
 import { evenFrameTable } from '../../../app/time/frame-table'
 import { clipOf, filmed } from './filmed'
 import { cameraAround, readTrial } from './trial'
@@ -50,14 +50,9 @@ describe('one landmark moves: the knee goes from 145° to 131°', () => {
     const [before, after] = [readingsOf(film(145), () => null), readingsOf(film(131), () => null)]
     expect(before[0]!.label).toContain('145°')
     expect(after[0]!.label).toContain('131°')
-    expect(changedReadings(before, after)).toEqual(['left', 'both'])
-    expect(usersOf(film(131), 'left')).toEqual([
-      { kind: 'measure', measure: 'both' },
-      { kind: 'words', paragraph: 'p1' },
-      { kind: 'mark', paragraph: 'p1', shot: 0 },
-      { kind: 'words', paragraph: 'p3' },
-      { kind: 'mark', paragraph: 'p3', shot: 0 },
-    ])
+    expect(after.filter(({ label }, i) => label !== before[i]!.label).map(({ id }) => id)).toEqual(['left', 'both'])
+    const uses = usesOfMeasure('left', film(131), new Map(after.map((reading) => [reading.id, reading])))
+    expect(uses.map(({ as, place }) => `${as} ${place}`)).toEqual(['sentence script[1].text', 'caption script[1].text', 'label script[1].shots[0]', 'measure measures[2]', 'sentence script[3].text', 'caption script[3].text', 'label script[3].shots[0]'])
   })
 })
 

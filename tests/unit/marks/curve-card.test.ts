@@ -9,7 +9,6 @@ import { palette } from '../../../app/marks/palette'
 import { textBounds } from '../../../app/marks/set-text'
 import type { Shape } from '../../../app/marks/shape'
 import { overlayOf } from '../../../app/measure/curve-beside'
-import { usersOf } from '../../../app/measure/measure-users'
 import { pictureOfShot } from '../../../app/programme/picture-at'
 import type { Breakdown } from '../../../app/project/breakdown'
 import type { Clip, Event, Landmark, Sample } from '../../../app/project/film'
@@ -95,7 +94,6 @@ it('says why there is no curve, and is a use of its measure', () => {
   const words = (measure: string): string => textsOf(pagesOf({ card: 'curve', measure }, context)[0]!.shapes).map(({ text }) => text).join(' ')
   expect(words('gone')).toContain('No curve: its measure is not there any more.')
   expect(words('time')).toContain('fewer than three frames')
-  expect(usersOf(breakdown, 'elbow')).toEqual([{ kind: 'mark', paragraph: 'p1', shot: 0 }])
   expect(usesOfMeasure('elbow', breakdown, context.readings)).toEqual([{ as: 'card', place: 'script[0].shots[0]', paragraph: 'p1', words: 'its curve' }])
 })
 
@@ -188,7 +186,6 @@ it('smooths nothing across contact, and says when nothing is smoothed', () => {
 
 it('is a use of both measures, and says when the second is gone', () => {
   const breakdown = { ...twoKnees({ width: 1920, height: 1080 }), script: [{ id: 'p1', text: [], shots: [over] }] }
-  expect(usersOf(breakdown, 'm2')).toEqual([{ kind: 'mark', paragraph: 'p1', shot: 0 }])
   expect(usesOfMeasure('m2', breakdown, contextOf(breakdown).readings)).toEqual([{ as: 'card', place: 'script[0].shots[0]', paragraph: 'p1', words: 'its curve' }])
 })
 

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { adviseCutoff } from '../../../app/motion/residual-analysis'
 import { dualPass, filterBothWays, singlePass } from '../../../app/motion/butterworth'
 import { firstDifferences } from '../../../app/motion/derivative'
 import { paddingFor, smootherOf, weighed } from '../../../app/motion/smoother'
@@ -30,12 +29,4 @@ describe('a smoother\'s weights', () => {
     expect(smootherOf(times, true, 60)).toBeNull()
     expect(() => singlePass(30, 15)).toThrow(RangeError)
   })
-})
-
-test('residual analysis advises a cut-off between the signal and the noise', () => {
-  const long = Array.from({ length: 400 }, (_, i) => 50 * Math.sin((2 * Math.PI * 1.5 * i) / 120) + (((i * 7919) % 101) / 101 - 0.5))
-  const advice = adviseCutoff(long, 120)!
-  expect(advice.cutoff_hz).toBeGreaterThan(2)
-  expect(advice.cutoff_hz).toBeLessThan(15)
-  expect(adviseCutoff([1, 2, 3], 120)).toBeNull()
 })

@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { evenSpeedsNear, isEvenCadence, outputFramesOf, walkFrames } from '../../../app/programme/cadence'
+import { isEvenCadence, outputFramesOf, walkFrames } from '../../../app/programme/cadence'
 import { evenFrameTable, exactSecondsAt, frameAtSeconds, type FrameTable } from '../../../app/time/frame-table'
-import { compare, formatRational, rational } from '../../../app/time/rational'
+import { rational } from '../../../app/time/rational'
 
 const rates = [rational(24000, 1001), rational(25), rational(30000, 1001), rational(50), rational(60000, 1001), rational(60), rational(120), rational(240)]
 const speeds = [rational(1), rational(1, 2), rational(1, 4), rational(1, 8), rational(2, 7), rational(3)]
@@ -66,10 +66,5 @@ describe('lengths and cadence', () => {
     expect(isEvenCadence(rational(60), rational(1), rational(30))).toBe(true)
     expect(isEvenCadence(rational(25), rational(1), rational(60))).toBe(false)
     expect(isEvenCadence(null, rational(1), rational(60))).toBe(false)
-  })
-
-  it('should offer the nearest even speeds', () => {
-    expect(evenSpeedsNear(rational(25), rational(1, 4), rational(1), rational(60)).map(formatRational)).toEqual(['6/25', '4/15'])
-    expect(compare(evenSpeedsNear(rational(60), rational(1, 4), rational(1), rational(60))[0]!, rational(1, 4))).toBe(0)
   })
 })

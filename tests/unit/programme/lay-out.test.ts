@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { layOut, type LayOutContext } from '../../../app/programme/lay-out'
 import { pictureAt } from '../../../app/programme/picture-at'
-import { applyAffine } from '../../../app/programme/programme'
+import { applyAffine } from '../../../app/programme/affine'
 import type { Breakdown } from '../../../app/project/breakdown'
 import type { Paragraph } from '../../../app/project/picture'
 import { headingText } from '../../../app/script/heading-text'
