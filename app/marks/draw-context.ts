@@ -22,6 +22,16 @@ export interface DrawContext {
   readonly captions?: readonly BurnedCaption[]
 }
 
+/// The one of a laid-out film, without captions in its picture.
+export const drawContextOf = (programme: Programme, measures: MeasureContext, readings: ReadonlyMap<string, Reading>, typeface: Typeface): DrawContext => ({
+  measures,
+  readings,
+  typeface,
+  width: programme.width,
+  height: programme.height,
+  explainsErrorAt: firstValueShot(programme, readings),
+})
+
 /// Where the film first shows a value with its error: the first output frame of that shot; null when no shot does.
 export function firstValueShot(programme: Programme, readings: ReadonlyMap<string, Reading>): number | null {
   const shows = (mark: Mark, shot: LaidShot): boolean => {

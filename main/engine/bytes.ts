@@ -1,5 +1,5 @@
-import { mkdir, rename, rm, stat, writeFile } from 'node:fs/promises'
-import { basename, dirname, join } from 'node:path'
+import { stat } from 'node:fs/promises'
+import { basename, join } from 'node:path'
 import type { FaceName } from '../../app/contract/addresses'
 import { CodedError } from '../../app/errors/coded-error'
 import { sourceFacts } from '../../app/render/source-facts'
@@ -7,6 +7,7 @@ import { readFrame } from '../media/exact-frame'
 import { streamFfmpeg } from '../media/process'
 import { filmFaces } from '../render/faces'
 import { inputArguments } from '../media/file-url'
+import { writeWhole } from '../whole-file'
 import { isMade } from './stand-in'
 import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
@@ -37,7 +38,7 @@ export async function stillFile(workspace: Workspace, opened: OpenedProject, foo
   if (await isMade(file)) return file
   const tool = await workspace.tool()
   const { data } = await readFrame(tool, film, frame, { format: 'png', width: wide ?? undefined, colours: sourceFacts(film, tool.has), signal })
-  await keep(file, data)
+  await writeWhole(file, data)
   return file
 }
 
@@ -48,7 +49,7 @@ export async function waveFile(workspace: Workspace, opened: OpenedProject, soun
   if (await isMade(file)) return file
   const peaks = new Peaks()
   await streamFfmpeg(await workspace.tool(), ['-v', 'error', ...inputArguments(sound), '-map', '0:a:0', '-ac', '1', '-ar', String(PEAK_RATE * PEAK_SAMPLES), '-f', 's16le', 'pipe:1'], { signal, what: 'the wave', onStdout: (chunk) => peaks.add(chunk) })
-  await keep(file, peaks.end())
+  await writeWhole(file, peaks.end())
   return file
 }
 
@@ -100,15 +101,4 @@ export async function faceFile(name: string): Promise<string | null> {
   const names: readonly FaceName[] = ['atkinson-regular', 'atkinson-bold']
   const at = names.findIndex((face) => face === name)
   return at < 0 ? null : ((await filmFaces()).files[at] ?? null)
-}
-
-async function keep(file: string, data: Uint8Array): Promise<void> {
-  await mkdir(dirname(file), { recursive: true })
-  const part = `${file}.${process.pid}-${Math.random().toString(36).slice(2)}.part`
-  try {
-    await writeFile(part, data)
-    await rename(part, file)
-  } finally {
-    await rm(part, { force: true })
-  }
 }

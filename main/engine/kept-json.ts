@@ -1,6 +1,6 @@
-import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
-import { dirname } from 'node:path'
+import { readFile } from 'node:fs/promises'
 import type { z } from 'zod'
+import { writeWhole } from '../whole-file'
 
 /// A small JSON file of the cache folder: null where it is not there or not what it should be.
 export async function readKept<T>(file: string, schema: z.ZodType<T>): Promise<T | null> {
@@ -12,9 +12,4 @@ export async function readKept<T>(file: string, schema: z.ZodType<T>): Promise<T
   }
 }
 
-export async function writeKept(file: string, value: unknown): Promise<void> {
-  await mkdir(dirname(file), { recursive: true })
-  const part = `${file}.${process.pid}.part`
-  await writeFile(part, JSON.stringify(value))
-  await rename(part, file)
-}
+export const writeKept = (file: string, value: unknown): Promise<void> => writeWhole(file, JSON.stringify(value))

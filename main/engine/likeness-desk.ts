@@ -1,5 +1,5 @@
-import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+import { readFile } from 'node:fs/promises'
+import { join } from 'node:path'
 import { setImmediate as slice } from 'node:timers/promises'
 import { z } from 'zod'
 import type { SharedPictures } from '../../app/project/shared-pictures'
@@ -9,6 +9,7 @@ import type { LibraryFilm } from '../media/film-library'
 import type { FfmpegTool } from '../media/find-ffmpeg'
 import { trackBytes, trackOfBytes, trackPictures, TRACK_RATE, type PictureTrack } from '../media/picture-track'
 import { sharedStretches } from '../media/same-pictures'
+import { writeWhole } from '../whole-file'
 import type { JobDesk } from './job-desk'
 import { readKept, writeKept } from './kept-json'
 
@@ -109,9 +110,7 @@ export class LikenessDesk {
     const kept = await readFile(file).then(trackOfBytes, () => null)
     if (kept) return kept
     const track = await trackPictures(await this.options.tool(), film, { signal, onProgress })
-    await mkdir(dirname(file), { recursive: true })
-    await writeFile(`${file}.${process.pid}.part`, trackBytes(track))
-    await rename(`${file}.${process.pid}.part`, file)
+    await writeWhole(file, trackBytes(track))
     return track
   }
 }

@@ -1,8 +1,9 @@
-import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
-import { dirname, join, resolve } from 'node:path'
+import { readFile } from 'node:fs/promises'
+import { join, resolve } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
 import type { Film, SeekKind } from '../../app/project/scanned-film'
 import type { FrameTable } from '../../app/time/frame-table'
+import { writeWhole } from '../whole-file'
 import type { FfmpegTool } from './find-ffmpeg'
 import { scanFrames } from './frame-scan'
 import { insideFolder } from './inside-folder'
@@ -74,8 +75,5 @@ async function readTimes(path: string): Promise<Times | null> {
 
 async function writeTimes(path: string, { table, keyframes, seek }: Times): Promise<void> {
   const kept: KeptTimes = { version: 1, table: { ...table, pts: [...table.pts] }, keyframes: [...keyframes], seek }
-  await mkdir(dirname(path), { recursive: true })
-  const part = `${path}.${process.pid}.part`
-  await writeFile(part, JSON.stringify(kept))
-  await rename(part, path)
+  await writeWhole(path, JSON.stringify(kept))
 }

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto'
-import { access, chmod, constants, mkdir, readFile, rename, stat, writeFile } from 'node:fs/promises'
+import { access, chmod, constants, readFile, stat } from 'node:fs/promises'
 import { createRequire } from 'node:module'
 import { homedir } from 'node:os'
 import { delimiter, dirname, join } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
+import { writeWhole } from '../whole-file'
 import { runProgram } from './process'
 
 /// An ffmpeg with its ffprobe, and what they can do.
@@ -177,11 +178,7 @@ async function recall(path: string, env: Readonly<Record<string, string | undefi
   if (kept) return kept
   const asked = await ask(path, size)
   if (typeof asked === 'string') return asked
-  const part = `${file}.${process.pid}.part`
-  await mkdir(folder, { recursive: true })
-    .then(() => writeFile(part, JSON.stringify(asked)))
-    .then(() => rename(part, file))
-    .catch(() => undefined)
+  await writeWhole(file, JSON.stringify(asked)).catch(() => undefined)
   return asked
 }
 

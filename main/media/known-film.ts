@@ -1,6 +1,7 @@
-import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
-import { dirname, join } from 'node:path'
+import { readFile } from 'node:fs/promises'
+import { join } from 'node:path'
 import type { FilmHead } from '../../app/project/film-head'
+import { writeWhole } from '../whole-file'
 import type { FfmpegTool } from './find-ffmpeg'
 import { sampledIdentity } from './identity'
 import { openFilm } from './probe'
@@ -46,8 +47,5 @@ async function readHead(file: string, tool: FfmpegTool): Promise<FilmHead | null
 
 async function writeHead(file: string, tool: FfmpegTool, head: FilmHead): Promise<void> {
   const kept: KeptHead = { version: 1, tool: tool.identity, head }
-  await mkdir(dirname(file), { recursive: true })
-  const part = `${file}.${process.pid}.part`
-  await writeFile(part, JSON.stringify(kept))
-  await rename(part, file)
+  await writeWhole(file, JSON.stringify(kept))
 }

@@ -1,7 +1,7 @@
 import { writeAss } from '../../app/marks/ass'
 import { burnCaptions, type BurnedCaption } from '../../app/marks/burned-caption'
 import { cardSeconds } from '../../app/marks/cards'
-import { firstValueShot, type DrawContext } from '../../app/marks/draw-context'
+import { drawContextOf, type DrawContext } from '../../app/marks/draw-context'
 import { drawShot } from '../../app/marks/frame-drawing'
 import { cutSpans, type Span } from '../../app/marks/span'
 import type { Typeface } from '../../app/marks/typeface'
@@ -95,14 +95,7 @@ export interface JobsInput {
 
 /// What a film's marks are drawn from.
 export function drawContext(breakdown: Breakdown, programme: Programme, films: ReadonlyMap<string, LibraryFilm>, readings: ReadonlyMap<string, Reading>, typeface: Typeface): DrawContext {
-  return {
-    measures: measureContext(breakdown, (footage) => films.get(footage)?.table ?? null),
-    readings,
-    typeface,
-    width: programme.width,
-    height: programme.height,
-    explainsErrorAt: firstValueShot(programme, readings),
-  }
+  return drawContextOf(programme, measureContext(breakdown, (footage) => films.get(footage)?.table ?? null), readings, typeface)
 }
 
 /// The segments of output frames [from, to), each with its marks drawn.

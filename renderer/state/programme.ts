@@ -1,6 +1,6 @@
 import type { FilmFacts } from '../../app/contract/footage-calls'
 import { cardSeconds } from '../../app/marks/cards'
-import { firstValueShot, type DrawContext } from '../../app/marks/draw-context'
+import { drawContextOf, type DrawContext } from '../../app/marks/draw-context'
 import type { Typeface } from '../../app/marks/typeface'
 import { measureContext } from '../../app/measure/context'
 import { layOut } from '../../app/programme/lay-out'
@@ -68,13 +68,6 @@ export function programmeOf(project: Pick<Shown, 'breakdown' | 'tables' | 'films
     chapterTitle: (chapter) => headingText(chapter, readings),
     cueSeconds: cueAt,
   })
-  const context: DrawContext = {
-    measures: measureContext(breakdown, (footage) => tables.get(footage) ?? null),
-    readings,
-    typeface,
-    width: programme.width,
-    height: programme.height,
-    explainsErrorAt: firstValueShot(programme, readings),
-  }
+  const context = drawContextOf(programme, measureContext(breakdown, (footage) => tables.get(footage) ?? null), readings, typeface)
   return { programme, context, threads: threadsOf(breakdown, programme, cueAt) }
 }

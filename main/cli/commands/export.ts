@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises'
+import { mkdir, mkdtemp, rm } from 'node:fs/promises'
 import { basename, extname, join, resolve } from 'node:path'
 import { CodedError } from '../../../app/errors/coded-error'
 import { evidencePage } from '../../../app/release/evidence-page'
@@ -11,6 +11,7 @@ import { filmFaces } from '../../render/faces'
 import { drawContext, openFilms, programmeOf, readingTable } from '../../render/film-plan'
 import { makeStills } from '../../render/stills'
 import { findTakes } from '../../render/takes'
+import { writeWhole } from '../../whole-file'
 import { textOption, type Command, type CommandInput } from '../command'
 import { FINE } from '../exit-status'
 import { onePath } from '../one-path'
@@ -75,14 +76,4 @@ function kindsOf<O extends keyof typeof KINDS>(input: CommandInput, option: O): 
     if (!known.includes(kind)) throw new CodedError('wrong-use', { problem: `--${option} takes ${known.join(', ')}, not ${JSON.stringify(kind)}` })
     return kind as (typeof KINDS)[O][number]
   })
-}
-
-async function writeWhole(file: string, text: string): Promise<void> {
-  const part = `${file}.part`
-  try {
-    await writeFile(part, text)
-    await rename(part, file)
-  } finally {
-    await rm(part, { force: true })
-  }
 }
