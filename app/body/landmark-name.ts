@@ -17,7 +17,7 @@ export const placeOf = (name: string): string => (sideOf(name) === null ? name :
 /// The same place on another side.
 export const withSide = (name: string, side: SideWord): string => `${placeOf(name)}.${side}`
 
-export const otherSide = (side: Side): Side => (side === 'left' ? 'right' : 'left')
+const otherSide = (side: Side): Side => (side === 'left' ? 'right' : 'left')
 
 /// What is stored for a name: `lead` and `rear` become left or right. Null when the name needs the
 /// lead side and it is not known.

@@ -19,7 +19,7 @@ export function squashEdits(edits: readonly Edit[]): Edit {
 
 /// Draws together: an update onto the adding or the update before it; a removal that follows an
 /// adding, when nothing between stands by that record, leaves neither.
-export function squashDiffs(diffs: readonly RecordDiff[]): RecordDiff[] {
+function squashDiffs(diffs: readonly RecordDiff[]): RecordDiff[] {
   const kept: (RecordDiff | null)[] = []
   const last = new Map<string, number>()
   for (const diff of diffs) {

@@ -7,7 +7,7 @@ import { inspectJson } from './json-inspection'
 import { placeWithin, ProblemList } from './problem-list'
 
 /// 256 MB of text; longer documents are refused unread.
-export const LONGEST_DOCUMENT = 256 * 1024 * 1024
+const LONGEST_DOCUMENT = 256 * 1024 * 1024
 
 export interface ReadingOptions {
   /// What to do with a value, cue or mark of the script whose measure or event is gone, as can

@@ -52,7 +52,7 @@ export function writeEdl(timeline: FilmTimeline): string {
 }
 
 /// The events, in the order of the film, recordings behind the pictures.
-export function edlEvents(timeline: FilmTimeline): EdlEvent[] {
+function edlEvents(timeline: FilmTimeline): EdlEvent[] {
   const reels = reelNames(timeline)
   const pictures = (timeline.tracks[0] ?? []).flatMap((piece) => (piece.kind === 'film' ? eventsOfFilm(piece, timeline, reels) : [eventOfCard(piece)]))
   const rate = toNumber(timeline.rate)

@@ -70,7 +70,7 @@ export const SOUND_CLOCK = 48_000
 const TICKS_PER_SAMPLE = TICKS_PER_SECOND / SOUND_CLOCK
 
 /// The clock of a footage.
-export function mediaClock(table: FrameTable): MediaClock {
+function mediaClock(table: FrameTable): MediaClock {
   const frames = table.pts.length
   if (table.rate) return { rate: table.rate, place: (frame) => frame, length: frames }
   const first = table.pts[0] ?? 0

@@ -8,7 +8,7 @@ import type { Typeface } from './typeface'
 /// Share of the canvas's width that a caption may take, and its lines (BBC, through secondary sources). An upright
 /// canvas gets one line more over nearly its whole width: type of 4 % of its height leaves room for 25
 /// characters in a line there, and a caption has up to 74.
-export const captionRoom = (canvas: { width: number; height: number }): { share: number; lines: number } =>
+const captionRoom = (canvas: { width: number; height: number }): { share: number; lines: number } =>
   canvas.height > canvas.width ? { share: 0.9, lines: 3 } : { share: 0.68, lines: 2 }
 
 /// A caption burned in, on one plate: in the bottom 18 %, or with its upper edge at `at`. `lines` are the caption's own;

@@ -4,7 +4,7 @@ import type { Point } from '../project/fields'
 
 /// Free marks carry no value, so they may follow a landmark over the few frames on which it has no sample
 /// of its own: straight between samples at most this many frames apart.
-export const BRIDGED_FRAMES = 5
+const BRIDGED_FRAMES = 5
 
 /// A place of a frame, in the picture of another; null where it is not known there.
 export type Steady = (frame: number, at: Point) => Point | null

@@ -32,7 +32,7 @@ export interface SetPlate {
   draw(at: Point): Shape[]
 }
 
-export const ERROR_NOTE = '±\u00a0=\u00a0our 95\u00a0%\u00a0estimate'
+const ERROR_NOTE = '±\u00a0=\u00a0our 95\u00a0%\u00a0estimate'
 
 export function plateContent(reading: Reading, instant: string, explainsError: boolean): PlateContent {
   const { value, error } = splitValue(reading.plate.value)

@@ -116,7 +116,7 @@ function viewGate(a: Measure, b: Measure, value: number, context: MeasureContext
 
 /// The most that seeing an angle from a direction `psi_deg` away can change it, whatever the
 /// orientation of the limb: the out-of-plane bound of docs/measurement.md.
-export function squeezeBound(deg: number, psi_deg: number): number {
+function squeezeBound(deg: number, psi_deg: number): number {
   const [half, psi] = [toRadians(Math.min(180, Math.abs(deg)) / 2), toRadians(psi_deg)]
   const points: [Point, Point, Point] = [[Math.sin(half), -Math.cos(half)], [0, 0], [-Math.sin(half), -Math.cos(half)]]
   let bound = 0

@@ -12,7 +12,7 @@ import type { ReasonCode } from './reason'
 import { viewWarnings } from './view-warnings'
 
 /// 1 σ of the camera's roll where the clip does not state it [J].
-export const UNSTATED_ROLL_U_DEG = 2
+const UNSTATED_ROLL_U_DEG = 2
 
 /// Two points, lower and upper, against the true vertical: the lean on the picture plus the
 /// camera's roll. Degrees, 0 upright, within (−180, 180]; + to image right, or towards the lead

@@ -19,7 +19,7 @@ export const ASSUMED_HEIGHT_PX = 400
 /// is what a blurred point is reckoned at there (DOMAIN §2.2's table); on a fighter that is about 10 cm [J].
 export const UNSTATED_BLUR_SHARE = Math.sqrt(12 * (8 ** 2 - CLICK_PX ** 2 - (ANATOMICAL_SHARE * 400) ** 2)) / 400
 /// A hidden point's errors are doubled; beyond that it is not measured [J].
-export const OCCLUDED_FACTOR = 2
+const OCCLUDED_FACTOR = 2
 /// How many placings' worth of trust the stated or default click error has against the spread of
 /// repeats: the spread of three clicks alone (t with 2 degrees of freedom) would cover 81 %.
 export const PRIOR_FREEDOM = 8

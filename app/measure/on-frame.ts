@@ -25,8 +25,8 @@ export interface PlacedPoints {
 }
 
 /// A figure below this is not measured; below the next it is measured with a warning [J].
-export const LEAST_HEIGHT_PX = 150
-export const SMALL_HEIGHT_PX = 250
+const LEAST_HEIGHT_PX = 150
+const SMALL_HEIGHT_PX = 250
 /// Blur above this share of the projected line is warned of.
 const BLUR_SHARE = 0.3
 

@@ -13,7 +13,7 @@ import type { ReasonCode } from './reason'
 
 /// True frames a second below which no speed is given ([J]: a fist's speed from 25–30 fps
 /// under-reads by half).
-export const LEAST_RATE_HZ = 100
+const LEAST_RATE_HZ = 100
 /// Faster than single maximal punches are known to be (laboratory: 9.3 ± 2.1 m/s, Piorkowski 2011).
 const HIGH_SPEED = 16
 

@@ -3,7 +3,7 @@ import { circularSummary } from './circular'
 
 /// Mean and spread over many clips. Fewer than ten values have no spread worth the name.
 
-export const LEAST_FOR_SPREAD = 10
+const LEAST_FOR_SPREAD = 10
 
 export interface SpreadOfValues {
   readonly n: number

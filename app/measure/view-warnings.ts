@@ -11,13 +11,13 @@ const HIGH_DEG = 25
 
 /// Degrees between the camera's axis and the body's side-on or square view, whichever is asked:
 /// yaw is folded so that 0 and 180 are the same view from either side.
-export const obliquityOf = (yaw: number): number => {
+const obliquityOf = (yaw: number): number => {
   const folded = Math.abs(yaw) % 180
   return Math.min(folded, 180 - folded)
 }
 
 /// How far the view is from square to the body: 0 when the camera stands side-on, in front or behind.
-export const offSquare = (yaw: number): number => {
+const offSquare = (yaw: number): number => {
   const folded = Math.abs(yaw) % 90
   return Math.min(folded, 90 - folded)
 }

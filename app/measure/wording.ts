@@ -7,7 +7,7 @@ import type { Words } from './answer'
 const MOST_PLACES = 12
 
 /// Places after the point that leave U two significant digits; less than 0 for tens and more.
-export function placesOf(U: number): number {
+function placesOf(U: number): number {
   if (!(U > 0)) return 0
   return Math.max(-MOST_PLACES, Math.min(MOST_PLACES, 1 - Math.floor(Math.log10(U))))
 }

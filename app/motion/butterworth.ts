@@ -9,9 +9,6 @@ export interface Biquad {
 /// with n = 2 passes (Winter 2009 §2.2.4.4).
 export const DUAL_PASS = (Math.SQRT2 - 1) ** 0.25
 
-/// The highest share of the sampling rate that a cut-off may have (docs/measurement.md, Filters).
-export const HIGHEST_CUTOFF = 0.25
-
 /// Coefficients of one pass whose gain is 1/√2 at `cutoff_hz`: the analog prototype by the
 /// bilinear transform, prewarped (as SciPy's `butter(2, …)`). `rate_hz` is the true sampling rate.
 /// Throws RangeError unless 0 < cut-off < half the rate.

@@ -13,7 +13,7 @@ export interface Smoother {
 }
 
 /// Fewer samples in a row than this have no rate.
-export const LEAST_SAMPLES = 5
+const LEAST_SAMPLES = 5
 
 /// Half the width of the local fit that stands in for a cut-off where samples are unevenly spaced,
 /// in periods of the cut-off: a quadratic over ± 0.4/fc passes about what the filter passes.

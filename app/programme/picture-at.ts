@@ -10,7 +10,7 @@ export function pictureAt(programme: Programme, n: number): Picture {
 }
 
 /// The laid shot on screen at output frame `n`.
-export function shotAt(programme: Programme, n: number): LaidShot {
+function shotAt(programme: Programme, n: number): LaidShot {
   let low = 0
   let high = programme.shots.length - 1
   while (low <= high) {

@@ -122,7 +122,7 @@ export function releaseRecord(input: ReleaseInput): Release {
 const sourceLine = (source: Breakdown['footage'][number]['source']): string => [source?.credit ?? source?.owner, source?.where, source?.when].map((part) => oneLine(part ?? '')).filter(Boolean).join(', ').slice(0, 1000)
 
 /// A reference as a version keeps it: what is not noted is not there.
-export const saidReference = ({ id, text, finding, population, limits, setting }: ReportedReference): SaidReference => ({
+const saidReference = ({ id, text, finding, population, limits, setting }: ReportedReference): SaidReference => ({
   id,
   text,
   ...(finding ? { finding } : {}),

@@ -39,8 +39,8 @@ export interface SegmentGraph {
   readonly text: string
 }
 
-export const CANVAS_COLOUR = '0x101214'
-export const CARD_COLOUR = '0x14181b'
+const CANVAS_COLOUR = '0x101214'
+const CARD_COLOUR = '0x14181b'
 
 /// Builds the graph of output frames [from, to) of `shot`. `assFile` is the marks' file name within the
 /// working folder (null: nothing is drawn), with the type faces in `fontsFolder`.

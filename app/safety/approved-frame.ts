@@ -126,7 +126,7 @@ function sampled(picture: DecodedPicture, x: number, y: number): readonly [numbe
 }
 
 /// Mean difference of a frame to itself through the film's coding, at most; beyond it, it is another picture.
-export const MOST_DIFFERENCE = 9
+const MOST_DIFFERENCE = 9
 /// By this much a neighbouring frame must fit better to be taken for the one that is shown.
 const CLEARLY = 0.25
 

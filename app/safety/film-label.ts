@@ -105,14 +105,14 @@ function overJoint(box: Box, shot: LaidShot, [from, to]: readonly [number, numbe
 }
 
 /// Where the lines of a text lie, capitals and descenders included.
-export function boundsOf(texts: readonly TextShape[], { typeface }: Pick<DrawContext, 'typeface'>): Box {
+function boundsOf(texts: readonly TextShape[], { typeface }: Pick<DrawContext, 'typeface'>): Box {
   const boxes = texts.map((text) => textBounds(text, typeface))
   const [x, y] = [Math.min(...boxes.map((b) => b.x)), Math.min(...boxes.map((b) => b.y))]
   return { x, y, width: Math.max(...boxes.map((b) => b.x + b.width)) - x, height: Math.max(...boxes.map((b) => b.y + b.height)) - y }
 }
 
 /// The least size of what is written, as a share of the picture's height; of its width where it stands upright.
-export const LEAST_TEXT = 0.04
+const LEAST_TEXT = 0.04
 
 /// Labels that are too small, too short or lie over a joint or the captions' zone.
 export function labelRemarks(labels: readonly FilmLabel[], programme: Programme): FilmRemark[] {

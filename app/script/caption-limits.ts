@@ -27,7 +27,7 @@ export type CaptionFlag =
   | 'straddles-cut'
 
 /// Words that take longer to read; their characters count for a fifth more (a judgement).
-export const ANATOMICAL: ReadonlySet<string> = new Set(
+const ANATOMICAL: ReadonlySet<string> = new Set(
   ('abduction abductor adduction adductor ankle apparent biceps clavicle deltoid dissociation dorsiflexion eccentric concentric elbow extension external extensor femur fibula flexion flexor ' +
     'foreshortening frontal glute gluteal hamstring humerus hyperextension iliac internal kinetic lateral lumbar lumbopelvic medial oblique obliques patella pectoral pelvic pelvis plantarflexion ' +
     'pronation quadriceps radius rotation rotational rotator sagittal scapula scapular separation shortening spine sternum supination supinated thoracic thorax tibia torso transverse triceps ulna valgus varus vertebra vertebrae')

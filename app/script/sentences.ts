@@ -7,7 +7,7 @@ export interface Sentence {
 }
 
 /// Abbreviations that do not end a sentence, lower case, without their last full stop.
-export const ABBREVIATIONS: ReadonlySet<string> = new Set([
+const ABBREVIATIONS: ReadonlySet<string> = new Set([
   'approx', 'ca', 'cf', 'vs', 'v', 'i.e', 'e.g', 'etc', 'no', 'nos', 'fig', 'figs', 'p', 'pp', 'ch', 'vol', 'st', 'dr', 'mr', 'mrs', 'ms', 'prof',
   'jr', 'sr', 'al', 'max', 'min', 'avg', 'deg', 'sec', 'ref', 'rd', 'fr',
 ])

@@ -64,7 +64,7 @@ interface Atom {
 }
 
 /// Hedges that stay with the number behind them.
-export const HEDGES: readonly string[] = [
+const HEDGES: readonly string[] = [
   'about', 'around', 'roughly', 'nearly', 'almost', 'approximately', 'approx.', 'probably', 'at least', 'at most', 'up to', 'over', 'under', 'more than', 'less than',
 ]
 const HEDGE = new RegExp(`(?<![\\p{L}\\p{N}])(?:${HEDGES.map((hedge) => hedge.replace('.', '\\.')).join('|')}) (?:≈ ?)?$`, 'iu')

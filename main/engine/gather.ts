@@ -51,7 +51,7 @@ export async function gatherBytes(folder: string, name: string, pieces: AsyncIte
 }
 
 /// A file's path as a name within the folder, parted by `/`; null outside it.
-export function nameWithin(folder: string, path: string): string | null {
+function nameWithin(folder: string, path: string): string | null {
   const way = relative(resolve(folder), path)
   return way === '' || way.startsWith('..') || resolve(folder, way) !== path ? null : way.split(sep).join('/')
 }

@@ -12,7 +12,7 @@ import { runFfmpeg } from '../media/process'
 /// film is its frame i, and is shown for 1/60 s, whatever the film's own times.
 
 const LONG_SIDE = 960
-export const STAND_IN_RATE = 60
+const STAND_IN_RATE = 60
 
 export const standInFile = (cache: string, identity: string): string => join(cache, 'stand-ins', `${identity.slice(0, 40)}-1.mp4`)
 
@@ -53,7 +53,7 @@ export async function makeStandIn(tool: FfmpegTool, film: LibraryFilm, file: str
 }
 
 /// Whole even pixels, never larger than the film.
-export function standInSize(picture: { readonly width: number; readonly height: number }): { width: number; height: number } {
+function standInSize(picture: { readonly width: number; readonly height: number }): { width: number; height: number } {
   const scale = Math.min(1, LONG_SIDE / Math.max(picture.width, picture.height))
   const even = (side: number): number => Math.max(2, Math.round((side * scale) / 2) * 2)
   return { width: even(picture.width), height: even(picture.height) }

@@ -35,7 +35,7 @@ export const NEEDED_FILTERS = [
   'scale', 'crop', 'pad', 'format', 'setpts', 'settb', 'select', 'trim', 'fps', 'overlay', 'hflip', 'ass', 'concat', 'color', 'loop', 'setsar',
   'idet', 'yadif', 'tonemap', 'ebur128', 'amix', 'adelay', 'aresample', 'atrim', 'asetpts', 'alimiter', 'volume', 'apad',
 ] as const
-export const NEEDED_ENCODERS = ['libx264', 'aac'] as const
+const NEEDED_ENCODERS = ['libx264', 'aac'] as const
 
 /// libavformat's version where 4.4 and 5.1 begin; builds between releases carry no other number.
 const RELEASE_4_4 = [58, 76] as const

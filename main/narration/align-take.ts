@@ -65,7 +65,7 @@ async function trace(recogniser: Recogniser, tokens: readonly SpokenToken[], tak
 }
 
 /// Onsets by the reference voice alone.
-export async function onsetsFromVoice(take: Int16Array, tokens: readonly SpokenToken[], { tool, signal }: AlignOptions): Promise<number[]> {
+async function onsetsFromVoice(take: Int16Array, tokens: readonly SpokenToken[], { tool, signal }: AlignOptions): Promise<number[]> {
   const sentences = sentenceRanges(tokens).map(({ from, to }) => tokens.slice(from, to).map(({ word }) => word))
   const reference = await sayReference(sentences, async (wav) => asFloats(await readSpeech(tool, wav, signal)), signal)
   return onsetsByReference(asFloats(take), reference)

@@ -137,5 +137,5 @@ function sideWords(claim: ClaimAnswer, findings: readonly Finding[], { breakdown
   return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? (claim.changed.length > 0 ? 'its value changed: to be confirmed' : 'its words changed: to be confirmed') : claim.byHand ? null : 'suggested', claim.byHand ? 'class changed by hand' : null, ...rests].filter((words) => words !== null).join(' · ')
 }
 
-export const findingsOn = ({ on }: ClaimAnswer, findings: readonly Finding[]): Finding[] =>
+const findingsOn = ({ on }: ClaimAnswer, findings: readonly Finding[]): Finding[] =>
   findings.filter((finding) => finding.on !== null && quotedKey(finding.on) === quotedKey(on))

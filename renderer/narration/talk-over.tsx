@@ -26,7 +26,7 @@ interface Props {
 
 /// Where a talk-over begins: with the paragraph's first picture, else the first clip in use, of a film that is there; null
 /// where there is none.
-export function firstPlace(breakdown: Breakdown, paragraph: Paragraph, films: ReadonlyMap<string, FilmFacts>): { readonly clip: string; readonly frame: number } | null {
+function firstPlace(breakdown: Breakdown, paragraph: Paragraph, films: ReadonlyMap<string, FilmFacts>): { readonly clip: string; readonly frame: number } | null {
   const there = new Map(breakdown.clips.filter(({ footage }) => !isGone(films.get(footage))).map((clip) => [clip.id, clip]))
   for (const shot of paragraph.shots ?? []) {
     if ('run' in shot && there.has(shot.run)) return { clip: shot.run, frame: shot.from }

@@ -9,7 +9,7 @@ import type { Room } from './read-ahead'
 /// on the canvas may be more.
 export const MOST_BYTES = 290e6
 /// For coming back to where one was, where films are small.
-export const LEAST_BYTES = 60e6
+const LEAST_BYTES = 60e6
 /// A film that is no longer looked at keeps its room for so long: a film of cuts goes back and forth.
 const LINGER_MS = 5000
 

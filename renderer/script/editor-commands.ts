@@ -79,7 +79,7 @@ function join(state: EditorState, index: number, dispatch?: (tr: Transaction) =>
 }
 
 /// The records of two paragraphs become one's: their shots one after the other.
-export function joined(state: ProjectState, kept: string, gone: string, keptIsEmpty: boolean): RecordDiff[] {
+function joined(state: ProjectState, kept: string, gone: string, keptIsEmpty: boolean): RecordDiff[] {
   const { paragraphs } = state.tables
   const from = paragraphs.get(kept)
   const lost = paragraphs.get(gone)

@@ -27,7 +27,7 @@ export function ErrorBar({ reading }: { readonly reading: Reading }) {
 }
 
 /// 1, 2 or 5 times a power of ten, at least `wanted`.
-export function roundStep(wanted: number): number {
+function roundStep(wanted: number): number {
   const power = 10 ** Math.floor(Math.log10(wanted))
   return [1, 2, 5, 10].map((by) => by * power).find((step) => step >= wanted) ?? 10 * power
 }

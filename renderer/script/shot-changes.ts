@@ -12,7 +12,7 @@ export type ShotKind = 'run' | 'hold' | 'pair' | 'card'
 const kindOf = (shot: Shot): ShotKind => ('run' in shot ? 'run' : 'hold' in shot ? 'hold' : 'pair' in shot ? 'pair' : 'card')
 
 /// The changes that make a paragraph's record this one.
-export function recordDiffs(state: ProjectState, to: ParagraphRecord): RecordDiff[] {
+function recordDiffs(state: ProjectState, to: ParagraphRecord): RecordDiff[] {
   const from = state.tables.paragraphs.get(to.id)
   const says = Object.keys(to).length > 1
   if (from && says) return [{ table: 'paragraphs', key: to.id, change: 'updated', from, to }]

@@ -56,7 +56,7 @@ function inStep(first: Shot, second: Shot, laid: LaidShot, at: number): readonly
 }
 
 /// The speeds that keys go through, slowest first.
-export const speeds = ['1/8', '1/4', '1/2', '1', '2'] as const
+const speeds = ['1/8', '1/4', '1/2', '1', '2'] as const
 
 /// The shot at the next slower (−1) or faster (1) speed; null for one that stands, or at the end of the row.
 export function atNextSpeed(shot: Shot, by: -1 | 1): Shot | null {

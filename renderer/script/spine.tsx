@@ -73,7 +73,7 @@ const wordsStart = ({ words }: LaidParagraph, { rate }: Programme): number => to
 const wordsEnd = ({ words }: LaidParagraph, { rate }: Programme): number => toNumber(secondsOf(words.to)) * toNumber(rate)
 
 /// One shot in time.
-export function Bar({ shot, scale: { y, height: whole }, onGo }: { readonly shot: LaidShot; readonly scale: Scale; readonly onGo: () => void }) {
+function Bar({ shot, scale: { y, height: whole }, onGo }: { readonly shot: LaidShot; readonly scale: Scale; readonly onGo: () => void }) {
   const name = shot.badges.includes('frozen') ? 'frozen' : shotName(shot)
   const top = Math.max(0, y(shot.start))
   const height = Math.max(2, Math.min(whole, y(shot.start + shot.frames)) - top - 2)
