@@ -11,19 +11,28 @@ export const testProjects = ['unit', 'outside', 'render', 'faults', 'e2e', 'desk
 /** @typedef {{ passed: number, failed: number, skipped: number }} Count */
 
 /// What takes longest first, so that no core is left without work at the end.
-const longestFirst = ['tests', 'renderer', 'main', 'lint', 'app', 'demo-data', 'main/launch']
+const longestFirst = ['tests', 'renderer', 'main', 'lint', 'form', 'app', 'demo-data', 'main/launch']
 
-/// Type checks of every layer, and the linter over the whole tree, which also holds the rules of which layer may import
-/// what: those of `steps` (types, lint), two at a time. Each shows its words whole when it has ended; each that fails counts
+/// What is checked of the whole tree, beside the types of each layer.
+const wholeTree = {
+  lint: [binary('eslint', 'bin/eslint.js'), '.', '--max-warnings', '0'],
+  form: [binary('prettier', 'bin/prettier.cjs'), '.', '--check', '--log-level', 'warn'],
+}
+
+/// Type checks of every layer, and over the whole tree the linter, which also holds the rules of which layer may import
+/// what, and the form of the code: those of `steps` (types, lint), two at a time. Each shows its words whole when it has ended; each that fails counts
 /// as one failure.
 /** @param {readonly string[]} steps  @returns {Promise<Count>} */
 export async function checkSources(steps) {
   const started = Date.now()
-  const waiting = [...(steps.includes('types') ? layers : []), ...(steps.includes('lint') ? ['lint'] : [])].sort((a, b) => longestFirst.indexOf(a) - longestFirst.indexOf(b))
+  const waiting = [...(steps.includes('types') ? layers : []), ...(steps.includes('lint') ? Object.keys(wholeTree) : [])].sort(
+    (a, b) => longestFirst.indexOf(a) - longestFirst.indexOf(b),
+  )
   let failed = 0
   const work = async () => {
     for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
-      const [name, ...command] = next === 'lint' ? ['lint', binary('eslint', 'bin/eslint.js'), '.', '--max-warnings', '0'] : [`types of ${next}`, binary('typescript', 'bin/tsc'), '-p', next]
+      const whole = next === 'lint' || next === 'form' ? wholeTree[next] : null
+      const [name, command] = whole ? [next, whole] : [`types of ${next}`, [binary('typescript', 'bin/tsc'), '-p', next]]
       const { status, output } = await run(process.execPath, command, { log: logOf(name.replaceAll(/[ /]/g, '-')) })
       if (status !== 0) failed++
       say(status === 0 ? `  ${name}: fine` : `  ${name}: wrong\n${output}`)
