@@ -8,7 +8,9 @@ export default defineConfig({
     build: {
       outDir: 'out/main',
       // Packages of hundreds of small files are put together with the program, which else takes half a second longer to start.
-      externalizeDeps: { exclude: ['compromise', 'zod', 'n2words', 'jstat', 'ml-matrix', 'syllable', 'prosemirror-model', 'prosemirror-transform'] },
+      externalizeDeps: {
+        exclude: ['compromise', 'zod', 'n2words', 'jstat', 'ml-matrix', 'syllable', 'prosemirror-model', 'prosemirror-transform'],
+      },
       rollupOptions: {
         input: {
           cli: resolve('main/cli/claimframe.ts'),
@@ -21,7 +23,16 @@ export default defineConfig({
     },
   },
   // A script in the sandbox is of the older kind of module.
-  preload: { build: { outDir: 'out/preload', rollupOptions: { input: { preload: resolve('main/desktop/preload.ts') }, output: { format: 'cjs', entryFileNames: '[name].cjs' } } } },
+  preload: {
+    build: {
+      outDir: 'out/preload',
+      rollupOptions: { input: { preload: resolve('main/desktop/preload.ts') }, output: { format: 'cjs', entryFileNames: '[name].cjs' } },
+    },
+  },
   // Nothing is put into addresses: the window's content policy takes faces from files alone.
-  renderer: { root: 'renderer', plugins: [react()], build: { outDir: 'out/renderer', assetsInlineLimit: 0, minify: true, rollupOptions: { input: resolve('renderer/index.html') } } },
+  renderer: {
+    root: 'renderer',
+    plugins: [react()],
+    build: { outDir: 'out/renderer', assetsInlineLimit: 0, minify: true, rollupOptions: { input: resolve('renderer/index.html') } },
+  },
 })

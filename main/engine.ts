@@ -60,9 +60,11 @@ export function openEngine(options: EngineOptions): Engine {
     const url = new URL(request.url)
     const route = routeOf(request.method, url)
     try {
-      const response = route.to === 'call' ? await answerCall(route.name, request, calls) : await answerBytes(route, request, workspace, files)
+      const response =
+        route.to === 'call' ? await answerCall(route.name, request, calls) : await answerBytes(route, request, workspace, files)
       for (const [name, value] of Object.entries(everyAnswer)) response.headers.set(name, value)
-      if (route.to === 'kept' && response.headers.get('content-type') === REPORT_TYPE) response.headers.set('content-security-policy', reportPolicy)
+      if (route.to === 'kept' && response.headers.get('content-type') === REPORT_TYPE)
+        response.headers.set('content-security-policy', reportPolicy)
       return response
     } catch (error) {
       const response = refusedReply(error, (fault) => workspace.fault(fault, route.to), statusOf(error))
@@ -73,7 +75,12 @@ export function openEngine(options: EngineOptions): Engine {
   return { workspace, answer, end: () => workspace.end() }
 }
 
-async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Request, workspace: Workspace, files: ReadonlyMap<string, PageFile>): Promise<Response> {
+async function answerBytes(
+  route: Exclude<Route, { to: 'call' }>,
+  request: Request,
+  workspace: Workspace,
+  files: ReadonlyMap<string, PageFile>,
+): Promise<Response> {
   switch (route.to) {
     case 'events':
       return reply(200, { ok: true, value: await workspace.events.after(route.engine, route.after, PATIENCE_MS, request.signal) })
@@ -87,17 +94,36 @@ async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Reque
     }
     case 'finished': {
       const film = workspace.jobs.film(route.id)
-      return found(film === null ? null : await fileAnswer(request, film.path, 'video/mp4', 'no-store', film.tag), 'finished film of job', route.id.slice(0, 80))
+      return found(
+        film === null ? null : await fileAnswer(request, film.path, 'video/mp4', 'no-store', film.tag),
+        'finished film of job',
+        route.id.slice(0, 80),
+      )
     }
     case 'still':
-      return found(await fileAnswer(request, await stillFile(workspace, workspace.opened, route.id, route.frame, route.width, request.signal), 'image/png', 'no-store'), 'frame', String(route.frame))
+      return found(
+        await fileAnswer(
+          request,
+          await stillFile(workspace, workspace.opened, route.id, route.frame, route.width, request.signal),
+          'image/png',
+          'no-store',
+        ),
+        'frame',
+        String(route.frame),
+      )
     case 'kept': {
       const file = keptFile(workspace.opened, route.release, route.name)
       return found(file === null ? null : await fileAnswer(request, file.path, file.type), 'kept file', route.name.slice(0, 80))
     }
     case 'wave': {
       const sound = await soundFile(workspace.opened, route.id)
-      return found(sound === null ? null : await fileAnswer(request, await waveFile(workspace, workspace.opened, sound, request.signal), 'application/octet-stream'), 'recording', route.id)
+      return found(
+        sound === null
+          ? null
+          : await fileAnswer(request, await waveFile(workspace, workspace.opened, sound, request.signal), 'application/octet-stream'),
+        'recording',
+        route.id,
+      )
     }
     case 'take': {
       const sound = await soundFile(workspace.opened, route.id)
@@ -133,7 +159,11 @@ async function answerBytes(route: Exclude<Route, { to: 'call' }>, request: Reque
     }
     case 'page': {
       const file = files.get(route.file)
-      return found(file && (await fileAnswer(request, file.path, file.type, file.lasting ? 'max-age=31536000, immutable' : 'no-cache')), 'page', route.file.slice(0, 80))
+      return found(
+        file && (await fileAnswer(request, file.path, file.type, file.lasting ? 'max-age=31536000, immutable' : 'no-cache')),
+        'page',
+        route.file.slice(0, 80),
+      )
     }
     case 'nowhere':
       return reply(route.status, { ok: false, error: refusalWith('not-allowed', { problem: route.problem }) })
@@ -147,7 +177,8 @@ function found(response: Response | null | undefined, what: string, id: string):
 
 /// A foreign page's form cannot send this without asking first, and is never allowed to.
 function onlyBytes(request: Request): void {
-  if (request.headers.get('content-type') !== 'application/octet-stream') throw new CodedError('not-allowed', { problem: 'bytes are sent as application/octet-stream' })
+  if (request.headers.get('content-type') !== 'application/octet-stream')
+    throw new CodedError('not-allowed', { problem: 'bytes are sent as application/octet-stream' })
 }
 
 function statusOf(error: unknown): number {

@@ -10,6 +10,7 @@ export function codedSystemError(error: unknown, file: string): unknown {
   const { code, path } = error as NodeJS.ErrnoException
   if (code === undefined) return error
   if (FULL.has(code)) return new CodedError('disk-full', { file: path ?? file }, { cause: error })
-  if (FORBIDDEN.has(code)) return new CodedError('file-unreadable', { file: path ?? file, problem: 'its permissions do not allow it' }, { cause: error })
+  if (FORBIDDEN.has(code))
+    return new CodedError('file-unreadable', { file: path ?? file, problem: 'its permissions do not allow it' }, { cause: error })
   return error
 }

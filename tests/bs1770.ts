@@ -6,7 +6,10 @@
 const SHELF = { b: [1.53512485958697, -2.69169618940638, 1.19839281085285], a: [-1.69065929318241, 0.73248077421585] } as const
 const HIGH_PASS = { b: [1, -2, 1], a: [-1.99004745483398, 0.99007225036621] } as const
 
-function biquad(samples: Float32Array, { b, a }: { readonly b: readonly [number, number, number]; readonly a: readonly [number, number] }): Float32Array {
+function biquad(
+  samples: Float32Array,
+  { b, a }: { readonly b: readonly [number, number, number]; readonly a: readonly [number, number] },
+): Float32Array {
   const out = new Float32Array(samples.length)
   let [x1, x2, y1, y2] = [0, 0, 0, 0]
   for (let i = 0; i < samples.length; i++) {
@@ -23,7 +26,8 @@ const kWeighted = (samples: Float32Array): Float32Array => biquad(biquad(samples
 /// Gain of the K-weighting at a frequency, linear.
 export function kGain(hertz: number): number {
   const w = (2 * Math.PI * hertz) / 48_000
-  const size = (c: readonly number[]): number => Math.hypot(...[Math.cos, Math.sin].map((f) => c.reduce((sum, value, k) => sum + value * f(-k * w), 0)))
+  const size = (c: readonly number[]): number =>
+    Math.hypot(...[Math.cos, Math.sin].map((f) => c.reduce((sum, value, k) => sum + value * f(-k * w), 0)))
   return [SHELF, HIGH_PASS].reduce((gain, { b, a }) => (gain * size(b)) / size([1, ...a]), 1)
 }
 

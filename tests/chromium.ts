@@ -6,7 +6,22 @@ import { findBrowser } from '../main/cli/browser-window'
 /// `more`: further arguments, such as a file for its microphone.
 export async function startChromium(more: readonly string[] = []): Promise<Browser> {
   const executablePath = findBrowser()
-  if (executablePath === null) throw new Error('No Chromium-class browser was found: install one (Debian: apt-get install chromium), or name it in CLAIMFRAME_CHROMIUM.')
-  const quiet = ['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync']
-  return chromium.launch({ executablePath, headless: true, timeout: 120_000, args: [...quiet, ...more, ...(process.getuid?.() === 0 ? ['--no-sandbox'] : [])] })
+  if (executablePath === null)
+    throw new Error(
+      'No Chromium-class browser was found: install one (Debian: apt-get install chromium), or name it in CLAIMFRAME_CHROMIUM.',
+    )
+  const quiet = [
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+  ]
+  return chromium.launch({
+    executablePath,
+    headless: true,
+    timeout: 120_000,
+    args: [...quiet, ...more, ...(process.getuid?.() === 0 ? ['--no-sandbox'] : [])],
+  })
 }

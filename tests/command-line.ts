@@ -19,10 +19,20 @@ export interface Started {
 }
 
 /// Starts a command without waiting for it. Throws when the program has not been built.
-export function startCommand(args: readonly string[], options: { readonly cwd?: string; readonly env?: Readonly<Record<string, string>>; readonly limitBytes?: number } = {}): Started {
+export function startCommand(
+  args: readonly string[],
+  options: { readonly cwd?: string; readonly env?: Readonly<Record<string, string>>; readonly limitBytes?: number } = {},
+): Started {
   if (!existsSync(CLI)) throw new Error(`${CLI} is not there: run npm run build first`)
-  const command = options.limitBytes === undefined ? [process.execPath, CLI, ...args] : ['/bin/sh', '-c', `ulimit -f ${Math.floor(options.limitBytes / 512)}; exec "$@"`, 'sh', process.execPath, CLI, ...args]
-  const child = spawn(command[0]!, command.slice(1), { cwd: options.cwd, env: { ...process.env, ...options.env }, stdio: ['ignore', 'pipe', 'pipe'] })
+  const command =
+    options.limitBytes === undefined
+      ? [process.execPath, CLI, ...args]
+      : ['/bin/sh', '-c', `ulimit -f ${Math.floor(options.limitBytes / 512)}; exec "$@"`, 'sh', process.execPath, CLI, ...args]
+  const child = spawn(command[0]!, command.slice(1), {
+    cwd: options.cwd,
+    env: { ...process.env, ...options.env },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  })
   let stdout = ''
   let stderr = ''
   child.stdout!.on('data', (chunk: Buffer) => (stdout += chunk.toString()))
@@ -34,4 +44,5 @@ export function startCommand(args: readonly string[], options: { readonly cwd?: 
   return { child, outcome }
 }
 
-export const runCommand = (args: readonly string[], options: Parameters<typeof startCommand>[1] = {}): Promise<Outcome> => startCommand(args, options).outcome
+export const runCommand = (args: readonly string[], options: Parameters<typeof startCommand>[1] = {}): Promise<Outcome> =>
+  startCommand(args, options).outcome

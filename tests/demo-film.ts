@@ -32,7 +32,8 @@ export function demoFilm(): DemoFilm {
   if (!read.ok) throw read.error
   const breakdown = read.value
   const lengths = JSON.parse(text('takes.json')) as Record<string, number>
-  const recipeOf = (footage: string) => films.find(({ name }) => `${name}.mp4` === breakdown.footage.find(({ id }) => id === footage)?.file)!
+  const recipeOf = (footage: string) =>
+    films.find(({ name }) => `${name}.mp4` === breakdown.footage.find(({ id }) => id === footage)?.file)!
   const table = (footage: string): FrameTable => evenFrameTable(recipeOf(footage).frames, rational(recipeOf(footage).fileRate))
   const readings = new Map(readingsOf(breakdown, table).map((reading) => [reading.id, reading]))
   const face = typeface()
@@ -43,9 +44,17 @@ export function demoFilm(): DemoFilm {
     takeSeconds: ({ id }) => (lengths[id] === undefined ? null : rational(Math.round(lengths[id] * 48_000), 48_000)),
     speakingSeconds: (paragraph) => speakingTime(paragraph, readings, rate).sound,
     chapterTitle: (chapter) => headingText(chapter, readings),
-    cueSeconds: (paragraph, event) => cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: lengths[paragraph.id], rate }),
+    cueSeconds: (paragraph, event) =>
+      cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: lengths[paragraph.id], rate }),
   })
-  const context: DrawContext = { measures: measureContext(breakdown, table), readings, typeface: face, width: programme.width, height: programme.height, explainsErrorAt: firstValueShot(programme, readings) }
+  const context: DrawContext = {
+    measures: measureContext(breakdown, table),
+    readings,
+    typeface: face,
+    width: programme.width,
+    height: programme.height,
+    explainsErrorAt: firstValueShot(programme, readings),
+  }
   return { breakdown, readings, programme, context }
 }
 

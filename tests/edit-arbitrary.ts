@@ -15,9 +15,27 @@ export interface Gesture {
   readonly at: number
   readonly size: number
 }
-const kinds = ['type', 'delete', 'split', 'merge', 'value', 'cue', 'note', 'add', 'change', 'remove', 'samples', 'shots', 'settings'] as const
+const kinds = [
+  'type',
+  'delete',
+  'split',
+  'merge',
+  'value',
+  'cue',
+  'note',
+  'add',
+  'change',
+  'remove',
+  'samples',
+  'shots',
+  'settings',
+] as const
 
-export const gestureArbitrary: fc.Arbitrary<Gesture> = fc.record({ kind: fc.constantFrom(...kinds), at: fc.nat(1_000_000), size: fc.nat(50) })
+export const gestureArbitrary: fc.Arbitrary<Gesture> = fc.record({
+  kind: fc.constantFrom(...kinds),
+  at: fc.nat(1_000_000),
+  size: fc.nat(50),
+})
 
 /// The edit of a gesture on a state, or null where it has nothing to act on. `id` must be new.
 export function editOf({ kind, at, size }: Gesture, state: ProjectState, id: string): Edit | null {
@@ -43,7 +61,9 @@ function changeOf(kind: Gesture['kind'], at: number, size: number, state: Projec
       return { steps: [], diffs: shotDiffs(at, size, state) }
     case 'settings': {
       const from = state.tables.settings.list()[0]
-      return from ? { steps: [], diffs: [{ table: 'settings', key: 'project', change: 'updated', from, to: { ...from, title: `Title ${at}` } }] } : null
+      return from
+        ? { steps: [], diffs: [{ table: 'settings', key: 'project', change: 'updated', from, to: { ...from, title: `Title ${at}` } }] }
+        : null
     }
     default:
       return { steps: wordSteps(kind, at, size, state.script, id), diffs: [] }
@@ -68,7 +88,8 @@ function wordSteps(kind: Gesture['kind'], at: number, size: number, script: Node
     const i = paragraphs.indexOf(paragraph)
     const before = paragraphs[i - 1]
     if (before && before.to + 2 === paragraph.from) tr.join(paragraph.from - 1)
-  } else if (end > pos && isPlain(script, pos, end)) tr.addMark(pos, end, kind === 'cue' ? scriptSchema.mark('cue', { event: 'e0' }) : scriptSchema.mark('note'))
+  } else if (end > pos && isPlain(script, pos, end))
+    tr.addMark(pos, end, kind === 'cue' ? scriptSchema.mark('cue', { event: 'e0' }) : scriptSchema.mark('note'))
   return tr.steps.map((step) => step.toJSON() as StepJson)
 }
 
@@ -87,7 +108,8 @@ function isPlain(script: Node, from: number, to: number): boolean {
   return plain
 }
 
-const added = <T extends TableName>(table: T, record: Records[T], after: string | null): RecordDiff => ({ table, key: tables[table].keyOf(record), change: 'added', record, after }) as RecordDiff
+const added = <T extends TableName>(table: T, record: Records[T], after: string | null): RecordDiff =>
+  ({ table, key: tables[table].keyOf(record), change: 'added', record, after }) as RecordDiff
 
 function simpleDiffs(kind: 'add' | 'change' | 'remove', at: number, state: ProjectState, id: string): RecordDiff[] {
   const { subjects, footage, events, measures, clips } = state.tables
@@ -99,7 +121,12 @@ function simpleDiffs(kind: 'add' | 'change' | 'remove', at: number, state: Proje
       () => added('subjects', { id: `s-${id}`, name: `Name ${at}` }, after(subjects.keys)),
       () => added('footage', { id: `f-${id}`, file: `${at}.mp4` }, after(footage.keys)),
       () => added('events', { id: `e-${id}`, clip: clip.id, name: 'plant', earliest: clip.from, latest: clip.to - 1 }, after(events.keys)),
-      () => added('measures', { id: `m-${id}`, kind: 'joint-angle', clip: clip.id, subject: subjects.keys[0] ?? '', frame: clip.from, points: ['a', 'b', 'c'] }, after(measures.keys)),
+      () =>
+        added(
+          'measures',
+          { id: `m-${id}`, kind: 'joint-angle', clip: clip.id, subject: subjects.keys[0] ?? '', frame: clip.from, points: ['a', 'b', 'c'] },
+          after(measures.keys),
+        ),
     ][at % 4]
     return record ? [record()] : []
   }
@@ -110,7 +137,9 @@ function simpleDiffs(kind: 'add' | 'change' | 'remove', at: number, state: Proje
   // Only what this suite added itself: nothing else hangs on it.
   const key = measures.keys.find((k) => k.startsWith('m-'))
   const record = key === undefined ? undefined : measures.get(key)
-  return key !== undefined && record ? [{ table: 'measures', key, change: 'removed', record, after: measures.keys[measures.keys.indexOf(key) - 1] ?? null }] : []
+  return key !== undefined && record
+    ? [{ table: 'measures', key, change: 'removed', record, after: measures.keys[measures.keys.indexOf(key) - 1] ?? null }]
+    : []
 }
 
 function sampleDiffs(at: number, size: number, state: ProjectState): RecordDiff[] {
@@ -125,7 +154,15 @@ function sampleDiffs(at: number, size: number, state: ProjectState): RecordDiff[
   if (!now) return [added('packs', { ...plain, samples: [sample] }, null)]
   const from = { ...plain, samples: [...(now.samples ?? [])] }
   if (size % 4 === 0) return [{ table: 'packs', key, change: 'removed', record: from, after: null }]
-  return [{ table: 'packs', key, change: 'updated', from, to: { ...plain, samples: [...from.samples, sample].sort((a, b) => a.frame - b.frame) } }]
+  return [
+    {
+      table: 'packs',
+      key,
+      change: 'updated',
+      from,
+      to: { ...plain, samples: [...from.samples, sample].sort((a, b) => a.frame - b.frame) },
+    },
+  ]
 }
 
 function shotDiffs(at: number, size: number, state: ProjectState): RecordDiff[] {
@@ -134,7 +171,13 @@ function shotDiffs(at: number, size: number, state: ProjectState): RecordDiff[] 
   const clip = state.tables.clips.list()[0]
   if (id === undefined || !clip) return []
   const from = state.tables.paragraphs.get(id)
-  const shot = { run: clip.id, from: clip.from, to: clip.to, speed: '1/4', marks: [{ word: `mark ${size}`, at: [1, 2] as [number, number] }] }
+  const shot = {
+    run: clip.id,
+    from: clip.from,
+    to: clip.to,
+    speed: '1/4',
+    marks: [{ word: `mark ${size}`, at: [1, 2] as [number, number] }],
+  }
   if (!from) return [added('paragraphs', { id, shots: [shot] }, null)]
   if (size % 3 === 0) return [{ table: 'paragraphs', key: id, change: 'removed', record: from, after: null }]
   return [{ table: 'paragraphs', key: id, change: 'updated', from, to: { ...from, shots: [...(from.shots ?? []), shot] } }]

@@ -72,17 +72,37 @@ export async function makePatternFilm(tool: FfmpegTool, path: string, film: Patt
     ...(film.filter ? [film.filter] : []),
     `format=${film.pixelFormat ?? 'yuv420p'}`,
   ]
-  const seconds = film.vfr ? film.vfr.reduce((a, b) => a + b, 0) * (frames / film.vfr.length) / 1000 : frames * secondsPerFrame(rate)
+  const seconds = film.vfr ? (film.vfr.reduce((a, b) => a + b, 0) * (frames / film.vfr.length)) / 1000 : frames * secondsPerFrame(rate)
   await runFfmpeg(
     tool,
     [
-      '-v', 'error', '-y', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${width}x${height}`, '-r', rate, '-i', 'pipe:0',
+      '-v',
+      'error',
+      '-y',
+      '-f',
+      'rawvideo',
+      '-pix_fmt',
+      'gray',
+      '-s',
+      `${width}x${height}`,
+      '-r',
+      rate,
+      '-i',
+      'pipe:0',
       ...(film.sound ? ['-f', 'lavfi', '-t', seconds.toFixed(6), '-i', 'sine=frequency=440:sample_rate=48000'] : []),
-      '-vf', filters.join(','),
+      '-vf',
+      filters.join(','),
       ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', 'passthrough']),
       ...(film.vfr ? ['-enc_time_base', '1:1000', '-video_track_timescale', '1000'] : []),
-      '-c:v', codec, '-g', String(gop), '-bf', String(bframes),
-      ...(codec === 'libx264' ? ['-preset', 'ultrafast', '-crf', '23', '-sc_threshold', '0', '-x264-params', `bframes=${bframes}:b-adapt=0:scenecut=0`] : []),
+      '-c:v',
+      codec,
+      '-g',
+      String(gop),
+      '-bf',
+      String(bframes),
+      ...(codec === 'libx264'
+        ? ['-preset', 'ultrafast', '-crf', '23', '-sc_threshold', '0', '-x264-params', `bframes=${bframes}:b-adapt=0:scenecut=0`]
+        : []),
       ...(film.sound ? ['-c:a', 'aac'] : []),
       ...(film.output ?? []),
       ...(film.container ? ['-f', film.container] : []),
@@ -122,7 +142,13 @@ export interface PatternPlace {
 
 /// Reads the number off a grey or RGB picture (told apart by length); −1 when no pattern is there.
 /// `place` is where the whole pattern lies in the picture, all of it by default.
-export function readPattern(pixels: Uint8Array, width: number, height: number, place: PatternPlace = { x: 0, y: 0, width, height }, mirrored = false): number {
+export function readPattern(
+  pixels: Uint8Array,
+  width: number,
+  height: number,
+  place: PatternPlace = { x: 0, y: 0, width, height },
+  mirrored = false,
+): number {
   const channels = Math.round(pixels.length / (width * height))
   if (channels * width * height !== pixels.length) throw new RangeError(`${pixels.length} bytes are no ${width}×${height} picture`)
   const level = (cell: number): number => {
@@ -143,5 +169,9 @@ export function readPattern(pixels: Uint8Array, width: number, height: number, p
   if (white - black < 60) return -1
   const bits = Array.from({ length: 18 }, (_, i) => level(i + 2) > (white + black) / 2)
   const number = bits.slice(0, 16).reduce((value, bit) => value * 2 + (bit ? 1 : 0), 0)
-  return cellsOf(number).slice(2).every((bit, i) => bit === bits[i]) ? number : -1
+  return cellsOf(number)
+    .slice(2)
+    .every((bit, i) => bit === bits[i])
+    ? number
+    : -1
 }

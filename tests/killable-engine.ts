@@ -21,7 +21,10 @@ export async function startEngine(project: string | null, stateFolder: string, l
   const ask = (): Promise<string> => {
     if (dead) return Promise.reject(new Error('the engine is gone'))
     const asked = [process.execPath, program, 'open', ...(project === null ? [] : [project]), '--print', '--json']
-    const [command, ...rest] = limitBytes === undefined ? asked : ['/bin/sh', '-c', `trap "" XFSZ; ulimit -f ${Math.floor(limitBytes / 512)}; exec "$@"`, 'sh', ...asked]
+    const [command, ...rest] =
+      limitBytes === undefined
+        ? asked
+        : ['/bin/sh', '-c', `trap "" XFSZ; ulimit -f ${Math.floor(limitBytes / 512)}; exec "$@"`, 'sh', ...asked]
     const child = spawn(command!, rest, { env: { ...process.env, CLAIMFRAME_STATE: stateFolder }, stdio: ['ignore', 'pipe', 'ignore'] })
     running.push(child)
     return new Promise((done, failed) => {
@@ -41,7 +44,9 @@ export async function startEngine(project: string | null, stateFolder: string, l
     },
     kill() {
       dead = true
-      const ended = running.filter((each) => each.exitCode === null && each.signalCode === null).map((each) => new Promise((done) => each.once('exit', done)))
+      const ended = running
+        .filter((each) => each.exitCode === null && each.signalCode === null)
+        .map((each) => new Promise((done) => each.once('exit', done)))
       for (const each of running) each.kill('SIGKILL')
       return Promise.all(ended)
     },

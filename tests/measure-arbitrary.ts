@@ -24,7 +24,9 @@ const TEXTS = ['head heights', 'm', 'Nela’s lead knee', '±', '{\\an5}', '<b>'
 export function measureArbitrary(id: string, names: MeasureNames): fc.Arbitrary<Measure> {
   return fc
     .constantFrom(...names.clips)
-    .chain((clip) => fc.oneof(...Measure.options.filter((option) => isPossible(option, clip, names)).map((option) => valueOf(option, '', clip, names))))
+    .chain((clip) =>
+      fc.oneof(...Measure.options.filter((option) => isPossible(option, clip, names)).map((option) => valueOf(option, '', clip, names))),
+    )
     .map((measure) => Measure.parse({ ...(measure as object), id }))
 }
 

@@ -17,7 +17,9 @@ export interface OpenedDoor {
   close(): Promise<void>
 }
 
-export async function openTestDoor(page: Readonly<Record<string, string>> = { 'index.html': '<!doctype html><title>Claimframe</title><h1>The window</h1>' }): Promise<OpenedDoor> {
+export async function openTestDoor(
+  page: Readonly<Record<string, string>> = { 'index.html': '<!doctype html><title>Claimframe</title><h1>The window</h1>' },
+): Promise<OpenedDoor> {
   const folder = realpathSync(mkdtempSync(join(tmpdir(), 'claimframe-door-')))
   const built = join(folder, 'page')
   for (const [name, text] of Object.entries(page)) {
@@ -28,8 +30,18 @@ export async function openTestDoor(page: Readonly<Record<string, string>> = { 'i
   const log: Record<string, unknown>[] = []
   const refused: RefusedRequest[] = []
   const faults: unknown[] = []
-  const engine = openEngine({ version: '0.0.0-test', page: built, stateFolder: join(folder, 'state'), log: (line) => void log.push(line), checked: true })
-  const door = await openDoor({ engine: engine.answer, onRefused: (r) => void refused.push(r), onFault: (error) => void faults.push(error) })
+  const engine = openEngine({
+    version: '0.0.0-test',
+    page: built,
+    stateFolder: join(folder, 'state'),
+    log: (line) => void log.push(line),
+    checked: true,
+  })
+  const door = await openDoor({
+    engine: engine.answer,
+    onRefused: (r) => void refused.push(r),
+    onFault: (error) => void faults.push(error),
+  })
   return {
     folder,
     engine,
@@ -62,7 +74,8 @@ export async function openWindow(address: string): Promise<TestWindow> {
   if (exchanged.status !== 303 || cookie === undefined || to === null) throw new Error(`the address was refused with ${exchanged.status}`)
   const at = new URL(to, address).href
   const headers = { cookie, origin: new URL(address).origin, 'sec-fetch-site': 'same-origin' }
-  const ask = (path: string, init: RequestInit = {}): Promise<Response> => fetch(new URL(path, at), { ...init, headers: { ...headers, ...(init.headers as Record<string, string> | undefined) } })
+  const ask = (path: string, init: RequestInit = {}): Promise<Response> =>
+    fetch(new URL(path, at), { ...init, headers: { ...headers, ...(init.headers as Record<string, string> | undefined) } })
   const wire: Wire = (path, request) => ask(path, request)
   return { at, headers, client: engineClient(wire, { checked: true }), fetch: ask }
 }

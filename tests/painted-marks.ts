@@ -27,7 +27,7 @@ export function paintedByScript(ass: string | null, n: number): Painted[] {
 function contoursOf(steps: string): Point[][] {
   const contours: Point[][] = []
   const words = steps.trim().split(/\s+/)
-  for (let i = 0; i < words.length; ) {
+  for (let i = 0; i < words.length;) {
     if (words[i] === 'm') contours.push([])
     if (/^[a-z]$/.test(words[i] ?? '')) i++
     else contours.at(-1)!.push([Number(words[i++]) / 16, Number(words[i++]) / 16])
@@ -46,9 +46,17 @@ export async function notePainting(page: Page): Promise<void> {
     const noted: Painted[] = []
     let contours: Point[][] = []
     const { prototype } = OffscreenCanvasRenderingContext2D
-    const before = (name: 'beginPath' | 'moveTo' | 'lineTo' | 'bezierCurveTo' | 'fill' | 'fillText' | 'fillRect', note: (...numbers: never[]) => void): void => {
+    const before = (
+      name: 'beginPath' | 'moveTo' | 'lineTo' | 'bezierCurveTo' | 'fill' | 'fillText' | 'fillRect',
+      note: (...numbers: never[]) => void,
+    ): void => {
       const own = prototype[name] as (...all: unknown[]) => unknown
-      Object.assign(prototype, { [name](this: unknown, ...all: unknown[]) { note(...(all as never[])); return own.apply(this, all) } })
+      Object.assign(prototype, {
+        [name](this: unknown, ...all: unknown[]) {
+          note(...(all as never[]))
+          return own.apply(this, all)
+        },
+      })
     }
     // A picture begins with its ground.
     before('fillRect', () => void noted.splice(0))
@@ -83,10 +91,15 @@ function between(a: Painted, b: Painted): number {
   // Text that the machine's own faces set has no ends of its own; its baseline is not where the renderer lays it.
   if ('text' in a || 'text' in b) return 'text' in a && 'text' in b ? Math.abs(a.at[0] - b.at[0]) : Infinity
   if (a.contours.length !== b.contours.length) return Infinity
-  return Math.max(0, ...a.contours.map((contour, i) => {
-    const other = b.contours[i] as readonly Point[]
-    return contour.length === other.length ? Math.max(...contour.map(([x, y], k) => Math.hypot(x - other[k]![0], y - other[k]![1]))) : Infinity
-  }))
+  return Math.max(
+    0,
+    ...a.contours.map((contour, i) => {
+      const other = b.contours[i] as readonly Point[]
+      return contour.length === other.length
+        ? Math.max(...contour.map(([x, y], k) => Math.hypot(x - other[k]![0], y - other[k]![1])))
+        : Infinity
+    }),
+  )
 }
 
 const LETTERS = [...Array.from({ length: 94 }, (_, i) => String.fromCharCode(33 + i)), ...'°±−–—…·’‘“”¼½¾⅛×≈éöüäß', 'ffi', 'ff', 'fi', 'fl']
@@ -106,7 +119,7 @@ export function readText(painted: Painted, size: number, weight: Weight, typefac
   let text = ''
   let pen: number | null = null
   let baseline: number | null = null
-  for (let at = 0; at < contours.length; ) {
+  for (let at = 0; at < contours.length;) {
     const found = letters
       .flatMap((each) => {
         const shift = fits(each.contours, contours, at)
@@ -135,7 +148,11 @@ function fits(letter: readonly (readonly Point[])[], contours: readonly (readonl
   const shift: Point = [first[0] - own[0], first[1] - own[1]]
   const same = letter.every((contour, i) => {
     const other = contours[at + i]
-    return other !== undefined && other.length === contour.length && contour.every(([x, y], k) => Math.hypot(x + shift[0] - other[k]![0], y + shift[1] - other[k]![1]) < NEAR)
+    return (
+      other !== undefined &&
+      other.length === contour.length &&
+      contour.every(([x, y], k) => Math.hypot(x + shift[0] - other[k]![0], y + shift[1] - other[k]![1]) < NEAR)
+    )
   })
   return same ? shift : null
 }

@@ -38,7 +38,14 @@ interface Options {
 /// How long the page waits for what must come: long, since a busy machine is no fault.
 export const PATIENCE_MS = 120_000
 
-export async function openPatternWindow({ films, breakdown: wanted, more, standIns = [], pageFiles, browserArguments }: Options): Promise<PatternWindow> {
+export async function openPatternWindow({
+  films,
+  breakdown: wanted,
+  more,
+  standIns = [],
+  pageFiles,
+  browserArguments,
+}: Options): Promise<PatternWindow> {
   if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
   const folder = await realpath(await mkdtemp(join(tmpdir(), 'window-')))
   await mkdir(join(folder, 'state'))
@@ -52,7 +59,11 @@ export async function openPatternWindow({ films, breakdown: wanted, more, standI
   const faults: string[] = []
   const built = pageFiles ? await builtWith(folder, pageFiles) : resolve('out/renderer')
   const engine = openEngine({ version: '0.0.0-test', page: built, stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
-  const door: LoopbackDoor = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
+  const door: LoopbackDoor = await openDoor({
+    engine: engine.answer,
+    onRefused: () => undefined,
+    onFault: (error) => void faults.push(String(error)),
+  })
   const browser: Browser = await startChromium(browserArguments?.(folder))
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
   page.setDefaultTimeout(PATIENCE_MS)
@@ -94,7 +105,8 @@ async function builtWith(folder: string, files: Readonly<Record<string, string>>
 /// Asks the engine as the window does, and answers the value.
 export async function ask(page: Page, name: string, input: object): Promise<unknown> {
   const answer = (await page.evaluate(
-    async ([call, body]) => (await fetch(`call/${call}`, { method: 'POST', headers: { 'content-type': 'application/json' }, body })).json() as Promise<unknown>,
+    async ([call, body]) =>
+      (await fetch(`call/${call}`, { method: 'POST', headers: { 'content-type': 'application/json' }, body })).json() as Promise<unknown>,
     [name, JSON.stringify(input)] as const,
   )) as { ok: boolean; value: unknown; error?: { message: string } }
   if (!answer.ok) throw new Error(`${name}: ${answer.error?.message}`)
@@ -109,7 +121,7 @@ async function factsOf(page: Page, footage: string): Promise<{ state: string; pr
 }
 
 async function until(holds: () => Promise<boolean>): Promise<void> {
-  for (const end = Date.now() + 240_000; Date.now() < end; ) {
+  for (const end = Date.now() + 240_000; Date.now() < end;) {
     if (await holds()) return
     await new Promise((done) => setTimeout(done, 50))
   }
@@ -128,7 +140,17 @@ export async function readBench(page: Page, [width = 1, height = 1]: readonly nu
       const small = Object.assign(document.createElement('canvas'), size)
       const surface = small.getContext('2d', { willReadFrequently: true })!
       const scale = Math.min(canvas.width / width, canvas.height / height)
-      surface.drawImage(canvas, (canvas.width - width * scale) / 2, (canvas.height - height * scale) / 2, width * scale, height * scale, 0, 0, size.width, size.height)
+      surface.drawImage(
+        canvas,
+        (canvas.width - width * scale) / 2,
+        (canvas.height - height * scale) / 2,
+        width * scale,
+        height * scale,
+        0,
+        0,
+        size.width,
+        size.height,
+      )
       const { data } = surface.getImageData(0, 0, size.width, size.height)
       return Array.from({ length: data.length / 4 }, (_, i) => data[i * 4] ?? 0)
     },

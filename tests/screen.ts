@@ -36,7 +36,8 @@ export async function captureScreen(page: Page, during: () => Promise<void>): Pr
   return pictures.map((picture) => PNG.sync.read(picture))
 }
 
-export const captureRegion = async (page: Page, region: Region): Promise<Capture> => PNG.sync.read(await page.screenshot({ clip: { ...region } }))
+export const captureRegion = async (page: Page, region: Region): Promise<Capture> =>
+  PNG.sync.read(await page.screenshot({ clip: { ...region } }))
 
 /// Levels of green in a part of a capture.
 export function levelsOf({ width, data }: Capture, { x, y, width: w, height: h }: Region): Uint8Array {

@@ -26,13 +26,17 @@ export function speechLike(seconds: number, level: number, seed: number): Float3
     const pitch = 95 + 60 * next()
     const strength = 0.35 + 0.65 * next()
     const formant = 400 + 1400 * next()
-    const harmonics = Array.from({ length: Math.floor(4000 / pitch) }, (_, k) => Math.exp(-Math.abs((k + 1) * pitch - formant) / 600) / (1 + 0.15 * k))
+    const harmonics = Array.from(
+      { length: Math.floor(4000 / pitch) },
+      (_, k) => Math.exp(-Math.abs((k + 1) * pitch - formant) / 600) / (1 + 0.15 * k),
+    )
     const total = harmonics.reduce((a, b) => a + b, 0)
     for (let i = 0; i < length && at + i < out.length; i++) {
       const envelope = Math.sin((Math.PI * i) / length) ** 0.7
       let sample = 0
-      for (const [k, weight] of harmonics.entries()) if (weight > 0.02) sample += weight * Math.sin((2 * Math.PI * pitch * (k + 1) * i) / RATE)
-      out[at + i] = level * strength * envelope * (1.8 * sample) / total + level * 0.002 * (next() - 0.5)
+      for (const [k, weight] of harmonics.entries())
+        if (weight > 0.02) sample += weight * Math.sin((2 * Math.PI * pitch * (k + 1) * i) / RATE)
+      out[at + i] = (level * strength * envelope * (1.8 * sample)) / total + level * 0.002 * (next() - 0.5)
     }
     at += length + Math.round((next() < 0.2 ? 0.25 : 0.03) * RATE)
   }

@@ -18,9 +18,15 @@ const CAPTURE = 'demo-data/mocap/cmu_13_18_first_15s.bvh.gz'
 /// Every frame of a film in grey.
 export async function greysOf(path: string, width: number, height: number): Promise<GreyPicture[]> {
   const pieces: Buffer[] = []
-  await streamFfmpeg(await findFfmpeg(), ['-v', 'error', '-i', path, '-vsync', '0', '-pix_fmt', 'gray', '-f', 'rawvideo', 'pipe:1'], { onStdout: (piece) => void pieces.push(piece) })
+  await streamFfmpeg(await findFfmpeg(), ['-v', 'error', '-i', path, '-vsync', '0', '-pix_fmt', 'gray', '-f', 'rawvideo', 'pipe:1'], {
+    onStdout: (piece) => void pieces.push(piece),
+  })
   const bytes = Buffer.concat(pieces)
-  return Array.from({ length: bytes.length / (width * height) }, (_, n) => ({ width, height, data: new Uint8Array(bytes.buffer, bytes.byteOffset + n * width * height, width * height) }))
+  return Array.from({ length: bytes.length / (width * height) }, (_, n) => ({
+    width,
+    height,
+    data: new Uint8Array(bytes.buffer, bytes.byteOffset + n * width * height, width * height),
+  }))
 }
 
 /// Some frames of one of the demo's films, painted and coded as the demo codes them, with their truth.
@@ -31,7 +37,30 @@ export async function paintedFilm(recipe: FilmRecipe): Promise<{ readonly greys:
   try {
     const path = join(folder, 'film.mp4')
     const frames = Array.from({ length: recipe.frames }, (_, n) => painting.paint(n).slice())
-    await runFfmpeg(await findFfmpeg(), ['-y', '-f', 'rawvideo', '-pix_fmt', 'yuv420p', '-s', `${width}x${height}`, '-r', '30', '-i', 'pipe:0', '-c:v', 'libx264', '-preset', 'veryfast', '-crf', '18', path], { stdin: frames })
+    await runFfmpeg(
+      await findFfmpeg(),
+      [
+        '-y',
+        '-f',
+        'rawvideo',
+        '-pix_fmt',
+        'yuv420p',
+        '-s',
+        `${width}x${height}`,
+        '-r',
+        '30',
+        '-i',
+        'pipe:0',
+        '-c:v',
+        'libx264',
+        '-preset',
+        'veryfast',
+        '-crf',
+        '18',
+        path,
+      ],
+      { stdin: frames },
+    )
     return { greys: await greysOf(path, width, height), truth: painting.truth() }
   } finally {
     await rm(folder, { recursive: true, force: true })
@@ -54,20 +83,32 @@ export interface Followed {
 
 /// A hand that places a point exactly on every `stride`-th frame on which it is seen, has it followed between, and places
 /// it where it is asked to, up to `answers` times for each stretch.
-export async function followedByHand(greys: readonly GreyPicture[], track: TruthTrack, stride: number, answers: number, of: { readonly figureHeight: number | null; readonly rate: number }): Promise<Followed> {
+export async function followedByHand(
+  greys: readonly GreyPicture[],
+  track: TruthTrack,
+  stride: number,
+  answers: number,
+  of: { readonly figureHeight: number | null; readonly rate: number },
+): Promise<Followed> {
   const pictures = (frame: number): Promise<GreyPicture | null> => Promise.resolve(greys[frame] ?? null)
   const seen = (frame: number): boolean => track.seen[frame] === 's'
   const found: Found[] = []
   let placings = 0
   const bridge = async (from: number, to: number, left: number): Promise<void> => {
     const planned: PlannedPoint = { point: track.name, kind: 'joint', at: track.px[from]!, to: { frame: to, at: track.px[to]! } }
-    const [run] = (await trackPoints({ from, last: to, points: [planned], ...of }, pictures, () => true, () => undefined))!
+    const [run] = (await trackPoints(
+      { from, last: to, points: [planned], ...of },
+      pictures,
+      () => true,
+      () => undefined,
+    ))!
     if (run!.ask !== null && left > 0 && seen(run!.ask)) {
       placings++
       await bridge(from, run!.ask, left - 1)
       return bridge(run!.ask, to, left - 1)
     }
-    for (const { frame, at, sigma, unsure } of run!.places) found.push({ point: track.name, frame, off: away(at, track.px[frame]!), radius: sigma * CIRCLE_95, unsure })
+    for (const { frame, at, sigma, unsure } of run!.places)
+      found.push({ point: track.name, frame, off: away(at, track.px[frame]!), radius: sigma * CIRCLE_95, unsure })
   }
   const placed = track.px.flatMap((_, frame) => (frame % stride === 0 && seen(frame) ? [frame] : []))
   placings += placed.length
@@ -76,12 +117,30 @@ export async function followedByHand(greys: readonly GreyPicture[], track: Truth
 }
 
 /// From one placing alone, in both directions.
-export async function followedFrom(greys: readonly GreyPicture[], at: (frame: number) => Point, from: number, reach: number, of: Trackable): Promise<{ readonly found: readonly Found[]; readonly stops: readonly string[] }> {
+export async function followedFrom(
+  greys: readonly GreyPicture[],
+  at: (frame: number) => Point,
+  from: number,
+  reach: number,
+  of: Trackable,
+): Promise<{ readonly found: readonly Found[]; readonly stops: readonly string[] }> {
   const found: Found[] = []
   const stops: string[] = []
   for (const last of [Math.min(greys.length - 1, from + reach), Math.max(0, from - reach)]) {
-    const [run] = (await trackPoints({ from, last, points: [{ point: 'p', kind: of.kind, at: at(from), to: null }], figureHeight: of.figureHeight, rate: of.rate }, (frame) => Promise.resolve(greys[frame] ?? null), () => true, () => undefined))!
-    for (const place of run!.places) found.push({ point: 'p', frame: place.frame, off: away(place.at, at(place.frame)), radius: place.sigma * CIRCLE_95, unsure: place.unsure })
+    const [run] = (await trackPoints(
+      { from, last, points: [{ point: 'p', kind: of.kind, at: at(from), to: null }], figureHeight: of.figureHeight, rate: of.rate },
+      (frame) => Promise.resolve(greys[frame] ?? null),
+      () => true,
+      () => undefined,
+    ))!
+    for (const place of run!.places)
+      found.push({
+        point: 'p',
+        frame: place.frame,
+        off: away(place.at, at(place.frame)),
+        radius: place.sigma * CIRCLE_95,
+        unsure: place.unsure,
+      })
     if (run!.stopped) stops.push(run!.stopped.why)
   }
   return { found, stops }

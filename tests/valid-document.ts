@@ -4,7 +4,10 @@ export const validDocument = () => ({
   version: 1,
   title: 'Two right hands',
   output: { width: 1920, height: 1080, rate: '60/1' },
-  footage: [{ id: 'f1', file: 'bout-a.mp4' }, { id: 'f2', file: 'films/50%: it\'s -i.mp4' }],
+  footage: [
+    { id: 'f1', file: 'bout-a.mp4' },
+    { id: 'f2', file: "films/50%: it's -i.mp4" },
+  ],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [
     { id: 'c1', footage: 'f1', from: 400, to: 830, capture: { factor: '1', u: 0 }, mirrored: false, roll: { deg: 0, u: 1 } },
@@ -28,8 +31,31 @@ export const validDocument = () => ({
       text: ['The lead knee is at ', { value: 'm1' }, ' at ', { cue: 'e1', word: 'contact' }, '.'],
       shots: [
         { run: 'c1', from: 430, to: 460, speed: '1/4', frame: [0, 0, 1280, 720] },
-        { hold: 'c1', at: 460, seconds: '2', marks: ['m1', { arrow: [[300, 200], [600, 380]], on: 'e1' }] },
-        { pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '3/10', speed: '1/8', layout: 'beside' },
+        {
+          hold: 'c1',
+          at: 460,
+          seconds: '2',
+          marks: [
+            'm1',
+            {
+              arrow: [
+                [300, 200],
+                [600, 380],
+              ],
+              on: 'e1',
+            },
+          ],
+        },
+        {
+          pair: [
+            { clip: 'c1', event: 'e1' },
+            { clip: 'c2', event: 'e2' },
+          ],
+          before: '1/2',
+          after: '3/10',
+          speed: '1/8',
+          layout: 'beside',
+        },
         { card: 'caution' },
       ],
       take: 'p1.wav',

@@ -10,12 +10,75 @@ const expect = { poll: { timeout: 30_000 } }
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], root: '.', expect, testTimeout: 60_000, hookTimeout: 60_000, maxWorkers: EVERY_CORE } },
-      { test: { name: 'outside', include: ['tests/outside/**/*.test.ts'], root: '.', expect, testTimeout: 120_000, hookTimeout: 120_000, maxWorkers: EVERY_CORE } },
-      { test: { name: 'render', include: ['tests/render/**/*.test.ts'], root: '.', expect, testTimeout: 600_000, hookTimeout: 600_000, maxWorkers: 2, sequence: { groupOrder: 1 } } },
-      { test: { name: 'faults', include: ['tests/faults/**/*.test.ts'], root: '.', expect, testTimeout: 600_000, hookTimeout: 600_000, maxWorkers: 2, sequence: { groupOrder: 3 } } },
-      { test: { name: 'e2e', include: ['tests/e2e/**/*.test.ts'], root: '.', expect: { poll: { timeout: 120_000 } }, testTimeout: 600_000, hookTimeout: 600_000, maxWorkers: 2, sequence: { groupOrder: 2 } } },
-      { test: { name: 'desktop', include: ['tests/desktop/**/*.test.ts'], root: '.', expect, testTimeout: 120_000, hookTimeout: 120_000, fileParallelism: false } },
+      {
+        test: {
+          name: 'unit',
+          include: ['tests/unit/**/*.test.ts'],
+          root: '.',
+          expect,
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+          maxWorkers: EVERY_CORE,
+        },
+      },
+      {
+        test: {
+          name: 'outside',
+          include: ['tests/outside/**/*.test.ts'],
+          root: '.',
+          expect,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          maxWorkers: EVERY_CORE,
+        },
+      },
+      {
+        test: {
+          name: 'render',
+          include: ['tests/render/**/*.test.ts'],
+          root: '.',
+          expect,
+          testTimeout: 600_000,
+          hookTimeout: 600_000,
+          maxWorkers: 2,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        test: {
+          name: 'faults',
+          include: ['tests/faults/**/*.test.ts'],
+          root: '.',
+          expect,
+          testTimeout: 600_000,
+          hookTimeout: 600_000,
+          maxWorkers: 2,
+          sequence: { groupOrder: 3 },
+        },
+      },
+      {
+        test: {
+          name: 'e2e',
+          include: ['tests/e2e/**/*.test.ts'],
+          root: '.',
+          expect: { poll: { timeout: 120_000 } },
+          testTimeout: 600_000,
+          hookTimeout: 600_000,
+          maxWorkers: 2,
+          sequence: { groupOrder: 2 },
+        },
+      },
+      {
+        test: {
+          name: 'desktop',
+          include: ['tests/desktop/**/*.test.ts'],
+          root: '.',
+          expect,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
     ],
   },
 })

@@ -36,7 +36,7 @@ export function warpFrames(a: Cepstra, of: Int32Array, b: Cepstra, onto: Int32Ar
     lastLow = low
   }
   const firsts = new Float32Array(n)
-  for (let i = n - 1, j = m - 1; i >= 0 && j >= 0; ) {
+  for (let i = n - 1, j = m - 1; i >= 0 && j >= 0;) {
     firsts[i] = j
     const w = j - (Math.round(i * slope) - reach)
     const step = w >= 0 && w < width ? from[i * width + w] : 0

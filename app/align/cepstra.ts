@@ -23,8 +23,13 @@ const mel = (hertz: number): number => 2595 * Math.log10(1 + hertz / 700)
 const hertzOf = (m: number): number => 700 * (10 ** (m / 2595) - 1)
 
 const window = Float64Array.from({ length: WINDOW }, (_, i) => 0.54 - 0.46 * Math.cos((2 * Math.PI * i) / (WINDOW - 1)))
-const edges = Float64Array.from({ length: FILTERS + 2 }, (_, i) => (hertzOf(mel(80) + ((mel(7000) - mel(80)) * i) / (FILTERS + 1)) * SIZE) / SPEECH_RATE)
-const cosines = Array.from({ length: KEPT }, (_, k) => Float64Array.from({ length: FILTERS }, (_, j) => Math.cos((Math.PI * k * (j + 0.5)) / FILTERS)))
+const edges = Float64Array.from(
+  { length: FILTERS + 2 },
+  (_, i) => (hertzOf(mel(80) + ((mel(7000) - mel(80)) * i) / (FILTERS + 1)) * SIZE) / SPEECH_RATE,
+)
+const cosines = Array.from({ length: KEPT }, (_, k) =>
+  Float64Array.from({ length: FILTERS }, (_, j) => Math.cos((Math.PI * k * (j + 0.5)) / FILTERS)),
+)
 
 /// Cepstra of speech at 16 kHz, samples from −1 to 1.
 export function cepstraOf(samples: Float32Array): Cepstra {
@@ -49,7 +54,8 @@ export function cepstraOf(samples: Float32Array): Cepstra {
     for (let j = 0; j < FILTERS; j++) {
       const [low, middle, high] = [edges[j] as number, edges[j + 1] as number, edges[j + 2] as number]
       let sum = 0
-      for (let k = Math.ceil(low); k < high; k++) sum += ((re[k] as number) ** 2 + (im[k] as number) ** 2) * (k < middle ? (k - low) / (middle - low) : (high - k) / (high - middle))
+      for (let k = Math.ceil(low); k < high; k++)
+        sum += ((re[k] as number) ** 2 + (im[k] as number) ** 2) * (k < middle ? (k - low) / (middle - low) : (high - k) / (high - middle))
       energies[j] = Math.log(sum + 1e-6)
     }
     for (let k = 0; k < KEPT; k++) {

@@ -31,11 +31,15 @@ export interface ScriptSplit {
 }
 
 /// A script's paragraphs with their words as they are said now.
-export const scriptParts = (rows: readonly ScriptRow[], readings: Readings): ScriptPart[] => rows.flatMap((row) => ('chapter' in row ? [] : [{ paragraph: row.id, tokens: spokenTokens(row, readings) }]))
+export const scriptParts = (rows: readonly ScriptRow[], readings: Readings): ScriptPart[] =>
+  rows.flatMap((row) => ('chapter' in row ? [] : [{ paragraph: row.id, tokens: spokenTokens(row, readings) }]))
 
 /// All words one after another, sentences numbered through; `leaps`: a paragraph from its first token up to the one behind
 /// its last, which a recording may leave out as a whole.
-export function joinParts(parts: readonly ScriptPart[]): { readonly tokens: readonly SpokenToken[]; readonly leaps: readonly { readonly from: number; readonly to: number }[] } {
+export function joinParts(parts: readonly ScriptPart[]): {
+  readonly tokens: readonly SpokenToken[]
+  readonly leaps: readonly { readonly from: number; readonly to: number }[]
+} {
   const tokens: SpokenToken[] = []
   const leaps: { from: number; to: number }[] = []
   let sentence = 0
@@ -69,7 +73,9 @@ export function splitScript(parts: readonly ScriptPart[], found: TakeWords, leve
     const words = found.words.slice(at, at + tokens.length)
     at += tokens.length
     const onsets = words.flatMap(({ onset }) => (onset === null ? [] : [onset]))
-    const repeated = found.repeated.filter(({ again }) => onsets.length > 0 && again >= Math.min(...onsets) - 1e-9 && again <= Math.max(...onsets))
+    const repeated = found.repeated.filter(
+      ({ again }) => onsets.length > 0 && again >= Math.min(...onsets) - 1e-9 && again <= Math.max(...onsets),
+    )
     return { paragraph, words, onsets, repeated, first: Math.min(...onsets, ...repeated.map(({ first }) => first)) }
   })
   const there = heard.filter(({ words, onsets }) => onsets.length > 0 && onsets.length >= words.length / 2)
@@ -80,14 +86,34 @@ export function splitScript(parts: readonly ScriptPart[], found: TakeWords, leve
     const { from: before, to: start } = starts[i] as Silence
     const last = Math.max(...onsets)
     const { from: following } = starts[i + 1] ?? { from: end }
-    const behind = silences.find((silence) => silence.from > last && silence.to - silence.from >= PAUSE && silence.from <= following) ?? starts[i + 1] ?? { from: end, to: end }
-    return { from: start - Math.min(ROOM, i === 0 ? start - before : (start - before) / 2), to: behind.from + Math.min(ROOM, behind.to === end ? end - behind.from : (behind.to - behind.from) / 2) }
+    const behind = silences.find((silence) => silence.from > last && silence.to - silence.from >= PAUSE && silence.from <= following) ??
+      starts[i + 1] ?? { from: end, to: end }
+    return {
+      from: start - Math.min(ROOM, i === 0 ? start - before : (start - before) / 2),
+      to: behind.from + Math.min(ROOM, behind.to === end ? end - behind.from : (behind.to - behind.from) / 2),
+    }
   })
   const pieces = there.map(({ paragraph, words, repeated }, i): SplitPiece => {
     const { from, to } = bounds[i] as { from: number; to: number }
-    return { paragraph, from, to, found: { by: found.by, words: words.map((word) => shifted(word, from)), leftOut: leftOutOf(words), repeated: repeated.map((each) => ({ words: each.words, first: each.first - from, again: each.again - from })), other: found.other } }
+    return {
+      paragraph,
+      from,
+      to,
+      found: {
+        by: found.by,
+        words: words.map((word) => shifted(word, from)),
+        leftOut: leftOutOf(words),
+        repeated: repeated.map((each) => ({ words: each.words, first: each.first - from, again: each.again - from })),
+        other: found.other,
+      },
+    }
   })
-  return { by: found.by, pieces, missing: heard.flatMap((each) => (each.words.length > 0 && !there.includes(each) ? [each.paragraph] : [])), other: found.other }
+  return {
+    by: found.by,
+    pieces,
+    missing: heard.flatMap((each) => (each.words.length > 0 && !there.includes(each) ? [each.paragraph] : [])),
+    other: found.other,
+  }
 }
 
 /// Stretches of at least 60 ms without speech, in order.
@@ -108,10 +134,18 @@ function nearest(silences: readonly Silence[], first: number): Silence {
   const within = silences.find(({ from, to }) => from <= first && first < to)
   if (within) return within
   const near = silences.filter(({ to }) => to >= first - NEAR.before && to <= first + NEAR.after)
-  return near.reduce<Silence | null>((best, each) => (best === null || Math.abs(each.to - first) < Math.abs(best.to - first) ? each : best), null) ?? { from: first, to: first }
+  return (
+    near.reduce<Silence | null>(
+      (best, each) => (best === null || Math.abs(each.to - first) < Math.abs(best.to - first) ? each : best),
+      null,
+    ) ?? { from: first, to: first }
+  )
 }
 
-const shifted = (word: FoundWord, from: number): FoundWord => ({ ...word, onset: word.onset === null ? null : Math.max(0, word.onset - from) })
+const shifted = (word: FoundWord, from: number): FoundWord => ({
+  ...word,
+  onset: word.onset === null ? null : Math.max(0, word.onset - from),
+})
 
 /// Words that were not heard, neighbours together.
 function leftOutOf(words: readonly FoundWord[]): string[] {

@@ -52,7 +52,14 @@ export function wordsOfTrace(tokens: readonly SpokenToken[], traced: Traced, oth
     by: 'recogniser',
     words,
     leftOut: runsOf(traced.leftOut).map((run) => run.map((i) => tokens[i]?.word ?? '').join(' ')),
-    repeated: traced.repeated.map(({ from, to, first, again }) => ({ words: tokens.slice(from, to).map(({ word }) => word).join(' '), first, again })),
+    repeated: traced.repeated.map(({ from, to, first, again }) => ({
+      words: tokens
+        .slice(from, to)
+        .map(({ word }) => word)
+        .join(' '),
+      first,
+      again,
+    })),
     other: !traced.follows,
   }
 }

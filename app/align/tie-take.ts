@@ -16,7 +16,9 @@ export function narrationOf(found: TakeWords, before: Narration | undefined): Na
 export function cueTimesOf(paragraph: Paragraph, readings: Readings, found: TakeWords): CueTime[] {
   return wordsOf(paragraph, readings).flatMap(({ cues }, piece) => {
     const word = found.words.find((each) => each.piece === piece && each.onset !== null)
-    return word === undefined || word.onset === null ? [] : cues.map((event) => ({ paragraph: paragraph.id, event, seconds: word.onset ?? 0, u: word.u }))
+    return word === undefined || word.onset === null
+      ? []
+      : cues.map((event) => ({ paragraph: paragraph.id, event, seconds: word.onset ?? 0, u: word.u }))
   })
 }
 
@@ -27,7 +29,8 @@ export function withTaps(paragraph: Paragraph, readings: Readings, found: readon
   return events.flatMap((event, i) => {
     const time = found.find((each) => each.event === event)
     const tap = taps[i]
-    if (tap !== undefined && (time === undefined || time.u > TAPPED_U)) return [{ paragraph: paragraph.id, event, seconds: Math.max(0, tap), u: TAPPED_U }]
+    if (tap !== undefined && (time === undefined || time.u > TAPPED_U))
+      return [{ paragraph: paragraph.id, event, seconds: Math.max(0, tap), u: TAPPED_U }]
     return time ? [time] : []
   })
 }
@@ -52,7 +55,11 @@ const BEFORE = 0.15
 
 /// Where a take no longer says what the script says: the words said and the words that now stand, around the first and the
 /// last difference. Null: it still fits.
-export function staleWords(said: readonly string[], paragraph: Paragraph, readings: Readings): { readonly said: string; readonly now: string } | null {
+export function staleWords(
+  said: readonly string[],
+  paragraph: Paragraph,
+  readings: Readings,
+): { readonly said: string; readonly now: string } | null {
   const now = tokensOf(wordsOf(paragraph, readings)).map(({ word }) => word)
   let from = 0
   while (from < said.length && from < now.length && said[from] === now[from]) from++

@@ -24,7 +24,10 @@ const AGAIN = 2
 
 /// Follows what was heard through the script: which words were left out, which sentences said again. The
 /// cheapest way is taken (dynamic programming over heard words and places in the script).
-export function traceWords(tokens: readonly SpokenToken[], heard: readonly { readonly word: string; readonly from: number; readonly to: number }[]): Traced {
+export function traceWords(
+  tokens: readonly SpokenToken[],
+  heard: readonly { readonly word: string; readonly from: number; readonly to: number }[],
+): Traced {
   const n = tokens.length
   const back = new Map(sentenceRanges(tokens).map(({ from, to }) => [to, from]))
   /// Least cost of standing at each place after the words so far, and how it was reached.
@@ -51,7 +54,8 @@ export function traceWords(tokens: readonly SpokenToken[], heard: readonly { rea
     const next: (Step | undefined)[] = []
     for (let s = 0; s < n; s++) {
       const at = here[s]
-      if (at && tokens[s]?.word === word && (!next[s + 1] || (next[s + 1] as Step).cost > at.cost)) next[s + 1] = { cost: at.cost, token: s, before: at }
+      if (at && tokens[s]?.word === word && (!next[s + 1] || (next[s + 1] as Step).cost > at.cost))
+        next[s + 1] = { cost: at.cost, token: s, before: at }
     }
     open(next)
     here = next
@@ -63,7 +67,11 @@ export function traceWords(tokens: readonly SpokenToken[], heard: readonly { rea
   return summed(tokens, heard, order)
 }
 
-function summed(tokens: readonly SpokenToken[], heard: readonly { readonly from: number; readonly to: number }[], order: readonly number[]): Traced {
+function summed(
+  tokens: readonly SpokenToken[],
+  heard: readonly { readonly from: number; readonly to: number }[],
+  order: readonly number[],
+): Traced {
   const said = order.map((token, i) => ({ token, from: heard[i]?.from ?? 0, to: heard[i]?.to ?? 0 }))
   const there = new Set(order)
   const leftOut = tokens.flatMap((_, i) => (there.has(i) ? [] : [i]))

@@ -8,7 +8,11 @@ const SKIP = '1e-20'
 const AGAIN = '1e-10'
 
 /// `skips`: words may be left out and sentences repeated. `leaps`: half-open runs of tokens that may be left out as one.
-export function writeGrammar(tokens: readonly SpokenToken[], skips: boolean, leaps: readonly { readonly from: number; readonly to: number }[] = []): string {
+export function writeGrammar(
+  tokens: readonly SpokenToken[],
+  skips: boolean,
+  leaps: readonly { readonly from: number; readonly to: number }[] = [],
+): string {
   const lines = ['FSG_BEGIN a', `NUM_STATES ${tokens.length + 1}`, 'START_STATE 0', `FINAL_STATE ${tokens.length}`]
   tokens.forEach(({ word }, i) => {
     lines.push(`TRANSITION ${i} ${i + 1} 1.0 ${word}`)
@@ -52,7 +56,11 @@ export function readDictionary(text: string): Map<string, string[]> {
 }
 
 /// A synthesiser's sounds as the dictionary writes them: no pauses, its neutral vowel as AH.
-export const phonesOf = (sounds: readonly string[]): string => sounds.filter((s) => s !== 'pau').map((s) => (s === 'ax' ? 'AH' : s.toUpperCase())).join(' ')
+export const phonesOf = (sounds: readonly string[]): string =>
+  sounds
+    .filter((s) => s !== 'pau')
+    .map((s) => (s === 'ax' ? 'AH' : s.toUpperCase()))
+    .join(' ')
 
 /// Words as heard, with their times: one line of pocketsphinx' `-hypseg`, frames of 1/100 s. Silences and noises
 /// are left out. An unreadable line has no words.
@@ -65,7 +73,15 @@ export function readHeard(line: string): { word: string; from: number; to: numbe
   for (let i = 0; i + 4 < rest.length; i += 4) {
     const word = (rest[i + 3] ?? '').replace(/\(\d+\)$/, '')
     const [from, to] = [Number(rest[i]) / 100, Number(rest[i + 4]) / 100]
-    if (word.startsWith('<') || word.startsWith('[') || word.startsWith('(') || word.startsWith('+') || !Number.isFinite(from) || !Number.isFinite(to)) continue
+    if (
+      word.startsWith('<') ||
+      word.startsWith('[') ||
+      word.startsWith('(') ||
+      word.startsWith('+') ||
+      !Number.isFinite(from) ||
+      !Number.isFinite(to)
+    )
+      continue
     heard.push({ word, from, to })
   }
   return heard

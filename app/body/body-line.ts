@@ -12,7 +12,15 @@ const ALONG: Readonly<Record<string, string>> = {
   'hip shoulder': 'trunk side',
 }
 
-const ACROSS: Readonly<Record<string, string>> = { hip: 'hip line', shoulder: 'shoulder line', knee: 'knee line', ankle: 'stance line', heel: 'stance line', toe: 'stance line', eye: 'eye line' }
+const ACROSS: Readonly<Record<string, string>> = {
+  hip: 'hip line',
+  shoulder: 'shoulder line',
+  knee: 'knee line',
+  ankle: 'stance line',
+  heel: 'stance line',
+  toe: 'stance line',
+  eye: 'eye line',
+}
 
 /// A line in words: "trunk", "rear thigh", "shoulder line", "line from chin to rear fist".
 export function sayLine(from: string, to: string, lead: Side | null): string {

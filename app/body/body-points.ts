@@ -28,8 +28,8 @@ export const pointGroups = {
   // The chin only makes head heights: it is asked for where they are.
   'whole body': bodyPoints.map(({ place }) => place).filter((place) => place !== 'chin'),
   'hips and shoulders': ['hip', 'shoulder'],
-  'legs': ['hip', 'knee', 'ankle', 'heel', 'toe'],
-  'arms': ['shoulder', 'elbow', 'wrist', 'fist'],
+  legs: ['hip', 'knee', 'ankle', 'heel', 'toe'],
+  arms: ['shoulder', 'elbow', 'wrist', 'fist'],
 } as const satisfies Readonly<Record<string, readonly string[]>>
 export type PointGroup = keyof typeof pointGroups
 
@@ -39,11 +39,15 @@ export function placingOrder(group: PointGroup, lead: Side | null): string[] {
   const places = bodyPoints.filter(({ place }) => (pointGroups[group] as readonly string[]).includes(place))
   const first: Side = lead === 'left' ? 'right' : 'left'
   const sides: readonly Side[] = first === 'left' ? ['left', 'right'] : ['right', 'left']
-  return [...places.filter((p) => !p.paired).map((p) => p.place), ...sides.flatMap((side) => places.filter((p) => p.paired).map((p) => withSide(p.place, side)))]
+  return [
+    ...places.filter((p) => !p.paired).map((p) => p.place),
+    ...sides.flatMap((side) => places.filter((p) => p.paired).map((p) => withSide(p.place, side))),
+  ]
 }
 
 /// Where a named point lies; null for a point of one's own.
-export const definitionOf = (name: string): string | null => bodyPoints.find(({ place, paired }) => (paired ? name.startsWith(`${place}.`) : name === place))?.definition ?? null
+export const definitionOf = (name: string): string | null =>
+  bodyPoints.find(({ place, paired }) => (paired ? name.startsWith(`${place}.`) : name === place))?.definition ?? null
 
 /// The bones that are drawn between points: [from, to] without side, across both sides, or from side to side.
 export const bones: readonly { readonly from: string; readonly to: string; readonly part: 'limb' | 'hips' | 'shoulders' }[] = [

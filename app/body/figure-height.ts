@@ -13,10 +13,19 @@ import { length, minus } from '../geometry/vector'
 /// a leg is shared out; shoulder and hip widths are left out, for they are seen end-on too
 /// often; arms are asked only where neither legs nor trunk are placed.
 const CHAINS: readonly (readonly { readonly points: readonly string[]; readonly share: number }[])[] = [
-  [{ points: ['hip', 'knee', 'ankle'], share: 0.491 }, { points: ['hip', 'shoulder'], share: 0.288 }],
-  [{ points: ['hip', 'knee'], share: 0.245 }, { points: ['knee', 'ankle'], share: 0.246 }],
+  [
+    { points: ['hip', 'knee', 'ankle'], share: 0.491 },
+    { points: ['hip', 'shoulder'], share: 0.288 },
+  ],
+  [
+    { points: ['hip', 'knee'], share: 0.245 },
+    { points: ['knee', 'ankle'], share: 0.246 },
+  ],
   [{ points: ['shoulder', 'elbow', 'wrist'], share: 0.332 }],
-  [{ points: ['shoulder', 'elbow'], share: 0.186 }, { points: ['elbow', 'wrist'], share: 0.146 }],
+  [
+    { points: ['shoulder', 'elbow'], share: 0.186 },
+    { points: ['elbow', 'wrist'], share: 0.146 },
+  ],
 ]
 
 /// From this elevation on legs and trunk are seen end-on, and arms and shoulders tell more.
@@ -32,8 +41,10 @@ export function figureHeightOf(placed: (name: string) => Point | null, elevation
     let height = 0
     for (const { points, share } of chains)
       for (const side of ['left', 'right', 'mid']) {
-        const at = points.length === 1 ? [placed(`${points[0]}.left`), placed(`${points[0]}.right`)] : points.map((p) => placed(`${p}.${side}`))
-        if (at.every((p): p is Point => p !== null)) height = Math.max(height, at.slice(1).reduce((sum, p, i) => sum + length(minus(p, at[i]!)), 0) / share)
+        const at =
+          points.length === 1 ? [placed(`${points[0]}.left`), placed(`${points[0]}.right`)] : points.map((p) => placed(`${p}.${side}`))
+        if (at.every((p): p is Point => p !== null))
+          height = Math.max(height, at.slice(1).reduce((sum, p, i) => sum + length(minus(p, at[i]!)), 0) / share)
       }
     if (height > 0) return height
   }

@@ -35,13 +35,22 @@ export const isBackground = (name: string): boolean => name.startsWith('backgrou
 /// Points of the hall that are placed by hand, in order: the ends of a line known to be upright or level, the ends of a known
 /// length, a line on the floor along which a person faces (behind, ahead), lines at right angles, and marks on the floor. They are
 /// stored with whoever is in hand, and belong to nobody's body.
-export const hallLines = { upright: ['upright.1', 'upright.2'], level: ['level.1', 'level.2'], length: ['length.1', 'length.2'], facing: ['facing.1', 'facing.2'] } as const
+export const hallLines = {
+  upright: ['upright.1', 'upright.2'],
+  level: ['level.1', 'level.2'],
+  length: ['length.1', 'length.2'],
+  facing: ['facing.1', 'facing.2'],
+} as const
 /// The two ends of one of several lines of a kind, from 0: level ones along one direction and across it, and upright ones. The first
 /// upright line is the one that `hallLines` has.
-export const lineEnds = (way: 'along' | 'across' | 'upright', index: number): readonly [string, string] => [`${way}.${2 * index + 1}`, `${way}.${2 * index + 2}`]
+export const lineEnds = (way: 'along' | 'across' | 'upright', index: number): readonly [string, string] => [
+  `${way}.${2 * index + 1}`,
+  `${way}.${2 * index + 2}`,
+]
 export const floorMarkName = (index: number): string => `floor.${index + 1}`
 /// Whether a point is one of the hall: followed by itself, or placed as above.
-export const isOfHall = (name: string): boolean => isBackground(name) || /^(upright|level|length|facing|floor|along|across)\.\d+$/.test(name)
+export const isOfHall = (name: string): boolean =>
+  isBackground(name) || /^(upright|level|length|facing|floor|along|across)\.\d+$/.test(name)
 
 /// How a side is said: lead or rear where the lead side is known, else left or right.
 export function sideWord(name: string, lead: Side | null): 'lead' | 'rear' | 'left' | 'right' | '' {

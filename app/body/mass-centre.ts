@@ -6,7 +6,8 @@ export interface WeightedPoint {
 }
 
 /// Where a segment's centre lies between its ends.
-export const segmentCentre = (from: readonly number[], to: readonly number[], share: number): number[] => from.map((v, i) => v + share * (to[i]! - v))
+export const segmentCentre = (from: readonly number[], to: readonly number[], share: number): number[] =>
+  from.map((v, i) => v + share * (to[i]! - v))
 
 /// Mean of points weighted by mass, in any number of dimensions; null for no mass at all.
 export function massCentre(points: readonly WeightedPoint[]): number[] | null {

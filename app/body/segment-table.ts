@@ -26,7 +26,16 @@ const DE_LEVA = 'de Leva 1996, J Biomech 29:1223–1230 (after Zatsiorsky), ends
 
 /// Head and trunk from mid-shoulder to mid-hip (de Leva's "Trunk 3", MIDS–MIDH) and head from
 /// vertex to cervicale ("Head 2"): ends that can be placed on a picture.
-const deLeva = (v: { head: readonly [number, number]; trunk: readonly [number, number]; arm: readonly [number, number]; forearm: readonly [number, number]; hand: readonly [number, number]; thigh: readonly [number, number]; shank: readonly [number, number]; foot: readonly [number, number] }): readonly Segment[] => [
+const deLeva = (v: {
+  head: readonly [number, number]
+  trunk: readonly [number, number]
+  arm: readonly [number, number]
+  forearm: readonly [number, number]
+  hand: readonly [number, number]
+  thigh: readonly [number, number]
+  shank: readonly [number, number]
+  foot: readonly [number, number]
+}): readonly Segment[] => [
   { name: 'head', from: 'head.top', to: 'neck', paired: false, mass: v.head[0], centre: v.head[1] },
   { name: 'trunk', from: 'shoulder.mid', to: 'hip.mid', paired: false, mass: v.trunk[0], centre: v.trunk[1] },
   { name: 'upper arm', from: 'shoulder', to: 'elbow', paired: true, mass: v.arm[0], centre: v.arm[1] },
@@ -41,14 +50,32 @@ export const segmentModels: Readonly<Record<SegmentTable, SegmentModel>> = {
   'de-leva-female': {
     title: 'de Leva, women',
     source: DE_LEVA,
-    segments: deLeva({ head: [0.0668, 0.4841], trunk: [0.4257, 0.3782], arm: [0.0255, 0.5754], forearm: [0.0138, 0.4559], hand: [0.0056, 0.7474], thigh: [0.1478, 0.3612], shank: [0.0481, 0.4352], foot: [0.0129, 0.4014] }),
+    segments: deLeva({
+      head: [0.0668, 0.4841],
+      trunk: [0.4257, 0.3782],
+      arm: [0.0255, 0.5754],
+      forearm: [0.0138, 0.4559],
+      hand: [0.0056, 0.7474],
+      thigh: [0.1478, 0.3612],
+      shank: [0.0481, 0.4352],
+      foot: [0.0129, 0.4014],
+    }),
   },
   'de-leva-male': {
     title: 'de Leva, men',
     source: DE_LEVA,
-    segments: deLeva({ head: [0.0694, 0.5002], trunk: [0.4346, 0.431], arm: [0.0271, 0.5772], forearm: [0.0162, 0.4574], hand: [0.0061, 0.79], thigh: [0.1416, 0.4095], shank: [0.0433, 0.4395], foot: [0.0137, 0.4415] }),
+    segments: deLeva({
+      head: [0.0694, 0.5002],
+      trunk: [0.4346, 0.431],
+      arm: [0.0271, 0.5772],
+      forearm: [0.0162, 0.4574],
+      hand: [0.0061, 0.79],
+      thigh: [0.1416, 0.4095],
+      shank: [0.0433, 0.4395],
+      foot: [0.0137, 0.4415],
+    }),
   },
-  'winter': {
+  winter: {
     title: 'Winter (after Dempster)',
     source: 'Winter 2009, Biomechanics and Motor Control of Human Movement, Table 4.1',
     segments: [

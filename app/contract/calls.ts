@@ -10,7 +10,16 @@ import { workCalls } from './work-calls'
 
 /// Every call between window and engine, by name. Both ends are derived from this list: the window's
 /// from `engineClient`, the engine's from `Handlers`.
-export const calls = { ...projectCalls, ...editCalls, ...footageCalls, ...scriptCalls, ...claimCalls, ...workCalls, ...takeCalls, ...desktopCalls } as const
+export const calls = {
+  ...projectCalls,
+  ...editCalls,
+  ...footageCalls,
+  ...scriptCalls,
+  ...claimCalls,
+  ...workCalls,
+  ...takeCalls,
+  ...desktopCalls,
+} as const
 
 export type CallName = keyof typeof calls
 /// What a caller gives: fields with a default may be left out.

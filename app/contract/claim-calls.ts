@@ -31,10 +31,22 @@ export const ClaimAnswer = z.strictObject({
 export type ClaimAnswer = z.infer<typeof ClaimAnswer>
 
 /// One use in the film as it stands; see app/release/where-used.ts.
-const Use = z.strictObject({ as: z.enum(['sentence', 'caption', 'chapter', 'take', 'label', 'card', 'shot', 'evidence', 'measure']), place: z.string(), paragraph: z.string(), words: z.string(), through: z.string().exactOptional() })
+const Use = z.strictObject({
+  as: z.enum(['sentence', 'caption', 'chapter', 'take', 'label', 'card', 'shot', 'evidence', 'measure']),
+  place: z.string(),
+  paragraph: z.string(),
+  words: z.string(),
+  through: z.string().exactOptional(),
+})
 
 /// A reference as it is printed (`runs`: with the styles of its fields, `text`: in plain characters), and where it is used.
-export const ReferenceAnswer = z.strictObject({ id: Id, text: z.string(), short: z.string(), runs: z.array(z.strictObject({ text: z.string(), as: z.array(z.enum(['italic', 'bold', 'superscript', 'subscript', 'small-caps'])) })), uses: z.array(Use) })
+export const ReferenceAnswer = z.strictObject({
+  id: Id,
+  text: z.string(),
+  short: z.string(),
+  runs: z.array(z.strictObject({ text: z.string(), as: z.array(z.enum(['italic', 'bold', 'superscript', 'subscript', 'small-caps'])) })),
+  uses: z.array(Use),
+})
 export type ReferenceAnswer = z.infer<typeof ReferenceAnswer>
 
 /// A published version with values or events that are others now, where it said them, and the note drafted.
@@ -43,7 +55,9 @@ export const OvertakenAnswer = z.strictObject({
   film: z.string(),
   version: z.string(),
   date: z.string(),
-  changes: z.array(z.strictObject({ of: z.enum(['value', 'event', 'reference']), id: Id, was: z.string(), now: z.string(), said: z.array(Said) })),
+  changes: z.array(
+    z.strictObject({ of: z.enum(['value', 'event', 'reference']), id: Id, was: z.string(), now: z.string(), said: z.array(Said) }),
+  ),
   draft: Correction,
 })
 export type OvertakenAnswer = z.infer<typeof OvertakenAnswer>
@@ -54,7 +68,11 @@ export const claimCalls = {
     z.strictObject({ version: z.int(), claims: z.array(ClaimAnswer), lost: z.array(Claim) }),
     'What everything that the film says claims, in the script’s order, with what was confirmed and what the rules suggest; `lost` are claims whose words are gone. Confirming and adding evidence are edits of `claims`.',
   ),
-  'references.list': call(z.strictObject({}), z.strictObject({ version: z.int(), references: z.array(ReferenceAnswer) }), 'Every reference as it is printed and named, and where it is used.'),
+  'references.list': call(
+    z.strictObject({}),
+    z.strictObject({ version: z.int(), references: z.array(ReferenceAnswer) }),
+    'Every reference as it is printed and named, and where it is used.',
+  ),
   'references.read': call(
     z.strictObject({ text: z.string().max(2_000_000) }),
     z.strictObject({ references: z.array(Reference) }),
@@ -62,7 +80,11 @@ export const claimCalls = {
   ),
   'uses.find': call(
     z.strictObject({ of: z.enum(['measure', 'event', 'reference']), id: Id }),
-    z.strictObject({ version: z.int(), uses: z.array(Use), published: z.array(z.strictObject({ release: Id, film: z.string(), version: z.string(), date: z.string(), said: z.array(Said) })) }),
+    z.strictObject({
+      version: z.int(),
+      uses: z.array(Use),
+      published: z.array(z.strictObject({ release: Id, film: z.string(), version: z.string(), date: z.string(), said: z.array(Said) })),
+    }),
     'Where a measure’s value, an event or a reference is used: in the film as it stands (sentences, captions, takes, labels, cards, pictures, evidence, measures that build on it; `through` names the measure by which it is used there), and in each published version.',
   ),
   'corrections.due': call(

@@ -5,7 +5,10 @@ import { EventPage } from './events'
 import { readReply, refusalWith, type Refusal, type Reply } from './refusal'
 
 /// What the client needs of `fetch`; the browser's and Node's fit as they are.
-export type Wire = (address: string, request: { method: 'GET' | 'POST'; headers: Record<string, string>; body?: string }) => Promise<{ json(): Promise<unknown> }>
+export type Wire = (
+  address: string,
+  request: { method: 'GET' | 'POST'; headers: Record<string, string>; body?: string },
+) => Promise<{ json(): Promise<unknown> }>
 
 export interface EngineClient {
   /// Asks the engine. Never rejects: what went wrong on the way is a refusal with code `engine-gone`.
@@ -31,7 +34,11 @@ export function engineClient(wire: Wire, { checked = false }: ClientOptions = {}
   }
   return {
     async call<N extends CallName>(name: N, input: CallInput<N>) {
-      const reply = await ask(callAddress(name), { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(input) })
+      const reply = await ask(callAddress(name), {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify(input),
+      })
       if (!reply.ok) return reply
       return { ok: true, value: (checked ? calls[name].output.parse(reply.value) : reply.value) as CallOutput<N> }
     },

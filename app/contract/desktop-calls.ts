@@ -6,7 +6,13 @@ import { call, shellCall } from './call'
 export const desktopCalls = {
   'engine.about': call(
     z.strictObject({}),
-    z.strictObject({ version: z.string(), ffmpeg: z.string().nullable(), fileDialog: z.boolean(), showInFolder: z.boolean(), home: z.string() }),
+    z.strictObject({
+      version: z.string(),
+      ffmpeg: z.string().nullable(),
+      fileDialog: z.boolean(),
+      showInFolder: z.boolean(),
+      home: z.string(),
+    }),
     'What this engine and its door can do.',
   ),
   'desktop.chooseFiles': shellCall(
@@ -19,5 +25,9 @@ export const desktopCalls = {
     z.strictObject({ file: z.string().nullable() }),
     'Asks where to save with the system’s own dialog; null when the person thought better of it.',
   ),
-  'desktop.showInFolder': shellCall(z.strictObject({ job: z.string().max(80) }), z.strictObject({}), 'Shows the finished file of a job in the system’s file browser.'),
+  'desktop.showInFolder': shellCall(
+    z.strictObject({ job: z.string().max(80) }),
+    z.strictObject({}),
+    'Shows the finished file of a job in the system’s file browser.',
+  ),
 } as const

@@ -39,8 +39,16 @@ export const editCalls = {
     Committed,
     'Commits an edit. A pack of samples that it removes is named by its extent, `{ table: "packs", change: "gone", key, first, last }`, and need not be sent along: a call takes 8 MB at most. One that was made on an older version is rebased first. `edits` are then those since its base, and last the edit as it was done. An id that was applied already is answered, not applied again, so an edit may be sent again after a lost answer. Refused with `edit-conflict` (a record it touches was changed meanwhile), `edit-refused` (the project would break), `read-only`: then nothing changed, and the edit is the window’s to keep.',
   ),
-  'edit.undo': call(z.strictObject({}), Committed, 'Takes the last edit (or group) that is not undone back. No edits in the answer when there is none. Refused with `edit-conflict`, `read-only`.'),
-  'edit.redo': call(z.strictObject({}), Committed, 'Does again what was undone last, unless something was edited since. No edits in the answer when there is none.'),
+  'edit.undo': call(
+    z.strictObject({}),
+    Committed,
+    'Takes the last edit (or group) that is not undone back. No edits in the answer when there is none. Refused with `edit-conflict`, `read-only`.',
+  ),
+  'edit.redo': call(
+    z.strictObject({}),
+    Committed,
+    'Does again what was undone last, unless something was edited since. No edits in the answer when there is none.',
+  ),
   'edit.since': call(
     z.strictObject({ version: z.int().min(0) }),
     Committed,

@@ -13,7 +13,12 @@ const project = z.strictObject({ kind: z.literal('project'), project: ProjectFac
 /// Edits were committed, by whichever door. The window that made them hears of them as well.
 const edits = z.strictObject({ kind: z.literal('edits'), ...Committed.shape })
 /// Readings as of a version: those that changed, and the measures that are gone.
-const readings = z.strictObject({ kind: z.literal('readings'), version: z.int(), changed: z.array(ReadingAnswer), gone: z.array(z.string()) })
+const readings = z.strictObject({
+  kind: z.literal('readings'),
+  version: z.int(),
+  changed: z.array(ReadingAnswer),
+  gone: z.array(z.string()),
+})
 /// A film became known better, or was lost.
 const film = z.strictObject({ kind: z.literal('film'), film: FilmFacts })
 const take = z.strictObject({ kind: z.literal('take'), take: Take })

@@ -36,7 +36,14 @@ export const FilmFacts = z.strictObject({
   /// How its stored pictures become what the render shows: the matrix and range of their colours (as the render takes
   /// them), the clockwise turn that makes them upright. `prepared`: they are deinterlaced or tone-mapped on the way, so
   /// a window shows stand-in and stills in place of what it decodes itself. Null while that is not known.
-  coding: z.strictObject({ matrix: z.enum(['bt709', 'bt601', 'smpte240m', 'bt2020', 'fcc']), fullRange: z.boolean(), turn: z.union([z.literal(0), z.literal(90), z.literal(180), z.literal(270)]), prepared: z.boolean() }).nullable(),
+  coding: z
+    .strictObject({
+      matrix: z.enum(['bt709', 'bt601', 'smpte240m', 'bt2020', 'fcc']),
+      fullRange: z.boolean(),
+      turn: z.union([z.literal(0), z.literal(90), z.literal(180), z.literal(270)]),
+      prepared: z.boolean(),
+    })
+    .nullable(),
   /// Which of a frame's two fields was shot first, as the file declares it; null: it declares none, or the film is not known yet.
   fields: z.enum(['top', 'bottom']).nullable(),
   /// Rate at which the camera says it shot, where it says so.
@@ -63,7 +70,12 @@ export const FilmTable = z.strictObject({
 export type FilmTable = z.infer<typeof FilmTable>
 
 /// A stretch between two likely cuts. `from` included, `to` excluded.
-export const Piece = z.strictObject({ from: z.int(), to: z.int(), looks: z.enum(['live', 'replay', 'graphic', 'unsure']), because: z.string() })
+export const Piece = z.strictObject({
+  from: z.int(),
+  to: z.int(),
+  looks: z.enum(['live', 'replay', 'graphic', 'unsure']),
+  because: z.string(),
+})
 export type Piece = z.infer<typeof Piece>
 
 const ofFootage = z.strictObject({ footage: Id })
@@ -72,7 +84,15 @@ export const footageCalls = {
   'footage.add': call(
     z.strictObject({
       files: z.array(FilePath).min(1).max(100),
-      source: z.strictObject({ owner: Line.optional(), where: Line.optional(), when: Line.optional(), basis: Prose.optional(), credit: Line.optional() }).optional(),
+      source: z
+        .strictObject({
+          owner: Line.optional(),
+          where: Line.optional(),
+          when: Line.optional(),
+          basis: Prose.optional(),
+          credit: Line.optional(),
+        })
+        .optional(),
     }),
     z.strictObject({
       added: z.array(z.strictObject({ id: Id, file: z.string() })),
@@ -82,8 +102,16 @@ export const footageCalls = {
     }),
     'Gathers films. One that lies outside the project’s folder is linked into its `footage` folder, or copied where a link cannot be had (a job, then; `footage` events follow); originals are never altered. Each film is one edit, and undone like any other.',
   ),
-  'footage.facts': call(z.strictObject({}), z.strictObject({ films: z.array(FilmFacts) }), 'Every film of the project, as known so far. A `film` event follows whenever one becomes known better. Where there are two films or more, jobs of the kind `likeness` look whether they show the same pictures.'),
-  'footage.table': call(ofFootage, FilmTable, 'When each frame of a film is shown. Refused with `still-reading`, `file-missing`, `footage-changed`.'),
+  'footage.facts': call(
+    z.strictObject({}),
+    z.strictObject({ films: z.array(FilmFacts) }),
+    'Every film of the project, as known so far. A `film` event follows whenever one becomes known better. Where there are two films or more, jobs of the kind `likeness` look whether they show the same pictures.',
+  ),
+  'footage.table': call(
+    ofFootage,
+    FilmTable,
+    'When each frame of a film is shown. Refused with `still-reading`, `file-missing`, `footage-changed`.',
+  ),
   'footage.pieces': call(
     ofFootage,
     z.strictObject({ state: z.enum(['reading', 'ready']), job: JobId.nullable(), pieces: z.array(Piece) }),

@@ -6,7 +6,11 @@ import { NextUndo } from './edit-calls'
 import { Replica } from './replica'
 
 /// Where a project file lies: a path on the machine that the engine runs on.
-export const FilePath = z.string().min(1).max(4000).refine((text) => !text.includes('\0'), 'a path holds no NUL')
+export const FilePath = z
+  .string()
+  .min(1)
+  .max(4000)
+  .refine((text) => !text.includes('\0'), 'a path holds no NUL')
 
 /// An open project at a glance.
 export const ProjectFacts = z.strictObject({
@@ -51,8 +55,16 @@ export const projectCalls = {
     ProjectFacts,
     'Opens a project in place of the one that is open. A project that another program edits opens to read only. Refused with `file-missing`, `project-not-ours`, `project-newer`, `jobs-running`.',
   ),
-  'project.close': call(z.strictObject({}), z.strictObject({}), 'Closes the open project. Nothing needs saving. Refused with `jobs-running`.'),
-  'project.recent': call(z.strictObject({}), z.strictObject({ projects: z.array(RecentProject) }), 'Projects opened before, the latest first.'),
+  'project.close': call(
+    z.strictObject({}),
+    z.strictObject({}),
+    'Closes the open project. Nothing needs saving. Refused with `jobs-running`.',
+  ),
+  'project.recent': call(
+    z.strictObject({}),
+    z.strictObject({ projects: z.array(RecentProject) }),
+    'Projects opened before, the latest first.',
+  ),
   'project.state': call(z.strictObject({}), ProjectAnswer, 'The open project, whole but for landmark samples. Refused with `no-project`.'),
   'project.copy': call(
     z.strictObject({ file: FilePath }),
@@ -64,14 +76,20 @@ export const projectCalls = {
     z.strictObject({ job: z.string() }),
     'Starts a job that writes the project, its films and its takes into a new folder, to hand over. Refused with `file-exists`.',
   ),
-  'project.document': call(z.strictObject({}), z.strictObject({ text: z.string() }), 'The breakdown document of the project as it stands, as JSON text.'),
+  'project.document': call(
+    z.strictObject({}),
+    z.strictObject({ text: z.string() }),
+    'The breakdown document of the project as it stands, as JSON text.',
+  ),
   'files.list': call(
     z.strictObject({ folder: FilePath.optional() }),
     z.strictObject({
       folder: z.string(),
       parent: z.string().nullable(),
       folders: z.array(z.strictObject({ name: z.string(), path: z.string() })),
-      files: z.array(z.strictObject({ name: z.string(), path: z.string(), kind: z.enum(['project', 'film', 'document', 'sound']), bytes: z.number() })),
+      files: z.array(
+        z.strictObject({ name: z.string(), path: z.string(), kind: z.enum(['project', 'film', 'document', 'sound']), bytes: z.number() }),
+      ),
     }),
     'What lies in a folder, for a window that has no file dialog of its own: folders, and files that Claimframe can open. Hidden ones are left out. Without a folder: the project’s, else the home folder.',
   ),

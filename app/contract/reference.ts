@@ -23,7 +23,27 @@ import { Job } from './work-calls'
 /// The reference of the contract (docs/contract.md), written from the contract itself.
 
 /// Shapes that the reference names once and shows in a section of their own.
-const shown = { Refusal, ProjectFacts, Replica, NextUndo, UndoStep, Committed, FilmFacts, FilmWarning, FilmTable, Piece, Reading: ReadingAnswer, Caption: CaptionAnswer, Finding: FindingAnswer, ClaimAnswer, ReferenceAnswer, OvertakenAnswer, Job, Take, EngineEvent } as const
+const shown = {
+  Refusal,
+  ProjectFacts,
+  Replica,
+  NextUndo,
+  UndoStep,
+  Committed,
+  FilmFacts,
+  FilmWarning,
+  FilmTable,
+  Piece,
+  Reading: ReadingAnswer,
+  Caption: CaptionAnswer,
+  Finding: FindingAnswer,
+  ClaimAnswer,
+  ReferenceAnswer,
+  OvertakenAnswer,
+  Job,
+  Take,
+  EngineEvent,
+} as const
 /// Shapes that are the core's own: where they are described.
 const described = {
   RefusalCode: [RefusalCode, 'app/errors/messages.ts'],
@@ -69,11 +89,31 @@ export function contractReference(): string {
     '',
   ]
   for (const [name, { does, input, output, by }] of Object.entries(calls)) {
-    lines.push(`### \`${name}\``, '', does + (by === 'shell' ? ' Answered by the desktop shell alone.' : ''), '', '```ts', `in:  ${typeOf(input, 'input')}`, `out: ${typeOf(output, 'output')}`, '```', '')
+    lines.push(
+      `### \`${name}\``,
+      '',
+      does + (by === 'shell' ? ' Answered by the desktop shell alone.' : ''),
+      '',
+      '```ts',
+      `in:  ${typeOf(input, 'input')}`,
+      `out: ${typeOf(output, 'output')}`,
+      '```',
+      '',
+    )
   }
   lines.push('## Addresses of bytes', '', '| address | method | what |', '|---|---|---|')
   for (const { address, method, what } of addressTable) lines.push(`| \`${address}\` | ${method} | ${what} |`)
-  lines.push('', '## Events', '', 'Ask `events?engine=…&after=…` again and again: it waits up to 25 s for the next event. Begin with `engine` and `after` of `project.state`. Only the latest 2,000 events are kept; `lost` says that some were missed, or that the engine is another one: read `project.state` again.', '', '```ts', `out: ${typeOf(EventPage, 'output', true)}`, '```', '')
+  lines.push(
+    '',
+    '## Events',
+    '',
+    'Ask `events?engine=…&after=…` again and again: it waits up to 25 s for the next event. Begin with `engine` and `after` of `project.state`. Only the latest 2,000 events are kept; `lost` says that some were missed, or that the engine is another one: read `project.state` again.',
+    '',
+    '```ts',
+    `out: ${typeOf(EventPage, 'output', true)}`,
+    '```',
+    '',
+  )
   lines.push('## Shapes', '')
   for (const [name, schema] of Object.entries(shown)) lines.push(`### ${name}`, '', '```ts', typeOf(schema, 'output', true), '```', '')
   lines.push('Described in the core:', '', ...Object.entries(described).map(([name, [, file]]) => `- ${name}: \`${file}\``), '')
@@ -110,7 +150,10 @@ function write(json: Json, depth: number): string {
   if (json.const !== undefined) return JSON.stringify(json.const)
   if (json.enum) return json.enum.map((value) => JSON.stringify(value)).join(' | ')
   const union = json.anyOf ?? json.oneOf
-  if (union) return [...new Set(union.map((each) => write(each, depth)))].join(union.some((each) => each.properties) && union.length > 2 ? '\n| ' : ' | ')
+  if (union)
+    return [...new Set(union.map((each) => write(each, depth)))].join(
+      union.some((each) => each.properties) && union.length > 2 ? '\n| ' : ' | ',
+    )
   if (typeof json.type === 'object') return json.type.map((type) => write({ ...json, type }, depth)).join(' | ')
   if (json.allOf) return json.allOf.map((each) => write(each, depth)).join(' & ')
   if (json.prefixItems) return `[${json.prefixItems.map((each) => write(each, depth)).join(', ')}]`

@@ -39,4 +39,7 @@ export function readReply(value: unknown): Reply<unknown> {
   return answer.data.ok ? { ok: true, value: answer.data.value } : { ok: false, error: answer.data.error }
 }
 
-const Answer = z.discriminatedUnion('ok', [z.strictObject({ ok: z.literal(true), value: z.unknown() }), z.strictObject({ ok: z.literal(false), error: Refusal })])
+const Answer = z.discriminatedUnion('ok', [
+  z.strictObject({ ok: z.literal(true), value: z.unknown() }),
+  z.strictObject({ ok: z.literal(false), error: Refusal }),
+])

@@ -61,7 +61,8 @@ export function replicaOf(state: ProjectState): Replica {
 /// The state that `applyEdit` takes. Its breakdown is `breakdownOf(state, () => [])`, landmarks without
 /// samples. Throws when the script is none.
 export function stateOfReplica(replica: Replica): ProjectState {
-  const table = <T extends Exclude<TableName, 'packs'>>(name: T): Tables[T] => RecordTable.of(replica[name] as never[], tables[name].keyOf as (record: never) => string) as unknown as Tables[T]
+  const table = <T extends Exclude<TableName, 'packs'>>(name: T): Tables[T] =>
+    RecordTable.of(replica[name] as never[], tables[name].keyOf as (record: never) => string) as unknown as Tables[T]
   return {
     version: replica.version,
     script: scriptFromJson(replica.script),

@@ -47,7 +47,13 @@ export const FindingAnswer = z.strictObject({
 }) satisfies z.ZodType<Finding>
 
 /// Samples asked for: of one clip, narrowed by subject, point and frames (`to` excluded).
-export const SampleQuestion = z.strictObject({ clip: Id, subject: Id.optional(), point: LandmarkName.optional(), from: Frame.optional(), to: Frame.optional() })
+export const SampleQuestion = z.strictObject({
+  clip: Id,
+  subject: Id.optional(),
+  point: LandmarkName.optional(),
+  from: Frame.optional(),
+  to: Frame.optional(),
+})
 
 export const scriptCalls = {
   'readings.list': call(
@@ -57,7 +63,10 @@ export const scriptCalls = {
   ),
   'landmarks.samples': call(
     SampleQuestion,
-    z.strictObject({ version: z.int(), landmarks: z.array(z.strictObject({ clip: Id, subject: Id, point: LandmarkName, samples: z.array(Sample) })) }),
+    z.strictObject({
+      version: z.int(),
+      landmarks: z.array(z.strictObject({ clip: Id, subject: Id, point: LandmarkName, samples: z.array(Sample) })),
+    }),
     'Placed samples on demand, by landmark, in the order of their frames. 50,000 at most: refused with `too-large` beyond; ask for fewer frames.',
   ),
   'findings.list': call(
@@ -65,5 +74,9 @@ export const scriptCalls = {
     z.strictObject({ version: z.int(), findings: z.array(FindingAnswer) }),
     'Open findings on what the script claims, in its order. Ask again after an `edits` or `readings` event.',
   ),
-  'captions.list': call(z.strictObject({}), z.strictObject({ version: z.int(), captions: z.array(CaptionAnswer) }), 'The captions of the film as it stands.'),
+  'captions.list': call(
+    z.strictObject({}),
+    z.strictObject({ version: z.int(), captions: z.array(CaptionAnswer) }),
+    'The captions of the film as it stands.',
+  ),
 } as const

@@ -68,6 +68,14 @@ export const takeCalls = {
     z.strictObject({ takes: z.array(Take) }),
     'Keeps stretches of a recording as takes of their paragraphs, in the order asked for; the recording stays. Giving them to their paragraphs is an edit of its own.',
   ),
-  'takes.finish': call(z.strictObject({ take: Id }), Take, 'Closes a recording as a WAV file. Giving it to its paragraph is an edit of its own.'),
-  'takes.list': call(z.strictObject({}), z.strictObject({ takes: z.array(Take) }), 'Every recording of the project, broken-off ones included, and every sound file that a paragraph names.'),
+  'takes.finish': call(
+    z.strictObject({ take: Id }),
+    Take,
+    'Closes a recording as a WAV file. Giving it to its paragraph is an edit of its own.',
+  ),
+  'takes.list': call(
+    z.strictObject({}),
+    z.strictObject({ takes: z.array(Take) }),
+    'Every recording of the project, broken-off ones included, and every sound file that a paragraph names.',
+  ),
 } as const

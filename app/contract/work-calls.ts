@@ -45,8 +45,16 @@ const SourceUseAnswer = z.strictObject({
 const started = z.strictObject({ job: JobId })
 
 export const workCalls = {
-  'jobs.list': call(z.strictObject({}), z.strictObject({ jobs: z.array(Job) }), 'Jobs at work and waiting, and those that ended since the engine started (200 at most). A `job` event follows every change.'),
-  'jobs.cancel': call(z.strictObject({ job: JobId }), z.strictObject({}), 'Cancels a job; what it finished so far is kept for the next run. Refused with `not-there`.'),
+  'jobs.list': call(
+    z.strictObject({}),
+    z.strictObject({ jobs: z.array(Job) }),
+    'Jobs at work and waiting, and those that ended since the engine started (200 at most). A `job` event follows every change.',
+  ),
+  'jobs.cancel': call(
+    z.strictObject({ job: JobId }),
+    z.strictObject({}),
+    'Cancels a job; what it finished so far is kept for the next run. Refused with `not-there`.',
+  ),
   'render.start': call(
     z.strictObject({
       file: FilePath,
@@ -76,12 +84,21 @@ export const workCalls = {
   ),
   'release.notes': call(
     z.strictObject({}),
-    z.strictObject({ holding: z.array(z.strictObject({ problem: z.string(), wayOut: z.string() })), notices: z.array(z.strictObject({ code: z.enum(NOTICE_FINDING_CODES), problem: z.string(), wayOut: z.string() })), told: z.array(z.string()), description: z.string(), sources: z.array(SourceUseAnswer) }),
+    z.strictObject({
+      holding: z.array(z.strictObject({ problem: z.string(), wayOut: z.string() })),
+      notices: z.array(z.strictObject({ code: z.enum(NOTICE_FINDING_CODES), problem: z.string(), wayOut: z.string() })),
+      told: z.array(z.string()),
+      description: z.string(),
+      sources: z.array(SourceUseAnswer),
+    }),
     'What stands before a delivery as the project is now: what holds it back (open findings on what is claimed and on the notices), those on the notices by themselves, why platforms would not take the chapters, the description, and how each footage is used.',
   ),
   'release.kept': call(
     z.strictObject({}),
-    z.strictObject({ mended: z.array(z.strictObject({ release: Id, version: z.string(), folder: z.string(), there: z.boolean() })), missing: z.array(Id) }),
+    z.strictObject({
+      mended: z.array(z.strictObject({ release: Id, version: z.string(), folder: z.string(), there: z.boolean() })),
+      missing: z.array(Id),
+    }),
     'How published versions and what was kept of them stand together. `mended`: versions that had been made and that were recorded at this opening, because a program had ended before it could; `there`: whether the delivery’s folder lies where it was made. `missing`: versions whose evidence does not lie beside the project.',
   ),
 } as const

@@ -98,7 +98,8 @@ function changeTables(before: Tables, { label, diffs }: Edit): Result<{ tables: 
 /// Why a record may not be kept under `key`; null when it may.
 function problemOfRecord(table: TableName, key: string, record: object): string | null {
   const parsed = tables[table].schema.safeParse(record, { error: wordIssue })
-  if (!parsed.success) return parsed.error.issues.map((issue) => `${issue.path.reduce<string>(placeWithin, '')} ${issue.message}`.trim()).join('; ')
+  if (!parsed.success)
+    return parsed.error.issues.map((issue) => `${issue.path.reduce<string>(placeWithin, '')} ${issue.message}`.trim()).join('; ')
   const keyOf = tables[table].keyOf as (record: object) => string
   return keyOf(record) === key ? null : `is called ${keyOf(record)}`
 }
@@ -110,5 +111,7 @@ function isAsKnown(table: TableName, now: object, known: object): boolean {
   if (table !== 'packs') return sameRecord(now, known)
   const head = packHead(known as Pack)
   const at = now as PackHead
-  return at.samples ? sameRecord(at.samples, head.samples) : at.first === head.first && at.last === head.last && landmarkKey(at) === landmarkKey(head)
+  return at.samples
+    ? sameRecord(at.samples, head.samples)
+    : at.first === head.first && at.last === head.last && landmarkKey(at) === landmarkKey(head)
 }

@@ -25,8 +25,10 @@ export function checkWords(before: Node, after: ProjectState): readonly Problem[
     }
     if (!known.has(node)) checkRow(node, place, problems)
   })
-  for (const id of after.tables.paragraphs.keys) if (!ids.has(id)) problems.add(`paragraphs ${id}`, 'its words are gone; remove its pictures with them')
-  for (const time of after.tables.cueTimes.list()) if (!ids.has(time.paragraph)) problems.add(`cueTimes ${time.paragraph}/${time.event}`, 'its paragraph is gone')
+  for (const id of after.tables.paragraphs.keys)
+    if (!ids.has(id)) problems.add(`paragraphs ${id}`, 'its words are gone; remove its pictures with them')
+  for (const time of after.tables.cueTimes.list())
+    if (!ids.has(time.paragraph)) problems.add(`cueTimes ${time.paragraph}/${time.event}`, 'its paragraph is gone')
   return problems.list()
 }
 
@@ -38,7 +40,8 @@ function checkRow(node: Node, place: string, problems: ProblemList): void {
   }
   node.children.forEach((child, i) => {
     if (!child.isText && child.marks.length > 0) problems.add(`${place}.text[${i}]`, 'a value or cite cannot be part of a cue or a note')
-    if (child.text !== undefined && /\0|\p{Surrogate}/u.test(child.text)) problems.add(`${place}.text[${i}]`, 'holds a character that cannot be kept')
+    if (child.text !== undefined && /\0|\p{Surrogate}/u.test(child.text))
+      problems.add(`${place}.text[${i}]`, 'holds a character that cannot be kept')
   })
   const parsed = ScriptRow.safeParse(nodeToRow(node), { error: wordIssue })
   if (!parsed.success) for (const issue of parsed.error.issues) problems.add(issue.path.reduce<string>(placeWithin, place), issue.message)
@@ -47,7 +50,11 @@ function checkRow(node: Node, place: string, problems: ProblemList): void {
 /// The promises of `checkBreakdown` on a state after `diffs`, samples included by their extents.
 export function checkState(after: ProjectState, diffs: readonly RecordDiff[]): readonly Problem[] {
   const problems = new ProblemList()
-  checkBreakdown(breakdownOf(after, () => []), problems, { dangling: 'keep' })
+  checkBreakdown(
+    breakdownOf(after, () => []),
+    problems,
+    { dangling: 'keep' },
+  )
   if (diffs.some(({ table }) => table === 'clips' || table === 'landmarks' || table === 'packs')) checkPacks(after, diffs, problems)
   const ids = new Set(after.script.children.map((node) => String(node.attrs['id'])))
   for (const id of after.tables.paragraphs.keys) if (!ids.has(id)) problems.add(`paragraphs ${id}`, 'there is no such paragraph')
@@ -67,7 +74,8 @@ function checkPacks(after: ProjectState, diffs: readonly RecordDiff[], problems:
     const { samples, pack } = diff.change === 'added' ? diff.record : diff.to
     samples.forEach((sample, i) => {
       if (packOf(sample.frame) !== pack) problems.add(`packs ${diff.key}`, `frame ${sample.frame} does not belong to it`)
-      else if (i > 0 && sample.frame < (samples[i - 1]?.frame ?? 0)) problems.add(`packs ${diff.key}`, 'samples go in the order of their frames')
+      else if (i > 0 && sample.frame < (samples[i - 1]?.frame ?? 0))
+        problems.add(`packs ${diff.key}`, 'samples go in the order of their frames')
     })
   }
 }

@@ -15,10 +15,12 @@ export function completeEdit(state: ProjectState, edit: Edit): Result<Edit, Code
   const touched = new Set(edit.diffs.map((diff) => `${diff.table}:${diff.key}`))
   const gone: RecordDiff[] = []
   for (const record of state.tables.paragraphs.list())
-    if (!ids.has(record.id) && !touched.has(`paragraphs:${record.id}`)) gone.push({ table: 'paragraphs', key: record.id, change: 'removed', record, after: null })
+    if (!ids.has(record.id) && !touched.has(`paragraphs:${record.id}`))
+      gone.push({ table: 'paragraphs', key: record.id, change: 'removed', record, after: null })
   state.tables.cueTimes.list().forEach((record, i) => {
     const key = state.tables.cueTimes.keys[i] ?? ''
-    if (!ids.has(record.paragraph) && !touched.has(`cueTimes:${key}`)) gone.push({ table: 'cueTimes', key, change: 'removed', record, after: state.tables.cueTimes.keys[i - 1] ?? null })
+    if (!ids.has(record.paragraph) && !touched.has(`cueTimes:${key}`))
+      gone.push({ table: 'cueTimes', key, change: 'removed', record, after: state.tables.cueTimes.keys[i - 1] ?? null })
   })
   return ok({ ...edit, diffs: [...edit.diffs, ...gone] })
 }

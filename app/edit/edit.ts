@@ -80,9 +80,17 @@ const changesOf = (table: TableName) => {
     z.strictObject({ ...touched, change: z.literal('removed'), record: schema, after: Key.nullable() }),
   ] as const
 }
-const PackGone = z.strictObject({ table: z.literal('packs'), key: Key, change: z.literal('gone'), first: z.int().min(0), last: z.int().min(0) })
+const PackGone = z.strictObject({
+  table: z.literal('packs'),
+  key: Key,
+  change: z.literal('gone'),
+  first: z.int().min(0),
+  last: z.int().min(0),
+})
 const [first, ...others] = tableNames.map((table) => z.discriminatedUnion('change', changesOf(table)))
-const [firstSent, ...othersSent] = tableNames.map((table) => z.discriminatedUnion('change', table === 'packs' ? [...changesOf(table), PackGone] : changesOf(table)))
+const [firstSent, ...othersSent] = tableNames.map((table) =>
+  z.discriminatedUnion('change', table === 'packs' ? [...changesOf(table), PackGone] : changesOf(table)),
+)
 if (!first || !firstSent) throw new RangeError('no tables')
 const RecordDiff = z.discriminatedUnion('table', [first, ...others])
 const SentDiff = z.discriminatedUnion('table', [firstSent, ...othersSent])
@@ -100,4 +108,6 @@ export const Edit = z.strictObject({
 }) satisfies z.ZodType<Edit>
 
 /// The same as a window sends it.
-export const SentEdit = Edit.extend({ diffs: z.array(SentDiff as unknown as z.ZodType<RecordDiff | PackGone>).max(MOST_DIFFS) }) satisfies z.ZodType<SentEdit>
+export const SentEdit = Edit.extend({
+  diffs: z.array(SentDiff as unknown as z.ZodType<RecordDiff | PackGone>).max(MOST_DIFFS),
+}) satisfies z.ZodType<SentEdit>

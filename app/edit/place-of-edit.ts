@@ -64,7 +64,11 @@ function placeOfDiff(diff: RecordDiff): EditPlace {
     case 'claims':
     case 'overrides': {
       const stated = diff.change === 'updated' ? diff.to : diff.record
-      return { ...nowhere, room: 'evidence', paragraph: stated.on?.paragraph ?? ('paragraph' in stated ? stated.paragraph : undefined) ?? null }
+      return {
+        ...nowhere,
+        room: 'evidence',
+        paragraph: stated.on?.paragraph ?? ('paragraph' in stated ? stated.paragraph : undefined) ?? null,
+      }
     }
     case 'references':
     case 'releases':

@@ -3,7 +3,17 @@ import type { Breakdown } from '../project/breakdown'
 import type { Sample } from '../project/film'
 import type { ScriptRow } from '../project/picture'
 import { nodeToRow, scriptToNode } from '../script/conversion'
-import { landmarkKey, optionalTables, packSamples, tables, type LandmarkHead, type Pack, type Records, type Settings, type TableName } from './records'
+import {
+  landmarkKey,
+  optionalTables,
+  packSamples,
+  tables,
+  type LandmarkHead,
+  type Pack,
+  type Records,
+  type Settings,
+  type TableName,
+} from './records'
 import { RecordTable } from './record-table'
 
 /// A pack of samples as the state knows it: always its extent; its samples only where they were
@@ -34,7 +44,25 @@ export function packHead(pack: Pack): PackHead {
 
 /// The state of a breakdown before any edit, every sample read in.
 export function stateOf(b: Breakdown): ProjectState {
-  const { format: _format, version: _version, footage, subjects, clips, views, events, landmarks, measures, cueTimes, script, claims, references, overrides, releases, corrections, ...rest } = b
+  const {
+    format: _format,
+    version: _version,
+    footage,
+    subjects,
+    clips,
+    views,
+    events,
+    landmarks,
+    measures,
+    cueTimes,
+    script,
+    claims,
+    references,
+    overrides,
+    releases,
+    corrections,
+    ...rest
+  } = b
   const kept: Settings['kept'] = optionalTables.filter((name) => b[name] !== undefined)
   const heads = (landmarks ?? []).map(({ samples: _samples, ...head }) => head)
   const packs = (landmarks ?? []).flatMap((l) => packSamples(l, l.samples))
@@ -83,7 +111,10 @@ export function breakdownOf(state: ProjectState, samplesOf: (of: LandmarkHead) =
     clips: t.clips.list(),
     ...optional('views', t.views.list()),
     ...optional('events', t.events.list()),
-    ...optional('landmarks', t.landmarks.list().map((head) => ({ ...head, samples: samplesOf(head) }))),
+    ...optional(
+      'landmarks',
+      t.landmarks.list().map((head) => ({ ...head, samples: samplesOf(head) })),
+    ),
     ...optional('measures', t.measures.list()),
     ...optional('cueTimes', t.cueTimes.list()),
     script: state.script.children.map((node): ScriptRow => {

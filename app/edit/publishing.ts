@@ -6,9 +6,13 @@ export const publishes = (diffs: readonly RecordDiff[]): boolean => diffs.some((
 
 /// Why changes of published versions may not be made; null when they may. A version is added by itself, and from then
 /// on it stays as it is.
-export function publishingProblem(diffs: readonly RecordDiff[], steps: readonly unknown[]): { readonly place: string; readonly problem: string } | null {
+export function publishingProblem(
+  diffs: readonly RecordDiff[],
+  steps: readonly unknown[],
+): { readonly place: string; readonly problem: string } | null {
   const frozen = diffs.find(({ table, change }) => table === 'releases' && change !== 'added')
   if (frozen) return { place: `releases ${frozen.key}`, problem: 'a version that went out stays as it is; put a correction beside it' }
-  if (publishes(diffs) && (diffs.length > 1 || steps.length > 0)) return { place: 'releases', problem: 'a version is published by itself, with no other change' }
+  if (publishes(diffs) && (diffs.length > 1 || steps.length > 0))
+    return { place: 'releases', problem: 'a version is published by itself, with no other change' }
   return null
 }

@@ -26,7 +26,9 @@ export function rebaseEdit(edit: Edit, newer: readonly Edit[]): Result<Edit, Cod
       selection: edit.selection && { before: null, after: map(edit.selection.after) },
     })
   } catch (cause) {
-    return refused(new CodedError('edit-refused', { label: edit.label, problems: [{ place: 'script', problem: String(cause) }] }, { cause }))
+    return refused(
+      new CodedError('edit-refused', { label: edit.label, problems: [{ place: 'script', problem: String(cause) }] }, { cause }),
+    )
   }
 }
 

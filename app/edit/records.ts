@@ -15,7 +15,18 @@ import { Correction, Release } from '../project/release'
 export const PACK_FRAMES = 256
 
 /// Tables that a document may leave out.
-export const optionalTables = ['views', 'events', 'landmarks', 'measures', 'cueTimes', 'claims', 'references', 'overrides', 'releases', 'corrections'] as const
+export const optionalTables = [
+  'views',
+  'events',
+  'landmarks',
+  'measures',
+  'cueTimes',
+  'claims',
+  'references',
+  'overrides',
+  'releases',
+  'corrections',
+] as const
 
 /// Everything of a breakdown that is not a table. `kept` names the optional tables that its
 /// document wrote, so that an empty one comes back as it was.
@@ -73,7 +84,13 @@ export type TableName = keyof Records
 
 /// What each table holds and what its records are known by. A key is stable text; its parts are
 /// ids, which hold no `/`. In an unordered table `after` is always null and means nothing.
-export const tables: { readonly [T in TableName]: { readonly schema: z.ZodType<Records[T]>; readonly keyOf: (record: Records[T]) => string; readonly ordered: boolean } } = {
+export const tables: {
+  readonly [T in TableName]: {
+    readonly schema: z.ZodType<Records[T]>
+    readonly keyOf: (record: Records[T]) => string
+    readonly ordered: boolean
+  }
+} = {
   settings: { schema: Settings, keyOf: () => 'project', ordered: false },
   footage: { schema: Footage, keyOf: (r) => r.id, ordered: true },
   subjects: { schema: Subject, keyOf: (r) => r.id, ordered: true },

@@ -27,7 +27,8 @@ export function wholeOf(sent: SentEdit, packAt: (key: string) => Pack | undefine
     }
     const record = packAt(diff.key)
     const head = record && packHead(record)
-    if (!record || head?.first !== diff.first || head.last !== diff.last) return refused(new CodedError('edit-conflict', { table: 'packs', id: diff.key }))
+    if (!record || head?.first !== diff.first || head.last !== diff.last)
+      return refused(new CodedError('edit-conflict', { table: 'packs', id: diff.key }))
     diffs.push({ table: 'packs', key: diff.key, change: 'removed', record, after: null })
   }
   return ok({ ...sent, diffs })

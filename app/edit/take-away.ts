@@ -39,15 +39,28 @@ export interface TakenAway {
 /// counts; on an event and on all of these every measure that cannot be asked without it. `breakdown` is the project's, samples
 /// read in.
 export function whatGoes(breakdown: Breakdown, readings: Readings, goes: Goes): TakenAway {
-  const clips = breakdown.clips.filter((clip) => (goes.table === 'footage' ? clip.footage === goes.id : goes.table === 'clips' && clip.id === goes.id))
+  const clips = breakdown.clips.filter((clip) =>
+    goes.table === 'footage' ? clip.footage === goes.id : goes.table === 'clips' && clip.id === goes.id,
+  )
   const gone = new Set(clips.map(({ id }) => id))
   const events = (breakdown.events ?? []).filter((event) => gone.has(event.clip) || (goes.table === 'events' && event.id === goes.id))
   const goneEvents = new Set(events.map(({ id }) => id))
   const landmarks = (breakdown.landmarks ?? []).filter(({ clip }) => gone.has(clip))
   const counted = (breakdown.measures ?? []).map((measure) => withoutCases(measure, gone))
-  const measures = measuresWithout(breakdown, counted.filter((measure) => measure !== null), gone, goneEvents)
-  const goneMeasures = new Set((breakdown.measures ?? []).filter((measure, i) => counted[i] === null || measures.has(measure.id)).map(({ id }) => id))
-  const uses = [...[...goneEvents].flatMap((id) => usesOf('event', id, breakdown, readings)), ...[...goneMeasures].flatMap((id) => usesOf('measure', id, breakdown, readings)), ...framesCited(breakdown, gone)]
+  const measures = measuresWithout(
+    breakdown,
+    counted.filter((measure) => measure !== null),
+    gone,
+    goneEvents,
+  )
+  const goneMeasures = new Set(
+    (breakdown.measures ?? []).filter((measure, i) => counted[i] === null || measures.has(measure.id)).map(({ id }) => id),
+  )
+  const uses = [
+    ...[...goneEvents].flatMap((id) => usesOf('event', id, breakdown, readings)),
+    ...[...goneMeasures].flatMap((id) => usesOf('measure', id, breakdown, readings)),
+    ...framesCited(breakdown, gone),
+  ]
   return {
     clips,
     events: events.filter(({ id }) => goes.table !== 'events' || id !== goes.id),
@@ -57,8 +70,18 @@ export function whatGoes(breakdown: Breakdown, readings: Readings, goes: Goes): 
     measures: (breakdown.measures ?? []).filter(({ id }) => goneMeasures.has(id)),
     counts: counted.filter((measure, i): measure is Measure => measure !== null && measure !== breakdown.measures?.[i]),
     links: breakdown.clips.filter((clip) => !gone.has(clip.id) && withoutLink(clip, gone, goneEvents) !== clip),
-    shownIn: breakdown.script.flatMap((row) => ('text' in row && row.shots?.some((shot) => clipsOfShot(shot).some((id) => gone.has(id)) || ('pair' in shot && shot.pair.some(({ event }) => goneEvents.has(event)))) ? [row.id] : [])),
-    uses: uses.filter(({ as, place, words }, i) => TOLD.has(as) && uses.findIndex((other) => other.as === as && other.place === place && other.words === words) === i),
+    shownIn: breakdown.script.flatMap((row) =>
+      'text' in row &&
+      row.shots?.some(
+        (shot) => clipsOfShot(shot).some((id) => gone.has(id)) || ('pair' in shot && shot.pair.some(({ event }) => goneEvents.has(event))),
+      )
+        ? [row.id]
+        : [],
+    ),
+    uses: uses.filter(
+      ({ as, place, words }, i) =>
+        TOLD.has(as) && uses.findIndex((other) => other.as === as && other.place === place && other.words === words) === i,
+    ),
   }
 }
 
@@ -74,8 +97,10 @@ export function takeAway(state: ProjectState, breakdown: Breakdown, readings: Re
   const goneEvents = new Set([...events.map(({ id }) => id), ...(goes.table === 'events' ? [goes.id] : [])])
   const goneMeasures = new Set(measures.map(({ id }) => id))
   const diffs: RecordDiff[] = []
-  const remove = <T extends TableName>(table: T, key: string, record: Records[T]): void => void diffs.push({ table, key, change: 'removed', record, after: null } as RecordDiff)
-  const update = <T extends TableName>(table: T, key: string, from: Records[T], to: Records[T]): unknown => from !== to && diffs.push({ table, key, change: 'updated', from, to } as RecordDiff)
+  const remove = <T extends TableName>(table: T, key: string, record: Records[T]): void =>
+    void diffs.push({ table, key, change: 'removed', record, after: null } as RecordDiff)
+  const update = <T extends TableName>(table: T, key: string, from: Records[T], to: Records[T]): unknown =>
+    from !== to && diffs.push({ table, key, change: 'updated', from, to } as RecordDiff)
   for (const measure of state.tables.measures.list()) {
     if (goneMeasures.has(measure.id)) remove('measures', measure.id, measure)
     else update('measures', measure.id, measure, withoutCases(measure, gone) ?? measure)
@@ -92,7 +117,10 @@ export function takeAway(state: ProjectState, breakdown: Breakdown, readings: Re
   return diffs
 }
 
-function removePoint({ samples, ...head }: Landmark, remove: <T extends TableName>(table: T, key: string, record: Records[T]) => void): void {
+function removePoint(
+  { samples, ...head }: Landmark,
+  remove: <T extends TableName>(table: T, key: string, record: Records[T]) => void,
+): void {
   for (const pack of packSamples(head, samples)) remove('packs', tables.packs.keyOf(pack), pack)
   remove('landmarks', landmarkKey(head), head)
 }
@@ -115,7 +143,12 @@ function withoutLink(clip: Clip, gone: ReadonlySet<string>, events: ReadonlySet<
 }
 
 /// The measures that name what is gone, and those that build on them: what the check of the whole document would refuse.
-function measuresWithout(breakdown: Breakdown, measures: readonly Measure[], gone: ReadonlySet<string>, events: ReadonlySet<string>): ReadonlySet<string> {
+function measuresWithout(
+  breakdown: Breakdown,
+  measures: readonly Measure[],
+  gone: ReadonlySet<string>,
+  events: ReadonlySet<string>,
+): ReadonlySet<string> {
   const left = new Map(measures.map((measure) => [measure.id, measure]))
   const index = (): Index => ({
     clips: new Map(breakdown.clips.filter(({ id }) => !gone.has(id)).map((clip) => [clip.id, clip])),
@@ -123,7 +156,7 @@ function measuresWithout(breakdown: Breakdown, measures: readonly Measure[], gon
     subjects: new Set(breakdown.subjects.map(({ id }) => id)),
     measures: new Set(left.keys()),
   })
-  for (let before = -1; before !== left.size; ) {
+  for (let before = -1; before !== left.size;) {
     before = left.size
     const known = index()
     for (const measure of left.values()) {
@@ -138,5 +171,7 @@ function measuresWithout(breakdown: Breakdown, measures: readonly Measure[], gon
 /// Claims that rest on a frame of a clip that is gone.
 const framesCited = (breakdown: Breakdown, gone: ReadonlySet<string>): Use[] =>
   (breakdown.claims ?? []).flatMap((claim, i): Use[] =>
-    claim.evidence?.some((each) => typeof each === 'object' && 'frame' in each && gone.has(each.clip)) ? [{ as: 'evidence', place: `claims[${i}]`, paragraph: claim.on.paragraph ?? '', words: claim.on.words }] : [],
+    claim.evidence?.some((each) => typeof each === 'object' && 'frame' in each && gone.has(each.clip))
+      ? [{ as: 'evidence', place: `claims[${i}]`, paragraph: claim.on.paragraph ?? '', words: claim.on.words }]
+      : [],
   )

@@ -22,9 +22,13 @@ export interface ChosenTake {
 /// time that they had in the take before. Where a take brings its own shots, the pace at which others followed its words falls
 /// away.
 export function takeDiffs(state: ProjectState, chosen: readonly ChosenTake[], readings: Readings): RecordDiff[] {
-  const times = chosen.flatMap(({ paragraph, found, taps = [] }) => withTaps(paragraph, readings, cueTimesOf(paragraph, readings, found), taps))
+  const times = chosen.flatMap(({ paragraph, found, taps = [] }) =>
+    withTaps(paragraph, readings, cueTimesOf(paragraph, readings, found), taps),
+  )
   const known = new Set(times.map(timeKey))
-  const gone = chosen.flatMap(({ paragraph }) => state.tables.cueTimes.list().filter((time) => time.paragraph === paragraph.id && !known.has(timeKey(time))))
+  const gone = chosen.flatMap(({ paragraph }) =>
+    state.tables.cueTimes.list().filter((time) => time.paragraph === paragraph.id && !known.has(timeKey(time))),
+  )
   return [
     ...chosen.map(({ paragraph, file, found, shots }) => {
       const before = state.tables.paragraphs.get(paragraph.id) ?? { id: paragraph.id }
@@ -39,7 +43,9 @@ export function takeDiffs(state: ProjectState, chosen: readonly ChosenTake[], re
 
 export function paragraphDiff(state: ProjectState, to: ParagraphRecord): RecordDiff {
   const from = state.tables.paragraphs.get(to.id)
-  return from ? { table: 'paragraphs', key: to.id, change: 'updated', from, to } : { table: 'paragraphs', key: to.id, change: 'added', record: to, after: null }
+  return from
+    ? { table: 'paragraphs', key: to.id, change: 'updated', from, to }
+    : { table: 'paragraphs', key: to.id, change: 'added', record: to, after: null }
 }
 
 const timeKey = (time: Pick<CueTime, 'paragraph' | 'event'>): string => `${time.paragraph}/${time.event}`
@@ -56,7 +62,8 @@ export function cueTimeDiffs(state: ProjectState, times: readonly CueTime[], gon
   const placed = times.flatMap((time): RecordDiff[] => {
     const key = timeKey(time)
     const from = state.tables.cueTimes.get(key)
-    if (from) return from.seconds === time.seconds && from.u === time.u ? [] : [{ table: 'cueTimes', key, change: 'updated', from, to: time }]
+    if (from)
+      return from.seconds === time.seconds && from.u === time.u ? [] : [{ table: 'cueTimes', key, change: 'updated', from, to: time }]
     const after = keys.at(-1) ?? null
     keys.push(key)
     return [{ table: 'cueTimes', key, change: 'added', record: time, after }]

@@ -21,7 +21,7 @@ export interface ErrorParameters {
   'ffmpeg-missing': { tried: readonly string[] }
   'ffmpeg-failed': { command: string; problem: string }
   'disk-full': { file: string }
-  'cancelled': { what: string }
+  cancelled: { what: string }
   'wrong-use': { problem: string }
   'edit-conflict': { table: string; id: string }
   'edit-refused': { label: string; problems: readonly { place: string; problem: string }[] }
@@ -32,7 +32,7 @@ export interface ErrorParameters {
   'too-large': { what: string; limit_bytes: number }
   'not-allowed': { problem: string }
   'engine-gone': Record<never, never>
-  'unexpected': { trace: string }
+  unexpected: { trace: string }
   'no-project': Record<never, never>
   'read-only': { file: string }
   'not-there': { what: string; id: string }
@@ -48,8 +48,7 @@ export type ErrorCode = keyof ErrorParameters
 type Messages = { readonly [C in ErrorCode]: (p: ErrorParameters[C]) => string }
 
 export const messages: Messages = {
-  'document-invalid': (p) =>
-    `${p.file} is not a valid breakdown:\n` + p.problems.map((x) => `  ${x.place}: ${x.problem}`).join('\n'),
+  'document-invalid': (p) => `${p.file} is not a valid breakdown:\n` + p.problems.map((x) => `  ${x.place}: ${x.problem}`).join('\n'),
   'document-not-json': (p) => `${p.file} is not JSON: ${p.problem}`,
   'file-missing': (p) => `${p.file} is not there. Check the name, or where the file was moved to.`,
   'file-unreadable': (p) => `${p.file} cannot be read: ${p.problem}`,
@@ -60,16 +59,17 @@ export const messages: Messages = {
   'film-empty': (p) => `${p.file} holds no frame.`,
   'film-damaged': (p) => `${p.file} is damaged: ${p.problem}`,
   'project-not-ours': (p) => `${p.file} is not a Claimframe project. It was left as it is.`,
-  'project-newer': (p) =>
-    `${p.file} was made by a newer Claimframe (format ${p.found}; this one knows ${p.known}). It was left as it is.`,
-  'project-damaged': (p) => `${p.file} is damaged: ${p.problem}. It was left as it is; open the copy beside it, or the last document that was dumped.`,
+  'project-newer': (p) => `${p.file} was made by a newer Claimframe (format ${p.found}; this one knows ${p.known}). It was left as it is.`,
+  'project-damaged': (p) =>
+    `${p.file} is damaged: ${p.problem}. It was left as it is; open the copy beside it, or the last document that was dumped.`,
   'project-locked': (p) => `${p.file} is open in ${p.owner}. Close it there, or open it to read only.`,
   'path-outside': (p) => `${p.place}: ${p.file} lies outside the document's folder.`,
-  'footage-changed': (p) => `${p.file} is not the film that was measured: its frames are others. A film that was encoded again is another film; take the original or a copy of it.`,
+  'footage-changed': (p) =>
+    `${p.file} is not the film that was measured: its frames are others. A film that was encoded again is another film; take the original or a copy of it.`,
   'ffmpeg-missing': (p) => `No usable ffmpeg was found. Tried: ${p.tried.join('; ')}.`,
   'ffmpeg-failed': (p) => `ffmpeg stopped: ${p.problem}`,
   'disk-full': (p) => `The disk is full while writing ${p.file}. Nothing half-written was left; free some space and run again.`,
-  'cancelled': (p) => `Cancelled: ${p.what}. What was finished is kept for the next run.`,
+  cancelled: (p) => `Cancelled: ${p.what}. What was finished is kept for the next run.`,
   'wrong-use': (p) => p.problem,
   'edit-conflict': (p) => `${p.table} ${p.id} was changed meanwhile. Your edit is kept; look at both and choose.`,
   'edit-refused': (p) => `“${p.label}” cannot be done:\n` + p.problems.map((x) => `  ${x.place}: ${x.problem}`).join('\n'),
@@ -80,7 +80,7 @@ export const messages: Messages = {
   'too-large': (p) => `${p.what} is larger than ${Math.round(p.limit_bytes / 1_000_000)} MB, which is the most that is taken at once.`,
   'not-allowed': (p) => `Not allowed: ${p.problem}.`,
   'engine-gone': () => 'The engine does not answer. What was acknowledged is safe; open Claimframe again.',
-  'unexpected': (p) => `Something unexpected happened, and nothing was changed. The log tells more under ${p.trace}.`,
+  unexpected: (p) => `Something unexpected happened, and nothing was changed. The log tells more under ${p.trace}.`,
   'no-project': () => 'No project is open. Open one, or begin a new one.',
   'read-only': (p) => `${p.file} is open to read only: it is being edited elsewhere.`,
   'not-there': (p) => `There is no ${p.what} ${p.id}.`,

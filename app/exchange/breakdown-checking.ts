@@ -57,7 +57,8 @@ export function checkBreakdown(b: Breakdown, problems: ProblemList, options: Che
     for (const [which, marking] of Object.entries(event.markings ?? {})) {
       checkFrame(marking.earliest, clip, `${place}.markings.${which}.earliest`, problems)
       checkFrame(marking.latest, clip, `${place}.markings.${which}.latest`, problems)
-      if (marking.earliest > marking.latest) problems.add(`${place}.markings.${which}.latest`, `${marking.latest} is before earliest, ${marking.earliest}`)
+      if (marking.earliest > marking.latest)
+        problems.add(`${place}.markings.${which}.latest`, `${marking.latest} is before earliest, ${marking.earliest}`)
     }
   })
   checkLandmarks(b, index, problems)
@@ -143,7 +144,10 @@ function checkViews(b: Breakdown, index: Index, problems: ProblemList): void {
     for (const span of list.slice(1)) {
       if (last && span.from < last.to) {
         const [earlier, later] = span.at > last.at ? [last, span] : [span, last]
-        problems.add(`views[${later.at}]`, `its span ${later.from}–${later.to} crosses that of views[${earlier.at}], ${earlier.from}–${earlier.to}`)
+        problems.add(
+          `views[${later.at}]`,
+          `its span ${later.from}–${later.to} crosses that of views[${earlier.at}], ${earlier.from}–${earlier.to}`,
+        )
       }
       if (!last || span.to > last.to) last = span
     }
@@ -158,12 +162,17 @@ function checkLandmarks(b: Breakdown, index: Index, problems: ProblemList): void
     checkSubject(landmark.subject, `${place}.subject`, index, problems)
     const key = `${landmark.clip}/${landmark.subject}/${landmark.point}`
     const earlier = seen.get(key)
-    if (earlier !== undefined) problems.add(`${place}.point`, `${landmark.point} of ${landmark.subject} in ${landmark.clip} is given by landmarks[${earlier}] already`)
+    if (earlier !== undefined)
+      problems.add(
+        `${place}.point`,
+        `${landmark.point} of ${landmark.subject} in ${landmark.clip} is given by landmarks[${earlier}] already`,
+      )
     else seen.set(key, i)
     let last = -1
     landmark.samples.forEach((sample, j) => {
       checkFrame(sample.frame, clip, `${place}.samples[${j}].frame`, problems)
-      if (sample.frame < last) problems.add(`${place}.samples[${j}].frame`, `${sample.frame} stands after ${last}; samples go in the order of their frames`)
+      if (sample.frame < last)
+        problems.add(`${place}.samples[${j}].frame`, `${sample.frame} stands after ${last}; samples go in the order of their frames`)
       last = sample.frame
     })
   })

@@ -23,8 +23,7 @@ export interface ReadingOptions {
 /// every JSON reader.
 export function readBreakdown(text: string, file: string, options: ReadingOptions = {}): Result<Breakdown, CodedError> {
   const problems = new ProblemList()
-  const invalid = (): Result<never, CodedError> =>
-    refused(new CodedError('document-invalid', { file, problems: problems.list() }))
+  const invalid = (): Result<never, CodedError> => refused(new CodedError('document-invalid', { file, problems: problems.list() }))
 
   if (text.length > LONGEST_DOCUMENT) {
     problems.add('', 'is longer than 256 MB')

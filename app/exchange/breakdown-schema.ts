@@ -6,5 +6,16 @@ import { Breakdown } from '../project/breakdown'
 /// folder) `readBreakdown` checks besides.
 export function breakdownSchema(): string {
   const schema = z.toJSONSchema(Breakdown, { io: 'input', unrepresentable: 'any' })
-  return JSON.stringify({ title: 'Claimframe breakdown, version 1', description: 'Points are [x, y] in pixels of the upright, square-pixel, unmirrored picture, (0, 0) its top-left corner. Frames are footage frame indices; `from` is included, `to` is not. Fractions are text such as "1/4".', ...schema }, null, 1) + '\n'
+  return (
+    JSON.stringify(
+      {
+        title: 'Claimframe breakdown, version 1',
+        description:
+          'Points are [x, y] in pixels of the upright, square-pixel, unmirrored picture, (0, 0) its top-left corner. Frames are footage frame indices; `from` is included, `to` is not. Fractions are text such as "1/4".',
+        ...schema,
+      },
+      null,
+      1,
+    ) + '\n'
+  )
 }

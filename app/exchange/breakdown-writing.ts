@@ -38,7 +38,8 @@ function write(value: unknown, indent: number, lead: number): string {
 }
 
 const isList = (value: Json): value is readonly Json[] => Array.isArray(value)
-const isListOfRecords = (value: Json): boolean => isList(value) && value.length > 0 && value.every((v) => typeof v === 'object' && v !== null && !isList(v))
+const isListOfRecords = (value: Json): boolean =>
+  isList(value) && value.length > 0 && value.every((v) => typeof v === 'object' && v !== null && !isList(v))
 
 const holdsSamples = (value: Json): boolean => typeof value === 'object' && value !== null && 'samples' in value
 

@@ -29,7 +29,14 @@ function checkQuoted(on: { readonly part: string; readonly paragraph?: string | 
   if (!wanted && on.paragraph !== undefined) problems.add(`${place}.paragraph`, `does not go with a ${on.part}`)
 }
 
-function checkEvidence(evidence: Evidence, place: string, index: Index, references: ReadonlyMap<string, unknown>, problems: ProblemList, { dangling }: CheckingOptions): void {
+function checkEvidence(
+  evidence: Evidence,
+  place: string,
+  index: Index,
+  references: ReadonlyMap<string, unknown>,
+  problems: ProblemList,
+  { dangling }: CheckingOptions,
+): void {
   if (evidence === 'opinion' || 'film' in evidence) return
   if ('frame' in evidence) {
     const clip = index.clips.get(evidence.clip) ?? null
@@ -43,9 +50,15 @@ function checkEvidence(evidence: Evidence, place: string, index: Index, referenc
     if (!references.has(evidence.reference)) problems.add(`${place}.reference`, notThere('reference', evidence.reference))
     return
   }
-  const [key, measures] = 'readings' in evidence ? (['readings', evidence.readings] as const) : 'count' in evidence ? (['count', [evidence.count]] as const) : (['reading', [evidence.reading]] as const)
+  const [key, measures] =
+    'readings' in evidence
+      ? (['readings', evidence.readings] as const)
+      : 'count' in evidence
+        ? (['count', [evidence.count]] as const)
+        : (['reading', [evidence.reading]] as const)
   measures.forEach((measure, i) => {
-    if (!index.measures.has(measure)) problems.add(key === 'readings' ? placeWithin(`${place}.readings`, i) : `${place}.${key}`, notThere('measure', measure))
+    if (!index.measures.has(measure))
+      problems.add(key === 'readings' ? placeWithin(`${place}.readings`, i) : `${place}.${key}`, notThere('measure', measure))
   })
 }
 
@@ -53,7 +66,8 @@ function checkCites(b: Breakdown, references: ReadonlyMap<string, unknown>, prob
   b.script.forEach((row, i) => {
     if ('chapter' in row) return
     row.text.forEach((inline, j) => {
-      if (typeof inline === 'object' && 'cite' in inline && !references.has(inline.cite)) problems.add(`script[${i}].text[${j}].cite`, notThere('reference', inline.cite))
+      if (typeof inline === 'object' && 'cite' in inline && !references.has(inline.cite))
+        problems.add(`script[${i}].text[${j}].cite`, notThere('reference', inline.cite))
     })
   })
 }
@@ -73,5 +87,6 @@ function checkReleases(b: Breakdown, problems: ProblemList): void {
     })
   })
   const corrections = uniqueIds(b.corrections ?? [], 'corrections', problems)
-  for (const correction of corrections.values()) if (!releases.has(correction.release)) problems.add(`corrections ${correction.id}`, notThere('release', correction.release))
+  for (const correction of corrections.values())
+    if (!releases.has(correction.release)) problems.add(`corrections ${correction.id}`, notThere('release', correction.release))
 }

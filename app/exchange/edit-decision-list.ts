@@ -42,11 +42,15 @@ export function writeEdl(timeline: FilmTimeline): string {
   events.forEach((event, i) => {
     const number = String(i + 1).padStart(3, '0')
     const reel = event.reel.padEnd(8)
-    lines.push(`${number}  ${reel} ${event.track}     C        ${code(event.source)} ${code(event.source + event.sourceFrames)} ${code(hour + event.start)} ${code(hour + event.start + event.frames)}`)
+    lines.push(
+      `${number}  ${reel} ${event.track}     C        ${code(event.source)} ${code(event.source + event.sourceFrames)} ${code(hour + event.start)} ${code(hour + event.start + event.frames)}`,
+    )
     if (event.tenths !== null) lines.push(`M2   ${reel}       ${speedOf(event.tenths)}                ${code(event.source)}`)
     for (const comment of event.comments) lines.push(`* ${plain(comment)}`)
     if (event.track !== 'V') return
-    for (const chapter of timeline.chapters) if (chapter.frame >= event.start && (chapter.frame < event.start + event.frames || i === last)) lines.push(`* LOC: ${code(hour + chapter.frame)} CYAN    ${plain(chapter.title)}`)
+    for (const chapter of timeline.chapters)
+      if (chapter.frame >= event.start && (chapter.frame < event.start + event.frames || i === last))
+        lines.push(`* LOC: ${code(hour + chapter.frame)} CYAN    ${plain(chapter.title)}`)
   })
   return lines.map((line) => `${line}\r\n`).join('')
 }
@@ -54,13 +58,24 @@ export function writeEdl(timeline: FilmTimeline): string {
 /// The events, in the order of the film, recordings behind the pictures.
 function edlEvents(timeline: FilmTimeline): EdlEvent[] {
   const reels = reelNames(timeline)
-  const pictures = (timeline.tracks[0] ?? []).flatMap((piece) => (piece.kind === 'film' ? eventsOfFilm(piece, timeline, reels) : [eventOfCard(piece)]))
+  const pictures = (timeline.tracks[0] ?? []).flatMap((piece) =>
+    piece.kind === 'film' ? eventsOfFilm(piece, timeline, reels) : [eventOfCard(piece)],
+  )
   const rate = toNumber(timeline.rate)
   const frameOf = (sample: number): number => Math.round((sample * rate) / SOUND_CLOCK)
   const sounds = timeline.sounds.map((sound): EdlEvent => {
     const start = frameOf(sound.start)
     const frames = Math.max(1, frameOf(sound.start + sound.samples) - start)
-    return { reel: reels.get(sound.file) ?? 'AX', track: 'A', source: frameOf(sound.from), sourceFrames: frames, start, frames, tenths: null, comments: [`FROM CLIP NAME: ${sound.file}`] }
+    return {
+      reel: reels.get(sound.file) ?? 'AX',
+      track: 'A',
+      source: frameOf(sound.from),
+      sourceFrames: frames,
+      start,
+      frames,
+      tenths: null,
+      comments: [`FROM CLIP NAME: ${sound.file}`],
+    }
   })
   return [...pictures, ...sounds]
 }
@@ -73,7 +88,12 @@ function eventsOfFilm(piece: FilmPiece, timeline: FilmTimeline, reels: ReadonlyM
   const shown = piece.panel.frames.subarray(at, at + piece.frames)
   const reel = reels.get(piece.footage) ?? 'AX'
   const facts = [`FROM CLIP NAME: ${film.file}`, ...piece.shot.badges.map((badge) => badge.toUpperCase())]
-  const others = piece.shot.panels.slice(1).map((panel, i) => `PICTURE ${i + 2} OF THIS SHOT: ${timeline.films.get(panel.footage)?.file ?? panel.footage}, FRAMES ${panel.frames[at]} TO ${panel.frames[at + piece.frames - 1]}`)
+  const others = piece.shot.panels
+    .slice(1)
+    .map(
+      (panel, i) =>
+        `PICTURE ${i + 2} OF THIS SHOT: ${timeline.films.get(panel.footage)?.file ?? panel.footage}, FRAMES ${panel.frames[at]} TO ${panel.frames[at + piece.frames - 1]}`,
+    )
   const event = (from: number, frames: number, source: number, tenths: number): EdlEvent => ({
     reel,
     track: 'V',
@@ -85,16 +105,19 @@ function eventsOfFilm(piece: FilmPiece, timeline: FilmTimeline, reels: ReadonlyM
     comments: [...facts, ...(tenths === 0 ? ['FREEZE FRAME'] : []), ...others],
   })
   if (piece.pace === 0) return [event(0, piece.frames, shown[0] as number, 0)]
-  const mean = (piece.pace * meanRate(film.table.pts.length, film.clock.length, toNumber(film.clock.rate)) * nominal) / toNumber(timeline.rate)
+  const mean =
+    (piece.pace * meanRate(film.table.pts.length, film.clock.length, toNumber(film.clock.rate)) * nominal) / toNumber(timeline.rate)
   const tenths = Math.max(1, Math.round(10 * mean))
-  return wholeStretches(shown, tenths / (10 * nominal)).map((stretch) => event(stretch.at, stretch.frames, stretch.source, stretch.stands ? 0 : tenths))
+  return wholeStretches(shown, tenths / (10 * nominal)).map((stretch) =>
+    event(stretch.at, stretch.frames, stretch.source, stretch.stands ? 0 : tenths),
+  )
 }
 
 /// Stretches that begin on a whole footage frame: an edit decision list knows no part of one.
 function wholeStretches(frames: ArrayLike<number>, step: number): { at: number; frames: number; source: number; stands: boolean }[] {
   const pieces: { at: number; frames: number; source: number; stands: boolean }[] = []
   for (const stretch of stretchesOf(frames, (frame) => frame, step)) {
-    for (let at = stretch.at; at < stretch.at + stretch.frames; ) {
+    for (let at = stretch.at; at < stretch.at + stretch.frames;) {
       const source = frames[at] as number
       let to = at + 1
       if (stretch.stands) to = stretch.at + stretch.frames
@@ -110,7 +133,16 @@ const meanRate = (frames: number, length: number, clock: number): number => (len
 
 function eventOfCard(piece: Exclude<TimelinePiece, FilmPiece>): EdlEvent {
   const { card } = piece.shot
-  return { reel: 'AX', track: 'V', source: 0, sourceFrames: piece.frames, start: piece.start, frames: piece.frames, tenths: null, comments: [`FROM CLIP NAME: ${card?.card ?? 'text'} card`, ...(card?.lines ?? []).slice(0, 4)] }
+  return {
+    reel: 'AX',
+    track: 'V',
+    source: 0,
+    sourceFrames: piece.frames,
+    start: piece.start,
+    frames: piece.frames,
+    tenths: null,
+    comments: [`FROM CLIP NAME: ${card?.card ?? 'text'} card`, ...(card?.lines ?? []).slice(0, 4)],
+  }
 }
 
 /// "015.0"
@@ -122,8 +154,17 @@ function reelNames(timeline: FilmTimeline): Map<string, string> {
   const taken = new Set<string>(['AX', 'BL'])
   const give = (key: string, file: string): void => {
     if (names.has(key)) return
-    const stem = file.split('/').at(-1)?.replace(/\.[^.]*$/, '') ?? ''
-    const base = stem.normalize('NFKD').replace(/[^A-Za-z0-9_]/g, '').toUpperCase().slice(0, 8) || 'REEL'
+    const stem =
+      file
+        .split('/')
+        .at(-1)
+        ?.replace(/\.[^.]*$/, '') ?? ''
+    const base =
+      stem
+        .normalize('NFKD')
+        .replace(/[^A-Za-z0-9_]/g, '')
+        .toUpperCase()
+        .slice(0, 8) || 'REEL'
     let name = base
     for (let i = 2; taken.has(name); i++) name = `${base.slice(0, 8 - String(i).length)}${i}`
     taken.add(name)

@@ -118,9 +118,25 @@ export function timelineOf(programme: Programme, breakdown: Breakdown, tableOf: 
     const { take, pauses, trim } = paragraph
     if (take === null || end <= start) return []
     const length = (end - start) / SOUND_CLOCK - pausedSeconds(pauses, trim) + (trim?.from ?? 0)
-    return takeStretches(length, pauses, trim).map(({ from, to, at }) => ({ paragraph: paragraph.id, file: take, from: Math.round(from * SOUND_CLOCK), start: start + Math.round(at * SOUND_CLOCK), samples: Math.round(to * SOUND_CLOCK) - Math.round(from * SOUND_CLOCK) }))
+    return takeStretches(length, pauses, trim).map(({ from, to, at }) => ({
+      paragraph: paragraph.id,
+      file: take,
+      from: Math.round(from * SOUND_CLOCK),
+      start: start + Math.round(at * SOUND_CLOCK),
+      samples: Math.round(to * SOUND_CLOCK) - Math.round(from * SOUND_CLOCK),
+    }))
   })
-  return { title: breakdown.title, rate: programme.rate, frames: programme.frames, width: programme.width, height: programme.height, tracks, sounds, chapters: programme.chapters, films }
+  return {
+    title: breakdown.title,
+    rate: programme.rate,
+    frames: programme.frames,
+    width: programme.width,
+    height: programme.height,
+    tracks,
+    sounds,
+    chapters: programme.chapters,
+    films,
+  }
 }
 
 interface Stretch {
@@ -137,7 +153,7 @@ const EXACT = 5e-7
 /// frame that began at or before from + n · step. Each is as long as can be; one that only stands is told apart.
 export function stretchesOf(frames: ArrayLike<number>, place: (frame: number) => number, step: number): Stretch[] {
   const stretches: Stretch[] = []
-  for (let at = 0; at < frames.length; ) {
+  for (let at = 0; at < frames.length;) {
     const stands = standing(frames, at)
     const walks = step > 0 ? walking(frames, at, place, step) : { length: 0, from: 0 }
     const moves = step > 0 && walks.length >= stands

@@ -16,7 +16,13 @@ export function writeOtio(timeline: FilmTimeline): string {
   const names = timeline.tracks.map((_, i) => (i === 0 ? 'pictures' : `pictures ${i + 1}`))
   const tracks = [
     ...timeline.tracks.map((pieces, i) =>
-      track(names[i] as string, 'Video', filled(pieces, timeline.frames, (frames) => gap(frames, rate)).map((piece) => (isPiece(piece) ? (piece.kind === 'film' ? clipOfFilm(piece, timeline) : clipOfCard(piece, rate)) : piece))),
+      track(
+        names[i] as string,
+        'Video',
+        filled(pieces, timeline.frames, (frames) => gap(frames, rate)).map((piece) =>
+          isPiece(piece) ? (piece.kind === 'film' ? clipOfFilm(piece, timeline) : clipOfCard(piece, rate)) : piece,
+        ),
+      ),
     ),
     track('narration', 'Audio', soundTrack(timeline)),
   ]
@@ -48,9 +54,31 @@ export function writeOtio(timeline: FilmTimeline): string {
 
 const fraction = ({ n, d }: Rational): string => `${n}/${d}`
 const time = (value: number, rate: number): Schema => ({ OTIO_SCHEMA: 'RationalTime.1', rate, value })
-const range = (start: number, startRate: number, duration: number, rate: number): Schema => ({ OTIO_SCHEMA: 'TimeRange.1', start_time: time(start, startRate), duration: time(duration, rate) })
-const track = (name: string, kind: 'Video' | 'Audio', children: readonly Schema[]): Schema => ({ OTIO_SCHEMA: 'Track.1', name, kind, source_range: null, effects: [], markers: [], enabled: true, metadata: {}, children })
-const gap = (frames: number, rate: number): Schema => ({ OTIO_SCHEMA: 'Gap.1', name: '', source_range: range(0, rate, frames, rate), effects: [], markers: [], enabled: true, metadata: {} })
+const range = (start: number, startRate: number, duration: number, rate: number): Schema => ({
+  OTIO_SCHEMA: 'TimeRange.1',
+  start_time: time(start, startRate),
+  duration: time(duration, rate),
+})
+const track = (name: string, kind: 'Video' | 'Audio', children: readonly Schema[]): Schema => ({
+  OTIO_SCHEMA: 'Track.1',
+  name,
+  kind,
+  source_range: null,
+  effects: [],
+  markers: [],
+  enabled: true,
+  metadata: {},
+  children,
+})
+const gap = (frames: number, rate: number): Schema => ({
+  OTIO_SCHEMA: 'Gap.1',
+  name: '',
+  source_range: range(0, rate, frames, rate),
+  effects: [],
+  markers: [],
+  enabled: true,
+  metadata: {},
+})
 
 type Piece = FilmPiece | CardPiece
 const isPiece = (item: Piece | Schema): item is Piece => !('OTIO_SCHEMA' in item)
@@ -90,7 +118,15 @@ function clipOfFilm(piece: FilmPiece, timeline: FilmTimeline): Schema {
       ? [{ OTIO_SCHEMA: 'FreezeFrame.1', name: 'frozen', effect_name: 'FreezeFrame', time_scalar: 0, metadata: {} }]
       : piece.pace === 1
         ? []
-        : [{ OTIO_SCHEMA: 'LinearTimeWarp.1', name: shot.badges.join(', '), effect_name: 'LinearTimeWarp', time_scalar: piece.pace, metadata: {} }]
+        : [
+            {
+              OTIO_SCHEMA: 'LinearTimeWarp.1',
+              name: shot.badges.join(', '),
+              effect_name: 'LinearTimeWarp',
+              time_scalar: piece.pace,
+              metadata: {},
+            },
+          ]
   return clip(
     piece.clip,
     range(piece.from, media, piece.frames, toNumber(timeline.rate)),
@@ -116,14 +152,39 @@ function clipOfCard(piece: CardPiece, rate: number): Schema {
   return clip(
     card ? `${card.card} card` : 'card',
     whole,
-    { OTIO_SCHEMA: 'GeneratorReference.1', name: 'card', generator_kind: 'Card', available_range: whole, available_image_bounds: null, parameters: { kind: card?.card ?? 'text', lines: [...(card?.lines ?? [])], ...(card?.card === 'curve' ? { measure: card.measure, ...(card.beside === undefined ? {} : { beside: card.beside }), ...(card.on === undefined ? {} : { on: card.on }) } : {}) }, metadata: {} },
+    {
+      OTIO_SCHEMA: 'GeneratorReference.1',
+      name: 'card',
+      generator_kind: 'Card',
+      available_range: whole,
+      available_image_bounds: null,
+      parameters: {
+        kind: card?.card ?? 'text',
+        lines: [...(card?.lines ?? [])],
+        ...(card?.card === 'curve'
+          ? {
+              measure: card.measure,
+              ...(card.beside === undefined ? {} : { beside: card.beside }),
+              ...(card.on === undefined ? {} : { on: card.on }),
+            }
+          : {}),
+      },
+      metadata: {},
+    },
     [],
     { paragraph: piece.shot.paragraph, shot: piece.shot.index, kind: 'card' },
   )
 }
 
 /// A file beside the breakdown document, as a relative reference (RFC 3986).
-const reference = (file: string, available: Schema): Schema => ({ OTIO_SCHEMA: 'ExternalReference.1', name: file, target_url: file.split('/').map(encodeURIComponent).join('/'), available_range: available, available_image_bounds: null, metadata: {} })
+const reference = (file: string, available: Schema): Schema => ({
+  OTIO_SCHEMA: 'ExternalReference.1',
+  name: file,
+  target_url: file.split('/').map(encodeURIComponent).join('/'),
+  available_range: available,
+  available_image_bounds: null,
+  metadata: {},
+})
 
 function soundTrack(timeline: FilmTimeline): Schema[] {
   const items: Schema[] = []
@@ -132,7 +193,11 @@ function soundTrack(timeline: FilmTimeline): Schema[] {
   for (const sound of timeline.sounds) {
     if (sound.start > at) items.push(gap(sound.start - at, SOUND_CLOCK))
     const heard = range(sound.from, SOUND_CLOCK, sound.samples, SOUND_CLOCK)
-    items.push(clip(sound.paragraph, heard, reference(sound.file, range(0, SOUND_CLOCK, sound.from + sound.samples, SOUND_CLOCK)), [], { paragraph: sound.paragraph }))
+    items.push(
+      clip(sound.paragraph, heard, reference(sound.file, range(0, SOUND_CLOCK, sound.from + sound.samples, SOUND_CLOCK)), [], {
+        paragraph: sound.paragraph,
+      }),
+    )
     at = sound.start + sound.samples
   }
   if (at < samples) items.push(gap(samples - at, SOUND_CLOCK))

@@ -25,16 +25,40 @@ const number = (x: number | null): string => (x === null ? '' : String(Number(x.
 /// The whole table, its last row ended as well. Lines end in CRLF, as the standard has it.
 export function readingsCsv(readings: readonly Reading[]): string {
   const header = [
-    'id', 'kind', 'clip', 'frame', ...COLUMNS.map((c) => c.title), 'value (other unit)', 'other unit',
-    'u, 1 σ (same unit)', 'U, 95 % (same unit)', 'low, 95 % (same unit)', 'high, 95 % (same unit)', 'plane', 'verdict', 'reasons', 'label',
+    'id',
+    'kind',
+    'clip',
+    'frame',
+    ...COLUMNS.map((c) => c.title),
+    'value (other unit)',
+    'other unit',
+    'u, 1 σ (same unit)',
+    'U, 95 % (same unit)',
+    'low, 95 % (same unit)',
+    'high, 95 % (same unit)',
+    'plane',
+    'verdict',
+    'reasons',
+    'label',
   ]
   const rows = readings.map((r) => {
     const own = COLUMNS.some((c) => c.unit === r.unit)
     return [
-      quotedIfNeeded(r.id), r.kind, quotedIfNeeded(r.clip ?? ''), number(r.frame),
+      quotedIfNeeded(r.id),
+      r.kind,
+      quotedIfNeeded(r.clip ?? ''),
+      number(r.frame),
       ...COLUMNS.map((c) => (c.unit === r.unit ? number(r.value) : '')),
-      own ? '' : number(r.value), own ? '' : quotedIfNeeded(r.unit),
-      number(r.u), number(r.U), number(r.low), number(r.high), r.plane, r.verdict, r.reasons.join(' '), quotedIfNeeded(r.label),
+      own ? '' : number(r.value),
+      own ? '' : quotedIfNeeded(r.unit),
+      number(r.u),
+      number(r.U),
+      number(r.low),
+      number(r.high),
+      r.plane,
+      r.verdict,
+      r.reasons.join(' '),
+      quotedIfNeeded(r.label),
     ]
   })
   return [header.map(quotedIfNeeded), ...rows].map((row) => `${row.join(',')}\r\n`).join('')

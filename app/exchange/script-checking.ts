@@ -2,7 +2,17 @@ import type { Breakdown } from '../project/breakdown'
 import type { Clip } from '../project/film'
 import type { Mark, Narration, Place, Shot } from '../project/picture'
 import { headingPieces } from '../script/heading-text'
-import { checkEvent, checkFile, checkFrame, checkOrder, checkSubject, findClip, notThere, type CheckingOptions, type Index } from './breakdown-checking'
+import {
+  checkEvent,
+  checkFile,
+  checkFrame,
+  checkOrder,
+  checkSubject,
+  findClip,
+  notThere,
+  type CheckingOptions,
+  type Index,
+} from './breakdown-checking'
 import { quoted, type ProblemList } from './problem-list'
 
 /// The script's part of `checkBreakdown`: paragraphs' ids, their values and cues, shots, marks,
@@ -12,7 +22,10 @@ export function checkScript(b: Breakdown, index: Index, problems: ProblemList, o
   const paragraphs = new Set<string>()
   b.script.forEach((row, i) => {
     const place = `script[${i}]`
-    if ('chapter' in row) return headingPieces(row).forEach((piece, j) => typeof piece !== 'string' && anchors.measure(piece.value, `${place}.chapter[${j}].value`))
+    if ('chapter' in row)
+      return headingPieces(row).forEach(
+        (piece, j) => typeof piece !== 'string' && anchors.measure(piece.value, `${place}.chapter[${j}].value`),
+      )
     if (paragraphs.has(row.id)) problems.add(`${place}.id`, `${quoted(row.id)} is taken by an earlier paragraph`)
     paragraphs.add(row.id)
     if (row.take !== undefined) checkFile(row.take, `${place}.take`, problems)
@@ -36,7 +49,8 @@ export function checkScript(b: Breakdown, index: Index, problems: ProblemList, o
 }
 
 function checkNarration({ words, onsets, pauses, trim }: Narration, place: string, problems: ProblemList): void {
-  if (onsets && onsets.length !== (words?.length ?? 0)) problems.add(`${place}.onsets`, `has ${onsets.length} times for ${words?.length ?? 0} words`)
+  if (onsets && onsets.length !== (words?.length ?? 0))
+    problems.add(`${place}.onsets`, `has ${onsets.length} times for ${words?.length ?? 0} words`)
   if (onsets?.some((time, i) => i > 0 && time < (onsets[i - 1] ?? 0))) problems.add(`${place}.onsets`, 'times must not fall')
   if (trim && trim.to <= trim.from) problems.add(`${place}.trim`, 'ends before it begins')
   if (pauses?.some((pause, i) => i > 0 && pause.at <= (pauses[i - 1]?.at ?? 0))) problems.add(`${place}.pauses`, 'pauses must rise')
@@ -80,9 +94,11 @@ function checkShot(shot: Shot, place: string, index: Index, anchors: Anchors, pr
       const at = `${place}.pair[${i}]`
       anchors.event(member.event, `${at}.event`, findClip(member.clip, `${at}.clip`, index, problems))
     })
-    if (shot.layout === 'over' && !shot.over) problems.add(`${place}.over`, 'is missing; layout "over" needs two landmarks to lie on each other')
+    if (shot.layout === 'over' && !shot.over)
+      problems.add(`${place}.over`, 'is missing; layout "over" needs two landmarks to lie on each other')
     shot.over?.subjects.forEach((subject, i) => checkSubject(subject, `${place}.over.subjects[${i}]`, index, problems))
-    if (shot.over && shot.over.subjects.length !== panels) problems.add(`${place}.over.subjects`, `names ${shot.over.subjects.length} subjects for ${panels} clips`)
+    if (shot.over && shot.over.subjects.length !== panels)
+      problems.add(`${place}.over.subjects`, `names ${shot.over.subjects.length} subjects for ${panels} clips`)
   }
   shot.marks?.forEach((mark, i) => checkMark(mark, `${place}.marks[${i}]`, panels, index, anchors, problems))
 }
@@ -90,7 +106,8 @@ function checkShot(shot: Shot, place: string, index: Index, anchors: Anchors, pr
 function checkMark(mark: Mark, place: string, panels: number, index: Index, anchors: Anchors, problems: ProblemList): void {
   if (typeof mark === 'string') return anchors.measure(mark, place)
   if (mark.on !== undefined) anchors.event(mark.on, `${place}.on`)
-  if (mark.panel !== undefined && mark.panel >= panels) problems.add(`${place}.panel`, `${mark.panel} is not one of the shot's ${panels} pictures (0 first)`)
+  if (mark.panel !== undefined && mark.panel >= panels)
+    problems.add(`${place}.panel`, `${mark.panel} is not one of the shot's ${panels} pictures (0 first)`)
   const checkPlace = (p: Place, at: string): void => {
     if ('subject' in p) checkSubject(p.subject, `${at}.subject`, index, problems)
   }

@@ -19,5 +19,7 @@ export function writeSubRip(captions: readonly WrittenCaption[]): string {
   const cues = captions
     .map((caption) => ({ times: captionMilliseconds(caption), lines: caption.lines.map(guardText).filter((line) => line.trim() !== '') }))
     .filter((cue) => cue.lines.length > 0)
-  return cues.map(({ times: [from, to], lines }, i) => `${i + 1}\n${clockText(from, ',')} --> ${clockText(to, ',')}\n${lines.join('\n')}\n\n`).join('')
+  return cues
+    .map(({ times: [from, to], lines }, i) => `${i + 1}\n${clockText(from, ',')} --> ${clockText(to, ',')}\n${lines.join('\n')}\n\n`)
+    .join('')
 }

@@ -28,5 +28,10 @@ export function writeWebVtt(captions: readonly WrittenCaption[]): string {
   const cues = captions
     .map((caption) => ({ times: captionMilliseconds(caption), lines: caption.lines.map(escapeText).filter((line) => line.trim() !== '') }))
     .filter((cue) => cue.lines.length > 0)
-  return 'WEBVTT\n' + cues.map(({ times: [from, to], lines }, i) => `\n${i + 1}\n${clockText(from, '.')} --> ${clockText(to, '.')}\n${lines.join('\n')}\n`).join('')
+  return (
+    'WEBVTT\n' +
+    cues
+      .map(({ times: [from, to], lines }, i) => `\n${i + 1}\n${clockText(from, '.')} --> ${clockText(to, '.')}\n${lines.join('\n')}\n`)
+      .join('')
+  )
 }

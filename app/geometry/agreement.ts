@@ -39,7 +39,11 @@ export function agreementOf(from: readonly Point[], to: readonly Point[], least:
   for (let turn = 0; turn < 2; turn++) {
     agreeing = from.flatMap((p, k) => (distance(applySimilarity(map, p), to[k]!) <= Math.max(FINE_PX, 2.5 * scale) ? [k] : []))
     if (agreeing.length < Math.max(least, n / 2)) return null
-    map = similarityOf(agreeing.map((k) => from[k]!), agreeing.map((k) => to[k]!)) ?? map
+    map =
+      similarityOf(
+        agreeing.map((k) => from[k]!),
+        agreeing.map((k) => to[k]!),
+      ) ?? map
   }
   const sum = agreeing.reduce((total, k) => total + distance(applySimilarity(map, from[k]!), to[k]!) ** 2, 0)
   return { map, agreeing, sigma: Math.sqrt(sum / Math.max(1, 2 * agreeing.length - 4)) }

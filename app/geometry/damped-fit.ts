@@ -20,10 +20,12 @@ export const misfitOf = <State>({ residuals }: FitProblem<State>, state: State):
 
 /// How the residuals fall as each parameter grows.
 function slopes<State>({ parameters, residuals, moved }: FitProblem<State>, state: State): Matrix {
-  return new Matrix(Array.from({ length: parameters }, (_, k) => {
-    const [more, less] = [residuals(moved(state, unit(parameters, k, STEP))), residuals(moved(state, unit(parameters, k, -STEP)))]
-    return more.map((r, i) => -(r - less[i]!) / (2 * STEP))
-  })).transpose()
+  return new Matrix(
+    Array.from({ length: parameters }, (_, k) => {
+      const [more, less] = [residuals(moved(state, unit(parameters, k, STEP))), residuals(moved(state, unit(parameters, k, -STEP)))]
+      return more.map((r, i) => -(r - less[i]!) / (2 * STEP))
+    }),
+  ).transpose()
 }
 
 /// The state with the least misfit that can be reached downwards from here in so many rounds.
@@ -54,7 +56,11 @@ export function refined<State>(problem: FitProblem<State>, start: State, rounds:
 export function nearest<State>(problem: FitProblem<State>, starts: readonly State[], firstRounds: number, rounds: number): State | null {
   const begun = starts.map((start) => refined(problem, start, firstRounds)).filter((state) => Number.isFinite(misfitOf(problem, state)))
   if (begun.length === 0) return null
-  return refined(problem, begun.reduce((best, each) => (misfitOf(problem, each) < misfitOf(problem, best) ? each : best)), rounds)
+  return refined(
+    problem,
+    begun.reduce((best, each) => (misfitOf(problem, each) < misfitOf(problem, best) ? each : best)),
+    rounds,
+  )
 }
 
 export type Tell<State> = (value: (state: State) => number) => { readonly value: number; readonly sigma: number }
@@ -77,8 +83,13 @@ export function teller<State>(problem: FitProblem<State>, state: State, known: r
       return null
     }
   })()
-  return covariance && ((value) => {
-    const slope = Matrix.columnVector(Array.from({ length: n }, (_, k) => (value(moved(state, unit(n, k, STEP))) - value(moved(state, unit(n, k, -STEP)))) / (2 * STEP)))
-    return { value: value(state), sigma: Math.sqrt(Math.max(0, slope.transpose().mmul(covariance).mmul(slope).get(0, 0))) }
-  })
+  return (
+    covariance &&
+    ((value) => {
+      const slope = Matrix.columnVector(
+        Array.from({ length: n }, (_, k) => (value(moved(state, unit(n, k, STEP))) - value(moved(state, unit(n, k, -STEP)))) / (2 * STEP)),
+      )
+      return { value: value(state), sigma: Math.sqrt(Math.max(0, slope.transpose().mmul(covariance).mmul(slope).get(0, 0))) }
+    })
+  )
 }

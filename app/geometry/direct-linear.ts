@@ -14,7 +14,11 @@ const normaliser = (points: readonly (readonly number[])[], size: 2 | 3): Matrix
   const all = points.flat()
   const middle = all.reduce((s, v) => s + v, 0) / all.length
   const spread = Math.sqrt(all.reduce((s, v) => s + (v - middle) ** 2, 0) / all.length)
-  const rows = Array.from({ length: size + 1 }, (_, i) => Array.from({ length: size + 1 }, (_, j) => (i === size ? (j === size ? 1 : 0) : j === size ? -mean[i]! / spread : i === j ? 1 / spread : 0)))
+  const rows = Array.from({ length: size + 1 }, (_, i) =>
+    Array.from({ length: size + 1 }, (_, j) =>
+      i === size ? (j === size ? 1 : 0) : j === size ? -mean[i]! / spread : i === j ? 1 / spread : 0,
+    ),
+  )
   return new Matrix(rows)
 }
 
@@ -35,7 +39,10 @@ export function directLinearOf(world: readonly Space[], image: readonly Point[])
   const singular = decomposition.diagonal
   const least = singular.indexOf(Math.min(...singular))
   const L = decomposition.rightSingularVectors.getColumn(least)
-  const camera = inverse(U).mmul(new Matrix([L.slice(0, 4), L.slice(4, 8), L.slice(8, 12)])).mmul(T).to1DArray()
+  const camera = inverse(U)
+    .mmul(new Matrix([L.slice(0, 4), L.slice(4, 8), L.slice(8, 12)]))
+    .mmul(T)
+    .to1DArray()
   const last = camera[11]!
   return last === 0 ? null : camera.map((v) => v / last)
 }
@@ -46,10 +53,19 @@ export function intersected(cameras: readonly DirectLinear[], images: readonly P
   const rows: number[][] = []
   cameras.forEach((L, i) => {
     const [u, v] = images[i]!
-    for (const [row, value] of [[0, u], [4, v]] as const) rows.push([0, 1, 2, 3].map((k) => L[row + k]! - value * L[8 + k]!))
+    for (const [row, value] of [
+      [0, u],
+      [4, v],
+    ] as const)
+      rows.push([0, 1, 2, 3].map((k) => L[row + k]! - value * L[8 + k]!))
   })
   const decomposition = new SingularValueDecomposition(new Matrix(rows), { autoTranspose: true })
   const singular = decomposition.diagonal
-  const [x, y, z, w] = decomposition.rightSingularVectors.getColumn(singular.indexOf(Math.min(...singular))) as [number, number, number, number]
+  const [x, y, z, w] = decomposition.rightSingularVectors.getColumn(singular.indexOf(Math.min(...singular))) as [
+    number,
+    number,
+    number,
+    number,
+  ]
   return w === 0 ? null : [x / w, y / w, z / w]
 }

@@ -60,8 +60,16 @@ function normalised(points: readonly Point[]): { points: Point[]; forth: Matrix;
   const k = Math.SQRT2 / spread
   return {
     points: points.map(([x, y]): Point => [k * (x - cx), k * (y - cy)]),
-    forth: new Matrix([[k, 0, -k * cx], [0, k, -k * cy], [0, 0, 1]]),
-    back: new Matrix([[1 / k, 0, cx], [0, 1 / k, cy], [0, 0, 1]]),
+    forth: new Matrix([
+      [k, 0, -k * cx],
+      [0, k, -k * cy],
+      [0, 0, 1],
+    ]),
+    back: new Matrix([
+      [1 / k, 0, cx],
+      [0, 1 / k, cy],
+      [0, 0, 1],
+    ]),
   }
 }
 
@@ -75,7 +83,12 @@ export function parameterSlopes(h: Homography, [x, y]: Point): readonly [number[
   ]
 }
 
-function refined(start: Homography, from: readonly Point[], to: readonly Point[], weights: readonly number[] = from.map(() => 1)): Homography {
+function refined(
+  start: Homography,
+  from: readonly Point[],
+  to: readonly Point[],
+  weights: readonly number[] = from.map(() => 1),
+): Homography {
   const cost = (h: Homography): number =>
     from.reduce((s, p, i) => {
       const [X, Y] = applyHomography(h, p)
@@ -116,7 +129,17 @@ function refined(start: Homography, from: readonly Point[], to: readonly Point[]
 /// The inverse map. Null where there is none.
 export function inverted(h: Homography): Homography | null {
   const [a, b, c, d, e, f, g, i, j] = h
-  const out = [e * j - f * i, c * i - b * j, b * f - c * e, f * g - d * j, a * j - c * g, c * d - a * f, d * i - e * g, b * g - a * i, a * e - b * d]
+  const out = [
+    e * j - f * i,
+    c * i - b * j,
+    b * f - c * e,
+    f * g - d * j,
+    a * j - c * g,
+    c * d - a * f,
+    d * i - e * g,
+    b * g - a * i,
+    a * e - b * d,
+  ]
   const det = a * out[0]! + b * out[3]! + c * out[6]!
   if (!(Math.abs(det) > 0)) return null
   const last = out[8]! !== 0 ? out[8]! : 1

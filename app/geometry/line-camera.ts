@@ -91,53 +91,83 @@ const LENS_SIGMA = 1.5
 /// §8.8), then takes the least squares of all lines: of each, how far the plane through it and the camera is from holding its
 /// direction, over σ of that by its ends and by how true it is (Sampson's distance, §4.2.6), and of the axis, how far it is from the
 /// picture's middle.
-export function lineCamera(lines: readonly SeenLine[], { width, height }: { readonly width: number; readonly height: number }, { middleShare, trueness, squareness }: LineKnowledge): LineCamera | null {
+export function lineCamera(
+  lines: readonly SeenLine[],
+  { width, height }: { readonly width: number; readonly height: number },
+  { middleShare, trueness, squareness }: LineKnowledge,
+): LineCamera | null {
   const seen = lines.map(({ way, ends, sigmas }): SeenLine => ({
-    way, sigmas: [sigmas[0] / width, sigmas[1] / width],
-    ends: [[(ends[0][0] - width / 2) / width, (ends[0][1] - height / 2) / width], [(ends[1][0] - width / 2) / width, (ends[1][1] - height / 2) / width]],
+    way,
+    sigmas: [sigmas[0] / width, sigmas[1] / width],
+    ends: [
+      [(ends[0][0] - width / 2) / width, (ends[0][1] - height / 2) / width],
+      [(ends[1][0] - width / 2) / width, (ends[1][1] - height / 2) / width],
+    ],
   }))
   const of = (way: LineWay): SeenLine[] => seen.filter((line) => line.way === way)
-  const misses = (line: SeenLine, direction: Vector3, { focal, middle }: Pick<State, 'focal' | 'middle'>): number => missOf(line, direction, Math.exp(focal), middle, trueness[line.way])
+  const misses = (line: SeenLine, direction: Vector3, { focal, middle }: Pick<State, 'focal' | 'middle'>): number =>
+    missOf(line, direction, Math.exp(focal), middle, trueness[line.way])
   const problem: FitProblem<State> = {
-    parameters: PARAMETERS, moved,
+    parameters: PARAMETERS,
+    moved,
     residuals: (state) => [
       ...seen.map((line) => misses(line, directionOf(state, line.way), state)),
-      state.middle[0] / middleShare, state.middle[1] / middleShare, state.skew / squareness,
+      state.middle[0] / middleShare,
+      state.middle[1] / middleShare,
+      state.skew / squareness,
       (Math.max(0, SHORTEST - state.focal) + Math.max(0, state.focal - LONGEST)) / HELD_BACK,
     ],
   }
   const meets = Object.fromEntries(LINE_WAYS.map((way) => [way, meetingOf(of(way))])) as Record<LineWay, Vector3 | null>
   const { along, across } = meets
   if (!along || !across) return null
-  const state = nearest(problem, [...toldFocals(meets), ...STARTS].flatMap((focal) => startOf(along, across, focal) ?? []), FIRST_ROUNDS, ROUNDS)
+  const state = nearest(
+    problem,
+    [...toldFocals(meets), ...STARTS].flatMap((focal) => startOf(along, across, focal) ?? []),
+    FIRST_ROUNDS,
+    ROUNDS,
+  )
   const told = state && teller(problem, state, [1 / LENS_SIGMA ** 2])
   if (!told) return null
   const poseOf = (at: State): LinePose => poseFrom(at, width, height)
   return {
-    pose: poseOf(state), misfit: misfitOf(problem, state), freedom: lines.length + KNOWN - PARAMETERS,
+    pose: poseOf(state),
+    misfit: misfitOf(problem, state),
+    freedom: lines.length + KNOWN - PARAMETERS,
     tell: (value) => told((at) => value(poseOf(at))),
     focalShare: state.focal > SHORTEST && state.focal < LONGEST ? told(({ focal }) => focal).sigma : Infinity,
     turnSigma: Math.max(...LINE_WAYS.flatMap((way) => ([0, 1, 2] as const).map((axis) => told(({ turn }) => turn[way][axis]).sigma))),
     ways: LINE_WAYS.filter((way) => of(way).length > 0).map((way) => {
       const own = of(way)
       const misfitBy = (some: readonly SeenLine[]): number => {
-        const free: FitProblem<Vector3> = { parameters: 2, residuals: (direction) => some.map((line) => misses(line, direction, state)), moved: leaned }
+        const free: FitProblem<Vector3> = {
+          parameters: 2,
+          residuals: (direction) => some.map((line) => misses(line, direction, state)),
+          moved: leaned,
+        }
         return some.length < 3 ? 0 : misfitOf(free, refined(free, directionOf(state, way), ROUNDS))
       }
-      return { way, misfit: misfitBy(own), freedom: Math.max(0, own.length - 2), without: () => own.map((line) => misfitBy(own.filter((other) => other !== line))) }
+      return {
+        way,
+        misfit: misfitBy(own),
+        freedom: Math.max(0, own.length - 2),
+        without: () => own.map((line) => misfitBy(own.filter((other) => other !== line))),
+      }
     }),
   }
 }
 
 /// Where lines of a kind run: those across are askew by what the two level directions lack to a right angle.
-const directionOf = ({ turn, skew }: State, way: LineWay): Vector3 => (way === 'across' ? turned3(turn.across, times3(turn.upright, skew)) : turn[way])
+const directionOf = ({ turn, skew }: State, way: LineWay): Vector3 =>
+  way === 'across' ? turned3(turn.across, times3(turn.upright, skew)) : turn[way]
 
 /// How far a line is from running in a direction, in σ: the plane through its ends and the camera holds the direction where it does.
 function missOf({ ends, sigmas }: SeenLine, direction: Vector3, f: number, [cx, cy]: Point, trueness: number): number {
   const [p, q] = ends.map(([x, y]): Vector3 => [x - cx, y - cy, f]) as [Vector3, Vector3]
   const normal = cross3(p, q)
   const [byP, byQ] = [cross3(q, direction), cross3(direction, p)]
-  const variance = sigmas[0] ** 2 * (byP[0] ** 2 + byP[1] ** 2) + sigmas[1] ** 2 * (byQ[0] ** 2 + byQ[1] ** 2) + trueness ** 2 * dot3(normal, normal)
+  const variance =
+    sigmas[0] ** 2 * (byP[0] ** 2 + byP[1] ** 2) + sigmas[1] ** 2 * (byQ[0] ** 2 + byQ[1] ** 2) + trueness ** 2 * dot3(normal, normal)
   return dot3(normal, direction) / Math.sqrt(variance)
 }
 
@@ -146,7 +176,9 @@ function missOf({ ends, sigmas }: SeenLine, direction: Vector3, f: number, [cx, 
 function meetingOf(lines: readonly SeenLine[]): Vector3 | null {
   if (lines.length < 2) return null
   const sum = Matrix.zeros(3, 3)
-  for (const { ends: [[x, y], [u, v]] } of lines) {
+  for (const {
+    ends: [[x, y], [u, v]],
+  } of lines) {
     const normal = Matrix.columnVector([...unit3(cross3([x, y, 1], [u, v, 1]))])
     sum.add(normal.mmul(normal.transpose()))
   }
@@ -158,7 +190,11 @@ function meetingOf(lines: readonly SeenLine[]): Vector3 | null {
 
 /// The focal lengths that two meeting points at right angles tell, in widths; none where they tell none.
 function toldFocals(meets: Readonly<Record<LineWay, Vector3 | null>>): number[] {
-  const pairs: readonly (readonly [LineWay, LineWay])[] = [['along', 'across'], ['along', 'upright'], ['across', 'upright']]
+  const pairs: readonly (readonly [LineWay, LineWay])[] = [
+    ['along', 'across'],
+    ['along', 'upright'],
+    ['across', 'upright'],
+  ]
   return pairs.flatMap(([one, other]) => {
     const [a, b] = [meets[one], meets[other]]
     const square = a && b ? -(a[0] * b[0] + a[1] * b[1]) / (a[2] * b[2]) : NaN
@@ -175,7 +211,12 @@ function startOf(one: Vector3, other: Vector3, focal: number): State | null {
 /// The state a step away: the focal length's logarithm, a turn about the camera's axes (radians), a shift of the axis, a skew.
 function moved({ focal, turn, middle, skew }: State, [f, a, b, c, x, y, s]: readonly number[]): State {
   const by = (v: Vector3): Vector3 => turned3(v, [a!, b!, c!])
-  return { focal: focal + f!, turn: { along: by(turn.along), across: by(turn.across), upright: by(turn.upright) }, middle: [middle[0] + x!, middle[1] + y!], skew: skew + s! }
+  return {
+    focal: focal + f!,
+    turn: { along: by(turn.along), across: by(turn.across), upright: by(turn.upright) },
+    middle: [middle[0] + x!, middle[1] + y!],
+    skew: skew + s!,
+  }
 }
 
 /// A direction leaned two ways.
@@ -190,5 +231,11 @@ const UPWARD: Vector3 = [0, -Math.cos(Math.PI / 6), -Math.sin(Math.PI / 6)]
 
 function poseFrom({ focal, turn, middle }: State, width: number, height: number): LinePose {
   const { along, across, upright } = turn
-  return { focal: Math.exp(focal) * width, middle: [width / 2 + middle[0] * width, height / 2 + middle[1] * width], along, across, up: dot3(upright, UPWARD) < 0 ? times3(upright, -1) : upright }
+  return {
+    focal: Math.exp(focal) * width,
+    middle: [width / 2 + middle[0] * width, height / 2 + middle[1] * width],
+    along,
+    across,
+    up: dot3(upright, UPWARD) < 0 ? times3(upright, -1) : upright,
+  }
 }

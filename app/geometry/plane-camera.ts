@@ -47,7 +47,13 @@ const [FIRST_ROUNDS, ROUNDS] = [8, 80]
 /// (Zhang 2000 §3.1; Hartley and Zisserman 2003 §8.8), then takes the least squares of the picture (Gauss and Newton, Levenberg's
 /// damping), which is the most likely camera with errors of the placings alone. A plane seen straight on tells no focal length: then
 /// σ says so.
-export function planeCamera(picture: readonly Point[], plane: readonly Point[], sigmas: readonly number[], middle: Point, width: number): PlaneCamera | null {
+export function planeCamera(
+  picture: readonly Point[],
+  plane: readonly Point[],
+  sigmas: readonly number[],
+  middle: Point,
+  width: number,
+): PlaneCamera | null {
   const n = plane.length
   const centre: Point = [plane.reduce((s, p) => s + p[0], 0) / n, plane.reduce((s, p) => s + p[1], 0) / n]
   const size = plane.reduce((s, p) => s + Math.hypot(p[0] - centre[0], p[1] - centre[1]), 0) / n
@@ -58,17 +64,29 @@ export function planeCamera(picture: readonly Point[], plane: readonly Point[], 
   if (!map) return null
 
   const problem: FitProblem<State> = {
-    parameters: PARAMETERS, moved,
-    residuals: (state) => places.flatMap((place, i) => {
-      const [x, y] = projected(state, place)
-      return [weights[i]! * (seen[i]![0] - x), weights[i]! * (seen[i]![1] - y)]
-    }),
+    parameters: PARAMETERS,
+    moved,
+    residuals: (state) =>
+      places.flatMap((place, i) => {
+        const [x, y] = projected(state, place)
+        return [weights[i]! * (seen[i]![0] - x), weights[i]! * (seen[i]![1] - y)]
+      }),
   }
-  const state = nearest(problem, [...toldFocal(map), ...STARTS].flatMap((focal) => startOf(map, focal) ?? []), FIRST_ROUNDS, ROUNDS)
+  const state = nearest(
+    problem,
+    [...toldFocal(map), ...STARTS].flatMap((focal) => startOf(map, focal) ?? []),
+    FIRST_ROUNDS,
+    ROUNDS,
+  )
   const told = state && teller(problem, state)
   if (!told) return null
   const poseOf = (of: State): PlanePose => poseFrom(of, width, centre, size)
-  return { pose: poseOf(state), misfit: misfitOf(problem, state), freedom: 2 * n - PARAMETERS, tell: (value) => told((of) => value(poseOf(of))) }
+  return {
+    pose: poseOf(state),
+    misfit: misfitOf(problem, state),
+    freedom: 2 * n - PARAMETERS,
+    tell: (value) => told((of) => value(poseOf(of))),
+  }
 }
 
 const column = (turn: readonly Vector3[], k: 0 | 1 | 2): Vector3 => [turn[0]![k], turn[1]![k], turn[2]![k]]
@@ -81,7 +99,10 @@ function projected({ focal, turn, shift }: State, [x, y]: Point): Point {
 
 /// The focal length by the map's two constraints; none where they tell none.
 function toldFocal(h: Homography): number[] {
-  const [a, b] = [[h[0], h[3], h[6]], [h[1], h[4], h[7]]] as [Vector3, Vector3]
+  const [a, b] = [
+    [h[0], h[3], h[6]],
+    [h[1], h[4], h[7]],
+  ] as [Vector3, Vector3]
   const A = [a[0] * b[0] + a[1] * b[1], a[0] ** 2 + a[1] ** 2 - b[0] ** 2 - b[1] ** 2] as const
   const B = [a[2] * b[2], a[2] ** 2 - b[2] ** 2] as const
   const q = -(A[0] * B[0] + A[1] * B[1]) / (A[0] ** 2 + A[1] ** 2)
@@ -102,7 +123,11 @@ function startOf(h: Homography, focal: number): State | null {
 /// The state a step away: the focal length's logarithm, a turn about the camera's axes (radians), a shift.
 function moved({ focal, turn, shift }: State, [f, a, b, c, x, y, z]: readonly number[]): State {
   const columns = ([0, 1, 2] as const).map((k) => turned3(column(turn, k), [a!, b!, c!]))
-  return { focal: focal + f!, turn: ([0, 1, 2] as const).map((row): Vector3 => [columns[0]![row], columns[1]![row], columns[2]![row]]), shift: [shift[0] + x!, shift[1] + y!, shift[2] + z!] }
+  return {
+    focal: focal + f!,
+    turn: ([0, 1, 2] as const).map((row): Vector3 => [columns[0]![row], columns[1]![row], columns[2]![row]]),
+    shift: [shift[0] + x!, shift[1] + y!, shift[2] + z!],
+  }
 }
 
 function poseFrom({ focal, turn, shift }: State, width: number, centre: Point, size: number): PlanePose {
@@ -110,7 +135,11 @@ function poseFrom({ focal, turn, shift }: State, width: number, centre: Point, s
   // Where the camera stands, by the plane's own axes: −Rᵀt.
   const height = -dot3(normal, shift)
   return {
-    focal: Math.exp(focal) * width, across, along, up: height < 0 ? times3(normal, -1) : normal, height: Math.abs(height) * size,
+    focal: Math.exp(focal) * width,
+    across,
+    along,
+    up: height < 0 ? times3(normal, -1) : normal,
+    height: Math.abs(height) * size,
     beneath: [centre[0] - size * dot3(across, shift), centre[1] - size * dot3(along, shift)],
   }
 }

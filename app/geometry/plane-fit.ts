@@ -58,14 +58,20 @@ export function fitPlane(picture: readonly Point[], plane: readonly Point[], sig
   const gives = solve(J, Matrix.eye(2 * n, 2 * n))
   const slope = (at: Point): readonly [Point, Point] => {
     const [[a, b], [c, d]] = homographySlope(back, at)
-    return [[size * a, size * b], [size * c, size * d]]
+    return [
+      [size * a, size * b],
+      [size * c, size * d],
+    ]
   }
   const residuals = places.map((p, i): Point => minus(picture[i]!, applyHomography(map, p)).map((v) => v * weights[i]!) as unknown as Point)
   const freedom = 2 * n - 8
   return {
     freedom,
     misfit: residuals.reduce((s, [x, y]) => s + x * x + y * y, 0),
-    marks: plane.map((at, i) => ({ off: minus(outward(applyHomography(back, picture[i]!)), at), fallsBy: freedom > 0 ? fallsBy(J, gives, residuals[i]!, i) : 0 })),
+    marks: plane.map((at, i) => ({
+      off: minus(outward(applyHomography(back, picture[i]!)), at),
+      fallsBy: freedom > 0 ? fallsBy(J, gives, residuals[i]!, i) : 0,
+    })),
     onPlane: (at) => (Math.sign(ahead(back, at)) === inFront ? outward(applyHomography(back, at)) : null),
     onPicture: (at) => applyHomography(map, inward(at)),
     slope,
@@ -74,8 +80,12 @@ export function fitPlane(picture: readonly Point[], plane: readonly Point[], sig
       const byMap = new Matrix(parameterSlopes(map, applyHomography(back, at))).mmul(gives)
       const own = slope(at)
       return weights.map((weight, i) => {
-        const cell = (row: 0 | 1, axis: 0 | 1): number => -weight * (own[row][0] * byMap.get(0, 2 * i + axis) + own[row][1] * byMap.get(1, 2 * i + axis))
-        return [[cell(0, 0), cell(0, 1)], [cell(1, 0), cell(1, 1)]]
+        const cell = (row: 0 | 1, axis: 0 | 1): number =>
+          -weight * (own[row][0] * byMap.get(0, 2 * i + axis) + own[row][1] * byMap.get(1, 2 * i + axis))
+        return [
+          [cell(0, 0), cell(0, 1)],
+          [cell(1, 0), cell(1, 1)],
+        ]
       })
     },
   }

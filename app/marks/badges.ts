@@ -12,7 +12,16 @@ export interface DrawnBlock {
   readonly boxes: readonly Box[]
 }
 
-const AS_DIGITS: Readonly<Record<string, string>> = { '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8', '⅓': '1/3', '⅔': '2/3', '⅕': '1/5', '⅙': '1/6' }
+const AS_DIGITS: Readonly<Record<string, string>> = {
+  '⅛': '1/8',
+  '⅜': '3/8',
+  '⅝': '5/8',
+  '⅞': '7/8',
+  '⅓': '1/3',
+  '⅔': '2/3',
+  '⅕': '1/5',
+  '⅙': '1/6',
+}
 const AS_GLYPH: Readonly<Record<string, string>> = { '1/2': '½', '1/4': '¼', '3/4': '¾' }
 
 /// A badge's words with fractions as the face can set them: "¼ speed" where it has the character, else "1/8 speed".
@@ -46,7 +55,9 @@ export function drawBadges(badges: readonly string[], typeface: Typeface, letter
     const left = right - width
     boxes.push({ x: left, y: top, width, height })
     shapes.push({ kind: 'fill', rings: [roundedBoxRing(left, top, width, height, lettering.corner)], colour: palette.plate, opacity: 0.94 })
-    lines.forEach((line, i) => shapes.push(textShape(line, [left + padX, top + padY + typeface.capHeight * size + i * 1.2 * size], size, 700, palette.text)))
+    lines.forEach((line, i) =>
+      shapes.push(textShape(line, [left + padX, top + padY + typeface.capHeight * size + i * 1.2 * size], size, 700, palette.text)),
+    )
     right = left - gap
   }
   return { shapes, boxes }

@@ -16,7 +16,12 @@ export type Obstacle =
 
 export const boxOf = ([x, y, width, height]: Rectangle): Box => ({ x, y, width, height })
 
-export const inset = (box: Box, by: number): Box => ({ x: box.x + by, y: box.y + by, width: box.width - 2 * by, height: box.height - 2 * by })
+export const inset = (box: Box, by: number): Box => ({
+  x: box.x + by,
+  y: box.y + by,
+  width: box.width - 2 * by,
+  height: box.height - 2 * by,
+})
 
 /// The part that two boxes share; null when there is none.
 export function intersection(a: Box, b: Box): Box | null {

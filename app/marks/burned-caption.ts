@@ -36,9 +36,13 @@ export function burnCaptions(captions: readonly Caption[], programme: Programme,
     const usual = drawCaption(caption.lines, context.typeface, context)
     const box = usual.boxes[0]
     if (!box || to <= from) return []
-    const others = programme.shots.filter((shot) => shot.start < to && shot.start + shot.frames > from).flatMap((shot) => written(shot, Math.max(0, from - shot.start), Math.min(shot.frames, to - shot.start)))
+    const others = programme.shots
+      .filter((shot) => shot.start < to && shot.start + shot.frames > from)
+      .flatMap((shot) => written(shot, Math.max(0, from - shot.start), Math.min(shot.frames, to - shot.start)))
     const top = clearTop(box, others, context)
-    return [{ from, to, block: top === box.y ? usual : drawCaption(caption.lines, context.typeface, context, top ?? box.y), clear: top !== null }]
+    return [
+      { from, to, block: top === box.y ? usual : drawCaption(caption.lines, context.typeface, context, top ?? box.y), clear: top !== null },
+    ]
   })
 }
 
@@ -67,7 +71,12 @@ function writtenIn(context: DrawContext): (shot: LaidShot, from: number, to: num
       return [...shown].flatMap((page) => textBoxes(pages[page]?.shapes ?? [], context))
     }
     const plan = planShot(shot, context)
-    const boxes = [...plan.badges.boxes, ...plan.credit.boxes, ...(from < plan.title.frames ? plan.title.boxes : []), ...plan.plates.filter((plate) => plate.from < to && from < plate.to).map(({ box }) => box)]
+    const boxes = [
+      ...plan.badges.boxes,
+      ...plan.credit.boxes,
+      ...(from < plan.title.frames ? plan.title.boxes : []),
+      ...plan.plates.filter((plate) => plate.from < to && from < plate.to).map(({ box }) => box),
+    ]
     if (!shot.marks.some((mark) => typeof mark !== 'string' && 'word' in mark)) return boxes
     const known = words.get(shot) ?? new Map<string, Box[]>()
     words.set(shot, known)
@@ -94,7 +103,8 @@ function wordBoxes(shot: LaidShot, at: number, context: DrawContext): Box[] {
   })
 }
 
-const textBoxes = (shapes: readonly Shape[], context: DrawContext): Box[] => shapes.flatMap((shape) => (shape.kind === 'text' && shape.text.trim() !== '' ? [textBounds(shape, context.typeface)] : []))
+const textBoxes = (shapes: readonly Shape[], context: DrawContext): Box[] =>
+  shapes.flatMap((shape) => (shape.kind === 'text' && shape.text.trim() !== '' ? [textBounds(shape, context.typeface)] : []))
 
 const extents = (shapes: readonly Shape[], context: DrawContext): Box[] => [
   ...textBoxes(shapes, context),

@@ -13,7 +13,12 @@ const captionRoom = (canvas: { width: number; height: number }): { share: number
 
 /// A caption burned in, on one plate: in the bottom 18 %, or with its upper edge at `at`. `lines` are the caption's own;
 /// lines too wide are wrapped anew, and what does not fit ends in "…": captions are cut before they come here.
-export function drawCaption(lines: readonly string[], typeface: Typeface, canvas: { width: number; height: number }, at?: number): DrawnBlock {
+export function drawCaption(
+  lines: readonly string[],
+  typeface: Typeface,
+  canvas: { width: number; height: number },
+  at?: number,
+): DrawnBlock {
   const lettering = letteringOf(canvas.width, canvas.height)
   const { small: size, captionTop } = lettering
   const [padX, padY] = [0.5 * size, 0.36 * size]
@@ -30,7 +35,9 @@ export function drawCaption(lines: readonly string[], typeface: Typeface, canvas
   return {
     shapes: [
       { kind: 'fill', rings: [roundedBoxRing(left, top, width, height, lettering.corner)], colour: palette.plate, opacity: 0.9 },
-      ...set.map((line, i) => textShape(line, [canvas.width / 2, top + padY + typeface.capHeight * size + i * 1.25 * size], size, 400, palette.text, 'middle')),
+      ...set.map((line, i) =>
+        textShape(line, [canvas.width / 2, top + padY + typeface.capHeight * size + i * 1.25 * size], size, 400, palette.text, 'middle'),
+      ),
     ],
     boxes: [{ x: left, y: top, width, height }],
   }

@@ -58,7 +58,12 @@ export function cardPages(card: WordCard, project: CardProject, typeface: Typefa
 
 /// Seconds that a card needs to be read, all its pages together.
 export const cardSeconds = (card: Card, project: CardProject, typeface: Typeface, size: CardSize): number =>
-  card.card === 'curve' ? curveSeconds(card, project.measures?.find(({ id }) => id === card.measure)) : cardPages(card, project, typeface, size).reduce((sum, page) => sum + page.seconds, 0)
+  card.card === 'curve'
+    ? curveSeconds(
+        card,
+        project.measures?.find(({ id }) => id === card.measure),
+      )
+    : cardPages(card, project, typeface, size).reduce((sum, page) => sum + page.seconds, 0)
 
 /// A curve stands this long where nothing else is said, seconds: title, axes and names are read in it (`readingSeconds`
 /// of about thirty-five words), and the line is followed once.
@@ -67,7 +72,8 @@ export const CURVE_SECONDS = 12
 export const TWO_CURVES_SECONDS = 16
 /// Longer by this where an instant is told on it, with its bracket.
 export const INSTANT_SECONDS = 7
-const curveSeconds = (card: CurveCard, measure: Measure | null | undefined): number => (card.beside === undefined ? CURVE_SECONDS : TWO_CURVES_SECONDS) + (measure && overFrames(measure)?.instant ? INSTANT_SECONDS : 0)
+const curveSeconds = (card: CurveCard, measure: Measure | null | undefined): number =>
+  (card.beside === undefined ? CURVE_SECONDS : TWO_CURVES_SECONDS) + (measure && overFrames(measure)?.instant ? INSTANT_SECONDS : 0)
 
 /// A measure's curve on one page; where it has none, why.
 function curvePage(card: CurveCard, context: DrawContext): CardPage {
@@ -75,7 +81,11 @@ function curvePage(card: CurveCard, context: DrawContext): CardPage {
   const measure = measures.measure(card.measure)
   const figure = measure && curveFigure(measure, measures, readings.get(measure.id), { overlay: overlayOf(measure, card, measures) })
   const heading = drawnText(card.lines?.[0] ?? '')
-  if (figure) return { shapes: drawCurve(figure, typeface, filmPage(context.width, context.height), heading || figure.title), seconds: curveSeconds(card, measure) }
+  if (figure)
+    return {
+      shapes: drawCurve(figure, typeface, filmPage(context.width, context.height), heading || figure.title),
+      seconds: curveSeconds(card, measure),
+    }
   const why = measure ? 'No curve: the measure has a value on fewer than three frames.' : 'No curve: its measure is not there any more.'
   const [page] = cardPages({ card: 'text', lines: [heading || 'A curve', why] }, measures.breakdown, typeface, context)
   return { shapes: page?.shapes ?? [], seconds: curveSeconds(card, measure) }
@@ -99,7 +109,12 @@ function contentOf(card: WordCard, { title, question }: CardProject): CardConten
     case 'title':
       return { heading: title, blocks: own.length > 0 ? own : question ? [{ label: '', text: question }] : [], draft: false, least: 3 }
     case 'caution':
-      return { heading: 'Before you watch', blocks: own.length > 0 ? own : [{ label: '', text: cautionText.start }], draft: true, least: CAUTION_SECONDS }
+      return {
+        heading: 'Before you watch',
+        blocks: own.length > 0 ? own : [{ label: '', text: cautionText.start }],
+        draft: true,
+        least: CAUTION_SECONDS,
+      }
     case 'end':
       return {
         heading: 'Please keep in mind',
@@ -152,11 +167,16 @@ function pageFor(typeface: Typeface, size: CardSize): Page {
 
 const LINE = 1.36
 
-const headingLines = (heading: string, page: Page): string[] => (heading ? wrapAtMost(page.typeface, shortened(heading, 160), page.heading, 700, page.column, 4) : [])
-const bodyLines = (text: string, page: Page, weight: Weight = 400): string[] => wrapText(page.typeface, text, page.body, weight, page.column)
+const headingLines = (heading: string, page: Page): string[] =>
+  heading ? wrapAtMost(page.typeface, shortened(heading, 160), page.heading, 700, page.column, 4) : []
+const bodyLines = (text: string, page: Page, weight: Weight = 400): string[] =>
+  wrapText(page.typeface, text, page.body, weight, page.column)
 const headingHeight = (heading: string, page: Page): number => headingLines(heading, page).length * 1.14 * page.heading + 0.9 * page.body
 const blockHeight = (block: Block, page: Page): number =>
-  ((block.label ? bodyLines(block.label, page, 700).length : 0) + (block.text ? bodyLines(block.text, page).length : 0)) * LINE * page.body + 0.7 * page.body
+  ((block.label ? bodyLines(block.label, page, 700).length : 0) + (block.text ? bodyLines(block.text, page).length : 0)) *
+    LINE *
+    page.body +
+  0.7 * page.body
 
 /// What the line at a draft's foot takes, with the room above it.
 const draftHeight = (page: Page): number => (bodyLines(CAUTION_DRAFT, page).length * LINE + 0.84) * page.body
@@ -209,7 +229,8 @@ function piecesOf(text: string, fits: (piece: string) => boolean): string[] {
 
 function drawPage({ heading, draft }: CardContent, blocks: readonly Block[], page: Page): Shape[] {
   const { typeface, size, left, body, unit } = page
-  const height = headingHeight(heading, page) + blocks.reduce((sum, b) => sum + blockHeight(b, page), 0) - (blocks.length > 0 ? 0.7 : 0.9) * body
+  const height =
+    headingHeight(heading, page) + blocks.reduce((sum, b) => sum + blockHeight(b, page), 0) - (blocks.length > 0 ? 0.7 : 0.9) * body
   let y = page.top + Math.max(0, (page.foot - page.top - (draft ? draftHeight(page) : 0) - height) * 0.42)
   const shapes: Shape[] = [
     { kind: 'fill', rings: [boxRing(0, 0, size.width, size.height)], colour: palette.card, opacity: 1 },
@@ -239,7 +260,9 @@ const kept = new WeakMap<DrawContext, Map<Card, readonly CardPage[]>>()
 export function pagesOf(card: Card, context: DrawContext): readonly CardPage[] {
   const cards = kept.get(context) ?? new Map<Card, readonly CardPage[]>()
   kept.set(context, cards)
-  const pages = cards.get(card) ?? (card.card === 'curve' ? [curvePage(card, context)] : cardPages(card, context.measures.breakdown, context.typeface, context))
+  const pages =
+    cards.get(card) ??
+    (card.card === 'curve' ? [curvePage(card, context)] : cardPages(card, context.measures.breakdown, context.typeface, context))
   cards.set(card, pages)
   return pages
 }

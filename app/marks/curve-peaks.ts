@@ -37,20 +37,42 @@ export function peakLabels(peaks: readonly PlacedPeak[], page: PeakPage): Shape[
     const away = way === 'highest' ? -1 : 1
     const found = [1, 1.8, 2.8, -1, -1.8, -2.8, 4, -4].flatMap((up) =>
       [0, 0.5, -0.5, 1, -1, 1.6, -1.6].map((aside) => {
-        const shape = textShape(words, [at[0] + aside * typeface.advance(words, size, 400), at[1] + up * away * size + 0.35 * size], size, 400, ink, 'middle')
+        const shape = textShape(
+          words,
+          [at[0] + aside * typeface.advance(words, size, 400), at[1] + up * away * size + 0.35 * size],
+          size,
+          400,
+          ink,
+          'middle',
+        )
         return { shape, box: textBounds(shape, typeface), far: Math.abs(up) + Math.abs(aside) + (up < 0 ? 1 : 0) }
       }),
     )
-    const free = found.filter(({ box }) => isIn(box, room) && !page.lines.some((x) => x >= box.x - 2 && x <= box.x + box.width + 2) && taken.every((other) => !intersection(box, other)))
+    const free = found.filter(
+      ({ box }) =>
+        isIn(box, room) &&
+        !page.lines.some((x) => x >= box.x - 2 && x <= box.x + box.width + 2) &&
+        taken.every((other) => !intersection(box, other)),
+    )
     const cost = ({ box, far }: (typeof found)[number]): number => far + 3 * covered(box, page.drawn)
-    const best = free.reduce<(typeof found)[number] | null>((least, each) => (least === null || cost(each) < cost(least) ? each : least), null)
+    const best = free.reduce<(typeof found)[number] | null>(
+      (least, each) => (least === null || cost(each) < cost(least) ? each : least),
+      null,
+    )
     if (!best) return []
     taken.push(best.box)
     const { x, y, width, height } = best.box
-    return [...(covered(best.box, page.drawn) > 0 ? [{ kind: 'fill' as const, rings: [boxRing(x, y, width, height)], colour: page.ground, opacity: 0.75 }] : []), best.shape]
+    return [
+      ...(covered(best.box, page.drawn) > 0
+        ? [{ kind: 'fill' as const, rings: [boxRing(x, y, width, height)], colour: page.ground, opacity: 0.75 }]
+        : []),
+      best.shape,
+    ]
   })
 }
 
-const isIn = (box: Box, room: Box): boolean => box.x >= room.x && box.y >= room.y && box.x + box.width <= room.x + room.width && box.y + box.height <= room.y + room.height
+const isIn = (box: Box, room: Box): boolean =>
+  box.x >= room.x && box.y >= room.y && box.x + box.width <= room.x + room.width && box.y + box.height <= room.y + room.height
 
-const covered = (box: Box, points: readonly Point[]): number => points.filter(([x, y]) => x >= box.x && x <= box.x + box.width && y >= box.y && y <= box.y + box.height).length
+const covered = (box: Box, points: readonly Point[]): number =>
+  points.filter(([x, y]) => x >= box.x && x <= box.x + box.width && y >= box.y && y <= box.y + box.height).length

@@ -23,7 +23,12 @@ export interface DrawContext {
 }
 
 /// The one of a laid-out film, without captions in its picture.
-export const drawContextOf = (programme: Programme, measures: MeasureContext, readings: ReadonlyMap<string, Reading>, typeface: Typeface): DrawContext => ({
+export const drawContextOf = (
+  programme: Programme,
+  measures: MeasureContext,
+  readings: ReadonlyMap<string, Reading>,
+  typeface: Typeface,
+): DrawContext => ({
   measures,
   readings,
   typeface,

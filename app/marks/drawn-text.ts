@@ -6,7 +6,10 @@ export function drawnText(text: string): string {
   return text
     .replace(/\p{Cs}/gu, '\ufffd')
     .replace(/[\p{Cc}\u2028\u2029]+/gu, ' ')
-    .replace(/[\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff\ufff9-\ufffb]|[\u{e0000}-\u{e0fff}]/gu, '')
+    .replace(
+      /[\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff\ufff9-\ufffb]|[\u{e0000}-\u{e0fff}]/gu,
+      '',
+    )
     .normalize('NFC')
     .trim()
 }

@@ -15,7 +15,9 @@ export function followedPoint(measures: MeasureContext, clip: string, subject: s
   const stored = storedName(point, measures.lead(clip, subject, frame))
   if (stored === null) return null
   if (sideOf(stored) === 'mid' && !measures.isPlaced(clip, subject, stored)) {
-    const [left, right] = (['left', 'right'] as const).map((side) => followedPoint(measures, clip, subject, withSide(placeOf(stored), side), frame))
+    const [left, right] = (['left', 'right'] as const).map((side) =>
+      followedPoint(measures, clip, subject, withSide(placeOf(stored), side), frame),
+    )
     return left && right ? mean([left, right]) : null
   }
   const own = meanSample(measures, clip, subject, stored, frame)
@@ -31,7 +33,15 @@ export function followedPoint(measures: MeasureContext, clip: string, subject: s
 
 /// The way of a landmark from frame `from` (absent: the clip's first) up to `frame`, broken where samples lie further apart
 /// than may be bridged. `steady`: carries a place of another frame into the picture of this one; what it cannot carry is left out.
-export function followedWay(measures: MeasureContext, clip: string, subject: string, point: string, frame: number, from?: number, steady: Steady = (_, at) => at): Point[][] {
+export function followedWay(
+  measures: MeasureContext,
+  clip: string,
+  subject: string,
+  point: string,
+  frame: number,
+  from?: number,
+  steady: Steady = (_, at) => at,
+): Point[][] {
   const stored = storedName(point, measures.lead(clip, subject, frame))
   const span = measures.clip(clip)
   if (stored === null || !span) return []
@@ -52,7 +62,10 @@ export function followedWay(measures: MeasureContext, clip: string, subject: str
 }
 
 function framesOf(measures: MeasureContext, clip: string, subject: string, stored: string): number[] {
-  const sides = sideOf(stored) === 'mid' && !measures.isPlaced(clip, subject, stored) ? [withSide(placeOf(stored), 'left'), withSide(placeOf(stored), 'right')] : [stored]
+  const sides =
+    sideOf(stored) === 'mid' && !measures.isPlaced(clip, subject, stored)
+      ? [withSide(placeOf(stored), 'left'), withSide(placeOf(stored), 'right')]
+      : [stored]
   return [...new Set(sides.flatMap((name) => [...measures.track(clip, subject, name).keys()]))].sort((a, b) => a - b)
 }
 

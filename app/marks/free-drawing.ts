@@ -39,7 +39,8 @@ export function drawFree(mark: FreeMark, scene: FreeScene): DrawnFree | null {
   const part = partStyle(mark, scene)
   const style = lineStyle(part, unit)
   const clear: Obstacle[] = []
-  const block = (points: readonly Point[]): void => points.slice(1).forEach((to, i) => clear.push({ kind: 'segment', from: points[i] as Point, to, radius: 9 * unit }))
+  const block = (points: readonly Point[]): void =>
+    points.slice(1).forEach((to, i) => clear.push({ kind: 'segment', from: points[i] as Point, to, radius: 9 * unit }))
   const done = (): DrawnFree => ({ shapes: clipShapes(pen.shapes(), scene.panel), clear })
 
   if ('arrow' in mark) {
@@ -116,7 +117,8 @@ function drawWord(word: string, [x, y]: Point, { typeface, lettering, panel }: F
   const lines = wrapAtMost(typeface, shortened(word, 160), small, 700, room, Math.max(1, Math.floor((0.6 * panel.height) / (1.2 * small))))
   const width = widest(typeface, lines, small, 700) + 2 * padX
   const height = (lines.length - 1) * 1.2 * small + typeface.capHeight * small + 2 * padY
-  const within = (at: number, size: number, from: number, whole: number): number => Math.min(Math.max(at - size / 2, from), from + whole - size)
+  const within = (at: number, size: number, from: number, whole: number): number =>
+    Math.min(Math.max(at - size / 2, from), from + whole - size)
   const left = within(x, width, panel.x, panel.width)
   const top = within(y, height, panel.y, panel.height)
   return {
@@ -132,7 +134,14 @@ function drawWord(word: string, [x, y]: Point, { typeface, lettering, panel }: F
 
 /// The panel darkened but for a rectangle of the source: the hole winds against the rest.
 function dimmed([x, y, width, height]: readonly [number, number, number, number], { point, panel }: FreeScene): Shape {
-  const corners = ([[x, y], [x + width, y], [x + width, y + height], [x, y + height]] as const).map((p) => point(p))
+  const corners = (
+    [
+      [x, y],
+      [x + width, y],
+      [x + width, y + height],
+      [x, y + height],
+    ] as const
+  ).map((p) => point(p))
   const hole = signedArea(corners) > 0 ? [...corners].reverse() : corners
   return { kind: 'fill', rings: [boxRing(panel.x, panel.y, panel.width, panel.height), hole], colour: '#000000', opacity: 0.6 }
 }

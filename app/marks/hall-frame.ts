@@ -14,7 +14,9 @@ const LEAST = 3
 
 /// The places of the hall that were followed by themselves in a clip.
 export const backgroundOf = (measures: MeasureContext, clip: string, subject: string): string[] =>
-  (measures.breakdown.landmarks ?? []).filter((landmark) => landmark.clip === clip && landmark.subject === subject && isBackground(landmark.point)).map(({ point }) => point)
+  (measures.breakdown.landmarks ?? [])
+    .filter((landmark) => landmark.clip === clip && landmark.subject === subject && isBackground(landmark.point))
+    .map(({ point }) => point)
 
 /// Into the picture of `frame`; everything as it was seen, where the camera stood still or nothing is known of it.
 export function steadyAt(measures: MeasureContext, clip: string, subject: string, camera: Camera | undefined, frame: number): Steady {
@@ -26,7 +28,15 @@ export function steadyAt(measures: MeasureContext, clip: string, subject: string
     if (!known.has(other)) {
       const there = placesOf(measures, clip, subject, camera.background, other)
       const names = [...there.keys()].filter((name) => here.has(name))
-      known.set(other, names.length < LEAST ? null : similarityOf(names.map((name) => there.get(name)!), names.map((name) => here.get(name)!)))
+      known.set(
+        other,
+        names.length < LEAST
+          ? null
+          : similarityOf(
+              names.map((name) => there.get(name)!),
+              names.map((name) => here.get(name)!),
+            ),
+      )
     }
     const map = known.get(other)
     return map ? applySimilarity(map, at) : null
@@ -37,7 +47,11 @@ function placesOf(measures: MeasureContext, clip: string, subject: string, names
   const places = new Map<string, Point>()
   for (const name of names) {
     const samples = measures.samples(clip, subject, name, frame)
-    if (samples.length > 0) places.set(name, [samples.reduce((sum, s) => sum + s.at[0], 0) / samples.length, samples.reduce((sum, s) => sum + s.at[1], 0) / samples.length])
+    if (samples.length > 0)
+      places.set(name, [
+        samples.reduce((sum, s) => sum + s.at[0], 0) / samples.length,
+        samples.reduce((sum, s) => sum + s.at[1], 0) / samples.length,
+      ])
   }
   return places
 }

@@ -36,16 +36,24 @@ export function ink(unit: number): Ink {
     dark.push(...under)
     cores.push({ rings: core, colour })
   }
-  const edge = (ring: Ring): Ring[] => [ring, ...strokeRings([...ring, ring[0] as Point, ring[1] as Point], { width: 2 * casing, cap: 'butt' })]
+  const edge = (ring: Ring): Ring[] => [
+    ring,
+    ...strokeRings([...ring, ring[0] as Point, ring[1] as Point], { width: 2 * casing, cap: 'butt' }),
+  ]
   const line: Ink['line'] = (points, style) => {
     const { dash: _, ...whole } = style
-    add(strokeRings(points, { ...whole, width: style.width + 2 * casing, cap: style.cap === 'butt' ? 'square' : style.cap }), strokeRings(points, style), style.colour)
+    add(
+      strokeRings(points, { ...whole, width: style.width + 2 * casing, cap: style.cap === 'butt' ? 'square' : style.cap }),
+      strokeRings(points, style),
+      style.colour,
+    )
     if (style.hollow) cores.push({ rings: strokeRings(points, { width: style.hollow, cap: 'butt' }), colour: palette.casing })
   }
   return {
     line,
     arc: (centre, radius, from, to, style) => line(arcPoints(centre, radius, from, to), style),
-    circle: (centre, radius, style) => add(circleRings(centre, radius, style.width + 2 * casing), circleRings(centre, radius, style.width), style.colour),
+    circle: (centre, radius, style) =>
+      add(circleRings(centre, radius, style.width + 2 * casing), circleRings(centre, radius, style.width), style.colour),
     dot: (at, radius, colour) => add([discRing(at, radius + casing)], [discRing(at, radius)], colour),
     square: (at, half, direction, colour) => add([squareRing(at, half + casing, direction)], [squareRing(at, half, direction)], colour),
     solid: (ring, colour) => add(edge(ring), [ring], colour),

@@ -106,7 +106,10 @@ function drawLineAngle(points: readonly Point[], drawing: Drawing): Point {
 
 function drawTwoLines(points: readonly Point[], drawing: Drawing): Point {
   const [a, b, c, d] = points as [Point, Point, Point, Point]
-  const [first, second] = [partOf(drawing.names[0] as string, drawing.names[1] as string), partOf(drawing.names[2] as string, drawing.names[3] as string)]
+  const [first, second] = [
+    partOf(drawing.names[0] as string, drawing.names[1] as string),
+    partOf(drawing.names[2] as string, drawing.names[3] as string),
+  ]
   line(drawing, [a, b], first)
   line(drawing, [c, d], second)
   dots(drawing, [a, b], first)
@@ -153,8 +156,12 @@ export function partOf(from: string, to: string): PartStyle {
 
 const lengthOf = (a: Point, b: Point): number => Math.hypot(b[0] - a[0], b[1] - a[1])
 const directionOf = (from: Point, to: Point): number => Math.atan2(to[1] - from[1], to[0] - from[0])
-const along = (from: Point, angle: number, distance: number): Point => [from[0] + distance * Math.cos(angle), from[1] + distance * Math.sin(angle)]
-const arcRadius = (shorter: number, unit: number): number => Math.min(0.8 * shorter, Math.max(34 * unit, Math.min(0.42 * shorter, 92 * unit)))
+const along = (from: Point, angle: number, distance: number): Point => [
+  from[0] + distance * Math.cos(angle),
+  from[1] + distance * Math.sin(angle),
+]
+const arcRadius = (shorter: number, unit: number): number =>
+  Math.min(0.8 * shorter, Math.max(34 * unit, Math.min(0.42 * shorter, 92 * unit)))
 
 function line({ pen, clear, unit }: Drawing, points: readonly Point[], part: PartStyle): void {
   pen.line(points, lineStyle(part, unit))
@@ -164,7 +171,11 @@ function line({ pen, clear, unit }: Drawing, points: readonly Point[], part: Par
 /// A thin bright line along a way.
 function trace({ pen, clear, unit }: Drawing, points: readonly Point[]): void {
   pen.line(points, { colour: palette.limb, width: 4 * unit, cap: 'round' })
-  block(clear, points.filter((_, i) => i % 4 === 0 || i === points.length - 1), 7 * unit)
+  block(
+    clear,
+    points.filter((_, i) => i % 4 === 0 || i === points.length - 1),
+    7 * unit,
+  )
 }
 
 const between = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]
@@ -185,7 +196,11 @@ function arc({ pen, clear, unit }: Drawing, vertex: Point, from: number, to: num
   const style: LineStyle = { colour: palette.limb, width: 5 * unit, cap: 'butt' }
   pen.arc(vertex, radius, from, from + sweep, style)
   const points = arcPoints(vertex, radius, from, from + sweep)
-  block(clear, points.filter((_, i) => i % 4 === 0 || i === points.length - 1), 8 * unit)
+  block(
+    clear,
+    points.filter((_, i) => i % 4 === 0 || i === points.length - 1),
+    8 * unit,
+  )
 }
 
 /// A thin dashed line to hold another against.

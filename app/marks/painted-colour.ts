@@ -17,6 +17,9 @@ export function paintedColour(colour: Colour, matrix: Matrix): Colour {
   const [pr, pb] = WEIGHTS.bt601
   const [red, blue] = [y + (2 - 2 * pr) * cr, y + (2 - 2 * pb) * cb]
   const green = (y - pr * red - pb * blue) / (1 - pr - pb)
-  const hex = (c: number): string => Math.round(Math.min(255, Math.max(0, c))).toString(16).padStart(2, '0')
+  const hex = (c: number): string =>
+    Math.round(Math.min(255, Math.max(0, c)))
+      .toString(16)
+      .padStart(2, '0')
   return `#${hex(red)}${hex(green)}${hex(blue)}`
 }

@@ -38,7 +38,8 @@ export interface Candidate {
 
 /// Finds the place for a plate near `anchor` (null: it has none, and goes to the upper left), among sizes in
 /// order of preference, clear of every obstacle. Deterministic. Null where nothing keeps clear.
-export const placePlate = (sizes: readonly Size[], anchor: Point | null, ground: Ground): Placed | null => choosePlace(placesOf(sizes, anchor, ground), [])
+export const placePlate = (sizes: readonly Size[], anchor: Point | null, ground: Ground): Placed | null =>
+  choosePlace(placesOf(sizes, anchor, ground), [])
 
 /// The places that a plate might take, looked at as they are asked for and remembered, so that plates may be placed in
 /// several orders.
@@ -96,9 +97,18 @@ export function placeAnyway(sizes: readonly Size[], anchor: Point | null, ground
 }
 
 function likedFirst(sizes: readonly Size[], anchor: Point | null, ground: Ground, area: Area): Candidate[] {
-  const distinct = (size: Size, choice: number): boolean => sizes.findIndex((s) => s.width === size.width && s.height === size.height) === choice
+  const distinct = (size: Size, choice: number): boolean =>
+    sizes.findIndex((s) => s.width === size.width && s.height === size.height) === choice
   return sizes
-    .flatMap((size, choice) => !distinct(size, choice) ? [] : [...candidates(size, area, anchor)].map((box) => ({ box, choice, cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin })))
+    .flatMap((size, choice) =>
+      !distinct(size, choice)
+        ? []
+        : [...candidates(size, area, anchor)].map((box) => ({
+            box,
+            choice,
+            cost: costOf(box, anchor, ground, area) + 0.4 * choice * ground.margin,
+          })),
+    )
     .sort((a, b) => a.cost - b.cost)
 }
 
@@ -121,7 +131,8 @@ function* candidates(size: Size, area: Box, anchor: Point | null): Generator<Box
   if (freeX < 0 || freeY < 0) return
   const { width, height } = size
   const at = (x: number, y: number): Box => ({ x: Math.round(x), y: Math.round(y), width, height })
-  for (let row = 0; row <= ROWS; row++) for (let column = 0; column <= COLUMNS; column++) yield at(area.x + (freeX * column) / COLUMNS, area.y + (freeY * row) / ROWS)
+  for (let row = 0; row <= ROWS; row++)
+    for (let column = 0; column <= COLUMNS; column++) yield at(area.x + (freeX * column) / COLUMNS, area.y + (freeY * row) / ROWS)
   if (!anchor) return
   const y = Math.min(Math.max(anchor[1] - height / 2, area.y), area.y + freeY)
   for (let column = 0; column <= 2 * COLUMNS; column++) yield at(area.x + (freeX * column) / (2 * COLUMNS), y)
@@ -149,7 +160,10 @@ function crossings(box: Box, anchor: Point, { obstacles, margin }: Ground): numb
   return obstacles.filter((obstacle) => {
     if (obstacle.kind === 'box') return segmentInBox(from, anchor, obstacle.box) !== null
     if (obstacle.kind === 'segment') return meets(from, anchor, obstacle.from, obstacle.to)
-    return Math.hypot(obstacle.at[0] - anchor[0], obstacle.at[1] - anchor[1]) > margin && distanceToSegment(obstacle.at, from, anchor) < obstacle.radius
+    return (
+      Math.hypot(obstacle.at[0] - anchor[0], obstacle.at[1] - anchor[1]) > margin &&
+      distanceToSegment(obstacle.at, from, anchor) < obstacle.radius
+    )
   }).length
 }
 

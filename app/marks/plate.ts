@@ -63,7 +63,8 @@ function reasonOf(reading: Reading): string {
 
 /// The narrowest that a plate can be set without breaking a word.
 export function leastPlateWidth(content: PlateContent, typeface: Typeface, { value, small, padding }: Lettering): number {
-  const widestWord = (text: string, size: number, weight: 400 | 700, indent = 0): number => indent + Math.max(0, ...text.split(' ').map((word) => typeface.advance(word, size, weight)))
+  const widestWord = (text: string, size: number, weight: 400 | 700, indent = 0): number =>
+    indent + Math.max(0, ...text.split(' ').map((word) => typeface.advance(word, size, weight)))
   return (
     1 +
     2 * padding +
@@ -98,7 +99,12 @@ export function setPlate(content: PlateContent, typeface: Typeface, lettering: L
   const inner = Math.max(small, width - 2 * padding)
   const rows: Row[] = []
   const lines = (text: string, size: number, weight: 400 | 700, colour: Colour, room = inner): Row[] =>
-    cutLines(typeface, wrapEvenly(typeface, text, size, weight, room), size, weight, room, MOST_LINES).map((line) => ({ text: line, size, weight, colour }))
+    cutLines(typeface, wrapEvenly(typeface, text, size, weight, room), size, weight, room, MOST_LINES).map((line) => ({
+      text: line,
+      size,
+      weight,
+      colour,
+    }))
 
   const refused = content.verdict === 'refused'
   const values = lines(content.value, value, 700, palette.text)
@@ -106,7 +112,9 @@ export function setPlate(content: PlateContent, typeface: Typeface, lettering: L
   if (content.error) {
     const last = values.at(-1) as Row
     const beside = typeface.advance(last.text, value, 700) + 0.26 * value + typeface.advance(content.error, value, 400) <= inner
-    const errors = beside ? [{ text: content.error, size: value, weight: 400 as const, colour: palette.lighter }] : lines(content.error, value, 400, palette.lighter)
+    const errors = beside
+      ? [{ text: content.error, size: value, weight: 400 as const, colour: palette.lighter }]
+      : lines(content.error, value, 400, palette.lighter)
     rows.push(...errors.map((row, i) => (i === 0 && beside ? { ...row, beside: true } : row)))
   }
   const named = [content.what, content.instant].filter(Boolean).join(', ')
@@ -115,7 +123,12 @@ export function setPlate(content: PlateContent, typeface: Typeface, lettering: L
   if (content.reason) {
     const colour = content.verdict === 'range' ? palette.amber : palette.lighter
     const indent = signWidth(small)
-    rows.push(...lines(content.reason, small, content.verdict === 'range' ? 700 : 400, colour, inner - indent).map((row, i) => ({ ...row, sign: i === 0 ? content.verdict : ('good' as const) })))
+    rows.push(
+      ...lines(content.reason, small, content.verdict === 'range' ? 700 : 400, colour, inner - indent).map((row, i) => ({
+        ...row,
+        sign: i === 0 ? content.verdict : ('good' as const),
+      })),
+    )
   }
   if (content.note) rows.push(...lines(content.note, small, 400, palette.lighter))
 
@@ -143,9 +156,13 @@ export function setPlate(content: PlateContent, typeface: Typeface, lettering: L
     height,
     draw: ([left, top]) => [
       { kind: 'fill', rings: [roundedBoxRing(left, top, full, height, corner)], colour: ground, opacity: 0.94 },
-      ...(edge ? [{ kind: 'fill', rings: [roundedBoxRing(left, top, 5 * unit, height, 2.5 * unit)], colour: edge, opacity: 1 } as const] : []),
+      ...(edge
+        ? [{ kind: 'fill', rings: [roundedBoxRing(left, top, 5 * unit, height, 2.5 * unit)], colour: edge, opacity: 1 } as const]
+        : []),
       ...placed.flatMap(({ row, x, y: baseline }): Shape[] => [
-        ...(row.sign && row.sign !== 'good' ? [drawSign(row.sign, [left + x - signWidth(row.size), top + baseline], row.size, typeface, row.colour)] : []),
+        ...(row.sign && row.sign !== 'good'
+          ? [drawSign(row.sign, [left + x - signWidth(row.size), top + baseline], row.size, typeface, row.colour)]
+          : []),
         textShape(row.text, [left + x, top + baseline], row.size, row.weight, row.colour),
       ]),
     ],
@@ -167,14 +184,42 @@ function drawSign(verdict: Verdict, [x, baseline]: Point, size: number, typeface
   if (verdict === 'range') {
     const [left, right] = [centre[0] - radius, centre[0] + radius * 1.1]
     const head = 0.17 * size
-    rings.push(...strokeRings([[left, centre[1]], [right, centre[1]]], { width, cap: 'butt' }))
-    for (const [tip, back] of [[left, head], [right, -head]] as const)
-      rings.push(...strokeRings([[tip + back, centre[1] - head], [tip, centre[1]], [tip + back, centre[1] + head]], { width, cap: 'round' }))
+    rings.push(
+      ...strokeRings(
+        [
+          [left, centre[1]],
+          [right, centre[1]],
+        ],
+        { width, cap: 'butt' },
+      ),
+    )
+    for (const [tip, back] of [
+      [left, head],
+      [right, -head],
+    ] as const)
+      rings.push(
+        ...strokeRings(
+          [
+            [tip + back, centre[1] - head],
+            [tip, centre[1]],
+            [tip + back, centre[1] + head],
+          ],
+          { width, cap: 'round' },
+        ),
+      )
   } else {
     rings.push(...circleRings(centre, radius, width))
     if (verdict === 'refused') {
       const reach = radius * Math.SQRT1_2
-      rings.push(...strokeRings([[centre[0] + reach, centre[1] - reach], [centre[0] - reach, centre[1] + reach]], { width, cap: 'butt' }))
+      rings.push(
+        ...strokeRings(
+          [
+            [centre[0] + reach, centre[1] - reach],
+            [centre[0] - reach, centre[1] + reach],
+          ],
+          { width, cap: 'butt' },
+        ),
+      )
     } else rings.push(discRing(centre, radius).filter(([px]) => px <= centre[0] + 1e-6))
   }
   return { kind: 'fill', rings, colour, opacity: 1 }

@@ -38,7 +38,7 @@ const BROKEN_AT = 400
 function brokenWord(word: string, most: number, fits: (piece: string) => boolean): string[] {
   const characters = [...word]
   const pieces: string[] = []
-  for (let from = 0; from < characters.length; ) {
+  for (let from = 0; from < characters.length;) {
     let [some, tooMany] = [1, Math.min(most, characters.length - from) + 1]
     while (tooMany - some > 1) {
       const middle = (some + tooMany) >> 1
@@ -54,7 +54,12 @@ function brokenWord(word: string, most: number, fits: (piece: string) => boolean
 /// A text of at most `most` characters, ending in "…" where more was cut: names come in any length.
 export function shortened(text: string, most: number): string {
   const characters = [...drawnText(text)]
-  return characters.length <= most ? characters.join('') : `${characters.slice(0, most - 1).join('').trimEnd()}…`
+  return characters.length <= most
+    ? characters.join('')
+    : `${characters
+        .slice(0, most - 1)
+        .join('')
+        .trimEnd()}…`
 }
 
 /// Wrapped into as few lines as fit, and these as even as they come, so that no word is left alone.
@@ -78,7 +83,14 @@ export const wrapAtMost = (typeface: Typeface, text: string, size: number, weigh
   cutLines(typeface, wrapText(typeface, text, size, weight, width), size, weight, width, most)
 
 /// The first `most` of lines, the last of them ending in "…" where some were left out.
-export function cutLines(typeface: Typeface, lines: readonly string[], size: number, weight: Weight, width: number, most: number): string[] {
+export function cutLines(
+  typeface: Typeface,
+  lines: readonly string[],
+  size: number,
+  weight: Weight,
+  width: number,
+  most: number,
+): string[] {
   if (lines.length <= most) return [...lines]
   const kept = lines.slice(0, most)
   let last = kept[most - 1] as string
@@ -92,7 +104,14 @@ export const widest = (typeface: Typeface, lines: readonly string[], size: numbe
 
 /// One line of text on the canvas.
 export type TextShape = Extract<Shape, { kind: 'text' }>
-export const textShape = (text: string, at: Point, size: number, weight: Weight, colour: Colour, align: 'left' | 'middle' | 'right' = 'left'): TextShape => ({
+export const textShape = (
+  text: string,
+  at: Point,
+  size: number,
+  weight: Weight,
+  colour: Colour,
+  align: 'left' | 'middle' | 'right' = 'left',
+): TextShape => ({
   kind: 'text',
   text: drawnText(text),
   at,

@@ -23,12 +23,16 @@ export type Shape =
 export type Colour = `#${string}`
 
 /// Whether two lists of shapes draw the same, point by point.
-export const sameShapes = (a: readonly Shape[], b: readonly Shape[]): boolean => a.length === b.length && a.every((shape, i) => sameShape(shape, b[i] as Shape))
+export const sameShapes = (a: readonly Shape[], b: readonly Shape[]): boolean =>
+  a.length === b.length && a.every((shape, i) => sameShape(shape, b[i] as Shape))
 
 function sameShape(a: Shape, b: Shape): boolean {
   if (a === b) return true
   if (a.colour !== b.colour || a.opacity !== b.opacity) return false
-  if (a.kind === 'text') return b.kind === 'text' && samePoint(a.at, b.at) && a.text === b.text && a.size === b.size && a.weight === b.weight && a.align === b.align
+  if (a.kind === 'text')
+    return (
+      b.kind === 'text' && samePoint(a.at, b.at) && a.text === b.text && a.size === b.size && a.weight === b.weight && a.align === b.align
+    )
   return (
     b.kind === 'fill' &&
     a.rings.length === b.rings.length &&

@@ -55,7 +55,9 @@ function makePlan(shot: LaidShot, context: DrawContext): ShotPlan {
   const lettering = letteringOf(context.width, context.height)
   const badges = shot.badges.length > 0 ? drawBadges(shot.badges, typeface, lettering, context) : NOTHING
   const credit = shot.credit ? drawCredit(shot.credit, badges.boxes, typeface, lettering, context) : NOTHING
-  const title = shot.title ? { ...drawTitle(shot.title, typeface, lettering, context), frames: shot.title.frames } : { ...NOTHING, frames: 0 }
+  const title = shot.title
+    ? { ...drawTitle(shot.title, typeface, lettering, context), frames: shot.title.frames }
+    : { ...NOTHING, frames: 0 }
   const fixed = [...badges.boxes, ...credit.boxes, ...title.boxes]
   return { lettering, badges, credit, title, plates: planPlates(shot, context, lettering, fixed) }
 }
@@ -85,7 +87,12 @@ function planPlates(shot: LaidShot, context: DrawContext, lettering: Lettering, 
     if (clear) return clear
   }
   const smallest = smallerLettering(lettering, Math.min(...shares(context)))
-  return placeInOrder(bare.map((plate) => setWanted(plate, smallest, context)), true) ?? []
+  return (
+    placeInOrder(
+      bare.map((plate) => setWanted(plate, smallest, context)),
+      true,
+    ) ?? []
+  )
 }
 
 interface SetWanted extends WantedPlate {
@@ -129,7 +136,9 @@ function placeInOrder(wanted: readonly SetWanted[], anyway: boolean): PlannedPla
     const boxes = plates.filter((p) => p.from < to && from < p.to).map((p) => p.box)
     const clear = choosePlace(places, boxes)
     if (!clear && !anyway) return null
-    const placed = clear ?? placeAnyway(sets, anchor, { ...ground, obstacles: [...boxes.map((box): Obstacle => ({ kind: 'box', box })), ...ground.obstacles] })
+    const placed =
+      clear ??
+      placeAnyway(sets, anchor, { ...ground, obstacles: [...boxes.map((box): Obstacle => ({ kind: 'box', box })), ...ground.obstacles] })
     plates.push({ measure, panel, from, to, tied, set: sets[placed.choice] as SetPlate, box: placed.box, clear: clear !== null })
   }
   return plates
@@ -163,7 +172,9 @@ function wantedPlates(shot: LaidShot, context: DrawContext, lettering: Lettering
 function instantOf(measure: Measure, on: string | undefined, context: DrawContext): string {
   const frame = frameOfMeasure(measure)
   if (frame === null) return ''
-  const events = (context.measures.breakdown.events ?? []).filter((e) => e.clip === clipOfMeasure(measure) && e.earliest <= frame && frame <= e.latest)
+  const events = (context.measures.breakdown.events ?? []).filter(
+    (e) => e.clip === clipOfMeasure(measure) && e.earliest <= frame && frame <= e.latest,
+  )
   const event = events.find((e) => e.id === on) ?? events.sort((a, b) => a.latest - a.earliest - (b.latest - b.earliest))[0]
   return event ? `at ${event.name}` : `at frame ${frame}`
 }
@@ -174,10 +185,11 @@ function standingOn(shot: LaidShot, panel: number, frame: number | null, context
   const { frames } = shot.panels[panel] as LaidShot['panels'][number]
   if (shot.kind === 'run' || shot.kind === 'card') return null
   const rate = toNumber(exact(context.measures.breakdown.output.rate))
-  const still = 'pair' in shot.shot && shot.kind === 'pair' ? (shot.shot.still ? Math.floor(toNumber(exact(shot.shot.still)) * rate) : Infinity) : 1
+  const still =
+    'pair' in shot.shot && shot.kind === 'pair' ? (shot.shot.still ? Math.floor(toNumber(exact(shot.shot.still)) * rate) : Infinity) : 1
   if (still < 1) return null
   let best: { from: number; to: number } | null = null
-  for (let from = 0; from < frames.length; ) {
+  for (let from = 0; from < frames.length;) {
     let to = from + 1
     while (to < frames.length && frames[to] === frames[from]) to++
     const fits = to - from >= still && (frame === null || frames[from] === frame)
@@ -193,7 +205,14 @@ function standsThroughout(shot: LaidShot, panel: number, span: { from: number; t
   return true
 }
 
-function anchorOf(shot: LaidShot, context: DrawContext, lettering: Lettering, panel: number, span: { from: number; to: number }, id: string): Point | null {
+function anchorOf(
+  shot: LaidShot,
+  context: DrawContext,
+  lettering: Lettering,
+  panel: number,
+  span: { from: number; to: number },
+  id: string,
+): Point | null {
   const measure = measureOf(id, context)
   if (!measure) return null
   const found = picturesOf(shot, span.from, span.to, LOOKS).flatMap((picture) => {
@@ -205,7 +224,14 @@ function anchorOf(shot: LaidShot, context: DrawContext, lettering: Lettering, pa
 }
 
 /// Everything that passes beneath a plate while it stands, and the part of the panel that it may stand in.
-function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, panel: number, span: { from: number; to: number }, boxes: readonly Box[]): Ground {
+function groundFor(
+  shot: LaidShot,
+  context: DrawContext,
+  lettering: Lettering,
+  panel: number,
+  span: { from: number; to: number },
+  boxes: readonly Box[],
+): Ground {
   const { unit } = lettering
   const obstacles: Obstacle[] = boxes.map((box) => ({ kind: 'box', box }))
   const bodies: Box[] = []
@@ -225,7 +251,11 @@ function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, p
       const [shown, laid] = [picture.panels[on], shot.panels[on]]
       if (!shown || !laid || (typeof mark !== 'string' && 'plate' in mark)) continue
       const measure = measureOf(mark, context)
-      const drawn = measure ? measureLines(measure, shown, context, lettering) : typeof mark === 'string' ? null : freeLines(mark, laid.clip, shown, context, lettering)
+      const drawn = measure
+        ? measureLines(measure, shown, context, lettering)
+        : typeof mark === 'string'
+          ? null
+          : freeLines(mark, laid.clip, shown, context, lettering)
       obstacles.push(...(drawn?.clear ?? []))
     }
   }
@@ -237,15 +267,18 @@ function groundFor(shot: LaidShot, context: DrawContext, lettering: Lettering, p
 function areasFor(shot: LaidShot, panel: number, context: DrawContext, { margin, captionTop, labelTop, labelFoot }: Lettering): Area[] {
   const place = boxOf((shot.panels[panel] as LaidShot['panels'][number]).place)
   const canvas: Box = { x: margin, y: margin, width: context.width - 2 * margin, height: captionTop - 1.5 * margin }
-  const own = shot.panels.reduce<Box>((cell, other, i) => {
-    if (i === panel) return cell
-    const { x, y, width, height } = boxOf(other.place)
-    const right = x >= place.x + place.width ? x : context.width
-    const left = x + width <= place.x ? x + width : 0
-    const foot = y >= place.y + place.height ? y : context.height
-    const top = y + height <= place.y ? y + height : 0
-    return intersection(cell, { x: left, y: top, width: right - left, height: foot - top }) ?? cell
-  }, { x: 0, y: 0, width: context.width, height: context.height })
+  const own = shot.panels.reduce<Box>(
+    (cell, other, i) => {
+      if (i === panel) return cell
+      const { x, y, width, height } = boxOf(other.place)
+      const right = x >= place.x + place.width ? x : context.width
+      const left = x + width <= place.x ? x + width : 0
+      const foot = y >= place.y + place.height ? y : context.height
+      const top = y + height <= place.y ? y + height : 0
+      return intersection(cell, { x: left, y: top, width: right - left, height: foot - top }) ?? cell
+    },
+    { x: 0, y: 0, width: context.width, height: context.height },
+  )
   const allowed = intersection(inset(own, 0.3 * margin), canvas) ?? canvas
   const picture = intersection(inset(place, 0.5 * margin), allowed) ?? allowed
   const band = intersection(picture, { x: 0, y: labelTop, width: context.width, height: labelFoot - labelTop })
@@ -256,7 +289,15 @@ function areasFor(shot: LaidShot, panel: number, context: DrawContext, { margin,
 function distinct(obstacles: readonly Obstacle[]): Obstacle[] {
   const known = new Map<string, Obstacle>()
   const near = ([x, y]: Point): string => `${Math.round(x / 4)},${Math.round(y / 4)}`
-  for (const o of obstacles) known.set(o.kind === 'box' ? `b${o.box.x},${o.box.y},${o.box.width},${o.box.height}` : o.kind === 'disc' ? `d${near(o.at)},${o.radius}` : `s${near(o.from)},${near(o.to)}`, o)
+  for (const o of obstacles)
+    known.set(
+      o.kind === 'box'
+        ? `b${o.box.x},${o.box.y},${o.box.width},${o.box.height}`
+        : o.kind === 'disc'
+          ? `d${near(o.at)},${o.radius}`
+          : `s${near(o.from)},${near(o.to)}`,
+      o,
+    )
   return [...known.values()]
 }
 

@@ -73,7 +73,9 @@ export function measureLines(measure: Measure, panel: ShownPanel, context: DrawC
       return at && applyAffine(panel.toCanvas, at)
     },
     way: (point) =>
-      followedWay(measures, clip.id, subject, point, Math.min(panel.frame, end), start ?? clip.from, steady).map((piece) => piece.map((p) => applyAffine(panel.toCanvas, p))),
+      followedWay(measures, clip.id, subject, point, Math.min(panel.frame, end), start ?? clip.from, steady).map((piece) =>
+        piece.map((p) => applyAffine(panel.toCanvas, p)),
+      ),
     up: [a * ux + c * uy, b * ux + d * uy],
     unit: lettering.unit,
   })
@@ -94,7 +96,10 @@ export function freeLines(mark: FreeMark, clip: string, panel: ShownPanel, conte
       const word = sideWord(point, context.measures.lead(clip, subject, panel.frame))
       return word === 'lead' || word === 'rear' ? word : null
     },
-    trail: (subject, point) => followedWay(context.measures, clip, subject, point, panel.frame, undefined, hallOf(context.measures, clip, subject, panel.frame)).map((piece) => piece.map((p) => applyAffine(toCanvas, p))),
+    trail: (subject, point) =>
+      followedWay(context.measures, clip, subject, point, panel.frame, undefined, hallOf(context.measures, clip, subject, panel.frame)).map(
+        (piece) => piece.map((p) => applyAffine(toCanvas, p)),
+      ),
     scale: Math.sqrt(Math.abs(toCanvas.a * toCanvas.d - toCanvas.b * toCanvas.c)),
     panel: boxOf(panel.place),
     typeface: context.typeface,

@@ -8,7 +8,12 @@ import { boxRing, roundedBoxRing } from './stroke'
 import type { Typeface } from './typeface'
 
 /// Who is on film, at the foot, above the zone of the captions: the name large, the bout beneath.
-export function drawTitle(title: { readonly name: string; readonly line: string }, typeface: Typeface, lettering: Lettering, canvas: { width: number }): DrawnBlock {
+export function drawTitle(
+  title: { readonly name: string; readonly line: string },
+  typeface: Typeface,
+  lettering: Lettering,
+  canvas: { width: number },
+): DrawnBlock {
   const { name: large, small, margin, padding, captionTop, unit } = lettering
   const bar = 6 * unit
   const room = Math.min(canvas.width - 2 * margin, Math.max(0.62 * canvas.width, 14 * large)) - 2 * padding - bar
@@ -35,7 +40,13 @@ export function drawTitle(title: { readonly name: string; readonly line: string 
 }
 
 /// Where the film is from, at the top left; beneath the badges where it does not fit beside them.
-export function drawCredit(credit: string, badges: readonly Box[], typeface: Typeface, lettering: Lettering, canvas: { width: number }): DrawnBlock {
+export function drawCredit(
+  credit: string,
+  badges: readonly Box[],
+  typeface: Typeface,
+  lettering: Lettering,
+  canvas: { width: number },
+): DrawnBlock {
   const { small: size, margin } = lettering
   const [padX, padY] = [0.5 * size, 0.4 * size]
   const nearest = Math.min(canvas.width, ...badges.map((b) => b.x))
@@ -50,7 +61,9 @@ export function drawCredit(credit: string, badges: readonly Box[], typeface: Typ
   return {
     shapes: [
       { kind: 'fill', rings: [roundedBoxRing(margin, top, width, height, lettering.corner)], colour: palette.plate, opacity: 0.94 },
-      ...lines.map((line, i) => textShape(line, [margin + padX, top + padY + typeface.capHeight * size + i * 1.2 * size], size, 400, palette.text)),
+      ...lines.map((line, i) =>
+        textShape(line, [margin + padX, top + padY + typeface.capHeight * size + i * 1.2 * size], size, 400, palette.text),
+      ),
     ],
     boxes: [{ x: margin, y: top, width, height }],
   }

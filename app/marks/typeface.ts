@@ -35,7 +35,8 @@ export interface Typeface {
 
 const { parse } = 'default' in opentype ? (opentype.default as typeof opentype) : opentype
 const JOINERS = /[\u200c\u200d]/g
-const WIDE = /[\u1100-\u11ff\u2e80-\u9fff\ua960-\ua97f\uac00-\ud7ff\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\u{1f000}-\u{1faff}\u{20000}-\u{3ffff}]/u
+const WIDE =
+  /[\u1100-\u11ff\u2e80-\u9fff\ua960-\ua97f\uac00-\ud7ff\uf900-\ufaff\ufe30-\ufe4f\uff00-\uff60\u{1f000}-\u{1faff}\u{20000}-\u{3ffff}]/u
 /// Lines kept at hand; a film sets the same few again and again.
 const KEPT_LINES = 4000
 

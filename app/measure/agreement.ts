@@ -39,7 +39,11 @@ export function intraclass(ratings: readonly (readonly number[])[]): IccTable | 
   const EMS = (total - between - judges) / ((n - 1) * (k - 1))
   if (!(BMS > 0) || !(WMS > 0)) return null
 
-  const single = { 1: (BMS - WMS) / (BMS + (k - 1) * WMS), 2: (BMS - EMS) / (BMS + (k - 1) * EMS + (k * (JMS - EMS)) / n), 3: (BMS - EMS) / (BMS + (k - 1) * EMS) }
+  const single = {
+    1: (BMS - WMS) / (BMS + (k - 1) * WMS),
+    2: (BMS - EMS) / (BMS + (k - 1) * EMS + (k * (JMS - EMS)) / n),
+    3: (BMS - EMS) / (BMS + (k - 1) * EMS),
+  }
   const averaged = { 1: (BMS - WMS) / BMS, 2: (BMS - EMS) / (BMS + (JMS - EMS) / n), 3: (BMS - EMS) / BMS }
   const F = (p: number, a: number, b: number): number => fDistribution(p, a, b)
   const oneWay = [BMS / WMS / F(0.975, n - 1, n * (k - 1)), (BMS / WMS) * F(0.975, n * (k - 1), n - 1)] as const
@@ -92,7 +96,10 @@ export function blandAltman(first: readonly number[], second: readonly number[])
 
 /// A first marking against a blind second one of the same questions: ICC (2,1), for the same
 /// judge on another day is one judge of many, and the limits of agreement.
-export function markingAgreement(first: readonly number[], second: readonly number[]): { readonly icc: Icc; readonly differences: BlandAltman } | null {
+export function markingAgreement(
+  first: readonly number[],
+  second: readonly number[],
+): { readonly icc: Icc; readonly differences: BlandAltman } | null {
   const differences = blandAltman(first, second)
   const table = intraclass(first.map((x, i) => [x, second[i] ?? NaN]))
   const icc = table?.coefficients.find((c) => c.form === '(2,1)')
@@ -111,11 +118,13 @@ export interface MarkedTwice {
 export const markedTwice = (events: readonly Event[]): MarkedTwice[] =>
   events.flatMap(({ id, markings }) =>
     markings
-      ? [{
-          event: id,
-          difference: (markings.second.earliest + markings.second.latest - markings.first.earliest - markings.first.latest) / 2,
-          meet: markings.second.earliest <= markings.first.latest && markings.first.earliest <= markings.second.latest,
-        }]
+      ? [
+          {
+            event: id,
+            difference: (markings.second.earliest + markings.second.latest - markings.first.earliest - markings.first.latest) / 2,
+            meet: markings.second.earliest <= markings.first.latest && markings.first.earliest <= markings.second.latest,
+          },
+        ]
       : [],
   )
 
@@ -123,5 +132,8 @@ export const markedTwice = (events: readonly Event[]): MarkedTwice[] =>
 /// Null for fewer than two. Frames of one rate only: the events of one clip.
 export function eventAgreement(events: readonly Event[]): BlandAltman | null {
   const differences = markedTwice(events).map(({ difference }) => difference)
-  return blandAltman(differences, differences.map(() => 0))
+  return blandAltman(
+    differences,
+    differences.map(() => 0),
+  )
 }

@@ -16,11 +16,21 @@ const SLOW_RATE_HZ = 50
 /// + clockwise on the picture (line), + counter-clockwise as from above.
 export const angularRateKind: Kind<'angular-rate'> = {
   kind: 'angular-rate',
-  inputs: 'two or three points tracked on at least five frames in a row, the capture factor; from above: the view\'s elevation',
-  formula: 'ω = central difference of the low-passed angle (second-order Butterworth, both ways, exact correction); uneven frames: local quadratic; u: every placing through its own weight ⊕ spread of two cut-offs (± 30 %)/√3 ⊕ ω·u_k/k',
+  inputs: "two or three points tracked on at least five frames in a row, the capture factor; from above: the view's elevation",
+  formula:
+    'ω = central difference of the low-passed angle (second-order Butterworth, both ways, exact correction); uneven frames: local quadratic; u: every placing through its own weight ⊕ spread of two cut-offs (± 30 %)/√3 ⊕ ω·u_k/k',
   source: 'Winter 2009 §2.2.4.4 with the correction in the prewarped frequency; Savitzky and Golay 1964',
   budget: ['click', 'placing', 'anatomical', 'blur', 'filter', 'capture factor'],
-  limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'elevation-missing', 'rate-coarse', 'view-oblique', 'elevation-over-25'],
+  limits: [
+    ...POINT_LIMITS,
+    'capture-unknown',
+    'film-not-read',
+    'too-few-samples',
+    'elevation-missing',
+    'rate-coarse',
+    'view-oblique',
+    'elevation-over-25',
+  ],
   wording: 'apparent rate of rear elbow, image plane: 1230 °/s ± 130 °/s',
   over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {

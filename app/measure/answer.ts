@@ -35,4 +35,11 @@ export interface Words {
 }
 
 /// A refusal with its reasons.
-export const noAnswer = (unit: string, plane: Reading['plane'], words: Words, reasons: readonly ReasonCode[]): Answer => ({ value: null, effects: [], unit, plane, reasons, words })
+export const noAnswer = (unit: string, plane: Reading['plane'], words: Words, reasons: readonly ReasonCode[]): Answer => ({
+  value: null,
+  effects: [],
+  unit,
+  plane,
+  reasons,
+  words,
+})

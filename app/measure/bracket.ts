@@ -20,7 +20,10 @@ export interface EventPair {
 }
 
 /// The two events of a measure, both on its clip; or every reason why not.
-export function eventPair(context: MeasureContext, measure: { readonly clip: string; readonly from: string; readonly to: string }): Result<EventPair, readonly ReasonCode[]> {
+export function eventPair(
+  context: MeasureContext,
+  measure: { readonly clip: string; readonly from: string; readonly to: string },
+): Result<EventPair, readonly ReasonCode[]> {
   const clip = context.clip(measure.clip)
   if (!clip) return refused(['clip-missing'])
   const from = context.event(measure.from)
@@ -36,12 +39,20 @@ export function eventPair(context: MeasureContext, measure: { readonly clip: str
   }
   if (codes.length > 0) return refused(codes)
   const warnings: ReasonCode[] = [from, to].some((e) => e.latest - e.earliest > 1) ? ['bracket-wide'] : []
-  if ([from, to].some(({ earliest, latest, markings }) => markings && (markings.second.latest < earliest || markings.second.earliest > latest))) warnings.push('markings-apart')
+  if (
+    [from, to].some(
+      ({ earliest, latest, markings }) => markings && (markings.second.latest < earliest || markings.second.earliest > latest),
+    )
+  )
+    warnings.push('markings-apart')
   return ok({ clip, from, to, warnings })
 }
 
 /// In frames: between the earliest and the latest; equal frames mean ± half a frame.
-export const frameBracket = ({ earliest, latest }: Event): Bracket => ({ middle: (earliest + latest) / 2, half: Math.max(latest - earliest, 1) / 2 })
+export const frameBracket = ({ earliest, latest }: Event): Bracket => ({
+  middle: (earliest + latest) / 2,
+  half: Math.max(latest - earliest, 1) / 2,
+})
 
 /// In file seconds: between the presentation times of the earliest and the latest frame; equal
 /// frames mean ± half a frame interval, the longer of the two beside it.

@@ -13,13 +13,14 @@ const SHARE_U = 0.25
 
 /// The u (1 σ) that a value judged by eye is given where none is stated, in its own unit; a limb is taken for oblique where it is not
 /// said how it was seen.
-export const eyeU = ({ value, unit, seen }: Pick<Extract<Measure, { kind: 'by-eye' }>, 'value' | 'unit' | 'seen'>): number => (unit === '°' ? ANGLE_U[seen ?? 'oblique'] : SHARE_U * Math.abs(value))
+export const eyeU = ({ value, unit, seen }: Pick<Extract<Measure, { kind: 'by-eye' }>, 'value' | 'unit' | 'seen'>): number =>
+  unit === '°' ? ANGLE_U[seen ?? 'oblique'] : SHARE_U * Math.abs(value)
 
 /// A value judged by eye: always warned, always said so.
 export const byEyeKind: Kind<'by-eye'> = {
   kind: 'by-eye',
   inputs: 'the value, what it is of, and how the limb was seen',
-  formula: 'the value as stated; u as stated, else 6° (planar), 12° (oblique), 20° (turned about the body\'s axis), 25 % for other units',
+  formula: "the value as stated; u as stated, else 6° (planar), 12° (oblique), 20° (turned about the body's axis), 25 % for other units",
   source: 'Abu-Rajab 2010; defaults [J]',
   budget: ['judging'],
   limits: ['by-eye', 'uncertainty-over-20', 'too-uncertain'],
@@ -39,6 +40,13 @@ export const byEyeKind: Kind<'by-eye'> = {
       },
     }
     const codes: ReasonCode[] = ['by-eye']
-    return { value: measure.value, effects: [{ key: `by-eye:${measure.id}`, part: 'judging', shift: [u] }], unit: measure.unit, plane: 'image', reasons: codes, words }
+    return {
+      value: measure.value,
+      effects: [{ key: `by-eye:${measure.id}`, part: 'judging', shift: [u] }],
+      unit: measure.unit,
+      plane: 'image',
+      reasons: codes,
+      words,
+    }
   },
 }

@@ -29,10 +29,20 @@ export interface CameraMotion {
   readonly warnings: readonly ReasonCode[]
 }
 
-const UNMOVED: readonly [Point, Point] = [[1, 0], [0, 1]]
+const UNMOVED: readonly [Point, Point] = [
+  [1, 0],
+  [0, 1],
+]
 
 /// Motion as the measure states it, else the clip; from `frame` to `toFrame` (whose picture is kept).
-export function cameraMotion(context: MeasureContext, clip: Clip, subject: string, stated: Camera | undefined, frame: number, toFrame: number): Result<CameraMotion, readonly ReasonCode[]> {
+export function cameraMotion(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  stated: Camera | undefined,
+  frame: number,
+  toFrame: number,
+): Result<CameraMotion, readonly ReasonCode[]> {
   const still = (warnings: readonly ReasonCode[]): CameraMotion => ({ warnings, steady: (at) => ({ at, slope: UNMOVED, errors: [] }) })
   const camera = stated ?? clip.hall?.camera
   if (camera === undefined) return ok(still(['camera-not-followed']))
@@ -59,7 +69,9 @@ export function cameraMotion(context: MeasureContext, clip: Clip, subject: strin
       const exact = turned?.(point)
       // A homography from points near one line goes wild away from it; the similarity does not.
       const like = shifted(point)
-      return exact && exact.errors[0]!.sigma <= WILD * sigma && length(minus(exact.at, like.at)) <= FAR * like.errors[0]!.sigma ? exact : like
+      return exact && exact.errors[0]!.sigma <= WILD * sigma && length(minus(exact.at, like.at)) <= FAR * like.errors[0]!.sigma
+        ? exact
+        : like
     },
   })
 }
@@ -81,8 +93,19 @@ function byHomography(p: readonly Point[], q: readonly Point[], sigma: number, k
   const J = new Matrix(p.flatMap((x) => parameterSlopes(map, x)))
   const covariance = solve(J.transpose().mmul(J), Matrix.eye(8, 8))
   return (point) => {
-    const variances = parameterSlopes(map, point).map((row) => sigma ** 2 * new Matrix([row]).mmul(covariance).mmul(new Matrix([row]).transpose()).get(0, 0))
-    return { at: applyHomography(map, point), slope: homographySlope(map, point), errors: [{ key, part: 'camera motion', sigma: Math.sqrt(Math.max(...variances)) }] }
+    const variances = parameterSlopes(map, point).map(
+      (row) =>
+        sigma ** 2 *
+        new Matrix([row])
+          .mmul(covariance)
+          .mmul(new Matrix([row]).transpose())
+          .get(0, 0),
+    )
+    return {
+      at: applyHomography(map, point),
+      slope: homographySlope(map, point),
+      errors: [{ key, part: 'camera motion', sigma: Math.sqrt(Math.max(...variances)) }],
+    }
   }
 }
 
@@ -98,7 +121,14 @@ function bySimilarity(p: readonly Point[], q: readonly Point[], sigma: number, k
     const away = (point[0] - mx) ** 2 + (point[1] - my) ** 2
     const placed = sigma * Math.sqrt(1 / n + away / spread)
     const bent = (away * shift) / ASSUMED_FOCAL_PX ** 2 / Math.sqrt(3)
-    return { at: applySimilarity(map, point), slope: [[map.a, -map.b], [map.b, map.a]], errors: [{ key, part: 'camera motion', sigma: Math.hypot(placed, bent) }] }
+    return {
+      at: applySimilarity(map, point),
+      slope: [
+        [map.a, -map.b],
+        [map.b, map.a],
+      ],
+      errors: [{ key, part: 'camera motion', sigma: Math.hypot(placed, bent) }],
+    }
   }
 }
 

@@ -31,8 +31,17 @@ const degrees = (radians: number): number => (radians * 180) / Math.PI
 /// the subject's landmarks `upright.1`, `upright.2` (or `level.…`) on `frame`, in any order.
 /// Source: geometry of a central projection (Hartley and Zisserman 2003 §8.6, vanishing point of the verticals).
 /// Refused where an end is not placed there, or the line is too short.
-export function cameraRoll(context: MeasureContext, clip: Clip, subject: string, kind: LineKind, frame: number): Result<AngleWithU, ReasonCode> {
-  const [first, second] = hallLines[kind].map((name) => locate(context, clip, subject, name, frame)) as [ReturnType<typeof locate>, ReturnType<typeof locate>]
+export function cameraRoll(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  kind: LineKind,
+  frame: number,
+): Result<AngleWithU, ReasonCode> {
+  const [first, second] = hallLines[kind].map((name) => locate(context, clip, subject, name, frame)) as [
+    ReturnType<typeof locate>,
+    ReturnType<typeof locate>,
+  ]
   if (!first.ok) return first
   if (!second.ok) return second
   const [[ax, ay], [bx, by]] = [first.value.at, second.value.at]

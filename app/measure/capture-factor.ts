@@ -30,7 +30,12 @@ export function captureFactor(context: MeasureContext, clip: Clip, chain = 0): R
   const { factor, u, link } = clip.capture
   if (!link) {
     const k = toNumber(exact(factor))
-    return ok({ k, u, effects: [{ key: `capture:${clip.id}`, part: 'capture factor', shift: [u / k] }], warnings: u / k > UNCERTAIN_SHARE ? ['capture-uncertain'] : [] })
+    return ok({
+      k,
+      u,
+      effects: [{ key: `capture:${clip.id}`, part: 'capture factor', shift: [u / k] }],
+      warnings: u / k > UNCERTAIN_SHARE ? ['capture-uncertain'] : [],
+    })
   }
   const found = sharedMoments(context, clip, link, chain)
   if (!found.ok) return found
@@ -83,7 +88,12 @@ interface SharedMoment {
 }
 
 /// The shared events of a link in the order of time, and the factor of the clip that it leads to.
-function sharedMoments(context: MeasureContext, clip: Clip, link: Link, chain: number): Result<{ readonly moments: readonly SharedMoment[]; readonly base: CaptureFactor }, ReasonCode> {
+function sharedMoments(
+  context: MeasureContext,
+  clip: Clip,
+  link: Link,
+  chain: number,
+): Result<{ readonly moments: readonly SharedMoment[]; readonly base: CaptureFactor }, ReasonCode> {
   const live = context.clip(link.shared)
   const [here, there] = [context.table(clip), live && context.table(live)]
   if (!live || live.id === clip.id || chain >= LONGEST_CHAIN) return refused('capture-link-broken')
@@ -125,7 +135,11 @@ function isRamped(moments: readonly SharedMoment[]): boolean {
       const [a, b] = [parts[i], parts[j]]
       if (!a || !b) return true
       const difference = Math.log(a.k / b.k)
-      if (Math.abs(difference) > 2 * uncertaintyOf(merged([...a.effects, ...b.effects.map((e) => ({ ...e, shift: e.shift.map((s) => -s) }))]))) return true
+      if (
+        Math.abs(difference) >
+        2 * uncertaintyOf(merged([...a.effects, ...b.effects.map((e) => ({ ...e, shift: e.shift.map((s) => -s) }))]))
+      )
+        return true
     }
   return false
 }

@@ -36,7 +36,7 @@ export const linkableClips = (context: MeasureContext, clip: Pick<Clip, 'id'>): 
 
 function leadsTo(context: MeasureContext, from: Clip, id: string): boolean {
   const seen = new Set<string>()
-  for (let at: Clip | null = from; at && !seen.has(at.id); ) {
+  for (let at: Clip | null = from; at && !seen.has(at.id);) {
     seen.add(at.id)
     const next: string | undefined = at.capture === 'unknown' ? undefined : at.capture.link?.shared
     if (next === id) return true

@@ -28,7 +28,8 @@ const LEAST_MASS = 0.5
 export const centreOfMassKind: Kind<'centre-of-mass'> = {
   kind: 'centre-of-mass',
   inputs: 'the ends of as many segments as are seen, on two frames; a table; a body unit or a scale; a still camera or background points',
-  formula: 'x = Σ m_i·(p_i + c_i·(d_i − p_i)) / Σ m_i, then as displacement; model: 0.4 % of height ⊕ 5 % of height per share of mass missing; the hips\' middle alone: 1.4 % of height',
+  formula:
+    "x = Σ m_i·(p_i + c_i·(d_i − p_i)) / Σ m_i, then as displacement; model: 0.4 % of height ⊕ 5 % of height per share of mass missing; the hips' middle alone: 1.4 % of height",
   source: 'de Leva 1996; Winter 2009 Table 4.1; shares of the model: tuned on captured boxing',
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'scale', 'model'],
   limits: [...POINT_LIMITS, 'unit-missing', 'unit-too-short', 'camera-not-followed', 'segments-missing', 'stand-in'],
@@ -37,22 +38,40 @@ export const centreOfMassKind: Kind<'centre-of-mass'> = {
   answer(measure, context): Answer {
     const proxy = measure.table === 'hip-midpoint'
     const found = partsOf(context, measure)
-    const name = proxy ? 'hip midpoint (stand-in for the balance point)' : `balance point (${[segmentModels[measure.table === 'hip-midpoint' ? 'winter' : measure.table].title, ...(found.missing.length > 0 ? [`${found.missing.join(', ')} not seen`] : [])].join('; ')})`
+    const name = proxy
+      ? 'hip midpoint (stand-in for the balance point)'
+      : `balance point (${[segmentModels[measure.table === 'hip-midpoint' ? 'winter' : measure.table].title, ...(found.missing.length > 0 ? [`${found.missing.join(', ')} not seen`] : [])].join('; ')})`
     const words: Words = { short: `${proxy ? 'hip midpoint' : 'balance point'} moved`, what: `${name} moved across the image` }
     const scale = lengthScale(context, measure)
     const unit = scale.ok ? scale.value.unit : (measure.unit?.name ?? '')
     const clip = clipAt(context, measure)
     if (!clip.ok) return noAnswer(unit, 'image', words, clip.error)
     if (!scale.ok) return noAnswer(unit, 'image', words, scale.error)
-    if (found.mass < LEAST_MASS) return noAnswer(unit, 'image', words, found.missing.length > 0 && found.mass === 0 ? ['landmark-missing'] : ['landmark-missing', 'segments-missing'])
+    if (found.mass < LEAST_MASS)
+      return noAnswer(
+        unit,
+        'image',
+        words,
+        found.missing.length > 0 && found.mass === 0 ? ['landmark-missing'] : ['landmark-missing', 'segments-missing'],
+      )
     const motion = cameraMotion(context, clip.value, measure.subject, measure.camera, measure.frame, measure.fromFrame)
     if (!motion.ok) return noAnswer(unit, 'image', words, motion.error)
-    const before = place(found.parts.map((p) => ({ point: p.before, weight: p.weight })), null)
-    const after = place(found.parts.map((p) => ({ point: p.after, weight: p.weight })), motion.value)
+    const before = place(
+      found.parts.map((p) => ({ point: p.before, weight: p.weight })),
+      null,
+    )
+    const after = place(
+      found.parts.map((p) => ({ point: p.after, weight: p.weight })),
+      motion.value,
+    )
     const height = context.figureHeight(measure.clip, measure.subject) ?? ASSUMED_HEIGHT_PX
     const model = height * scale.value.perPixel * (proxy ? PROXY_SHARE : Math.hypot(TABLE_SHARE, MISSING_SHARE * (1 - found.mass)))
     const way = wayAcross(before, after, scale.value, [{ key: `model:${measure.id}`, part: 'model', shift: [model] }])
-    const codes: ReasonCode[] = [...scale.value.warnings, ...motion.value.warnings, ...found.parts.flatMap((p) => [...p.before.warnings, ...p.after.warnings])]
+    const codes: ReasonCode[] = [
+      ...scale.value.warnings,
+      ...motion.value.warnings,
+      ...found.parts.flatMap((p) => [...p.before.warnings, ...p.after.warnings]),
+    ]
     if (proxy) codes.push('stand-in')
     else if (found.missing.length > 0) codes.push('segments-missing')
     return { ...way, unit, plane: 'image', reasons: codes, words }
@@ -76,25 +95,34 @@ function withTheSameParts(measure: Asked): OverFrames {
     frames: (context) => {
       const missing = (frame: number): readonly string[] => partsOf(context, { ...measure, frame }).missing
       const own = missing(measure.frame)
-      const first = measure.table === 'hip-midpoint' ? 'hip.mid' : sidedSegments(measure.table).find(({ title }) => !own.includes(title))?.from
-      return first === undefined ? [] : placedFrames(context, measure.clip, measure.subject, first).filter((frame) => missing(frame).join() === own.join())
+      const first =
+        measure.table === 'hip-midpoint' ? 'hip.mid' : sidedSegments(measure.table).find(({ title }) => !own.includes(title))?.from
+      return first === undefined
+        ? []
+        : placedFrames(context, measure.clip, measure.subject, first).filter((frame) => missing(frame).join() === own.join())
     },
     on: (frame) => onOther(measure, frame),
   }
 }
 
-const partsOf = (context: MeasureContext, measure: Asked): Parts => (measure.table === 'hip-midpoint' ? hips(context, measure) : segments(context, measure))
+const partsOf = (context: MeasureContext, measure: Asked): Parts =>
+  measure.table === 'hip-midpoint' ? hips(context, measure) : segments(context, measure)
 
 function both(context: MeasureContext, measure: Asked, name: string): readonly [Located, Located] | null {
   const clip = context.clip(measure.clip)
   if (!clip) return null
-  const [a, b] = [locate(context, clip, measure.subject, name, measure.fromFrame), locate(context, clip, measure.subject, name, measure.frame)]
+  const [a, b] = [
+    locate(context, clip, measure.subject, name, measure.fromFrame),
+    locate(context, clip, measure.subject, name, measure.frame),
+  ]
   return a.ok && b.ok ? [a.value, b.value] : null
 }
 
 function hips(context: MeasureContext, measure: Asked): Parts {
   const middle = both(context, measure, 'hip.mid')
-  return middle ? { parts: [{ before: middle[0], after: middle[1], weight: 1 }], mass: 1, missing: [] } : { parts: [], mass: 0, missing: ['hips'] }
+  return middle
+    ? { parts: [{ before: middle[0], after: middle[1], weight: 1 }], mass: 1, missing: [] }
+    : { parts: [], mass: 0, missing: ['hips'] }
 }
 
 function segments(context: MeasureContext, measure: Asked): Parts {
@@ -109,7 +137,10 @@ function segments(context: MeasureContext, measure: Asked): Parts {
       continue
     }
     mass += segment.mass
-    parts.push({ before: from[0], after: from[1], weight: segment.mass * (1 - segment.centre) }, { before: to[0], after: to[1], weight: segment.mass * segment.centre })
+    parts.push(
+      { before: from[0], after: from[1], weight: segment.mass * (1 - segment.centre) },
+      { before: to[0], after: to[1], weight: segment.mass * segment.centre },
+    )
   }
   return { parts: parts.map((p) => ({ ...p, weight: p.weight / mass })), mass, missing: [...missing] }
 }
@@ -120,11 +151,32 @@ function place(points: readonly { readonly point: Located; readonly weight: numb
   for (const { point, weight } of points) {
     x += weight * point.at[0]
     y += weight * point.at[1]
-    const slope: readonly [Point, Point] = [[weight, 0], [0, weight]]
+    const slope: readonly [Point, Point] = [
+      [weight, 0],
+      [0, weight],
+    ]
     errors.push(...point.errors.map((error) => ({ error, slope })))
   }
   if (!motion) return { at: [x, y], errors }
   const steadied = motion.steady([x, y])
-  const turned = errors.map(({ error, slope }) => ({ error, slope: [[steadied.slope[0][0] * slope[0][0], steadied.slope[0][1] * slope[1][1]], [steadied.slope[1][0] * slope[0][0], steadied.slope[1][1] * slope[1][1]]] as const }))
-  return { at: steadied.at, errors: [...turned, ...steadied.errors.map((error) => ({ error, slope: [[1, 0], [0, 1]] as const }))] }
+  const turned = errors.map(({ error, slope }) => ({
+    error,
+    slope: [
+      [steadied.slope[0][0] * slope[0][0], steadied.slope[0][1] * slope[1][1]],
+      [steadied.slope[1][0] * slope[0][0], steadied.slope[1][1] * slope[1][1]],
+    ] as const,
+  }))
+  return {
+    at: steadied.at,
+    errors: [
+      ...turned,
+      ...steadied.errors.map((error) => ({
+        error,
+        slope: [
+          [1, 0],
+          [0, 1],
+        ] as const,
+      })),
+    ],
+  }
 }

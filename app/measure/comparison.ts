@@ -29,10 +29,22 @@ export type Ask = (measure: Measure, context: MeasureContext) => Answer
 export const comparisonKindOf = (ask: Ask): Kind<'comparison'> => ({
   kind: 'comparison',
   inputs: 'two measures of one kind; how near counts as similar, written down before the second was measured',
-  formula: 'd = a − b; u_d from the sources that the two do not share; differs: |d| ≥ 1.96·u_d; similar within δ: |d| + 1.645·u_d < δ; else cannot tell apart',
+  formula:
+    'd = a − b; u_d from the sources that the two do not share; differs: |d| ≥ 1.96·u_d; similar within δ: |d| + 1.645·u_d < δ; else cannot tell apart',
   source: 'minimal detectable change; two one-sided tests (Schuirmann 1987)',
   budget: ['click', 'placing', 'anatomical', 'blur', 'roll', 'plane', 'event', 'capture factor', 'view'],
-  limits: ['measure-missing', 'measure-refused', 'kinds-differ', 'views-differ', 'views-10-to-25', 'view-unstated', 'elevation-differs', 'margin-too-small', 'margin-changed', 'one-bout'],
+  limits: [
+    'measure-missing',
+    'measure-refused',
+    'kinds-differ',
+    'views-differ',
+    'views-10-to-25',
+    'view-unstated',
+    'elevation-differs',
+    'margin-too-small',
+    'margin-changed',
+    'one-bout',
+  ],
   wording: 'rear knee angle, first − second: −9° ± 17°, cannot tell apart at this precision',
   answer(measure, context): Answer {
     const blank: Words = { short: 'comparison', what: 'comparison' }
@@ -60,7 +72,16 @@ export const comparisonKindOf = (ask: Ask): Kind<'comparison'> => ({
     const outcome = decide(d, u, measure.margin, codes)
     const difference = valueWithError(d, half, first.unit)
     const own = { plate: `${difference}, ${outcome}`, spoken: outcome }
-    return { value: d, effects, u, interval: [d - half, d + half], unit: first.unit === '°' && half > 20 ? '°' : first.unit, plane: first.plane, reasons: codes, words: { ...words, own } }
+    return {
+      value: d,
+      effects,
+      u,
+      interval: [d - half, d + half],
+      unit: first.unit === '°' && half > 20 ? '°' : first.unit,
+      plane: first.plane,
+      reasons: codes,
+      words: { ...words, own },
+    }
   },
 })
 
@@ -70,13 +91,21 @@ function halfWidth(a: Answer, b: Answer, d: number, effects: readonly Effect[]):
   const normal = COVERAGE * uncertaintyOf(effects)
   if (!a.interval && !b.interval) return normal
   const side = (x: Answer, down: boolean): number => {
-    const [low, high] = x.interval ?? [x.value! - COVERAGE * uncertaintyOf(merged(x.effects)), x.value! + COVERAGE * uncertaintyOf(merged(x.effects))]
+    const [low, high] = x.interval ?? [
+      x.value! - COVERAGE * uncertaintyOf(merged(x.effects)),
+      x.value! + COVERAGE * uncertaintyOf(merged(x.effects)),
+    ]
     return Math.abs(down ? x.value! - low : high - x.value!)
   }
   return Math.hypot(side(a, d > 0), side(b, d <= 0))
 }
 
-function decide(d: number, u: number, margin: { readonly delta: number; readonly before: boolean } | undefined, codes: ReasonCode[]): string {
+function decide(
+  d: number,
+  u: number,
+  margin: { readonly delta: number; readonly before: boolean } | undefined,
+  codes: ReasonCode[],
+): string {
   if (Math.abs(d) >= COVERAGE * u) {
     codes.push('differs')
     return 'differs (beyond our error)'
@@ -93,13 +122,20 @@ function decide(d: number, u: number, margin: { readonly delta: number; readonly
   return 'cannot tell apart at this precision'
 }
 
-const viewOf = (m: Measure, context: MeasureContext) => ('subject' in m && m.subject !== undefined && 'frame' in m ? context.view(m.clip, m.subject, m.frame) : null)
+const viewOf = (m: Measure, context: MeasureContext) =>
+  'subject' in m && m.subject !== undefined && 'frame' in m ? context.view(m.clip, m.subject, m.frame) : null
 
 /// Why what two measures saw from their cameras may not be held against each other, or only with a bound; none where they look alike,
 /// or where the kind is none that a view changes.
-export const viewReasons = (a: Measure, b: Measure, value: number, context: MeasureContext): readonly ReasonCode[] => (SEEN.has(a.kind) ? viewGate(a, b, value, context).codes : [])
+export const viewReasons = (a: Measure, b: Measure, value: number, context: MeasureContext): readonly ReasonCode[] =>
+  SEEN.has(a.kind) ? viewGate(a, b, value, context).codes : []
 
-function viewGate(a: Measure, b: Measure, value: number, context: MeasureContext): { readonly effect: Effect | null; readonly codes: readonly ReasonCode[] } {
+function viewGate(
+  a: Measure,
+  b: Measure,
+  value: number,
+  context: MeasureContext,
+): { readonly effect: Effect | null; readonly codes: readonly ReasonCode[] } {
   if (a.clip === b.clip) return { effect: null, codes: [] }
   const [va, vb] = [viewOf(a, context), viewOf(b, context)]
   const codes: ReasonCode[] = []
@@ -108,17 +144,25 @@ function viewGate(a: Measure, b: Measure, value: number, context: MeasureContext
   // A view from the other side shows the mirror image: the same angle, but a lean to the other side of the picture.
   const fold = (deg: number): number => Math.min(Math.abs(wrapped(deg)), 180 - Math.abs(wrapped(deg)))
   const turned = va.yaw.deg - vb.yaw.deg
-  const apart = a.kind === 'line-lean' && a.toward !== 'lead' ? Math.abs(wrapped(turned)) : Math.min(fold(turned), fold(va.yaw.deg + vb.yaw.deg))
+  const apart =
+    a.kind === 'line-lean' && a.toward !== 'lead' ? Math.abs(wrapped(turned)) : Math.min(fold(turned), fold(va.yaw.deg + vb.yaw.deg))
   if (apart > UNLIKE_DEG) return { effect: null, codes: ['views-differ', ...codes] }
   if (apart <= ALIKE_DEG) return { effect: null, codes }
-  return { effect: { key: `view:${a.id}:${b.id}`, part: 'view', shift: [squeezeBound(value, apart) / Math.sqrt(3)] }, codes: [...codes, 'views-10-to-25'] }
+  return {
+    effect: { key: `view:${a.id}:${b.id}`, part: 'view', shift: [squeezeBound(value, apart) / Math.sqrt(3)] },
+    codes: [...codes, 'views-10-to-25'],
+  }
 }
 
 /// The most that seeing an angle from a direction `psi_deg` away can change it, whatever the
 /// orientation of the limb: the out-of-plane bound of docs/measurement.md.
 function squeezeBound(deg: number, psi_deg: number): number {
   const [half, psi] = [toRadians(Math.min(180, Math.abs(deg)) / 2), toRadians(psi_deg)]
-  const points: [Point, Point, Point] = [[Math.sin(half), -Math.cos(half)], [0, 0], [-Math.sin(half), -Math.cos(half)]]
+  const points: [Point, Point, Point] = [
+    [Math.sin(half), -Math.cos(half)],
+    [0, 0],
+    [-Math.sin(half), -Math.cos(half)],
+  ]
   let bound = 0
   for (let i = 0; i < 36; i++) bound = Math.max(bound, Math.abs((unsqueezed(points, psi, (Math.PI * i) / 36) ?? deg) - Math.abs(deg)))
   return bound

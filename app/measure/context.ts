@@ -40,7 +40,9 @@ const NOWHERE: Track = new Map()
 const POSES = 60
 
 /// Points that a standing height is judged from.
-const HEIGHT_POINTS: readonly string[] = ['hip', 'knee', 'ankle', 'shoulder', 'elbow', 'wrist'].flatMap((place) => ['left', 'right', 'mid'].map((side) => `${place}.${side}`))
+const HEIGHT_POINTS: readonly string[] = ['hip', 'knee', 'ankle', 'shoulder', 'elbow', 'wrist'].flatMap((place) =>
+  ['left', 'right', 'mid'].map((side) => `${place}.${side}`),
+)
 
 const nested = <T extends { readonly clip: string; readonly subject: string }>(records: readonly T[]): Map<string, Map<string, T[]>> =>
   new Map([...grouped(records, (r) => r.clip)].map(([clip, ofClip]) => [clip, grouped(ofClip, (r) => r.subject)]))
@@ -70,12 +72,15 @@ export function measureContext(breakdown: Breakdown, tableOf: (footageId: string
   const heights = new Map<string, Map<string, number | null>>()
   const tables = new Map<string, FrameTable | null>()
 
-  const recordsOf = (clip: string, subject: string, point: string): readonly Landmark[] | undefined => points.get(clip)?.get(subject)?.get(point)
+  const recordsOf = (clip: string, subject: string, point: string): readonly Landmark[] | undefined =>
+    points.get(clip)?.get(subject)?.get(point)
   const inOrder = (records: readonly Landmark[]): readonly Sample[] => {
     let known = ordered.get(records)
     if (!known) {
       const samples = records.length === 1 ? records[0]!.samples : records.flatMap((r) => r.samples)
-      known = samples.every((s, i) => i === 0 || s.frame >= samples[i - 1]!.frame) ? samples : [...samples].sort((a, b) => a.frame - b.frame)
+      known = samples.every((s, i) => i === 0 || s.frame >= samples[i - 1]!.frame)
+        ? samples
+        : [...samples].sort((a, b) => a.frame - b.frame)
       ordered.set(records, known)
     }
     return known
@@ -95,7 +100,10 @@ export function measureContext(breakdown: Breakdown, tableOf: (footageId: string
     return records ? samplesOn(inOrder(records), frame) : []
   }
   const view = (clip: string, subject: string, frame: number): View | null =>
-    views.get(clip)?.get(subject)?.find((v) => v.from <= frame && frame < v.to) ?? null
+    views
+      .get(clip)
+      ?.get(subject)
+      ?.find((v) => v.from <= frame && frame < v.to) ?? null
 
   const figureHeight = (clip: string, subject: string): number | null => {
     const known = heights.get(clip)?.get(subject)

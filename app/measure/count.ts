@@ -56,6 +56,16 @@ export const countKind: Kind<'count'> = {
     if (n < FEW) codes.push('few-cases')
     const left = unusable > 0 ? `, ${unusable} not usable` : ''
     const own = { plate: `${k} of ${n}${left} (rate behind it at least ${Math.floor(100 * bound + 1e-6)} %)`, spoken: `${k} of ${n}` }
-    return { value: k / n, effects: [], u: (k / n - bound) / 1.645, interval: [bound, 1], bounds: [0, 1], unit: '', plane: 'image', reasons: codes, words: { ...words, own } }
+    return {
+      value: k / n,
+      effects: [],
+      u: (k / n - bound) / 1.645,
+      interval: [bound, 1],
+      bounds: [0, 1],
+      unit: '',
+      plane: 'image',
+      reasons: codes,
+      words: { ...words, own },
+    }
   },
 }

@@ -15,7 +15,13 @@ import { layOver, type Laid } from './smooth-curve'
 /// The measures whose curve may stand beside this one's: they ask the same of another clip that shares an event's name.
 export function measuresBeside(measure: Measure, context: MeasureContext): Measure[] {
   if (!mayHaveCurve(measure)) return []
-  return (context.breakdown.measures ?? []).filter((other) => mayHaveCurve(other) && other.clip !== measure.clip && askAlike(measure, other, context) && sharedEvents(measure, other, context).length > 0)
+  return (context.breakdown.measures ?? []).filter(
+    (other) =>
+      mayHaveCurve(other) &&
+      other.clip !== measure.clip &&
+      askAlike(measure, other, context) &&
+      sharedEvents(measure, other, context).length > 0,
+  )
 }
 
 /// Names of the events that both clips have, the one nearest to what is measured first.
@@ -37,7 +43,11 @@ export interface Overlay {
 
 /// The overlay that was asked for, as far as it can be had: null where that measure asks something else or shares no event; on the
 /// event nearest to what is measured where the one that was asked for is not shared.
-export function overlayOf(measure: Measure, asked: { readonly beside?: string | undefined; readonly on?: string | undefined }, context: MeasureContext): Overlay | null {
+export function overlayOf(
+  measure: Measure,
+  asked: { readonly beside?: string | undefined; readonly on?: string | undefined },
+  context: MeasureContext,
+): Overlay | null {
   const other = measuresBeside(measure, context).find(({ id }) => id === asked.beside)
   const shared = other ? sharedEvents(measure, other, context) : []
   const on = shared.find((name) => name === asked.on) ?? shared[0]
@@ -64,7 +74,8 @@ export function curveBeside(measure: Measure, other: Measure, on: string, contex
   if (!table || !tableThere) return nothing('a film is still being read')
   const [own, others] = [curveOf(measure, context), curveOf(other, context)]
   // Without both capture factors the curves have no common time; what stands at the event can be compared all the same.
-  const points = k === null || l === null ? [] : layOver({ curve: own, event, table, k }, { curve: others, event: match, table: tableThere, k: l })
+  const points =
+    k === null || l === null ? [] : layOver({ curve: own, event, table, k }, { curve: others, event: match, table: tableThere, k: l })
   const unmatched = points.length === 0 ? ' (not laid over: a capture factor is not known)' : ''
   const [a, b] = [nearest(own, event), nearest(others, match)]
   if (a === null || b === null) return { points, words: `at ${on}: not placed in both${unmatched}` }
@@ -82,11 +93,17 @@ function at(measure: Measure, frame: number, event: Event): Measure | null {
 
 /// Asks the measure of comparison; where the two are asked for themselves, with the margin that was written down for them.
 function comparedWords(a: Measure, b: Measure, themselves: boolean, context: MeasureContext): string {
-  const stated = themselves && (context.breakdown.measures ?? []).find((each) => each.kind === 'comparison' && each.measures.includes(a.id) && each.measures.includes(b.id))
+  const stated =
+    themselves &&
+    (context.breakdown.measures ?? []).find(
+      (each) => each.kind === 'comparison' && each.measures.includes(a.id) && each.measures.includes(b.id),
+    )
   const margin = stated && stated.kind === 'comparison' && stated.margin ? { margin: stated.margin } : {}
   const asked: MeasureContext = { ...context, measure: (id) => (id === a.id ? a : id === b.id ? b : context.measure(id)) }
   const reading = readingOf({ id: `${a.id}-${b.id}`, kind: 'comparison', measures: [a.id, b.id], ...margin }, asked)
-  const why = reading.reasons.map((code) => reasons[code as ReasonCode]).find(({ weight }) => weight === (reading.verdict === 'refused' ? 'refuse' : 'warn'))
+  const why = reading.reasons
+    .map((code) => reasons[code as ReasonCode])
+    .find(({ weight }) => weight === (reading.verdict === 'refused' ? 'refuse' : 'warn'))
   if (reading.verdict === 'refused') return `no decision, ${why?.wording ?? 'not measured'}`
   return `${reading.plate.value}${why ? `; ◐ ${why.wording}` : ''}`
 }
@@ -94,7 +111,10 @@ function comparedWords(a: Measure, b: Measure, themselves: boolean, context: Mea
 /// The placed frame nearest to the middle of an event, one frame off at most.
 function nearest(curve: readonly CurvePoint[], { earliest, latest }: Event): number | null {
   const middle = (earliest + latest) / 2
-  const found = curve.reduce<number | null>((best, { frame }) => (best === null || Math.abs(frame - middle) < Math.abs(best - middle) ? frame : best), null)
+  const found = curve.reduce<number | null>(
+    (best, { frame }) => (best === null || Math.abs(frame - middle) < Math.abs(best - middle) ? frame : best),
+    null,
+  )
   return found !== null && found >= earliest - 1 && found <= latest + 1 ? found : null
 }
 

@@ -40,7 +40,17 @@ export function curveOf(measure: Measure, context: MeasureContext): CurvePoint[]
     if (!answer) return []
     const { value, low, high, verdict } = finish(aboutOf(question), answer)
     if (verdict === 'refused' || value === null || low === null || high === null) return []
-    return [{ frame, value, low, high, ...(verdict === 'range' ? { range: true } : {}), ...(answer.lower ? { lower: answer.lower } : {}), ...(answer.lower && breaks.includes(frame - 1) ? { begins: true } : {}) }]
+    return [
+      {
+        frame,
+        value,
+        low,
+        high,
+        ...(verdict === 'range' ? { range: true } : {}),
+        ...(answer.lower ? { lower: answer.lower } : {}),
+        ...(answer.lower && breaks.includes(frame - 1) ? { begins: true } : {}),
+      },
+    ]
   })
 }
 

@@ -19,8 +19,10 @@ const SOURCE = 'geometry; homography as Hartley and Zisserman 2003 §4.4'
 /// How far a point moved across the picture since another frame.
 export const displacementKind: Kind<'displacement'> = {
   kind: 'displacement',
-  inputs: 'one point on two frames; a body unit or a scale; a still camera or background points (or a point of the body against which it is told)',
-  formula: 'd = |x2′ − x1|·s, x2′ steadied by the background; u_d² = s²·(σ1² + σ2² + σ_camera²) + (d·u_s/s)²; the anatomical offset of one landmark cancels; below 2.45 u the interval goes down to 0',
+  inputs:
+    'one point on two frames; a body unit or a scale; a still camera or background points (or a point of the body against which it is told)',
+  formula:
+    'd = |x2′ − x1|·s, x2′ steadied by the background; u_d² = s²·(σ1² + σ2² + σ_camera²) + (d·u_s/s)²; the anatomical offset of one landmark cancels; below 2.45 u the interval goes down to 0',
   source: SOURCE,
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'scale'],
   limits: LIMITS,
@@ -32,7 +34,8 @@ export const displacementKind: Kind<'displacement'> = {
 /// The same for the head, in head heights: against the picture, or against the trunk.
 export const headDisplacementKind: Kind<'head-displacement'> = {
   kind: 'head-displacement',
-  inputs: 'one point of the head on two frames; head height on a frame; a still camera or background points, or a point of the trunk against which it is told',
+  inputs:
+    'one point of the head on two frames; head height on a frame; a still camera or background points, or a point of the trunk against which it is told',
   formula: 'as displacement, in head heights',
   source: SOURCE,
   budget: displacementKind.budget,
@@ -53,7 +56,12 @@ function moved(measure: MeasureOf['displacement'] | MeasureOf['head-displacement
   const names = measure.against ? [point, measure.against] : [point]
   const after = placedPoints(context, measure, names)
   const before = placedPoints(context, { ...measure, frame: measure.fromFrame }, names)
-  if (!after.ok || !before.ok || !scale.ok) return noAnswer(unit, 'image', words, [...(after.ok ? [] : after.error), ...(before.ok ? [] : before.error), ...(scale.ok ? [] : scale.error)])
+  if (!after.ok || !before.ok || !scale.ok)
+    return noAnswer(unit, 'image', words, [
+      ...(after.ok ? [] : after.error),
+      ...(before.ok ? [] : before.error),
+      ...(scale.ok ? [] : scale.error),
+    ])
 
   const codes: ReasonCode[] = [...after.value.warnings, ...before.value.warnings, ...scale.value.warnings]
   let places: readonly [PlaceOnPicture, PlaceOnPicture]
@@ -68,10 +76,19 @@ function moved(measure: MeasureOf['displacement'] | MeasureOf['head-displacement
   return { ...way, unit, plane: 'image', reasons: codes, words }
 }
 
-const STRAIGHT: readonly [Point, Point] = [[1, 0], [0, 1]]
-const TURNED: readonly [Point, Point] = [[-1, 0], [0, -1]]
+const STRAIGHT: readonly [Point, Point] = [
+  [1, 0],
+  [0, 1],
+]
+const TURNED: readonly [Point, Point] = [
+  [-1, 0],
+  [0, -1],
+]
 
-export const placeOnPicture = (point: Located): PlaceOnPicture => ({ at: point.at, errors: point.errors.map((error) => ({ error, slope: STRAIGHT })) })
+export const placeOnPicture = (point: Located): PlaceOnPicture => ({
+  at: point.at,
+  errors: point.errors.map((error) => ({ error, slope: STRAIGHT })),
+})
 
 const relative = ([point, against]: readonly Located[]): PlaceOnPicture => ({
   at: minus(point!.at, against!.at),
@@ -85,7 +102,11 @@ export const steadiedPoint = (point: Located, s: Steadied): PlaceOnPicture => ({
 
 type Moving = Pick<MeasureOf['displacement'], 'clip' | 'subject' | 'camera' | 'frame' | 'fromFrame'>
 
-function steadiedPlace(context: MeasureContext, measure: Moving, point: Located): Result<{ place: PlaceOnPicture; warnings: readonly ReasonCode[] }, readonly ReasonCode[]> {
+function steadiedPlace(
+  context: MeasureContext,
+  measure: Moving,
+  point: Located,
+): Result<{ place: PlaceOnPicture; warnings: readonly ReasonCode[] }, readonly ReasonCode[]> {
   const motion = cameraMotion(context, context.clip(measure.clip)!, measure.subject, measure.camera, measure.frame, measure.fromFrame)
   if (!motion.ok) return refused(motion.error)
   return ok({ place: steadiedPoint(point, motion.value.steady(point.at)), warnings: motion.value.warnings })

@@ -29,7 +29,8 @@ export function bracketedHalfWidth(a: number, b: number, s: number): number {
   const floor = 1e-3 * Math.max(a, b)
   const [p, q] = [Math.max(a, floor), Math.max(b, floor)]
   const below = (x: number): number =>
-    ((s * s) / (4 * p * q)) * (twiceSummed((x + p + q) / s) - twiceSummed((x + p - q) / s) - twiceSummed((x - p + q) / s) + twiceSummed((x - p - q) / s))
+    ((s * s) / (4 * p * q)) *
+    (twiceSummed((x + p + q) / s) - twiceSummed((x + p - q) / s) - twiceSummed((x - p + q) / s) + twiceSummed((x - p - q) / s))
   let [low, high] = [0, p + q + 6 * s]
   // A millionth of the width is far below what is shown.
   for (let i = 0; i < 22; i++) {

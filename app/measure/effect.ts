@@ -90,7 +90,9 @@ export function partsOf(effects: readonly Effect[]): BudgetPart[] {
   }
   return parts
     .sort((a, b) => b.variance - a.variance)
-    .map(({ name, variance, key }) => (key === null ? { name, U: COVERAGE * Math.sqrt(variance) } : { name, U: COVERAGE * Math.sqrt(variance), key }))
+    .map(({ name, variance, key }) =>
+      key === null ? { name, U: COVERAGE * Math.sqrt(variance) } : { name, U: COVERAGE * Math.sqrt(variance), key },
+    )
 }
 
 /// The effects on a − b: what both share is taken out.

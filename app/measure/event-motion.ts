@@ -32,12 +32,18 @@ export function withEvent(measure: Measure, answer: Answer, context: MeasureCont
   }
   const [before, after] = [near(-1), near(1)]
   const here = { frame: measure.frame, value: answer.value }
-  const slope = (a: typeof here, b: typeof here): number => (answer.unit === '°' ? wrapped(b.value - a.value) : b.value - a.value) / (b.frame - a.frame)
+  const slope = (a: typeof here, b: typeof here): number =>
+    (answer.unit === '°' ? wrapped(b.value - a.value) : b.value - a.value) / (b.frame - a.frame)
   const slopes = [...(before ? [slope(before, here)] : []), ...(after ? [slope(here, after)] : [])]
   if (slopes.length === 0) return { ...answer, reasons: [...reasons, 'event-motion-unknown'] }
   const steepest = Math.max(...slopes.map(Math.abs))
   const shift = steepest * bracketU(frameBracket(event))
-  const widened = answer.interval && ([answer.value - Math.hypot(answer.value - answer.interval[0], 1.96 * shift), answer.value + Math.hypot(answer.interval[1] - answer.value, 1.96 * shift)] as const)
+  const widened =
+    answer.interval &&
+    ([
+      answer.value - Math.hypot(answer.value - answer.interval[0], 1.96 * shift),
+      answer.value + Math.hypot(answer.interval[1] - answer.value, 1.96 * shift),
+    ] as const)
   const u = answer.u
   return {
     ...answer,

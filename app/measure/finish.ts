@@ -38,10 +38,12 @@ const unmeasured = (about: About, answer: Answer, codes: readonly ReasonCode[]):
   spoken: 'not measured',
 })
 
-const named = (answer: Answer, { label }: About): Answer['words'] => (label ? { ...answer.words, what: renamed(answer.words, label), short: label } : answer.words)
+const named = (answer: Answer, { label }: About): Answer['words'] =>
+  label ? { ...answer.words, what: renamed(answer.words, label), short: label } : answer.words
 
 /// The analyst's words take the place of the short name; the qualification around it stays.
-const renamed = ({ what, short }: Answer['words'], label: string): string => (short !== '' && what.includes(short) ? what.replace(short, () => label) : label)
+const renamed = ({ what, short }: Answer['words'], label: string): string =>
+  short !== '' && what.includes(short) ? what.replace(short, () => label) : label
 
 /// Makes the reading of an answer: interval, verdict, rounding, wording. Whatever goes in, no
 /// number that is not finite comes out.

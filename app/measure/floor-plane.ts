@@ -52,10 +52,12 @@ export function floorPlane(context: MeasureContext, clip: Clip, floor: Floor, fr
   for (const { point, at } of floor.marks) {
     let located = locate(context, clip, floor.subject, point, frame)
     // Before a camera that stood still a mark lies where it lay on any other frame.
-    const elsewhere = located.ok || clip.hall?.camera !== 'still' ? undefined : context.track(clip.id, floor.subject, point).keys().next().value
+    const elsewhere =
+      located.ok || clip.hall?.camera !== 'still' ? undefined : context.track(clip.id, floor.subject, point).keys().next().value
     if (elsewhere !== undefined) located = locate(context, clip, floor.subject, point, elsewhere)
     // A mark on the floor has no kit over it: what was clicked is what is meant.
-    if (located.ok) found.push({ point, at, located: { ...located.value, errors: located.value.errors.filter((e) => e.part !== 'anatomical') } })
+    if (located.ok)
+      found.push({ point, at, located: { ...located.value, errors: located.value.errors.filter((e) => e.part !== 'anatomical') } })
   }
   const fit = fitted(found)
   if (fit === 'crossed') return refused('floor-crossed')
@@ -65,21 +67,29 @@ export function floorPlane(context: MeasureContext, clip: Clip, floor: Floor, fr
   const spread = Math.sqrt((PRIOR_FREEDOM + fit.misfit) / (PRIOR_FREEDOM + fit.freedom))
   // More than the placings explain: the floor is not flat, the lens bends it, or a mark lies elsewhere. A place between the marks
   // is then as far off as they are.
-  const bent = !isRare(fit.misfit, fit.freedom, RARE) ? 0 : Math.sqrt(Math.max(0, spread ** 2 - 1) * (marks.reduce((s, { located }) => s + sigmaOf(located) ** 2, 0) / marks.length))
+  const bent = !isRare(fit.misfit, fit.freedom, RARE)
+    ? 0
+    : Math.sqrt(Math.max(0, spread ** 2 - 1) * (marks.reduce((s, { located }) => s + sigmaOf(located) ** 2, 0) / marks.length))
   const worst = worstOf(fit)
   const apart = worst !== null || isRare(fit.misfit, fit.freedom, CHANCE)
   return ok({
-    marks, fit, spread,
+    marks,
+    fit,
+    spread,
     astray: worst === null ? null : { mark: marks[worst]!, off: offWithout(found, worst) ?? marks[worst]!.off },
     warnings: apart ? ['floor-marks-apart'] : [],
     place: (point) => {
       const at = fit.onPlane(point.at)
       if (!at) return null
       const slope = fit.slope(point.at)
-      const own: readonly PointError[] = bent > 0 ? [...point.errors, { key: `floor fit:${point.errors[0]?.key ?? point.at.join(' ')}`, part: 'floor marks', sigma: bent }] : point.errors
+      const own: readonly PointError[] =
+        bent > 0
+          ? [...point.errors, { key: `floor fit:${point.errors[0]?.key ?? point.at.join(' ')}`, part: 'floor marks', sigma: bent }]
+          : point.errors
       const errors: PlaceOnFloor['errors'][number][] = own.map((error) => ({ error, slope }))
       fit.markSlopes(point.at).forEach((byMark, i) => {
-        for (const error of marks[i]!.located.errors) errors.push({ error: { ...error, part: 'floor marks', sigma: spread * error.sigma }, slope: byMark })
+        for (const error of marks[i]!.located.errors)
+          errors.push({ error: { ...error, part: 'floor marks', sigma: spread * error.sigma }, slope: byMark })
       })
       return Number.isFinite(at[0]) && Number.isFinite(at[1]) ? { at, errors } : null
     },
@@ -90,10 +100,15 @@ export function floorPlane(context: MeasureContext, clip: Clip, floor: Floor, fr
 export const sigmaOf = ({ errors }: Located): number => Math.hypot(...errors.map(({ sigma }) => sigma))
 
 const fitted = (marks: readonly Omit<MarkOnFloor, 'off'>[]): ReturnType<typeof fitPlane> =>
-  fitPlane(marks.map(({ located }) => located.at), marks.map(({ at }) => at), marks.map(({ located }) => sigmaOf(located)))
+  fitPlane(
+    marks.map(({ located }) => located.at),
+    marks.map(({ at }) => at),
+    marks.map(({ located }) => sigmaOf(located)),
+  )
 
 /// Whether marks whose σ is known so well as a placing's would misfit so much no oftener than by this chance.
-const isRare = (misfit: number, freedom: number, chance: number): boolean => freedom > 0 && misfit / freedom > fDistribution(1 - chance, freedom, PRIOR_FREEDOM)
+const isRare = (misfit: number, freedom: number, chance: number): boolean =>
+  freedom > 0 && misfit / freedom > fDistribution(1 - chance, freedom, PRIOR_FREEDOM)
 
 /// The mark without which the misfit falls most, where that is more than chance in any of them, and where no other can be left out
 /// in its stead; null where none is, or the others are too few to tell.
@@ -121,7 +136,9 @@ export function middlePlace(places: readonly PlaceOnFloor[]): PlaceOnFloor {
   const share = 1 / places.length
   return {
     at: [share * places.reduce((s, p) => s + p.at[0], 0), share * places.reduce((s, p) => s + p.at[1], 0)],
-    errors: places.flatMap((p) => p.errors.map(({ error, slope }) => ({ error, slope: slope.map(([a, b]): Point => [share * a, share * b]) as [Point, Point] }))),
+    errors: places.flatMap((p) =>
+      p.errors.map(({ error, slope }) => ({ error, slope: slope.map(([a, b]): Point => [share * a, share * b]) as [Point, Point] })),
+    ),
   }
 }
 
@@ -174,6 +191,8 @@ export const floorEffects = (places: readonly PlaceOnFloor[], slopes: readonly P
   merged(
     places.flatMap((place, i) => {
       const [gx, gy] = slopes[i]!
-      return place.errors.flatMap(({ error, slope }) => effectsOf([error], [gx * slope[0][0] + gy * slope[1][0], gx * slope[0][1] + gy * slope[1][1]]))
+      return place.errors.flatMap(({ error, slope }) =>
+        effectsOf([error], [gx * slope[0][0] + gy * slope[1][0], gx * slope[0][1] + gy * slope[1][1]]),
+      )
     }),
   )

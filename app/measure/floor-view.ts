@@ -11,7 +11,17 @@ import { uncertaintyOf } from './effect'
 import { floorEffects, floorPlane, sigmaOf, type FloorPlane } from './floor-plane'
 import { locate, PRIOR_FREEDOM } from './located'
 import type { ReasonCode } from './reason'
-import { CHANCE, elevationTo, FACING_U_DEG, facingOf, LARGEST_YAW_U_DEG, MIDDLE_SHARE, OVERHEAD_DEG, type ElevationToPerson, type Looking } from './sight'
+import {
+  CHANCE,
+  elevationTo,
+  FACING_U_DEG,
+  facingOf,
+  LARGEST_YAW_U_DEG,
+  MIDDLE_SHARE,
+  OVERHEAD_DEG,
+  type ElevationToPerson,
+  type Looking,
+} from './sight'
 
 /// How the camera looks at a person, from the marks of the floor that they stand on.
 
@@ -36,7 +46,13 @@ function cameraOf(context: MeasureContext, clip: Clip, frame: number): Result<Se
   if (!found.ok) return found
   const { marks, fit } = found.value
   const by = (across: number, along: number): PlaneCamera | null =>
-    planeCamera(marks.map(({ located }) => located.at), marks.map(({ at }) => at), marks.map(({ located }) => sigmaOf(located)), [size.width / 2 + across, size.height / 2 + along], size.width)
+    planeCamera(
+      marks.map(({ located }) => located.at),
+      marks.map(({ at }) => at),
+      marks.map(({ located }) => sigmaOf(located)),
+      [size.width / 2 + across, size.height / 2 + along],
+      size.width,
+    )
   const step = 2 * MIDDLE_SHARE * size.width
   const camera = by(0, 0)
   const beside = [by(step, 0), by(-step, 0), by(0, step), by(0, -step)].filter((each) => each !== null)
@@ -44,25 +60,45 @@ function cameraOf(context: MeasureContext, clip: Clip, frame: number): Result<Se
   const least = Math.min(camera.misfit, ...beside.map(({ misfit }) => misfit))
   const known = (PRIOR_FREEDOM + fit.misfit) / (PRIOR_FREEDOM + fit.freedom)
   if ((least - fit.misfit) / known > fDistribution(1 - CHANCE, 1, PRIOR_FREEDOM + fit.freedom)) return refused('picture-cropped')
-  return ok({ plane: found.value, size, camera, beside, spread: Math.sqrt((PRIOR_FREEDOM + camera.misfit) / (PRIOR_FREEDOM + camera.freedom)) })
+  return ok({
+    plane: found.value,
+    size,
+    camera,
+    beside,
+    spread: Math.sqrt((PRIOR_FREEDOM + camera.misfit) / (PRIOR_FREEDOM + camera.freedom)),
+  })
 }
 
 /// A value that the camera tells: by the marks' errors to first order, and by where its axis may meet the picture.
-function told({ camera, beside, spread }: Seen, value: (pose: PlanePose, middle: Point) => number, { width, height }: Seen['size']): { readonly value: number; readonly u: number } {
+function told(
+  { camera, beside, spread }: Seen,
+  value: (pose: PlanePose, middle: Point) => number,
+  { width, height }: Seen['size'],
+): { readonly value: number; readonly u: number } {
   const centre: Point = [width / 2, height / 2]
   const step = 2 * MIDDLE_SHARE * width
   const { value: at, sigma } = camera.tell((pose) => value(pose, centre))
-  const [right, left, below, above] = beside.map(({ pose }, i) => value(pose, [centre[0] + [step, -step, 0, 0][i]!, centre[1] + [0, 0, step, -step][i]!])) as [number, number, number, number]
+  const [right, left, below, above] = beside.map(({ pose }, i) =>
+    value(pose, [centre[0] + [step, -step, 0, 0][i]!, centre[1] + [0, 0, step, -step][i]!]),
+  ) as [number, number, number, number]
   return { value: at, u: Math.hypot(spread * sigma, (right - left) / 4, (below - above) / 4) }
 }
 
 /// The camera's elevation above a person's horizon on a frame: the angle between the floor and the sight line to their hips.
 /// Source: the camera of a plane (Zhang 2000; Hartley and Zisserman 2003 §8.8), u to first order (§5.2) ⊕ the axis 2 % of the
 /// picture's width from its middle [J]. Refused where nothing of the person is placed on the frame, or the marks do not tell.
-export function elevationFromFloor(context: MeasureContext, clip: Clip, subject: string, frame: number): Result<ElevationToPerson, ReasonCode> {
+export function elevationFromFloor(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  frame: number,
+): Result<ElevationToPerson, ReasonCode> {
   const seen = cameraOf(context, clip, frame)
   if (!seen.ok) return seen
-  const { camera: { pose }, size } = seen.value
+  const {
+    camera: { pose },
+    size,
+  } = seen.value
   const looking: Looking = {
     sight: { ...pose, middle: [size.width / 2, size.height / 2] },
     tell: (value) => told(seen.value, (other, centre) => value({ ...other, middle: centre }), size),
@@ -81,7 +117,9 @@ export function yawFromFloor(context: MeasureContext, clip: Clip, subject: strin
   const ends = hallLines.facing.map((name) => locate(context, clip, subject, name, frame))
   const missing = ends.find((end) => !end.ok)
   if (missing && !missing.ok) return missing
-  const places = ends.map((end) => (end.ok ? plane.place({ ...end.value, errors: end.value.errors.filter(({ part }) => part !== 'anatomical') }) : null))
+  const places = ends.map((end) =>
+    end.ok ? plane.place({ ...end.value, errors: end.value.errors.filter(({ part }) => part !== 'anatomical') }) : null,
+  )
   const [from, to] = places
   if (!from || !to) return refused('floor-too-flat')
   const way = minus(to.at, from.at)

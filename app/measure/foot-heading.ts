@@ -13,11 +13,20 @@ import { clipAt } from './on-frame'
 /// Not followed over frames, as `stepOffLineKind`: the foot is stated as planted on the measure's own frame alone.
 export const footHeadingKind: Kind<'foot-heading'> = {
   kind: 'foot-heading',
-  inputs: 'heel and toe of a planted foot; four or more floor marks on the frame and on the line\'s frame; two stands that make the line',
-  formula: 'φ = atan2(|u×v|, u·v) on the floor, u = toe − heel, v = B − A; u_φ: every point and mark through the map\'s slopes',
+  inputs: "heel and toe of a planted foot; four or more floor marks on the frame and on the line's frame; two stands that make the line",
+  formula: "φ = atan2(|u×v|, u·v) on the floor, u = toe − heel, v = B − A; u_φ: every point and mark through the map's slopes",
   source: 'geometry through the homography of the floor marks',
   budget: ['click', 'placing', 'anatomical', 'blur', 'floor marks'],
-  limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-crossed', 'floor-too-flat', 'floor-marks-apart', 'uncertainty-over-20', 'too-uncertain'],
+  limits: [
+    ...POINT_LIMITS,
+    'not-planted',
+    'floor-missing',
+    'floor-crossed',
+    'floor-too-flat',
+    'floor-marks-apart',
+    'uncertainty-over-20',
+    'too-uncertain',
+  ],
   wording: 'lead foot to the line, on the floor: 35° ± 14°',
   answer(measure, context): Answer {
     const short = `${sideWord(measure.points[1]!, context.lead(measure.clip, measure.subject, measure.frame))} foot to the line`.trim()
@@ -27,10 +36,22 @@ export const footHeadingKind: Kind<'foot-heading'> = {
     const found = onFloor(context, clip.value, measure)
     if (!found.ok) return noAnswer('°', 'ground', words, found.error)
     const places = [...found.value.points, ...found.value.line]
-    if (isLost(places[0]!, places[1]!) || isLost(places[2]!, places[3]!)) return noAnswer('°', 'ground', words, ['floor-too-flat', ...found.value.warnings])
+    if (isLost(places[0]!, places[1]!) || isLost(places[2]!, places[3]!))
+      return noAnswer('°', 'ground', words, ['floor-too-flat', ...found.value.warnings])
     const angle = angleOfLines(places[0]!.at, places[1]!.at, places[2]!.at, places[3]!.at)
     if (!angle) return noAnswer('°', 'ground', words, ['points-coincide'])
-    return { value: angle.deg, effects: floorEffects(places, angle.slopes.map((slope, i) => scaled(slope, i < 2 ? underrated(places[0]!, places[1]!) : underrated(places[2]!, places[3]!)))), unit: '°', plane: 'ground', reasons: found.value.warnings, bounds: [0, 180], words }
+    return {
+      value: angle.deg,
+      effects: floorEffects(
+        places,
+        angle.slopes.map((slope, i) => scaled(slope, i < 2 ? underrated(places[0]!, places[1]!) : underrated(places[2]!, places[3]!))),
+      ),
+      unit: '°',
+      plane: 'ground',
+      reasons: found.value.warnings,
+      bounds: [0, 180],
+      words,
+    }
   },
 }
 
@@ -58,7 +79,8 @@ function axesOf({ xx, yy, xy }: Spread): { readonly long: number; readonly short
   return { long: Math.sqrt(mean + half), short: Math.sqrt(Math.max(0, mean - half)), axis: [Math.cos(turn), Math.sin(turn)] }
 }
 
-const isLost = (from: PlaceOnFloor, to: PlaceOnFloor): boolean => axesOf(spreadOf(from, to)).long > LOST_SHARE * length(minus(to.at, from.at))
+const isLost = (from: PlaceOnFloor, to: PlaceOnFloor): boolean =>
+  axesOf(spreadOf(from, to)).long > LOST_SHARE * length(minus(to.at, from.at))
 
 /// By how much the drawn line's own slopes underrate its error. Depth is read far worse than
 /// width, and depth noise makes a line look as if it pointed that way, where its heading seems
@@ -74,7 +96,8 @@ function underrated(from: PlaceOnFloor, to: PlaceOnFloor): number {
     return ((long * dot(normal, axis)) ** 2 + (short * dot(normal, across)) ** 2) / (L * L)
   }
   let worst = 0
-  for (const a of WITHIN) for (const b of WITHIN) worst = Math.max(worst, variance(plus(drawn, plus(scaled(axis, a * long), scaled(across, b * short)))))
+  for (const a of WITHIN)
+    for (const b of WITHIN) worst = Math.max(worst, variance(plus(drawn, plus(scaled(axis, a * long), scaled(across, b * short)))))
   return Math.sqrt(Math.max(1, worst / variance(drawn)))
 }
 /// The ellipse that holds half of all cases reaches √(2 ln 2) = 1.18 σ.

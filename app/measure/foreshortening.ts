@@ -30,7 +30,8 @@ export function headingOf(ratio: number, u: number, widthU: number): Heading {
 }
 
 /// The same heading with its sign: + where the end it points to is the nearer one.
-export const signed = ({ at, low, high }: Heading, sign: 1 | -1): Heading => (sign === 1 ? { at, low, high } : { at: -at, low: -high, high: -low })
+export const signed = ({ at, low, high }: Heading, sign: 1 | -1): Heading =>
+  sign === 1 ? { at, low, high } : { at: -at, low: -high, high: -low }
 
 /// a − b of independent headings: each end by the two halves that face it, in quadrature.
 export function headingDifference(a: Heading, b: Heading): Heading {

@@ -24,10 +24,13 @@ export const frameCountKind: Kind<'frame-count'> = {
     const bound = measure.from === measure.to ? 0 : a.half + b.half
     const codes: ReasonCode[] = [...warnings]
     if (context.table(clip)?.rate === null) codes.push('variable-rate')
-    const effects: Effect[] = measure.from === measure.to ? [] : [
-      { key: `event:${from.id}`, part: 'event', shift: [-bracketU(a)] },
-      { key: `event:${to.id}`, part: 'event', shift: [bracketU(b)] },
-    ]
+    const effects: Effect[] =
+      measure.from === measure.to
+        ? []
+        : [
+            { key: `event:${from.id}`, part: 'event', shift: [-bracketU(a)] },
+            { key: `event:${to.id}`, part: 'event', shift: [bracketU(b)] },
+          ]
     const number = (x: number): string => (Number.isInteger(x) ? String(x) : x.toFixed(1)).replace('-', '−')
     const unit = Math.abs(value) === 1 ? 'frame' : 'frames'
     return {
@@ -37,7 +40,10 @@ export const frameCountKind: Kind<'frame-count'> = {
       unit: 'frames',
       plane: 'time',
       reasons: codes,
-      words: { ...words, own: { plate: `${number(value)} ${unit} ± ${number(bound)}`, spoken: `${number(value).replace('−', 'minus ')} ${unit}` } },
+      words: {
+        ...words,
+        own: { plate: `${number(value)} ${unit} ± ${number(bound)}`, spoken: `${number(value).replace('−', 'minus ')} ${unit}` },
+      },
     }
   },
 }

@@ -25,14 +25,30 @@ export interface HallView {
 /// `facing`: the frame on which a line along which the person faces is placed, if there is one. `lines`: whether any are drawn in the
 /// clip. Marks stand before lines: their places are known, and they tell the same plane that the person stands on. Null where the
 /// clip has neither.
-export function hallView(context: MeasureContext, clip: Clip, subject: string, frame: number, facing: number | null, lines: boolean): HallView | null {
+export function hallView(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  frame: number,
+  facing: number | null,
+  lines: boolean,
+): HallView | null {
   const floor = clip.hall?.floor !== undefined
   if (!floor && !lines) return null
   const seen = lines ? seenByLines(context, clip, subject, frame) : null
   const faced = lines && facing !== null ? (facing === frame ? seen : seenByLines(context, clip, subject, facing)) : null
   return {
-    elevation: better(floor ? elevationFromFloor(context, clip, subject, frame) : null, () => seen && elevationFromLines(context, clip, subject, frame, seen)),
-    yaw: facing === null ? null : better(floor ? yawFromFloor(context, clip, subject, facing) : null, () => faced && yawFromLines(context, clip, subject, facing, faced)),
+    elevation: better(
+      floor ? elevationFromFloor(context, clip, subject, frame) : null,
+      () => seen && elevationFromLines(context, clip, subject, frame, seen),
+    ),
+    yaw:
+      facing === null
+        ? null
+        : better(
+            floor ? yawFromFloor(context, clip, subject, facing) : null,
+            () => faced && yawFromLines(context, clip, subject, facing, faced),
+          ),
     lines: seen,
   }
 }

@@ -15,11 +15,22 @@ import { viewWarnings } from './view-warnings'
 /// lines) unless the measure states its limb's plane.
 export const jointAngleKind: Kind<'joint-angle'> = {
   kind: 'joint-angle',
-  inputs: 'three points on one frame, the joint in the middle; for the angle in its plane, how far the limb\'s plane is turned from the picture',
-  formula: 'φ = atan2(|u×v|, u·v), u = P1−P0, v = P2−P0; u_φ² = σ²·(2/L1² + 2/L2² − 2cos φ/(L1·L2)); in its plane: every axis of a squeeze by cos ψ, by quadrature',
+  inputs:
+    "three points on one frame, the joint in the middle; for the angle in its plane, how far the limb's plane is turned from the picture",
+  formula:
+    'φ = atan2(|u×v|, u·v), u = P1−P0, v = P2−P0; u_φ² = σ²·(2/L1² + 2/L2² − 2cos φ/(L1·L2)); in its plane: every axis of a squeeze by cos ψ, by quadrature',
   source: 'geometry; click noise and plane bound: Monte Carlo of our own',
   budget: ['click', 'placing', 'anatomical', 'blur', 'plane'],
-  limits: [...POINT_LIMITS, 'plane-over-35', 'plane-20-to-35', 'view-oblique', 'elevation-over-25', 'blur-long', 'uncertainty-over-20', 'too-uncertain'],
+  limits: [
+    ...POINT_LIMITS,
+    'plane-over-35',
+    'plane-20-to-35',
+    'view-oblique',
+    'elevation-over-25',
+    'blur-long',
+    'uncertainty-over-20',
+    'too-uncertain',
+  ],
   wording: 'apparent rear knee angle, image plane: 142° ± 12°; rear knee angle, in its plane: 142° ± 14°',
   over: (measure) => onPlacedFrames(measure, measure.points[0]),
   answer(measure, context): Answer {

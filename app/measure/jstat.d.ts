@@ -4,7 +4,10 @@ declare module 'jstat' {
     readonly normal: { cdf(x: number, mean: number, sd: number): number; inv(p: number, mean: number, sd: number): number }
     readonly beta: { inv(p: number, alpha: number, beta: number): number }
     readonly studentt: { inv(p: number, freedom: number): number }
-    readonly centralF: { inv(p: number, freedomAbove: number, freedomBelow: number): number; cdf(x: number, freedomAbove: number, freedomBelow: number): number }
+    readonly centralF: {
+      inv(p: number, freedomAbove: number, freedomBelow: number): number
+      cdf(x: number, freedomAbove: number, freedomBelow: number): number
+    }
   }
   const statistics: Statistics
   export default statistics

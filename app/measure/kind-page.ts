@@ -5,8 +5,20 @@ import { registry } from './registry'
 /// The kinds as a page of Markdown, from the registry itself: docs/measurement.md holds it, and a
 /// test holds the page to it.
 export function kindPage(): string {
-  const kinds = Object.values(registry) as readonly { kind: MeasureKind; inputs: string; formula: string; source: string; budget: readonly string[]; limits: readonly (keyof typeof reasons)[]; wording: string }[]
-  const named = (weight: string, limits: readonly (keyof typeof reasons)[]): string => limits.filter((code) => reasons[code].weight === weight).map((code) => `\`${code}\``).join(', ')
+  const kinds = Object.values(registry) as readonly {
+    kind: MeasureKind
+    inputs: string
+    formula: string
+    source: string
+    budget: readonly string[]
+    limits: readonly (keyof typeof reasons)[]
+    wording: string
+  }[]
+  const named = (weight: string, limits: readonly (keyof typeof reasons)[]): string =>
+    limits
+      .filter((code) => reasons[code].weight === weight)
+      .map((code) => `\`${code}\``)
+      .join(', ')
   return kinds
     .map((k) => {
       const lines = [
@@ -31,4 +43,8 @@ export function kindPage(): string {
 
 /// The reason codes with their wording and advice, as a Markdown table.
 export const reasonPage = (): string =>
-  ['| code | weight | says | advice |', '|---|---|---|---|', ...Object.entries(reasons).map(([code, r]) => `| \`${code}\` | ${r.weight} | ${r.wording} | ${r.advice} |`)].join('\n')
+  [
+    '| code | weight | says | advice |',
+    '|---|---|---|---|',
+    ...Object.entries(reasons).map(([code, r]) => `| \`${code}\` | ${r.weight} | ${r.wording} | ${r.advice} |`),
+  ].join('\n')

@@ -30,9 +30,33 @@ export interface Kind<K extends MeasureKind = MeasureKind> {
 
 /// Codes that every kind reading points on a frame can answer with.
 export const POINT_LIMITS = [
-  'clip-missing', 'outside-clip', 'outside-film', 'landmark-missing', 'no-sample-on-frame', 'lead-side-unknown', 'off-frame', 'points-coincide',
-  'figure-too-small', 'figure-small', 'occluded', 'suggested-point', 'single-click', 'lens-edge', 'figure-height-unknown', 'not-computable',
+  'clip-missing',
+  'outside-clip',
+  'outside-film',
+  'landmark-missing',
+  'no-sample-on-frame',
+  'lead-side-unknown',
+  'off-frame',
+  'points-coincide',
+  'figure-too-small',
+  'figure-small',
+  'occluded',
+  'suggested-point',
+  'single-click',
+  'lens-edge',
+  'figure-height-unknown',
+  'not-computable',
 ] as const satisfies readonly ReasonCode[]
 
 /// Codes that every kind reading events can answer with.
-export const EVENT_LIMITS = ['clip-missing', 'event-missing', 'across-clips', 'event-reversed', 'outside-clip', 'outside-film', 'bracket-wide', 'markings-apart', 'not-computable'] as const satisfies readonly ReasonCode[]
+export const EVENT_LIMITS = [
+  'clip-missing',
+  'event-missing',
+  'across-clips',
+  'event-reversed',
+  'outside-clip',
+  'outside-film',
+  'bracket-wide',
+  'markings-apart',
+  'not-computable',
+] as const satisfies readonly ReasonCode[]

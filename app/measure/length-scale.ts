@@ -28,7 +28,12 @@ const LEAST_UNIT_SIGMAS = 5
 /// too near each other.
 export function lengthScale(
   context: MeasureContext,
-  { clip, subject, unit, scale }: { readonly clip: string; readonly subject: string; readonly unit?: BodyUnit | undefined; readonly scale?: Scale | undefined },
+  {
+    clip,
+    subject,
+    unit,
+    scale,
+  }: { readonly clip: string; readonly subject: string; readonly unit?: BodyUnit | undefined; readonly scale?: Scale | undefined },
 ): Result<LengthScale, readonly ReasonCode[]> {
   const hall = scale || unit ? undefined : context.clip(clip)?.hall?.scale
   const metric = scale ?? hall
@@ -49,7 +54,8 @@ export function lengthScale(
 }
 
 /// The scale's share of a value's errors.
-export const scaleEffects = ({ effects }: LengthScale, value: number): Effect[] => effects.map((e) => ({ ...e, shift: e.shift.map((s) => value * s) }))
+export const scaleEffects = ({ effects }: LengthScale, value: number): Effect[] =>
+  effects.map((e) => ({ ...e, shift: e.shift.map((s) => value * s) }))
 
 /// 95 % interval of value = px·s: what moves the pixels, and a scale that stands below the line, so
 /// that a unit measured too short stretches the value more than one too long shrinks it (Fieller

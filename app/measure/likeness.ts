@@ -43,12 +43,18 @@ function qualifiers(measure: Measure, context: MeasureContext): string {
   const lead = leadOf(measure, context)
   return JSON.stringify([
     'plane' in measure && measure.plane !== undefined,
-    'toward' in measure ? measure.toward ?? 'right' : null,
-    'above' in measure ? measure.above ?? null : null,
+    'toward' in measure ? (measure.toward ?? 'right') : null,
+    'above' in measure ? (measure.above ?? null) : null,
     'view' in measure ? measure.view : null,
     'table' in measure ? measure.table : null,
-    'sign' in measure ? measure.sign ?? null : null,
-    'scale' in measure && measure.scale !== undefined ? 'm' : 'unit' in measure ? (typeof measure.unit === 'object' ? measure.unit.name : (measure.unit ?? null)) : null,
+    'sign' in measure ? (measure.sign ?? null) : null,
+    'scale' in measure && measure.scale !== undefined
+      ? 'm'
+      : 'unit' in measure
+        ? typeof measure.unit === 'object'
+          ? measure.unit.name
+          : (measure.unit ?? null)
+        : null,
     'floor' in measure ? (measure.floor?.unit ?? null) : null,
     'against' in measure && measure.against !== undefined ? sayPoint(measure.against, lead) : null,
   ])

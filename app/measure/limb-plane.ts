@@ -28,9 +28,18 @@ export interface PlaneSpread {
 
 /// Quadrature over the unknown axis (uniform) and the stated plane's own error (normal, three
 /// points of Gauss and Hermite), with the points' error `u` on top. Null when a line has no length.
-export function planeSpread(points: readonly [Point, Point, Point], drawn: number, plane: { readonly deg: number; readonly u: number }, u: number): PlaneSpread | null {
+export function planeSpread(
+  points: readonly [Point, Point, Point],
+  drawn: number,
+  plane: { readonly deg: number; readonly u: number },
+  u: number,
+): PlaneSpread | null {
   const nodes: { deg: number; weight: number }[] = []
-  for (const [z, share] of [[-Math.sqrt(3), 1 / 6], [0, 2 / 3], [Math.sqrt(3), 1 / 6]] as const) {
+  for (const [z, share] of [
+    [-Math.sqrt(3), 1 / 6],
+    [0, 2 / 3],
+    [Math.sqrt(3), 1 / 6],
+  ] as const) {
     const psi = toRadians(Math.min(80, Math.abs(plane.deg + z * plane.u)))
     for (let i = 0; i < AXES; i++) {
       const deg = unsqueezed(points, psi, (Math.PI * i) / AXES)

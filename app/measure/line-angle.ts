@@ -26,7 +26,12 @@ export const lineAngleKind: Kind<'line-angle'> = {
     const words: Words = { short, what: `apparent ${short}, image plane`, range: 'estimate, one camera' }
     const found = placedPoints(context, measure, measure.points)
     if (!found.ok) return noAnswer('°', 'image', words, found.error)
-    const [p, q, r, s] = found.value.points as [typeof found.value.points[0], typeof found.value.points[0], typeof found.value.points[0], typeof found.value.points[0]]
+    const [p, q, r, s] = found.value.points as [
+      (typeof found.value.points)[0],
+      (typeof found.value.points)[0],
+      (typeof found.value.points)[0],
+      (typeof found.value.points)[0],
+    ]
     const angle = a === b || c === d ? null : angleOfLines(p.at, q.at, r.at, s.at)
     if (!angle) return noAnswer('°', 'image', words, ['points-coincide'])
     const codes: ReasonCode[] = [...found.value.warnings, ...viewWarnings(context, measure, 'joint')]
@@ -35,6 +40,14 @@ export const lineAngleKind: Kind<'line-angle'> = {
     const byU = shorteningOf(u, endVariance(p, q))
     const byV = shorteningOf(v, endVariance(r, s))
     const slopes = angle.slopes.map((slope, i) => scaled(slope, i < 2 ? byU : byV))
-    return { value: angle.deg, effects: merged(pointEffects(found.value.points, slopes)), unit: '°', plane: 'image', reasons: codes, bounds: [0, 180], words }
+    return {
+      value: angle.deg,
+      effects: merged(pointEffects(found.value.points, slopes)),
+      unit: '°',
+      plane: 'image',
+      reasons: codes,
+      bounds: [0, 180],
+      words,
+    }
   },
 }

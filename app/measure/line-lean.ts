@@ -19,7 +19,7 @@ const UNSTATED_ROLL_U_DEG = 2
 /// foot where the measure says so.
 export const lineLeanKind: Kind<'line-lean'> = {
   kind: 'line-lean',
-  inputs: 'two points on one frame, the lower first; the clip\'s roll; for + towards the lead side, both ankles and the lead side',
+  inputs: "two points on one frame, the lower first; the clip's roll; for + towards the lead side, both ankles and the lead side",
   formula: 'L = atan2(Δx, −Δy) + roll; u_L = √2·σ/L (σ/L between the middles of two pairs of clicks) ⊕ u_roll',
   source: 'geometry',
   budget: ['click', 'placing', 'anatomical', 'blur', 'roll'],
@@ -54,6 +54,13 @@ export const lineLeanKind: Kind<'line-lean'> = {
     const by = sign * shorteningOf(drawn, endVariance(a, b))
     const slopes = line.slopes.map((s): Point => scaled(s, by))
     const effects: Effect[] = [...pointEffects(points, slopes), { key: `roll:${clip.id}`, part: 'roll', shift: [sign * roll.u] }]
-    return { value: wrapped(sign * wrapped(line.deg + roll.deg)), effects: merged(effects), unit: '°', plane: 'image', reasons: codes, words }
+    return {
+      value: wrapped(sign * wrapped(line.deg + roll.deg)),
+      effects: merged(effects),
+      unit: '°',
+      plane: 'image',
+      reasons: codes,
+      words,
+    }
   },
 }

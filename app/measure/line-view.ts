@@ -11,7 +11,19 @@ import { fDistribution } from './distribution'
 import { sigmaOf } from './floor-plane'
 import { locate, PRIOR_FREEDOM, type Located } from './located'
 import type { ReasonCode } from './reason'
-import { CHANCE, elevationTo, FACING_U_DEG, facingOf, LARGEST_YAW_U_DEG, MIDDLE_SHARE, OVERHEAD_DEG, rayOf, type ElevationToPerson, type Looking, type Sight } from './sight'
+import {
+  CHANCE,
+  elevationTo,
+  FACING_U_DEG,
+  facingOf,
+  LARGEST_YAW_U_DEG,
+  MIDDLE_SHARE,
+  OVERHEAD_DEG,
+  rayOf,
+  type ElevationToPerson,
+  type Looking,
+  type Sight,
+} from './sight'
 
 /// How the camera looks at a person, from lines of the hall at right angles: ropes of two sides, a mat's edges, wall panels, posts.
 
@@ -59,10 +71,12 @@ function linesOn(context: MeasureContext, clip: Clip, owner: string, frame: numb
     // A rope has no kit over it: what was clicked is what is meant.
     return found.ok ? { ...found.value, errors: found.value.errors.filter(({ part }) => part !== 'anatomical') } : null
   }
-  return LINE_WAYS.flatMap((way) => placedLines(context, clip, owner, way).flatMap((index): LineOnFrame[] => {
-    const [first, second] = lineEnds(way, index).map(end)
-    return first && second ? [{ way, index, ends: [first, second] }] : []
-  }))
+  return LINE_WAYS.flatMap((way) =>
+    placedLines(context, clip, owner, way).flatMap((index): LineOnFrame[] => {
+      const [first, second] = lineEnds(way, index).map(end)
+      return first && second ? [{ way, index, ends: [first, second] }] : []
+    }),
+  )
 }
 
 export interface SeenByLines extends Looking {
@@ -74,7 +88,12 @@ export interface SeenByLines extends Looking {
 }
 
 /// The camera that fits the lines on a frame best, whether or not it fits them well.
-function fittedTo(context: MeasureContext, clip: Clip, subject: string, frame: number): Result<{ readonly camera: LineCamera; readonly lines: readonly LineOnFrame[]; readonly width: number }, ReasonCode> {
+function fittedTo(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  frame: number,
+): Result<{ readonly camera: LineCamera; readonly lines: readonly LineOnFrame[]; readonly width: number }, ReasonCode> {
   const lines = linesOn(context, clip, linesOwner(context, clip, subject), frame)
   if ((['along', 'across'] as const).some((way) => lines.filter((line) => line.way === way).length < 2)) return refused('lines-missing')
   const size = context.table(clip)?.picture
@@ -102,7 +121,9 @@ export function seenByLines(context: MeasureContext, clip: Clip, subject: string
   const spread = Math.sqrt((PRIOR_FREEDOM + camera.misfit) / (PRIOR_FREEDOM + camera.freedom))
   const tell: Looking['tell'] = (value) => {
     const { value: at, sigma } = camera.tell(value)
-    const tilts = (['along', 'across'] as const).map((axis) => (value(tilted(camera.pose, axis, 1)) - value(tilted(camera.pose, axis, -1))) / 2)
+    const tilts = (['along', 'across'] as const).map(
+      (axis) => (value(tilted(camera.pose, axis, 1)) - value(tilted(camera.pose, axis, -1))) / 2,
+    )
     return { value: at, u: Math.hypot(spread * sigma, ...tilts) }
   }
   const angle = (value: (sight: Sight) => number): AngleWithU => {
@@ -111,7 +132,8 @@ export function seenByLines(context: MeasureContext, clip: Clip, subject: string
   }
   const roll = angle(({ up }) => toDegrees(Math.atan2(-up[0], -up[1])))
   return ok({
-    sight: camera.pose, tell,
+    sight: camera.pose,
+    tell,
     lens: angle(({ focal }) => 2 * toDegrees(Math.atan(width / 2 / focal))),
     heading: angle(headingOf),
     roll: roll.u <= LARGEST_ROLL_U_DEG ? ok(roll) : refused('lines-camera-unknown'),
@@ -121,7 +143,10 @@ export function seenByLines(context: MeasureContext, clip: Clip, subject: string
 /// What is wrong with lines that no camera shows so, by more than chance: of a kind by themselves, or of the kinds together.
 function amissWith({ ways, misfit, freedom }: LineCamera): ReasonCode | null {
   if (ways.some(isApart)) return 'lines-apart'
-  const own = ways.reduce((sum, way) => ({ misfit: sum.misfit + way.misfit, freedom: sum.freedom + way.freedom }), { misfit: 0, freedom: 0 })
+  const own = ways.reduce((sum, way) => ({ misfit: sum.misfit + way.misfit, freedom: sum.freedom + way.freedom }), {
+    misfit: 0,
+    freedom: 0,
+  })
   // With two kinds alone nothing is left over: then a focal length whose square would be negative is what shows.
   const left = Math.max(1, freedom - own.freedom)
   const known = (PRIOR_FREEDOM + own.misfit) / (PRIOR_FREEDOM + own.freedom)
@@ -129,7 +154,8 @@ function amissWith({ ways, misfit, freedom }: LineCamera): ReasonCode | null {
 }
 
 /// Whether lines of one kind run together worse than chance would have it.
-const isApart = ({ misfit, freedom }: Pick<WayMisfit, 'misfit' | 'freedom'>): boolean => freedom > 0 && misfit / freedom > fDistribution(1 - CHANCE, freedom, PRIOR_FREEDOM)
+const isApart = ({ misfit, freedom }: Pick<WayMisfit, 'misfit' | 'freedom'>): boolean =>
+  freedom > 0 && misfit / freedom > fDistribution(1 - CHANCE, freedom, PRIOR_FREEDOM)
 
 export interface LinesApart {
   readonly way: LineWay
@@ -148,7 +174,10 @@ export function linesApart(context: MeasureContext, clip: Clip, subject: string,
   const [worst, second] = [...without.keys()].sort((a, b) => without[a]! - without[b]!) as [number, number]
   const left = PRIOR_FREEDOM + freedom - 1
   const ratio = (misfit - without[worst]!) / ((PRIOR_FREEDOM + without[worst]!) / left)
-  const isOne = freedom > 1 && ratio > fDistribution(1 - CHANCE / without.length, 1, left) && isApart({ misfit: without[second]!, freedom: freedom - 1 })
+  const isOne =
+    freedom > 1 &&
+    ratio > fDistribution(1 - CHANCE / without.length, 1, left) &&
+    isApart({ misfit: without[second]!, freedom: freedom - 1 })
   return { way, index: isOne ? fitted.value.lines.filter((line) => line.way === way)[worst]!.index : null }
 }
 
@@ -168,17 +197,32 @@ function headingOf({ along, up }: Sight): number {
 }
 
 /// The camera's elevation above a person's horizon on a frame: the angle between level ground and the sight line to their hips.
-export function elevationFromLines(context: MeasureContext, clip: Clip, subject: string, frame: number, seen = seenByLines(context, clip, subject, frame)): Result<ElevationToPerson, ReasonCode> {
+export function elevationFromLines(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  frame: number,
+  seen = seenByLines(context, clip, subject, frame),
+): Result<ElevationToPerson, ReasonCode> {
   return seen.ok ? elevationTo(context, clip, subject, frame, seen.value, 'lines-camera-unknown') : seen
 }
 
 /// A person's yaw on a frame, from a line on the floor along which they face (`facing.1`, behind, and `facing.2`, ahead), told as
 /// `yawFromFloor` tells it: both ends lie on level ground, at whatever height below the camera. Refused where the ends are not placed
 /// there or lie above the camera's horizon, or the camera stands overhead.
-export function yawFromLines(context: MeasureContext, clip: Clip, subject: string, frame: number, seen = seenByLines(context, clip, subject, frame)): Result<AngleWithU, ReasonCode> {
+export function yawFromLines(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  frame: number,
+  seen = seenByLines(context, clip, subject, frame),
+): Result<AngleWithU, ReasonCode> {
   if (!seen.ok) return seen
   const { sight, tell } = seen.value
-  const [from, to] = hallLines.facing.map((name) => locate(context, clip, subject, name, frame)) as [ReturnType<typeof locate>, ReturnType<typeof locate>]
+  const [from, to] = hallLines.facing.map((name) => locate(context, clip, subject, name, frame)) as [
+    ReturnType<typeof locate>,
+    ReturnType<typeof locate>,
+  ]
   if (!from.ok) return from
   if (!to.ok) return to
   const ends: readonly [Point, Point] = [from.value.at, to.value.at]
@@ -194,10 +238,22 @@ export function yawFromLines(context: MeasureContext, clip: Clip, subject: strin
   }
   const byCamera = tell((other) => off(ends, other)).u
   const STEP = 0.01
-  const byEnds = [from.value, to.value].flatMap(({ errors }, i) => ([[STEP, 0], [0, STEP]] as const).map((by) => {
-    const moved = (sign: number): readonly [Point, Point] => ends.map((end, k): Point => (k === i ? [end[0] + sign * by[0], end[1] + sign * by[1]] : end)) as unknown as readonly [Point, Point]
-    return (Math.hypot(...errors.filter(({ part }) => part !== 'anatomical').map(({ sigma }) => sigma)) * (off(moved(1), sight) - off(moved(-1), sight))) / (2 * STEP)
-  }))
+  const byEnds = [from.value, to.value].flatMap(({ errors }, i) =>
+    (
+      [
+        [STEP, 0],
+        [0, STEP],
+      ] as const
+    ).map((by) => {
+      const moved = (sign: number): readonly [Point, Point] =>
+        ends.map((end, k): Point => (k === i ? [end[0] + sign * by[0], end[1] + sign * by[1]] : end)) as unknown as readonly [Point, Point]
+      return (
+        (Math.hypot(...errors.filter(({ part }) => part !== 'anatomical').map(({ sigma }) => sigma)) *
+          (off(moved(1), sight) - off(moved(-1), sight))) /
+        (2 * STEP)
+      )
+    }),
+  )
   const u = Math.hypot(byCamera, ...byEnds, FACING_U_DEG)
   return u <= LARGEST_YAW_U_DEG ? ok({ deg, u }) : refused('too-uncertain')
 }

@@ -59,7 +59,14 @@ export function locate(context: MeasureContext, clip: Clip, subject: string, nam
   })
 }
 
-function placed(context: MeasureContext, clip: Clip, subject: string, point: string, frame: number, samples: readonly Sample[]): Result<Located, ReasonCode> {
+function placed(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  point: string,
+  frame: number,
+  samples: readonly Sample[],
+): Result<Located, ReasonCode> {
   const n = samples.length
   const at: Point = [samples.reduce((sum, s) => sum + s.at[0], 0) / n, samples.reduce((sum, s) => sum + s.at[1], 0) / n]
   const picture = context.table(clip)?.picture
@@ -78,7 +85,12 @@ function placed(context: MeasureContext, clip: Clip, subject: string, point: str
   const blur = blurOf(samples, height)
   if (stated.length > 0) {
     const prior = Math.sqrt(stated.reduce((sum, s) => sum + s.sigma! ** 2, 0) / stated.length)
-    return ok({ at, warnings, blur, errors: [{ key: `placing:${place}:${frame}`, part: 'placing', sigma: widen * pooled(prior, samples, at) }] })
+    return ok({
+      at,
+      warnings,
+      blur,
+      errors: [{ key: `placing:${place}:${frame}`, part: 'placing', sigma: widen * pooled(prior, samples, at) }],
+    })
   }
   if (height === null) warnings.push('figure-height-unknown')
   const errors: PointError[] = [
@@ -94,12 +106,15 @@ function placed(context: MeasureContext, clip: Clip, subject: string, point: str
 export function blurOf(samples: readonly Pick<Sample, 'seen' | 'blur' | 'sigma'>[], figureHeight: number | null): number {
   const stated = samples.flatMap(({ blur }) => (blur === undefined ? [] : [blur]))
   if (stated.length > 0) return Math.max(...stated)
-  return samples.some(({ seen, sigma }) => seen === 'blurred' && sigma === undefined) ? UNSTATED_BLUR_SHARE * (figureHeight ?? ASSUMED_HEIGHT_PX) : 0
+  return samples.some(({ seen, sigma }) => seen === 'blurred' && sigma === undefined)
+    ? UNSTATED_BLUR_SHARE * (figureHeight ?? ASSUMED_HEIGHT_PX)
+    : 0
 }
 
 /// 1 σ per axis of one placing that nobody has stated a σ for, px: click, what lies under kit, and blur; doubled where hidden.
 export const placingSigma = (sample: Pick<Sample, 'seen' | 'blur'>, figureHeight: number | null): number =>
-  (sample.seen === 'occluded' ? OCCLUDED_FACTOR : 1) * Math.hypot(CLICK_PX, ANATOMICAL_SHARE * (figureHeight ?? ASSUMED_HEIGHT_PX), blurOf([sample], figureHeight) / Math.sqrt(12))
+  (sample.seen === 'occluded' ? OCCLUDED_FACTOR : 1) *
+  Math.hypot(CLICK_PX, ANATOMICAL_SHARE * (figureHeight ?? ASSUMED_HEIGHT_PX), blurOf([sample], figureHeight) / Math.sqrt(12))
 
 /// σ of the mean of n placings: the spread seen among them pooled with the σ that one placing is
 /// known to have, over √n.

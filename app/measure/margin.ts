@@ -15,7 +15,11 @@ type Comparison = MeasureOf['comparison']
 
 /// Writes down a margin. Refused below what the precision can show; a margin set or changed once the
 /// second value is known is kept, marked so, with those that it replaced.
-export function stateMargin(comparison: Comparison, delta: number, known: { readonly u1: number; readonly u2: number | null }): Result<Comparison, MarginRefusal> {
+export function stateMargin(
+  comparison: Comparison,
+  delta: number,
+  known: { readonly u1: number; readonly u2: number | null },
+): Result<Comparison, MarginRefusal> {
   const least = leastMargin(known.u1, known.u2 ?? known.u1)
   if (delta < least) return refused({ code: 'margin-too-small', least })
   const old = comparison.margin

@@ -30,7 +30,13 @@ export interface Followed {
   readonly cutoff: number | undefined
 }
 
-export function movingPoint(context: MeasureContext, clip: Clip, followed: Followed, fromFrame: number, toFrame: number): Result<MovingPoint, readonly ReasonCode[]> {
+export function movingPoint(
+  context: MeasureContext,
+  clip: Clip,
+  followed: Followed,
+  fromFrame: number,
+  toFrame: number,
+): Result<MovingPoint, readonly ReasonCode[]> {
   const reasons: ReasonCode[] = []
   const isPlaced = (frame: number): boolean => {
     const point = locate(context, clip, followed.subject, followed.point, frame)
@@ -43,7 +49,9 @@ export function movingPoint(context: MeasureContext, clip: Clip, followed: Follo
   const run = runAround(context, clip, fromFrame, toFrame, Number.isFinite(reach) ? reach : 2, isPlaced)
   if (!run.ok) return refused(run.error)
   const cutoff_hz = cutoffFor(run.value, followed.cutoff)
-  const [at, below, above] = [cutoff_hz, 0.7 * cutoff_hz, Math.min(1.3 * cutoff_hz, 0.45 * run.value.rate_hz)].map((c) => smootherOf(run.value.times, run.value.even, c))
+  const [at, below, above] = [cutoff_hz, 0.7 * cutoff_hz, Math.min(1.3 * cutoff_hz, 0.45 * run.value.rate_hz)].map((c) =>
+    smootherOf(run.value.times, run.value.even, c),
+  )
   if (!at || !below || !above) return refused(['too-few-samples'])
   const places: PlaceOnPicture[] = []
   const warnings = new Set<ReasonCode>(run.value.factor.warnings)
@@ -58,15 +66,21 @@ export function movingPoint(context: MeasureContext, clip: Clip, followed: Follo
   return ok({ run: run.value, places, cutoff_hz, smoothers: [at, below, above], warnings: [...warnings] })
 }
 
-export const weighedPlace = (weights: readonly number[], places: readonly PlaceOnPicture[]): Point =>
-  [weights.reduce((s, w, i) => s + w * places[i]!.at[0], 0), weights.reduce((s, w, i) => s + w * places[i]!.at[1], 0)]
+export const weighedPlace = (weights: readonly number[], places: readonly PlaceOnPicture[]): Point => [
+  weights.reduce((s, w, i) => s + w * places[i]!.at[0], 0),
+  weights.reduce((s, w, i) => s + w * places[i]!.at[1], 0),
+]
 
 /// What every placing does to Σ slopes_i · place_i.
 export function placeEffects(places: readonly PlaceOnPicture[], slopes: readonly Point[]): readonly Effect[] {
   return merged(
     places.flatMap((place, i) => {
       const [gx, gy] = slopes[i]!
-      return gx === 0 && gy === 0 ? [] : place.errors.flatMap(({ error, slope }) => effectsOf([error], [gx * slope[0][0] + gy * slope[1][0], gx * slope[0][1] + gy * slope[1][1]]))
+      return gx === 0 && gy === 0
+        ? []
+        : place.errors.flatMap(({ error, slope }) =>
+            effectsOf([error], [gx * slope[0][0] + gy * slope[1][0], gx * slope[0][1] + gy * slope[1][1]]),
+          )
     }),
   )
 }

@@ -31,7 +31,10 @@ const SMALL_HEIGHT_PX = 250
 const BLUR_SHARE = 0.3
 
 /// Refuses a frame beyond the clip (a cut) or the film.
-export function clipAt(context: MeasureContext, { clip: id, frame }: { readonly clip: string; readonly frame: number }): Result<Clip, readonly ReasonCode[]> {
+export function clipAt(
+  context: MeasureContext,
+  { clip: id, frame }: { readonly clip: string; readonly frame: number },
+): Result<Clip, readonly ReasonCode[]> {
   const clip = context.clip(id)
   if (!clip) return refused(['clip-missing'])
   if (frame < clip.from || frame >= clip.to) return refused(['outside-clip'])
@@ -41,7 +44,11 @@ export function clipAt(context: MeasureContext, { clip: id, frame }: { readonly 
 }
 
 /// The named points on the measure's frame, or every reason why not.
-export function placedPoints(context: MeasureContext, measure: OnFrame, names: readonly string[]): Result<PlacedPoints, readonly ReasonCode[]> {
+export function placedPoints(
+  context: MeasureContext,
+  measure: OnFrame,
+  names: readonly string[],
+): Result<PlacedPoints, readonly ReasonCode[]> {
   const clip = clipAt(context, measure)
   if (!clip.ok) return clip
   const points: Located[] = []
@@ -75,7 +82,8 @@ export function pointEffects(points: readonly Located[], slopes: readonly Point[
 }
 
 /// σ² of a line's direction-carrying difference, per axis: both ends' errors, px².
-export const endVariance = (...ends: readonly Located[]): number => ends.reduce((sum, e) => sum + e.errors.reduce((s, { sigma }) => s + sigma ** 2, 0), 0)
+export const endVariance = (...ends: readonly Located[]): number =>
+  ends.reduce((sum, e) => sum + e.errors.reduce((s, { sigma }) => s + sigma ** 2, 0), 0)
 
 /// Slopes fall off as 1/L, and click noise makes a short line look longer on average
 /// (E[L²] = L² + 2σ²): the length that slopes are taken at is freed of that. Returns the factor

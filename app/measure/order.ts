@@ -23,11 +23,23 @@ export const orderKind: Kind<'order'> = {
     const base = { effects: [], u: 0, unit: '', plane: 'time' } as const
     if (!(lead > 0)) {
       const own = { plate: 'not resolved', spoken: 'not resolved' }
-      return { ...base, value: 0, interval: [-1, 1], reasons: ['order-not-resolved', ...found.value.warnings], words: { ...words, what: words.short, own } }
+      return {
+        ...base,
+        value: 0,
+        interval: [-1, 1],
+        reasons: ['order-not-resolved', ...found.value.warnings],
+        words: { ...words, what: words.short, own },
+      }
     }
     const [early, late, value] = b.middle > a.middle ? [first, second, 1] : [second, first, -1]
     const whole = Math.floor(lead)
     const by = whole >= 1 ? ` (by at least ${whole} ${whole === 1 ? 'frame' : 'frames'})` : ''
-    return { ...base, value, interval: [value, value], reasons: found.value.warnings, words: { ...words, own: { plate: `${early} before ${late}${by}`, spoken: `${early} before ${late}` } } }
+    return {
+      ...base,
+      value,
+      interval: [value, value],
+      reasons: found.value.warnings,
+      words: { ...words, own: { plate: `${early} before ${late}${by}`, spoken: `${early} before ${late}` } },
+    }
   },
 }

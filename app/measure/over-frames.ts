@@ -28,7 +28,10 @@ export interface Instant {
   readonly words: string
 }
 
-type OnFrame = Extract<Measure, { readonly frame: number; readonly fromFrame?: number }> & { readonly clip: string; readonly subject: string }
+type OnFrame = Extract<Measure, { readonly frame: number; readonly fromFrame?: number }> & {
+  readonly clip: string
+  readonly subject: string
+}
 
 /// Asks the same on every frame on which one of its points is placed.
 export const onPlacedFrames = (measure: OnFrame, point: string | undefined): OverFrames => ({

@@ -18,8 +18,10 @@ import { runAround } from './run-of-frames'
 /// step longer, so each step is freed of what its own noise adds on average.
 export const pathKind: Kind<'path'> = {
   kind: 'path',
-  inputs: 'a point tracked on every frame between two; a body unit or a scale; the capture factor (for the cut-off); a still camera or background points',
-  formula: 'L = Σ √(|Δ_i|² − 2σ_Δ²)·s over low-passed steps Δ_i; u: every placing through all steps ⊕ spread of two cut-offs (± 30 %)/√3 ⊕ L·u_s/s',
+  inputs:
+    'a point tracked on every frame between two; a body unit or a scale; the capture factor (for the cut-off); a still camera or background points',
+  formula:
+    'L = Σ √(|Δ_i|² − 2σ_Δ²)·s over low-passed steps Δ_i; u: every placing through all steps ⊕ spread of two cut-offs (± 30 %)/√3 ⊕ L·u_s/s',
   source: 'geometry; E|Δ + n|² = |Δ|² + 2σ_Δ²; filter as angular-rate',
   budget: ['click', 'placing', 'anatomical', 'blur', 'camera motion', 'filter', 'scale'],
   limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'unit-missing', 'unit-too-short', 'camera-not-followed'],
@@ -33,12 +35,30 @@ export const pathKind: Kind<'path'> = {
     if (!clip.ok) return noAnswer(unit, 'image', words, clip.error)
     if (measure.toFrame <= measure.fromFrame || measure.toFrame >= clip.value.to) return noAnswer(unit, 'image', words, ['outside-clip'])
     const moving = followed(measure, clip.value, context, measure.toFrame)
-    if (!moving.ok || !scale.ok) return noAnswer(unit, 'image', words, [...(moving.ok ? [] : moving.error), ...(scale.ok ? [] : scale.error)])
+    if (!moving.ok || !scale.ok)
+      return noAnswer(unit, 'image', words, [...(moving.ok ? [] : moving.error), ...(scale.ok ? [] : scale.error)])
     const span = spanOf(moving.value, measure.fromFrame, measure.toFrame)
-    const [at, below, above] = moving.value.smoothers.map((smoother) => [...waysOf(moving.value, smoother, span)].at(-1)!) as [Way, Way, Way]
-    const ofPlaces = placeEffects(moving.value.places, at.slopes.map((slope) => scaled(slope, scale.value.perPixel)))
-    const { spread, ...answer } = answered({ at: at.px, added: at.added, below: below.px, above: above.px }, uncertaintyOf(ofPlaces), scale.value, moving.value, words)
-    const effects = merged([...ofPlaces, { key: `filter:${measure.id}`, part: 'filter', shift: [spread / Math.sqrt(3)] }, ...scaleEffects(scale.value, answer.value)])
+    const [at, below, above] = moving.value.smoothers.map((smoother) => [...waysOf(moving.value, smoother, span)].at(-1)!) as [
+      Way,
+      Way,
+      Way,
+    ]
+    const ofPlaces = placeEffects(
+      moving.value.places,
+      at.slopes.map((slope) => scaled(slope, scale.value.perPixel)),
+    )
+    const { spread, ...answer } = answered(
+      { at: at.px, added: at.added, below: below.px, above: above.px },
+      uncertaintyOf(ofPlaces),
+      scale.value,
+      moving.value,
+      words,
+    )
+    const effects = merged([
+      ...ofPlaces,
+      { key: `filter:${measure.id}`, part: 'filter', shift: [spread / Math.sqrt(3)] },
+      ...scaleEffects(scale.value, answer.value),
+    ])
     return { ...answer, effects }
   },
 }
@@ -51,9 +71,18 @@ function wordsOf(measure: Asked, context: MeasureContext): Words {
 }
 
 const followed = (measure: Asked, clip: Clip, context: MeasureContext, toFrame: number): ReturnType<typeof movingPoint> =>
-  movingPoint(context, clip, { clip: measure.clip, subject: measure.subject, point: measure.points[0]!, camera: measure.camera, cutoff: measure.cutoff }, measure.fromFrame, toFrame)
+  movingPoint(
+    context,
+    clip,
+    { clip: measure.clip, subject: measure.subject, point: measure.points[0]!, camera: measure.camera, cutoff: measure.cutoff },
+    measure.fromFrame,
+    toFrame,
+  )
 
-const spanOf = ({ run }: MovingPoint, from: number, to: number): readonly [number, number] => [run.frames.indexOf(from), run.frames.indexOf(to)]
+const spanOf = ({ run }: MovingPoint, from: number, to: number): readonly [number, number] => [
+  run.frames.indexOf(from),
+  run.frames.indexOf(to),
+]
 
 /// Lengths in pixels: at the cut-off, what noise would have added to it, and at 30 % below and above.
 interface Lengths {
@@ -64,14 +93,28 @@ interface Lengths {
 }
 
 /// `ofPlaces`: 1 σ of what the placings do, in the unit. The answer's effects are left to who knows them.
-function answered({ at, added, below, above }: Lengths, ofPlaces: number, scale: LengthScale, { cutoff_hz, warnings }: MovingPoint, words: Words): Answer & { readonly value: number; readonly spread: number } {
+function answered(
+  { at, added, below, above }: Lengths,
+  ofPlaces: number,
+  scale: LengthScale,
+  { cutoff_hz, warnings }: MovingPoint,
+  words: Words,
+): Answer & { readonly value: number; readonly spread: number } {
   const value = at * scale.perPixel
   const spread = Math.max(Math.abs(below - at), Math.abs(above - at)) * scale.perPixel
   const ofWay = Math.hypot(ofPlaces, spread / Math.sqrt(3))
   // What the steps' noise adds is itself known no better than to about its own half.
   const half = COVERAGE * ofWay + (added * scale.perPixel) / 2
   return {
-    value, spread, effects: [], interval: scaledInterval(value, half, scale, false), unit: scale.unit, plane: 'image', reasons: [...warnings, ...scale.warnings], bounds: [0, Infinity], words,
+    value,
+    spread,
+    effects: [],
+    interval: scaledInterval(value, half, scale, false),
+    unit: scale.unit,
+    plane: 'image',
+    reasons: [...warnings, ...scale.warnings],
+    bounds: [0, Infinity],
+    words,
     lower: { value: below * scale.perPixel, cutoff_hz },
   }
 }
@@ -89,7 +132,14 @@ function upToEachFrame(measure: Asked): OverFrames {
       const clip = clipAt(context, { clip: measure.clip, frame: fromFrame })
       const scale = lengthScale(context, measure)
       if (!clip.ok || !scale.ok) return found
-      const run = runAround(context, clip.value, fromFrame, fromFrame, measure.toFrame - fromFrame, (frame) => locate(context, clip.value, measure.subject, measure.points[0]!, frame).ok)
+      const run = runAround(
+        context,
+        clip.value,
+        fromFrame,
+        fromFrame,
+        measure.toFrame - fromFrame,
+        (frame) => locate(context, clip.value, measure.subject, measure.points[0]!, frame).ok,
+      )
       const last = run.ok ? run.value.frames.at(-1)! : fromFrame
       const moving = last > fromFrame ? followed(measure, clip.value, context, last) : null
       if (!moving?.ok) return found
@@ -101,7 +151,16 @@ function upToEachFrame(measure: Asked): OverFrames {
         const [lower, higher] = [below.next(), above.next()]
         if (lower.done || higher.done) break
         const frame = fromFrame + 1 + found.size
-        found.set(frame, answered({ at: at.px, added: at.added, below: lower.value.px, above: higher.value.px }, uncertainty(at.slopes) * scale.value.perPixel, scale.value, moving.value, words))
+        found.set(
+          frame,
+          answered(
+            { at: at.px, added: at.added, below: lower.value.px, above: higher.value.px },
+            uncertainty(at.slopes) * scale.value.perPixel,
+            scale.value,
+            moving.value,
+            words,
+          ),
+        )
       }
       return found
     },
@@ -145,7 +204,10 @@ function* waysOf({ places }: MovingPoint, smoother: Smoother, [first, last]: rea
 function wayUncertainty(places: MovingPoint['places']): (slopes: readonly Point[]) => number {
   const byKey = new Map<string, { readonly i: number; readonly sigma: number; readonly slope: readonly [Point, Point] }[]>()
   places.forEach(({ errors }, i) => {
-    for (const { error: { key, sigma }, slope } of errors) {
+    for (const {
+      error: { key, sigma },
+      slope,
+    } of errors) {
       const known = byKey.get(key)
       if (known) known.push({ i, sigma, slope })
       else byKey.set(key, [{ i, sigma, slope }])
@@ -155,7 +217,11 @@ function wayUncertainty(places: MovingPoint['places']): (slopes: readonly Point[
   const shared = [...byKey.values()].filter((uses) => uses.length > 1)
   for (const [use, more] of byKey.values()) {
     if (!use || more) continue
-    const { i, sigma, slope: [x, y] } = use
+    const {
+      i,
+      sigma,
+      slope: [x, y],
+    } = use
     const form = own[i]!
     form[0] += sigma ** 2 * (x[0] ** 2 + x[1] ** 2)
     form[1] += sigma ** 2 * (x[0] * y[0] + x[1] * y[1])
@@ -179,4 +245,11 @@ function wayUncertainty(places: MovingPoint['places']): (slopes: readonly Point[
 
 /// Per axis, of what is new at every placing: a constant offset does not lengthen a way.
 const independentVariance = (place: MovingPoint['places'][number]): number =>
-  place.errors.reduce((sum, { error, slope }) => sum + (error.part === 'anatomical' ? 0 : (error.sigma ** 2 * (slope[0][0] ** 2 + slope[0][1] ** 2 + slope[1][0] ** 2 + slope[1][1] ** 2)) / 2), 0)
+  place.errors.reduce(
+    (sum, { error, slope }) =>
+      sum +
+      (error.part === 'anatomical'
+        ? 0
+        : (error.sigma ** 2 * (slope[0][0] ** 2 + slope[0][1] ** 2 + slope[1][0] ** 2 + slope[1][1] ** 2)) / 2),
+    0,
+  )

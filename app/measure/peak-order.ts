@@ -35,8 +35,20 @@ export const peakOrderKind: Kind<'peak-order'> = {
     if (p[1]! < q[0]! || q[1]! < p[0]!) {
       const value = p[1]! < q[0]! ? 1 : -1
       const [early, late] = value === 1 ? names : [names[1], names[0]]
-      return { ...base, value, interval: [value, value], reasons: [], words: { ...words, own: { plate: `${early} before ${late}`, spoken: `${early} before ${late}` } } }
+      return {
+        ...base,
+        value,
+        interval: [value, value],
+        reasons: [],
+        words: { ...words, own: { plate: `${early} before ${late}`, spoken: `${early} before ${late}` } },
+      }
     }
-    return { ...base, value: 0, interval: [-1, 1], reasons: ['order-not-resolved'], words: { ...words, what: words.short, own: { plate: 'not resolved', spoken: 'not resolved' } } }
+    return {
+      ...base,
+      value: 0,
+      interval: [-1, 1],
+      reasons: ['order-not-resolved'],
+      words: { ...words, what: words.short, own: { plate: 'not resolved', spoken: 'not resolved' } },
+    }
   },
 }

@@ -20,8 +20,10 @@ import { sayTurning } from './turning-words'
 export const peakTimeKind: Kind<'peak-time'> = {
   kind: 'peak-time',
   inputs: 'two or three points tracked between two frames and beyond, the capture factor',
-  formula: 't* = argmax |ω(t)| (parabola through the highest three), carried back by what 0.7 fc against fc tells about the smoothing; interval {t: |ω̇(t)| ≤ 1.96·u(ω̇(t)) and |ω(t)| not below the highest by more than 1.645·(u of the difference ⊕ spread of two cut-offs/√3)} ⊕ 1.96·u_smoothing ⊕ t·u_k/k',
-  source: 'rates as angular-rate; where a rate neither rises nor falls (Fieller 1954) and stands no lower than any other; smoothing to its second moment: our own',
+  formula:
+    't* = argmax |ω(t)| (parabola through the highest three), carried back by what 0.7 fc against fc tells about the smoothing; interval {t: |ω̇(t)| ≤ 1.96·u(ω̇(t)) and |ω(t)| not below the highest by more than 1.645·(u of the difference ⊕ spread of two cut-offs/√3)} ⊕ 1.96·u_smoothing ⊕ t·u_k/k',
+  source:
+    'rates as angular-rate; where a rate neither rises nor falls (Fieller 1954) and stands no lower than any other; smoothing to its second moment: our own',
   budget: ['click', 'filter', 'capture factor'],
   limits: [...POINT_LIMITS, 'capture-unknown', 'film-not-read', 'too-few-samples', 'peak-at-end', 'elevation-missing'],
   wording: 'peak rate of hip line, seen from above: 0.058 s ± 0.021 s after frame 1200',
@@ -61,14 +63,27 @@ function itsRate(measure: MeasureOf['peak-time']): OverFrames {
   return {
     frame: Math.floor((fromFrame + toFrame) / 2),
     frames: () => Array.from({ length: Math.max(0, toFrame - fromFrame + 1) }, (_, i) => fromFrame + i),
-    on: (frame) => ({ id, kind: 'angular-rate', clip, subject, points, frame, ...(above ? { above } : {}), ...(cutoff === undefined ? {} : { cutoff }) }),
+    on: (frame) => ({
+      id,
+      kind: 'angular-rate',
+      clip,
+      subject,
+      points,
+      frame,
+      ...(above ? { above } : {}),
+      ...(cutoff === undefined ? {} : { cutoff }),
+    }),
     instant: (reading, context) => instantOf(measure, reading, context),
   }
 }
 
-const FASTEST = { '+': 'opens fastest', '-': 'closes fastest', 'any': 'turns fastest' } as const
+const FASTEST = { '+': 'opens fastest', '-': 'closes fastest', any: 'turns fastest' } as const
 
-function instantOf({ clip: id, fromFrame, points, sign }: MeasureOf['peak-time'], { value, low, high, plate }: Reading, context: MeasureContext): Instant | null {
+function instantOf(
+  { clip: id, fromFrame, points, sign }: MeasureOf['peak-time'],
+  { value, low, high, plate }: Reading,
+  context: MeasureContext,
+): Instant | null {
   const clip = context.clip(id)
   const table = clip && context.table(clip)
   const factor = clip && captureFactor(context, clip)
@@ -81,5 +96,11 @@ function instantOf({ clip: id, fromFrame, points, sign }: MeasureOf['peak-time']
     return frame + (at - secondsAt(table, frame)) / intervalAt(table, frame)
   }
   const name = FASTEST[points.length === 3 ? (sign ?? 'any') : 'any']
-  return { name, earliest: frameOf(low), at: frameOf(value), latest: frameOf(high), words: `${name} ${plate.value} after frame ${fromFrame}` }
+  return {
+    name,
+    earliest: frameOf(low),
+    at: frameOf(value),
+    latest: frameOf(high),
+    words: `${name} ${plate.value} after frame ${fromFrame}`,
+  }
 }

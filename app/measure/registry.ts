@@ -32,29 +32,31 @@ export const registry: { readonly [K in MeasureKind]: Kind<K> } = {
   'line-angle': lineAngleKind,
   'frame-count': frameCountKind,
   'time-between': timeBetweenKind,
-  'order': orderKind,
-  'distance': distanceKind,
-  'separation': separationKind,
+  order: orderKind,
+  distance: distanceKind,
+  separation: separationKind,
   'step-off-line': stepOffLineKind,
   'foot-heading': footHeadingKind,
-  'displacement': displacementKind,
+  displacement: displacementKind,
   'head-displacement': headDisplacementKind,
-  'path': pathKind,
+  path: pathKind,
   'centre-of-mass': centreOfMassKind,
-  'speed': speedKind,
+  speed: speedKind,
   'angular-rate': angularRateKind,
   'peak-time': peakTimeKind,
   'peak-order': peakOrderKind,
-  'count': countKind,
+  count: countKind,
   'by-eye': byEyeKind,
-  'comparison': comparisonKindOf((measure, context) => answerOf(measure, context)),
+  comparison: comparisonKindOf((measure, context) => answerOf(measure, context)),
 }
 
-const ask = <K extends MeasureKind>(kind: K, measure: MeasureOf[K], context: MeasureContext): Answer => registry[kind].answer(measure, context)
+const ask = <K extends MeasureKind>(kind: K, measure: MeasureOf[K], context: MeasureContext): Answer =>
+  registry[kind].answer(measure, context)
 const askKind = (measure: Measure, context: MeasureContext): Answer => ask(measure.kind, measure, context)
 
 /// Asks a measure's own kind, and adds what its event leaves open.
-export const answerOf = (measure: Measure, context: MeasureContext): Answer => withEvent(measure, askKind(measure, context), context, askKind)
+export const answerOf = (measure: Measure, context: MeasureContext): Answer =>
+  withEvent(measure, askKind(measure, context), context, askKind)
 
 const over = <K extends MeasureKind>(kind: K, measure: MeasureOf[K]): OverFrames | null => registry[kind].over?.(measure) ?? null
 

@@ -24,7 +24,9 @@ const IMPACT = /^(contact|impact)\b|\b(contact|impact)$/i
 /// Last frames before a break that no filter crosses. A frame that an impact falls on belongs to what came before it; where an
 /// impact has a bracket, it may lie between any two of the bracket's frames, so each of those inside stands alone.
 export const impactBreaks = (events: readonly Event[]): number[] =>
-  events.filter(({ name }) => IMPACT.test(name.trim())).flatMap(({ earliest, latest }) => Array.from({ length: Math.max(1, latest - earliest) }, (_, i) => earliest + i))
+  events
+    .filter(({ name }) => IMPACT.test(name.trim()))
+    .flatMap(({ earliest, latest }) => Array.from({ length: Math.max(1, latest - earliest) }, (_, i) => earliest + i))
 
 /// [First frame, last frame] around a frame that no filter leaves.
 function smoothSpan(context: MeasureContext, clip: Clip, frame: number): readonly [number, number] {
@@ -65,7 +67,8 @@ export function runAround(
 export const DEFAULT_CUTOFF_HZ = 10
 export const HIGHEST_SHARE = 0.25
 
-export const cutoffFor = (run: RunOfFrames, stated: number | undefined): number => Math.min(stated ?? DEFAULT_CUTOFF_HZ, HIGHEST_SHARE * run.rate_hz)
+export const cutoffFor = (run: RunOfFrames, stated: number | undefined): number =>
+  Math.min(stated ?? DEFAULT_CUTOFF_HZ, HIGHEST_SHARE * run.rate_hz)
 
 /// Frames beyond which a cut-off no longer looks: three of its periods.
 export const reachOf = (rate_hz: number, cutoff_hz: number): number => Math.ceil((3 * rate_hz) / cutoff_hz)

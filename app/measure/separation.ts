@@ -35,11 +35,22 @@ type Asked = MeasureOf['separation']
 /// unknown.
 export const separationKind: Kind<'separation'> = {
   kind: 'separation',
-  inputs: 'both hips and both shoulders; from the side: frames on which each line is square to the camera, and which end of each is nearer; from above: the view\'s elevation',
-  formula: 'side: θ = ± arccos(w/√(W² − rise²)) for each line with every θ that the span does not turn down, S = θ_s − θ_h, halves in quadrature; above: headings with depth rescaled by 1/sin ε; u: clicks ⊕ tilt·cot ε ⊕ elevation',
+  inputs:
+    "both hips and both shoulders; from the side: frames on which each line is square to the camera, and which end of each is nearer; from above: the view's elevation",
+  formula:
+    'side: θ = ± arccos(w/√(W² − rise²)) for each line with every θ that the span does not turn down, S = θ_s − θ_h, halves in quadrature; above: headings with depth rescaled by 1/sin ε; u: clicks ⊕ tilt·cot ε ⊕ elevation',
   source: 'geometry; lopsided halves in quadrature',
   budget: ['click', 'placing', 'anatomical', 'blur', 'width', 'tilt', 'elevation', 'model'],
-  limits: [...POINT_LIMITS, 'widths-missing', 'side-camera', 'side-not-resolved', 'elevation-missing', 'camera-not-high', 'separation-large', 'too-uncertain'],
+  limits: [
+    ...POINT_LIMITS,
+    'widths-missing',
+    'side-camera',
+    'side-not-resolved',
+    'elevation-missing',
+    'camera-not-high',
+    'separation-large',
+    'too-uncertain',
+  ],
   wording: 'apparent hip–shoulder separation: roughly 20–70° (estimate, side camera); hip–shoulder separation, seen from above: 40° ± 12°',
   over: overClearFrames,
   answer: (measure, context) => (measure.view === 'above' ? fromAbove(measure, context) : fromSide(measure, context)),
@@ -55,7 +66,10 @@ const FASTEST_DEG_S = 1500
 /// frame, and on those beside it to which no line can have come through square, where the nearer end changes: on every frame on the way
 /// both lines are clear of square by more than their error, and too far from it to cross it between two frames.
 function overClearFrames(measure: Asked): OverFrames {
-  const placed = (context: MeasureContext): number[] => placedFrames(context, measure.clip, measure.subject, POINTS[0]).filter((frame) => placedPoints(context, { ...measure, frame }, POINTS).ok)
+  const placed = (context: MeasureContext): number[] =>
+    placedFrames(context, measure.clip, measure.subject, POINTS[0]).filter(
+      (frame) => placedPoints(context, { ...measure, frame }, POINTS).ok,
+    )
   return {
     frame: measure.frame,
     frames: (context) => (measure.view === 'above' || !measure.near ? placed(context) : clearFrames(measure, context, placed(context))),
@@ -135,7 +149,10 @@ function fromSide(measure: Asked, context: MeasureContext): Answer {
     // Heading of right→left, + towards the camera, which is clockwise from above.
     const sign = signFor(found.lead)
     const towards = (near: Side): 1 | -1 => (near === 'left' ? 1 : -1)
-    const d = headingDifference(signed(shoulders.heading, towards(measure.near.shoulders)), signed(hips.heading, towards(measure.near.hips)))
+    const d = headingDifference(
+      signed(shoulders.heading, towards(measure.near.shoulders)),
+      signed(hips.heading, towards(measure.near.hips)),
+    )
     const spread = sign === 1 ? signed(d, -1) : d
     const value = wrapped(spread.at)
     const shift = value - spread.at
@@ -144,7 +161,15 @@ function fromSide(measure: Asked, context: MeasureContext): Answer {
     const [low, high] = [spread.low + shift, spread.high + shift]
     const plate = `${range(low, high, '°')}${binOf(low, high)}`
     const u = halfOf(spread) / COVERAGE
-    return { ...base, ...partsFor(u, hips, shoulders), value, u, interval: [low, high], reasons: codes, words: { ...words, own: { plate: `${plate} (estimate, side camera)`, spoken: spokenRange(low, high, '°') } } }
+    return {
+      ...base,
+      ...partsFor(u, hips, shoulders),
+      value,
+      u,
+      interval: [low, high],
+      reasons: codes,
+      words: { ...words, own: { plate: `${plate} (estimate, side camera)`, spoken: spokenRange(low, high, '°') } },
+    }
   }
   codes.push('side-not-resolved')
   const same = sized(headingDifference(shoulders.heading, hips.heading))
@@ -154,8 +179,18 @@ function fromSide(measure: Asked, context: MeasureContext): Answer {
   const value = (near.at + far.at) / 2
   const u = Math.sqrt(((halfOf(near) / COVERAGE) ** 2 + (halfOf(far) / COVERAGE) ** 2) / 2 + ((far.at - near.at) / 2) ** 2)
   const interval = [Math.min(near.low, far.low), Math.max(near.high, far.high)] as const
-  const either = near.high >= far.low ? range(interval[0], interval[1], '°') : `${range(near.low, near.high, '°')} or ${range(far.low, far.high, '°')}`
-  return { ...base, ...partsFor(u, hips, shoulders), value, u, interval, bounds: [0, 180], reasons: codes, words: { ...words, own: { plate: `${either} (estimate, side camera)`, spoken: spokenRange(interval[0], interval[1], '°') } } }
+  const either =
+    near.high >= far.low ? range(interval[0], interval[1], '°') : `${range(near.low, near.high, '°')} or ${range(far.low, far.high, '°')}`
+  return {
+    ...base,
+    ...partsFor(u, hips, shoulders),
+    value,
+    u,
+    interval,
+    bounds: [0, 180],
+    reasons: codes,
+    words: { ...words, own: { plate: `${either} (estimate, side camera)`, spoken: spokenRange(interval[0], interval[1], '°') } },
+  }
 }
 
 interface LinesFromSide {
@@ -170,7 +205,8 @@ function linesFromSide(measure: Asked, context: MeasureContext): Result<LinesFro
   if (!measure.widths) return refused(['widths-missing'])
   const hipsThere = placedPoints(context, { ...measure, frame: measure.widths.hipsFrame }, POINTS.slice(0, 2))
   const shouldersThere = placedPoints(context, { ...measure, frame: measure.widths.shouldersFrame }, POINTS.slice(2))
-  if (!hipsThere.ok || !shouldersThere.ok) return refused([...(hipsThere.ok ? [] : hipsThere.error), ...(shouldersThere.ok ? [] : shouldersThere.error)])
+  if (!hipsThere.ok || !shouldersThere.ok)
+    return refused([...(hipsThere.ok ? [] : hipsThere.error), ...(shouldersThere.ok ? [] : shouldersThere.error)])
   const roll = toRadians(found.value.clip.roll?.deg ?? 0)
   const [hipLeft, hipRight, shoulderLeft, shoulderRight] = found.value.points as [Located, Located, Located, Located]
   const hips = headingSpread(hipLeft, hipRight, hipsThere.value.points as [Located, Located], roll)
@@ -193,7 +229,11 @@ function sized(d: Heading): Heading {
 /// "small", "moderate", "large", where the interval leaves no more than two of them.
 function binOf(low: number, high: number): string {
   const [least, most] = low >= 0 ? [low, high] : high <= 0 ? [-high, -low] : [0, Math.max(high, -low)]
-  const bins = [...(least < SMALL_DEG ? ['small'] : []), ...(least < LARGE_DEG && most > SMALL_DEG ? ['moderate'] : []), ...(most > LARGE_DEG ? ['large'] : [])]
+  const bins = [
+    ...(least < SMALL_DEG ? ['small'] : []),
+    ...(least < LARGE_DEG && most > SMALL_DEG ? ['moderate'] : []),
+    ...(most > LARGE_DEG ? ['large'] : []),
+  ]
   return bins.length <= 2 ? `, ${bins.join(' to ')}` : ''
 }
 
@@ -228,4 +268,3 @@ function partsFor(u: number, hips: LineSpread, shoulders: LineSpread): { readonl
     ],
   }
 }
-

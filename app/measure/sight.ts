@@ -55,7 +55,14 @@ export interface ElevationToPerson {
 
 /// The camera's elevation above a person's horizon on a frame: the angle between level ground and the sight line to their hips.
 /// Refused where nothing of the person is placed on the frame; with `unknown` where it is told too badly.
-export function elevationTo(context: MeasureContext, clip: Clip, subject: string, frame: number, { sight, tell }: Looking, unknown: ReasonCode): Result<ElevationToPerson, ReasonCode> {
+export function elevationTo(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  frame: number,
+  { sight, tell }: Looking,
+  unknown: ReasonCode,
+): Result<ElevationToPerson, ReasonCode> {
   const place = bodyPlace(context, clip, subject, frame)
   if (!place) return refused('landmark-missing')
   const { value, u } = tell((other) => -toDegrees(Math.asin(dot3(rayOf(place.at, other), other.up))))
@@ -67,13 +74,20 @@ export function elevationTo(context: MeasureContext, clip: Clip, subject: string
   return all <= LARGEST_ELEVATION_U_DEG ? ok({ angle: { deg: value, u: all }, to: place.to }) : refused(unknown)
 }
 
-function bodyPlace(context: MeasureContext, clip: Clip, subject: string, frame: number): { readonly at: Point; readonly sigma: number; readonly to: 'hips' | 'body' } | null {
+function bodyPlace(
+  context: MeasureContext,
+  clip: Clip,
+  subject: string,
+  frame: number,
+): { readonly at: Point; readonly sigma: number; readonly to: 'hips' | 'body' } | null {
   const hips = locate(context, clip, subject, 'hip.mid', frame)
   if (hips.ok) return { at: hips.value.at, sigma: sigmaOf(hips.value), to: 'hips' }
-  const places = (context.breakdown.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && !isOfHall(l.point)).flatMap(({ point }) => {
-    const found = locate(context, clip, subject, point, frame)
-    return found.ok ? [found.value] : []
-  })
+  const places = (context.breakdown.landmarks ?? [])
+    .filter((l) => l.clip === clip.id && l.subject === subject && !isOfHall(l.point))
+    .flatMap(({ point }) => {
+      const found = locate(context, clip, subject, point, frame)
+      return found.ok ? [found.value] : []
+    })
   const mean = (axis: 0 | 1): number => places.reduce((s, p) => s + p.at[axis], 0) / places.length
   return places.length === 0 ? null : { at: [mean(0), mean(1)], sigma: Math.hypot(...places.map(sigmaOf)) / places.length, to: 'body' }
 }

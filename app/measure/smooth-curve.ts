@@ -44,7 +44,9 @@ export function piecesOf(curve: readonly CurvePoint[], breaks: readonly number[]
 /// Each piece of five frames or more smoothed; of a kind that low-passes by itself each piece of two. `k`: file time over real time, null where it is not known: then by the file's.
 export function smoothCurve(curve: readonly CurvePoint[], breaks: readonly number[], table: FrameTable, k: number | null): SmoothPoint[][] {
   return piecesOf(curve, breaks).flatMap((piece) => {
-    const own = piece.flatMap(({ frame, value, lower }): SmoothPoint[] => (lower ? [{ frame, value, lower: lower.value, cutoff_hz: lower.cutoff_hz }] : []))
+    const own = piece.flatMap(({ frame, value, lower }): SmoothPoint[] =>
+      lower ? [{ frame, value, lower: lower.value, cutoff_hz: lower.cutoff_hz }] : [],
+    )
     if (own.length > 0) return own.length > 1 ? [own] : []
     const times = piece.map(({ frame }) => secondsAt(table, frame) / (k ?? 1))
     const gaps = times.slice(1).map((time, i) => time - times[i]!)
@@ -54,7 +56,14 @@ export function smoothCurve(curve: readonly CurvePoint[], breaks: readonly numbe
     const [at, below] = [smootherOf(times, even, cutoff), smootherOf(times, even, LOWER_SHARE * cutoff)]
     if (!at || !below) return []
     const values = piece.map(({ value }) => value)
-    return [piece.map(({ frame }, i) => ({ frame, value: weighed(at.value[i]!, values), lower: weighed(below.value[i]!, values), cutoff_hz: cutoff }))]
+    return [
+      piece.map(({ frame }, i) => ({
+        frame,
+        value: weighed(at.value[i]!, values),
+        lower: weighed(below.value[i]!, values),
+        cutoff_hz: cutoff,
+      })),
+    ]
   })
 }
 
@@ -113,12 +122,27 @@ export function stretchesOf<P extends { readonly begins?: true }>(points: readon
 }
 
 /// Runs of points that have a value: a line goes through these only, while the band takes the ranges in as well.
-export const lineStretchesOf = <P extends { readonly range?: true; readonly begins?: true }>(points: readonly P[], frameOf: (point: P) => number): P[][] => stretchesOf(points.filter(({ range }) => !range), frameOf)
+export const lineStretchesOf = <P extends { readonly range?: true; readonly begins?: true }>(
+  points: readonly P[],
+  frameOf: (point: P) => number,
+): P[][] =>
+  stretchesOf(
+    points.filter(({ range }) => !range),
+    frameOf,
+  )
 
 /// Lays `other` over `own`.
 export function layOver(own: AlignedSide, other: AlignedSide): Laid[] {
   const there = (secondsAt(other.table, other.event.earliest) + secondsAt(other.table, other.event.latest)) / 2 / other.k
   const interval = (secondsAt(own.table, own.event.latest + 1) - secondsAt(own.table, own.event.latest)) / own.k
   const middle = (own.event.earliest + own.event.latest) / 2
-  return other.curve.map(({ frame, value, low, high, range, begins }) => ({ frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval, there: frame, value, low, high, ...(range ? { range } : {}), ...(begins ? { begins } : {}) }))
+  return other.curve.map(({ frame, value, low, high, range, begins }) => ({
+    frame: middle + (secondsAt(other.table, frame) / other.k - there) / interval,
+    there: frame,
+    value,
+    low,
+    high,
+    ...(range ? { range } : {}),
+    ...(begins ? { begins } : {}),
+  }))
 }

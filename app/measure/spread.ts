@@ -18,7 +18,9 @@ export function spreadOf(values: readonly number[], wraps: boolean): Result<Spre
   if (n < LEAST_FOR_SPREAD || !values.every(Number.isFinite)) return refused('too-few')
   if (wraps) {
     const summary = circularSummary(values)
-    return summary !== null && summary.mean_deg !== null && summary.sd_deg !== null ? ok({ n, mean: summary.mean_deg, sd: summary.sd_deg }) : refused('no-mean')
+    return summary !== null && summary.mean_deg !== null && summary.sd_deg !== null
+      ? ok({ n, mean: summary.mean_deg, sd: summary.sd_deg })
+      : refused('no-mean')
   }
   const mean = values.reduce((s, v) => s + v, 0) / n
   return ok({ n, mean, sd: Math.sqrt(values.reduce((s, v) => s + (v - mean) ** 2, 0) / (n - 1)) })

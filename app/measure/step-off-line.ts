@@ -16,8 +16,10 @@ const LARGEST_SHARE = 0.5
 /// beside it would read a place on the floor where it never stood.
 export const stepOffLineKind: Kind<'step-off-line'> = {
   kind: 'step-off-line',
-  inputs: 'one or two planted points of the foot; four or more floor marks on the frame and on the line\'s frame; two stands that make the line',
-  formula: 'd = |(B−A)×(F−A)|/|B−A| on the floor, through the homography of its marks; u: every point and mark through the map\'s slopes ⊕ d·u_floor',
+  inputs:
+    "one or two planted points of the foot; four or more floor marks on the frame and on the line's frame; two stands that make the line",
+  formula:
+    "d = |(B−A)×(F−A)|/|B−A| on the floor, through the homography of its marks; u: every point and mark through the map's slopes ⊕ d·u_floor",
   source: 'Hartley and Zisserman 2003 §4.4 and §5.2 (covariance of a map)',
   budget: ['click', 'placing', 'anatomical', 'blur', 'floor marks', 'scale'],
   limits: [...POINT_LIMITS, 'not-planted', 'floor-missing', 'floor-crossed', 'floor-too-flat', 'floor-marks-apart'],
@@ -43,9 +45,21 @@ export const stepOffLineKind: Kind<'step-off-line'> = {
     const normal = scaled([-way[1], way[0]], (signed < 0 ? -1 : 1) / L)
     const slopes: Point[] = [normal, scaled(normal, along - 1), scaled(normal, -along)]
     const value = Math.abs(signed)
-    const effects = merged([...floorEffects([foot, a, b], slopes), { key: `floor:${floor?.subject ?? ''}:${unit}`, part: 'scale', shift: [value * (floor?.u ?? 0)] }])
+    const effects = merged([
+      ...floorEffects([foot, a, b], slopes),
+      { key: `floor:${floor?.subject ?? ''}:${unit}`, part: 'scale', shift: [value * (floor?.u ?? 0)] },
+    ])
     const u = uncertaintyOf(effects)
     if (COVERAGE * u > LARGEST_SHARE * L) return noAnswer(unit, 'ground', words, ['floor-too-flat', ...found.value.warnings])
-    return { value, effects, interval: [Math.max(0, value - COVERAGE * u), value + COVERAGE * u], unit, plane: 'ground', reasons: found.value.warnings, bounds: [0, Infinity], words }
+    return {
+      value,
+      effects,
+      interval: [Math.max(0, value - COVERAGE * u), value + COVERAGE * u],
+      unit,
+      plane: 'ground',
+      reasons: found.value.warnings,
+      bounds: [0, Infinity],
+      words,
+    }
   },
 }

@@ -10,11 +10,21 @@ import type { ReasonCode } from './reason'
 /// Real time from one event to another of one clip, seconds; negative where `to` comes first.
 export const timeBetweenKind: Kind<'time-between'> = {
   kind: 'time-between',
-  inputs: 'two events of one clip, the film\'s own frame times, the clip\'s capture factor',
-  formula: 'T = (t_to − t_from)/k; u² = (w_from² + w_to²)/(12 k²) + (T·u_k/k)², w = bracket width (one frame interval each: Δt/√6); interval: trapezoid with a normal part',
+  inputs: "two events of one clip, the film's own frame times, the clip's capture factor",
+  formula:
+    'T = (t_to − t_from)/k; u² = (w_from² + w_to²)/(12 k²) + (T·u_k/k)², w = bracket width (one frame interval each: Δt/√6); interval: trapezoid with a normal part',
   source: 'uniform brackets (JCGM 100:2008 §4.3.7)',
   budget: ['event', 'capture factor'],
-  limits: [...EVENT_LIMITS, 'capture-unknown', 'film-not-read', 'variable-rate', 'capture-uncertain', 'capture-ramped', 'capture-link-broken', 'ramp-untested'],
+  limits: [
+    ...EVENT_LIMITS,
+    'capture-unknown',
+    'film-not-read',
+    'variable-rate',
+    'capture-uncertain',
+    'capture-ramped',
+    'capture-link-broken',
+    'ramp-untested',
+  ],
   wording: 'plant to contact: 0.300 s ± 0.027 s',
   answer(measure, context): Answer {
     const words = eventWords(context, measure.from, measure.to)
@@ -23,7 +33,8 @@ export const timeBetweenKind: Kind<'time-between'> = {
     const { clip, from, to, warnings } = found.value
     const factor = captureFactor(context, clip)
     const table = context.table(clip)
-    if (!factor.ok || !table) return noAnswer('s', 'time', words, [...(factor.ok ? [] : [factor.error]), ...(table ? [] : (['film-not-read'] as const))])
+    if (!factor.ok || !table)
+      return noAnswer('s', 'time', words, [...(factor.ok ? [] : [factor.error]), ...(table ? [] : (['film-not-read'] as const))])
 
     const { k } = factor.value
     const [a, b] = [timeBracket(from, table), timeBracket(to, table)]

@@ -46,7 +46,9 @@ export function turningPeak(series: TurningSeries, span: Span, sign: '+' | '-' |
   const isLower = (i: number, w: Way): boolean => {
     const below = (r: readonly number[]): number => way * r[index]! - w * r[i]!
     const spread = Math.max(...elsewhere.map((r) => Math.abs(below(r) - below(rates)))) / Math.sqrt(3)
-    return below(rates) > ONE_SIDED * Math.hypot(spread, uncertainty(smoother.rate[index]!.map((v, k) => way * v - w * smoother.rate[i]![k]!)))
+    return (
+      below(rates) > ONE_SIDED * Math.hypot(spread, uncertainty(smoother.rate[index]!.map((v, k) => way * v - w * smoother.rate[i]![k]!)))
+    )
   }
   const slopeAfter = (i: number): Slope => {
     const weights = slopeWeights(times, smoother, i)
@@ -64,7 +66,13 @@ export function turningPeak(series: TurningSeries, span: Span, sign: '+' | '-' |
     const level = levelBetween(slopeAfter(i - 1), slopeAfter(i))
     if (level) reach(...level)
   }
-  const hills = elsewhere.map((r) => climb(r.map((v) => way * v), index, span))
+  const hills = elsewhere.map((r) =>
+    climb(
+      r.map((v) => way * v),
+      index,
+      span,
+    ),
+  )
   others.forEach((other, n) => {
     // Another cut-off may make another hill the highest: then either may be meant.
     const there = topOf(elsewhere[n]!, span, sign)
@@ -73,16 +81,24 @@ export function turningPeak(series: TurningSeries, span: Span, sign: '+' | '-' |
     reach(at, at)
   })
   const { back, u } = wanderOf(series, vertex, vertexAt(series, others[0], hills[0]!), uncertainty)
-  return { at: vertex.at + back, low: low + back, high: high + back, wander: Math.hypot(u, PARABOLA_FRAMES / series.run.rate_hz / Math.sqrt(3)) }
+  return {
+    at: vertex.at + back,
+    low: low + back,
+    high: high + back,
+    wander: Math.hypot(u, PARABOLA_FRAMES / series.run.rate_hz / Math.sqrt(3)),
+  }
 }
 
 /// The highest frame within the span; null where it is at an end or nothing turns that way.
-function topOf(rates: readonly number[], { first, last }: Span, sign: '+' | '-' | undefined): { readonly index: number; readonly way: Way } | null {
+function topOf(
+  rates: readonly number[],
+  { first, last }: Span,
+  sign: '+' | '-' | undefined,
+): { readonly index: number; readonly way: Way } | null {
   let index = first
   let way: Way = sign === '-' ? -1 : 1
   for (let i = first; i <= last; i++)
-    for (const w of sign === undefined ? ([1, -1] as const) : [way])
-      if (w * rates[i]! > way * rates[index]!) [index, way] = [i, w]
+    for (const w of sign === undefined ? ([1, -1] as const) : [way]) if (w * rates[i]! > way * rates[index]!) [index, way] = [i, w]
   return index > first && index < last && way * rates[index]! > 0 ? { index, way } : null
 }
 
@@ -105,7 +121,10 @@ interface Slope {
 /// between; null where it is nowhere so.
 function levelBetween(a: Slope, b: Slope): readonly [number, number] | null {
   let [from, to] = [0, 1]
-  for (const [p, q] of [[a.slope - a.error, b.slope - b.error], [-a.slope - a.error, -b.slope - b.error]] as const) {
+  for (const [p, q] of [
+    [a.slope - a.error, b.slope - b.error],
+    [-a.slope - a.error, -b.slope - b.error],
+  ] as const) {
     if (p > 0 && q > 0) return null
     if (p > 0) from = Math.max(from, p / (p - q))
     else if (q > 0) to = Math.min(to, p / (p - q))
@@ -114,7 +133,8 @@ function levelBetween(a: Slope, b: Slope): readonly [number, number] | null {
 }
 
 /// How each sample enters the slope of the rate between a frame and the next.
-const slopeWeights = (times: readonly number[], { rate }: Smoother, i: number): number[] => rate[i + 1]!.map((w, k) => (w - rate[i]![k]!) / (times[i + 1]! - times[i]!))
+const slopeWeights = (times: readonly number[], { rate }: Smoother, i: number): number[] =>
+  rate[i + 1]!.map((w, k) => (w - rate[i]![k]!) / (times[i + 1]! - times[i]!))
 
 interface Vertex {
   readonly at: number
@@ -149,7 +169,12 @@ const BEYOND_A_SECOND_SQUARED = 1.75
 /// g = 1/((W′/W)² − 1) times as much, known to about itself and to what the next order, W³, adds. That
 /// and what such ways usually are, are weighed by least squares; the noise that both peaks share is
 /// in it with its sign, for where noise moves the peak far, the two cut-offs disagree the other way.
-function wanderOf(series: TurningSeries, vertex: Vertex, moved: Vertex, uncertainty: UncertaintyOf): { readonly back: number; readonly u: number } {
+function wanderOf(
+  series: TurningSeries,
+  vertex: Vertex,
+  moved: Vertex,
+  uncertainty: UncertaintyOf,
+): { readonly back: number; readonly u: number } {
   const W = widthOf(series, series.cutoff_hz)
   const g = 1 / ((widthOf(series, 0.7 * series.cutoff_hz) / W) ** 2 - 1)
   const left = g * (moved.at - vertex.at)

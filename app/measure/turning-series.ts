@@ -18,7 +18,14 @@ export interface TurningSeries {
   readonly smoothers: readonly [Smoother, Smoother, Smoother]
 }
 
-export function turningSeries(context: MeasureContext, clip: Clip, turning: Turning, fromFrame: number, toFrame: number, cutoff: number | undefined): Result<TurningSeries, readonly ReasonCode[]> {
+export function turningSeries(
+  context: MeasureContext,
+  clip: Clip,
+  turning: Turning,
+  fromFrame: number,
+  toFrame: number,
+  cutoff: number | undefined,
+): Result<TurningSeries, readonly ReasonCode[]> {
   const found = new Map<number, TurnedAngle>()
   const reasons: ReasonCode[] = []
   const isPlaced = (frame: number): boolean => {
@@ -35,7 +42,9 @@ export function turningSeries(context: MeasureContext, clip: Clip, turning: Turn
   const run = runAround(context, clip, fromFrame, toFrame, Number.isFinite(reach) ? reach : 2, isPlaced)
   if (!run.ok) return refused([...reasons, ...run.error])
   const cutoff_hz = cutoffFor(run.value, cutoff)
-  const made = [cutoff_hz, 0.7 * cutoff_hz, Math.min(1.3 * cutoff_hz, 0.45 * run.value.rate_hz)].map((c) => smootherOf(run.value.times, run.value.even, c))
+  const made = [cutoff_hz, 0.7 * cutoff_hz, Math.min(1.3 * cutoff_hz, 0.45 * run.value.rate_hz)].map((c) =>
+    smootherOf(run.value.times, run.value.even, c),
+  )
   const [at, below, above] = made
   if (!at || !below || !above) return refused(['too-few-samples'])
   const angles = run.value.frames.map((f) => found.get(f)!)
@@ -49,7 +58,9 @@ export const ratesOf = (series: TurningSeries, smoother: Smoother): number[] => 
 /// What the errors of all placings do to a weighted sum of the angles.
 export function weightedEffects(series: TurningSeries, weights: readonly number[]): readonly Effect[] {
   return merged(
-    weights.flatMap((w, i) => (Math.abs(w) < 1e-12 ? [] : series.angles[i]!.effects.map((e): Effect => ({ ...e, shift: e.shift.map((s) => w * s) })))),
+    weights.flatMap((w, i) =>
+      Math.abs(w) < 1e-12 ? [] : series.angles[i]!.effects.map((e): Effect => ({ ...e, shift: e.shift.map((s) => w * s) })),
+    ),
   )
 }
 

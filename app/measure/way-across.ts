@@ -9,8 +9,10 @@ import { scaledInterval, scaleEffects, type LengthScale } from './length-scale'
 /// A place that is a weighted sum of placed points: how a pixel of each error moves it.
 export interface PlaceOnPicture {
   readonly at: Point
-  readonly errors: readonly { readonly error: PointError; /// Along x and y of the picture kept.
-    readonly slope: readonly [Point, Point] }[]
+  readonly errors: readonly {
+    readonly error: PointError /// Along x and y of the picture kept.
+    readonly slope: readonly [Point, Point]
+  }[]
 }
 
 /// Where a two-axis normal error of 1 σ stays within 95 % of the time, in σ: √(−2 ln 0.05).
@@ -28,13 +30,24 @@ export function wayAcross(a: PlaceOnPicture, b: PlaceOnPicture, scale: LengthSca
   const px = length(way)
   const direction: Point = px > 0 ? scaled(way, 1 / px) : [1, 0]
   const effects: Effect[] = [...model]
-  for (const [place, sign] of [[a, -scale.perPixel], [b, scale.perPixel]] as const)
+  for (const [place, sign] of [
+    [a, -scale.perPixel],
+    [b, scale.perPixel],
+  ] as const)
     for (const { error, slope } of place.errors) {
-      const along: Point = [direction[0] * slope[0][0] + direction[1] * slope[1][0], direction[0] * slope[0][1] + direction[1] * slope[1][1]]
+      const along: Point = [
+        direction[0] * slope[0][0] + direction[1] * slope[1][0],
+        direction[0] * slope[0][1] + direction[1] * slope[1][1],
+      ]
       effects.push(...effectsOf([error], scaled(along, sign)))
     }
   const value = px * scale.perPixel
   const ofPlaces = uncertaintyOf(merged(effects))
   const whole = merged([...effects, ...scaleEffects(scale, value)])
-  return { value, effects: whole, interval: scaledInterval(value, COVERAGE * ofPlaces, scale, value <= NOTHING_MOVED * ofPlaces), bounds: [0, Infinity] }
+  return {
+    value,
+    effects: whole,
+    interval: scaledInterval(value, COVERAGE * ofPlaces, scale, value <= NOTHING_MOVED * ofPlaces),
+    bounds: [0, Infinity],
+  }
 }

@@ -4,34 +4,34 @@ import type { Reading } from './reading'
 /// What would shrink a reading's error most.
 
 const ADVICE: Readonly<Record<PartName, string>> = {
-  'click': 'place the points three times without seeing the earlier ones',
-  'placing': 'place the points more precisely, on a larger or sharper picture',
-  'anatomical': 'choose a picture on which the joints show through less kit',
-  'blur': 'choose a frame with less motion blur',
-  'plane': 'choose a camera that sees the limb from the side',
-  'roll': 'find something upright in the picture and state the roll from it',
-  'event': 'narrow the event\'s bracket, or use a faster film',
-  'scale': 'measure the unit or the scale more precisely',
+  click: 'place the points three times without seeing the earlier ones',
+  placing: 'place the points more precisely, on a larger or sharper picture',
+  anatomical: 'choose a picture on which the joints show through less kit',
+  blur: 'choose a frame with less motion blur',
+  plane: 'choose a camera that sees the limb from the side',
+  roll: 'find something upright in the picture and state the roll from it',
+  event: "narrow the event's bracket, or use a faster film",
+  scale: 'measure the unit or the scale more precisely',
   'capture factor': 'link the capture factor by events further apart',
-  'filter': 'use a faster film, so that smoothing takes less away',
+  filter: 'use a faster film, so that smoothing takes less away',
   'camera motion': 'follow more background points, spread over the picture',
   'floor marks': 'place the floor marks more precisely, or marks nearer the feet',
-  'width': 'measure the widths on a frame that is nearer to square',
-  'tilt': 'use a camera that looks down more steeply',
-  'model': 'place more of the body',
-  'judging': 'look at it again without seeing this value',
-  'elevation': 'state the camera\'s elevation more precisely',
-  'view': 'compare clips whose cameras look from one direction',
+  width: 'measure the widths on a frame that is nearer to square',
+  tilt: 'use a camera that looks down more steeply',
+  model: 'place more of the body',
+  judging: 'look at it again without seeing this value',
+  elevation: "state the camera's elevation more precisely",
+  view: 'compare clips whose cameras look from one direction',
 }
 
 /// What makes a value judged by eye a measured one, by its unit: the kinds that answer in it.
 const MEASURED_IN: Readonly<Record<string, string>> = {
   '°': 'place its points and measure the angle',
   '°/s': 'place its points on the frames around and measure how fast it turns',
-  's': 'mark both events and measure the time between them',
-  'frames': 'mark both events and count the frames between them',
-  'm': 'place its points and measure the distance',
-  'cm': 'place its points and measure the distance',
+  s: 'mark both events and measure the time between them',
+  frames: 'mark both events and count the frames between them',
+  m: 'place its points and measure the distance',
+  cm: 'place its points and measure the distance',
   'm/s': 'place the point on the frames around and measure its speed',
   'head heights': 'place its points and measure the distance',
   'trunk lengths': 'place its points and measure the distance',
@@ -47,8 +47,8 @@ function adviceOn(part: PartName, { kind, unit }: Reading): string {
 
 /// What an answer without parts hangs on, and what would make it surer.
 const BARE: Readonly<Record<string, readonly [from: string, advice: string]>> = {
-  'count': ['so few cases alone', 'look at more cases, chosen before they are looked at'],
-  'order': ['the brackets of both events', 'narrow the brackets of both events'],
+  count: ['so few cases alone', 'look at more cases, chosen before they are looked at'],
+  order: ['the brackets of both events', 'narrow the brackets of both events'],
   'peak-order': ['the intervals of both peak times', 'follow the points on more frames of a faster film'],
 }
 

@@ -33,7 +33,8 @@ const shown = (x: number, places: number): string => {
 const isAngle = (unit: string): boolean => unit === '°'
 
 /// A unit as it follows its number: "°" touches it, others stand apart.
-export const attached = (number: string, unit: string): string => (unit === '' ? number : isAngle(unit) ? number + unit : `${number} ${unit}`)
+export const attached = (number: string, unit: string): string =>
+  unit === '' ? number : isAngle(unit) ? number + unit : `${number} ${unit}`
 
 /// "145° ± 12°", "0.300 s ± 0.027 s", "1.00 ± 0.25 head heights". Degrees: U up to whole degrees
 /// (at least 1), value to whole degrees. Seconds: both carry the unit. Other quantities: U to two
@@ -56,7 +57,9 @@ function roundedWithError(value: number, U: number, unit: string): { readonly va
 
 /// "about 145°", "about 0.30 s": rounded as it is said aloud (`spoken`), and never without "about".
 export const about = (value: number, U: number, unit: string): string =>
-  isAngle(unit) ? `about ${shown(U >= 8 ? 5 * Math.round(value / 5) : near(value, 0), 0)}°` : `about ${attached(shown(near(value, placesOf(U) - 1), placesOf(U) - 1), unit)}`
+  isAngle(unit)
+    ? `about ${shown(U >= 8 ? 5 * Math.round(value / 5) : near(value, 0), 0)}°`
+    : `about ${attached(shown(near(value, placesOf(U) - 1), placesOf(U) - 1), unit)}`
 
 /// "139° to 151°", "0.27 to 0.33 s": the 95 % interval. Its ends are the shown value less and plus the shown U, so that
 /// "145° ± 6°" elsewhere in the film says the same; those of a lopsided or bounded interval are its own, rounded outwards.
@@ -94,7 +97,14 @@ function rangeEnds(low: number, high: number, unit: string): readonly [string, s
   return [shown(near(low, places), places), shown(near(high, places), places)]
 }
 
-const SAID: Readonly<Record<string, string>> = { '°': 'degrees', 's': 'seconds', '°/s': 'degrees a second', 'm/s': 'metres a second', 'm': 'metres', 'cm': 'centimetres' }
+const SAID: Readonly<Record<string, string>> = {
+  '°': 'degrees',
+  s: 'seconds',
+  '°/s': 'degrees a second',
+  'm/s': 'metres a second',
+  m: 'metres',
+  cm: 'centimetres',
+}
 const saidUnit = (unit: string): string => SAID[unit] ?? unit
 const saidNumber = (x: number, places: number): string => shown(near(x, places), places).replace('−', 'minus ')
 

@@ -52,7 +52,13 @@ function evenWeights(n: number, step: number, cutoff_hz: number): Weights {
   if (!weights) {
     const filter = dualPass(1, share / 1e9)
     const padding = paddingFor(share / 1e9)
-    const columns = Array.from({ length: n }, (_, j) => filterBothWays(filter, Array.from({ length: n }, (_, i) => (i === j ? 1 : 0)), padding))
+    const columns = Array.from({ length: n }, (_, j) =>
+      filterBothWays(
+        filter,
+        Array.from({ length: n }, (_, i) => (i === j ? 1 : 0)),
+        padding,
+      ),
+    )
     const value = Array.from({ length: n }, (_, i) => columns.map((c) => c[i]!))
     const rate = value.map((_, i) => {
       const [before, after] = [Math.max(0, i - 1), Math.min(n - 1, i + 1)]
@@ -71,8 +77,14 @@ function fitted(times: readonly number[], cutoff_hz: number): Smoother | null {
   const rate: number[][] = []
   for (const at of times) {
     const nearest = times.map((t, j) => ({ j, off: Math.abs(t - at) })).sort((a, b) => a.off - b.off)
-    const chosen = nearest.filter((s, i) => s.off <= half || i < LEAST_SAMPLES).map((s) => s.j).sort((a, b) => a - b)
-    const fit = localQuadratic(chosen.map((j) => times[j]!), at)
+    const chosen = nearest
+      .filter((s, i) => s.off <= half || i < LEAST_SAMPLES)
+      .map((s) => s.j)
+      .sort((a, b) => a - b)
+    const fit = localQuadratic(
+      chosen.map((j) => times[j]!),
+      at,
+    )
     if (!fit) return null
     const spread = (weights: readonly number[]): number[] => {
       const row = new Array<number>(times.length).fill(0)
@@ -85,4 +97,5 @@ function fitted(times: readonly number[], cutoff_hz: number): Smoother | null {
   return { times, value, rate }
 }
 
-export const weighed = (weights: readonly number[], samples: readonly number[]): number => weights.reduce((sum, w, i) => sum + w * samples[i]!, 0)
+export const weighed = (weights: readonly number[], samples: readonly number[]): number =>
+  weights.reduce((sum, w, i) => sum + w * samples[i]!, 0)

@@ -23,7 +23,12 @@ export interface Caption {
 /// Captions of the whole film, from the script (never from recognition), in order and never
 /// overlapping. Values keep their error and their hedge on one line with the number. They start as
 /// their first word is said and stay long enough to be read where the next caption leaves room.
-export function captionsOf(breakdown: Breakdown, programme: Programme, readings: Readings, limits: CaptionLimits = CAPTION_LIMITS): Caption[] {
+export function captionsOf(
+  breakdown: Breakdown,
+  programme: Programme,
+  readings: Readings,
+  limits: CaptionLimits = CAPTION_LIMITS,
+): Caption[] {
   const paragraphs = new Map(breakdown.script.flatMap((entry) => ('text' in entry ? [[entry.id, entry] as const] : [])))
   const cuts = programme.shots.map((shot) => toNumber(secondsOf(ticksOfFrame(shot.start, programme.rate))))
   const fps = toNumber(programme.rate)
@@ -84,7 +89,14 @@ const WEIGHTS = { caption: 5, line: 0.6, overflow: 1000, short: 40, fast: 3, too
 /// Splits a paragraph into captions where it costs least (dynamic programming over its pieces).
 function draftsOf(paragraph: Paragraph, laid: LaidParagraph, around: Surroundings): Draft[] {
   const words = wordsOf(paragraph, around.readings)
-  const times = wordTimes(paragraph, laid, around.readings, words.map((word) => word.cues), around.breakdown.cueTimes, ownRate(around.breakdown.script, around.readings).rate)
+  const times = wordTimes(
+    paragraph,
+    laid,
+    around.readings,
+    words.map((word) => word.cues),
+    around.breakdown.cueTimes,
+    ownRate(around.breakdown.script, around.readings).rate,
+  )
   const shown = words.map((word) => plain(word.shown))
   const total = Array.from({ length: words.length + 1 }, () => ({ cost: Infinity, from: 0, layout: null as Layout | null }))
   if (total[0]) total[0].cost = 0
@@ -101,16 +113,30 @@ function draftsOf(paragraph: Paragraph, laid: LaidParagraph, around: Surrounding
     }
   }
   const drafts: Draft[] = []
-  for (let end = words.length; end > 0; ) {
+  for (let end = words.length; end > 0;) {
     const { from, layout } = total[end] ?? { from: end - 1, layout: null }
     if (layout)
-      drafts.unshift({ paragraph: laid.id, from: times[from]?.from ?? 0, soundTo: times[end - 1]?.to ?? 0, lines: layout.lines, tooLong: layout.overflows })
+      drafts.unshift({
+        paragraph: laid.id,
+        from: times[from]?.from ?? 0,
+        soundTo: times[end - 1]?.to ?? 0,
+        lines: layout.lines,
+        tooLong: layout.overflows,
+      })
     end = from
   }
   return drafts
 }
 
-function costOf(pieces: readonly string[], layout: Layout, start: number, end: number, times: readonly WordTime[], shown: readonly string[], around: Surroundings): number {
+function costOf(
+  pieces: readonly string[],
+  layout: Layout,
+  start: number,
+  end: number,
+  times: readonly WordTime[],
+  shown: readonly string[],
+  around: Surroundings,
+): number {
   const { limits, gap, cuts, until } = around
   const from = times[start]?.from ?? 0
   const soundTo = times[end - 1]?.to ?? from
@@ -142,7 +168,10 @@ function place(drafts: readonly Draft[], programme: Programme, cuts: readonly nu
     const following = drafts[index + 1]
     const last = following ? Math.round(following.from * fps) - limits.gapFrames : Math.max(programme.frames, first + 1)
     const wanted = Math.max(draft.soundTo, start + Math.max(limits.shortest, characters / limits.readingRate))
-    const cut = cuts.find((each) => each > draft.soundTo - EDGE && each < wanted && each - start >= Math.max(limits.shortest, characters / limits.readingRateMost))
+    const cut = cuts.find(
+      (each) =>
+        each > draft.soundTo - EDGE && each < wanted && each - start >= Math.max(limits.shortest, characters / limits.readingRateMost),
+    )
     const ends = Math.min(Math.ceil((cut ?? wanted) * fps - 1e-6), first + Math.floor(limits.longest * fps), last)
     const end = Math.max(first + 1, ends)
     free = end + limits.gapFrames
@@ -155,7 +184,13 @@ function place(drafts: readonly Draft[], programme: Programme, cuts: readonly nu
     if (seconds < limits.shortest - 1e-9) flags.push('too-short')
     if (draft.soundTo - draft.from > limits.longest + EDGE) flags.push('too-long')
     if (cuts.some((each) => each > start + EDGE && each < end / fps - EDGE)) flags.push('straddles-cut')
-    captions.push({ paragraph: draft.paragraph, from: ticksOfFrame(first, programme.rate), to: ticksOfFrame(end, programme.rate), lines: draft.lines, flags })
+    captions.push({
+      paragraph: draft.paragraph,
+      from: ticksOfFrame(first, programme.rate),
+      to: ticksOfFrame(end, programme.rate),
+      lines: draft.lines,
+      flags,
+    })
   })
   return captions
 }

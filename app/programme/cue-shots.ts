@@ -73,7 +73,12 @@ export function cueShots(input: CueShotsInput): CueShots | null {
   const old = paragraph.shots ?? []
   const cards = old.slice(0, old.findIndex((shot) => !('card' in shot)) < 0 ? old.length : old.findIndex((shot) => !('card' in shot)))
   if (old.slice(cards.length).some((shot) => 'pair' in shot || 'card' in shot))
-    conflicts.push({ code: 'other-pictures', words: [], problem: 'pairs and cards between the pictures were taken out: they cannot follow cues', ways: ['give them a paragraph of their own', 'undo, and set the pictures by hand'] })
+    conflicts.push({
+      code: 'other-pictures',
+      words: [],
+      problem: 'pairs and cards between the pictures were taken out: they cannot follow cues',
+      ways: ['give them a paragraph of their own', 'undo, and set the pictures by hand'],
+    })
   const maker = new ShotMaker(old, rate)
   const pauses: Pause[] = []
   const tied: { event: string; frame: number; how: SolvedSpan['how'] | 'first' }[] = []
@@ -106,14 +111,33 @@ export function cueShots(input: CueShotsInput): CueShots | null {
         const seconds = (needed - (next - frame)) / fps
         pauses.push({ at: b.cue.seconds, seconds })
         next = frame + needed
-        conflicts.push({ code: 'paused', words: [a.cue.word, b.cue.word], problem: `from “${a.cue.word}” to “${b.cue.word}” the film takes ${span.toFixed(2)} s at full speed and the words ${(span - solved.pause).toFixed(2)} s: ${seconds.toFixed(2)} s of room tone were put in before “${b.cue.word}”`, ways: [`say “${b.cue.word}” later`, `take the tie from “${b.cue.word}”`, 'cut to another picture between them'] })
+        conflicts.push({
+          code: 'paused',
+          words: [a.cue.word, b.cue.word],
+          problem: `from “${a.cue.word}” to “${b.cue.word}” the film takes ${span.toFixed(2)} s at full speed and the words ${(span - solved.pause).toFixed(2)} s: ${seconds.toFixed(2)} s of room tone were put in before “${b.cue.word}”`,
+          ways: [`say “${b.cue.word}” later`, `take the tie from “${b.cue.word}”`, 'cut to another picture between them'],
+        })
       } else if (solved.how === 'faster')
-        conflicts.push({ code: 'faster', words: [a.cue.word, b.cue.word], problem: `from “${a.cue.word}” to “${b.cue.word}” it runs at ${solved.speed.toFixed(2)} of full speed, faster than wished`, ways: [`say “${b.cue.word}” ${Math.max(0, span / toNumber(pace) - (next - frame) / fps).toFixed(1)} s later`, 'wish for a faster pace', `take the tie from “${b.cue.word}”`] })
+        conflicts.push({
+          code: 'faster',
+          words: [a.cue.word, b.cue.word],
+          problem: `from “${a.cue.word}” to “${b.cue.word}” it runs at ${solved.speed.toFixed(2)} of full speed, faster than wished`,
+          ways: [
+            `say “${b.cue.word}” ${Math.max(0, span / toNumber(pace) - (next - frame) / fps).toFixed(1)} s later`,
+            'wish for a faster pace',
+            `take the tie from “${b.cue.word}”`,
+          ],
+        })
       const frames = next - frame
       const most = frames - Math.ceil((span / SPEED_LIMITS.most) * fps - 1e-6)
       const held = solved.how === 'held' ? Math.max(0, Math.min(frames - 1, most, Math.round(solved.hold * fps))) : 0
       if (held > 0 && held / fps < SHORT_HOLD)
-        conflicts.push({ code: 'short-hold', words: [a.cue.word, b.cue.word], problem: `“${a.cue.word}” stands for only ${(held / fps).toFixed(2)} s`, ways: [`say “${b.cue.word}” later`, 'wish for a slower pace'] })
+        conflicts.push({
+          code: 'short-hold',
+          words: [a.cue.word, b.cue.word],
+          problem: `“${a.cue.word}” stands for only ${(held / fps).toFixed(2)} s`,
+          ways: [`say “${b.cue.word}” later`, 'wish for a slower pace'],
+        })
       maker.hold(a.clip, a.at, held)
       maker.run(a.clip, a.at, b.at, frames - held, source)
       frame = next
@@ -122,7 +146,9 @@ export function cueShots(input: CueShotsInput): CueShots | null {
     // Behind the last event: it stands where it stood before, else runs on; until the next clip's picture is due.
     const last = group.at(-1) as Tied
     const following = groups[g + 1]
-    const end = following ? turnOf(following[0] as Tied, frame) : Math.max(frame + 1, Math.ceil((saidAt(input.words, pauses) + input.breath) * fps - 1e-6))
+    const end = following
+      ? turnOf(following[0] as Tied, frame)
+      : Math.max(frame + 1, Math.ceil((saidAt(input.words, pauses) + input.breath) * fps - 1e-6))
     maker.tail(last, end - frame, range.to, pace, source)
     at = end
   })
@@ -155,9 +181,11 @@ function groupsOf(tied: readonly Tied[], conflicts: CueConflict[], { breakdown }
   for (const each of tied) {
     const group = groups.at(-1)
     const last = group?.at(-1)
-    if (last && each.at !== last.at && each.cue.seconds < last.cue.seconds + MOMENT) conflicts.push(left('same-frame', last, each, 'are said at the same moment'))
+    if (last && each.at !== last.at && each.cue.seconds < last.cue.seconds + MOMENT)
+      conflicts.push(left('same-frame', last, each, 'are said at the same moment'))
     else if (!last || last.clip.id !== each.clip.id) {
-      if (last && frameOfWord(each.cue.seconds, fps) <= frameOfWord(last.cue.seconds, fps) + 1) conflicts.push(left('same-frame', last, each, 'are said at the same moment, and belong to two clips'))
+      if (last && frameOfWord(each.cue.seconds, fps) <= frameOfWord(last.cue.seconds, fps) + 1)
+        conflicts.push(left('same-frame', last, each, 'are said at the same moment, and belong to two clips'))
       else groups.push([each])
     } else if (each.at < last.at) conflicts.push(left('backwards', last, each, `are said in this order, and filmed in the other`))
     else if (each.at > last.at) group?.push(each)
@@ -172,7 +200,11 @@ const left = (code: CueConflict['code'], a: Tied, b: Tied, why: string): CueConf
   code,
   words: [a.cue.word, b.cue.word],
   problem: `“${a.cue.word}” and “${b.cue.word}” ${why}: the picture does not follow “${b.cue.word}”`,
-  ways: ['say them in the order of the film', `give “${b.cue.word}” a paragraph of its own, with its own run`, `take the tie from “${b.cue.word}”`],
+  ways: [
+    'say them in the order of the film',
+    `give “${b.cue.word}” a paragraph of its own, with its own run`,
+    `take the tie from “${b.cue.word}”`,
+  ],
 })
 
 /// The part of a clip that the paragraph shows about these events, as its shots had it.
@@ -233,7 +265,10 @@ class ShotMaker {
   tail({ clip, at }: Tied, frames: number, to: number, pace: Rational, source: Source): void {
     if (frames <= 0) return
     const stood = this.old.some((shot) => 'hold' in shot && shot.hold === clip.id && shot.at === at)
-    const running = to - 1 > at && !stood ? Math.min(frames, Math.floor((toNumber(source.between(at, to - 1)) / toNumber(pace)) * toNumber(this.rate) + 1e-6)) : 0
+    const running =
+      to - 1 > at && !stood
+        ? Math.min(frames, Math.floor((toNumber(source.between(at, to - 1)) / toNumber(pace)) * toNumber(this.rate) + 1e-6))
+        : 0
     if (running < 2) return this.hold(clip, at, frames)
     const end = source.after(at, multiply(pace, divide(rational(running), this.rate)), to - 1)
     if (end <= at) return this.hold(clip, at, frames)
@@ -247,6 +282,10 @@ class ShotMaker {
   }
 }
 
-const dressOf = (shot: Run | Hold): { frame?: Run['frame']; frameTo?: Run['frameTo']; marks?: Mark[] | undefined } => ({ frame: shot.frame, frameTo: shot.frameTo, marks: shot.marks })
+const dressOf = (shot: Run | Hold): { frame?: Run['frame']; frameTo?: Run['frameTo']; marks?: Mark[] | undefined } => ({
+  frame: shot.frame,
+  frameTo: shot.frameTo,
+  marks: shot.marks,
+})
 
 const present = <T extends object>(shot: T): T => Object.fromEntries(Object.entries(shot).filter(([, value]) => value !== undefined)) as T

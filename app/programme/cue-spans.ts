@@ -25,7 +25,8 @@ export function solveSpan(source: number, words: number, pace: number): SolvedSp
   const preferred = Math.min(SPEED_LIMITS.most, Math.max(SPEED_LIMITS.least, pace))
   if (!(source > 0)) return { how: 'backwards', speed: 0, hold: 0, pause: 0 }
   const through = source / words
-  if (words > 0 && Math.abs(through / preferred - 1) <= NEAR + 1e-9 && through <= SPEED_LIMITS.most && through >= SPEED_LIMITS.least) return { how: 'near', speed: through, hold: 0, pause: 0 }
+  if (words > 0 && Math.abs(through / preferred - 1) <= NEAR + 1e-9 && through <= SPEED_LIMITS.most && through >= SPEED_LIMITS.least)
+    return { how: 'near', speed: through, hold: 0, pause: 0 }
   if (words > source / preferred) return { how: 'held', speed: preferred, hold: words - source / preferred, pause: 0 }
   if (words > 0 && through <= SPEED_LIMITS.most) return { how: 'faster', speed: through, hold: 0, pause: 0 }
   return { how: 'paused', speed: SPEED_LIMITS.most, hold: 0, pause: source / SPEED_LIMITS.most - words }

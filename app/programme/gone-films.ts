@@ -16,13 +16,21 @@ export function withoutFilms(breakdown: Breakdown, gone: ReadonlyMap<string, rea
     const lines = clipsOfShot(shot).flatMap((id) => gone.get(clips.get(id)?.footage ?? '') ?? [])
     if (lines.length === 0) return shot
     const seconds = lengthOf(shot, clips, exact(breakdown.output.rate))
-    return { card: 'text', lines: [...new Set(lines)], ...(seconds && seconds.n > 0 ? { seconds: formatRational(seconds) } : {}) } satisfies Card
+    return {
+      card: 'text',
+      lines: [...new Set(lines)],
+      ...(seconds && seconds.n > 0 ? { seconds: formatRational(seconds) } : {}),
+    } satisfies Card
   }
-  return { ...breakdown, script: breakdown.script.map((row) => ('text' in row && row.shots ? { ...row, shots: row.shots.map(standIn) } : row)) }
+  return {
+    ...breakdown,
+    script: breakdown.script.map((row) => ('text' in row && row.shots ? { ...row, shots: row.shots.map(standIn) } : row)),
+  }
 }
 
 /// The clips that a shot shows.
-export const clipsOfShot = (shot: Shot): string[] => ('run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : 'pair' in shot ? shot.pair.map(({ clip }) => clip) : [])
+export const clipsOfShot = (shot: Shot): string[] =>
+  'run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : 'pair' in shot ? shot.pair.map(({ clip }) => clip) : []
 
 /// How long a shot lasts, seconds. Exact for one that says it in seconds; a run's frames have no times while its film is
 /// gone, and are counted as if the film ran at the output's rate.

@@ -49,10 +49,19 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
 
   const place = (layout: ShotLayout, shot: Shot, paragraph: Paragraph | null, index: number, wordsFrom: Ticks): void => {
     const start = at
-    const credits = layout.panels.filter((p) => !credited.has(p.footage)).map((p) => breakdown.footage.find((f) => f.id === p.footage)?.source?.credit)
+    const credits = layout.panels
+      .filter((p) => !credited.has(p.footage))
+      .map((p) => breakdown.footage.find((f) => f.id === p.footage)?.source?.credit)
     for (const panel of layout.panels) credited.add(panel.footage)
     const credit = [...new Set(credits.filter((c): c is string => c !== undefined))].join(' · ')
-    const title = paragraph?.title && index === 0 ? { name: paragraph.title.name, line: paragraph.title.line ?? '', frames: Math.min(layout.frames, framesCovering(rational(4), rate)) } : null
+    const title =
+      paragraph?.title && index === 0
+        ? {
+            name: paragraph.title.name,
+            line: paragraph.title.line ?? '',
+            frames: Math.min(layout.frames, framesCovering(rational(4), rate)),
+          }
+        : null
     shots.push({
       paragraph: paragraph?.id ?? '',
       index,
@@ -104,17 +113,40 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
     }
     if (missing > 0) {
       const short = missing - framesCovering(BREATH, rate)
-      if (listed.length > 0 && short > 0) findings.push({ code: 'words-longer-than-picture', paragraph: entry.id, problem: `the words last ${inSeconds(short, rate)} longer than the pictures; the last picture is held` })
+      if (listed.length > 0 && short > 0)
+        findings.push({
+          code: 'words-longer-than-picture',
+          paragraph: entry.id,
+          problem: `the words last ${inSeconds(short, rate)} longer than the pictures; the last picture is held`,
+        })
     } else if (spoken) {
       const over = subtract(secondsOf(ticksOfFrame(at - from, rate)), add(words, BREATH))
-      if (compare(over, SLACK) > 0) findings.push({ code: 'picture-longer-than-words', paragraph: entry.id, problem: `the pictures last ${toNumber(over).toFixed(1)} s longer than the words; room tone fills the gap` })
+      if (compare(over, SLACK) > 0)
+        findings.push({
+          code: 'picture-longer-than-words',
+          paragraph: entry.id,
+          problem: `the pictures last ${toNumber(over).toFixed(1)} s longer than the words; room tone fills the gap`,
+        })
     }
-    paragraphs.push({ id: entry.id, from, to: at, words: { from: wordsFrom, to: addTicks(wordsFrom, ticksOf(words)), estimated: take === null }, take: take === null ? null : (entry.take ?? null), ...(pauses.length > 0 ? { pauses } : {}), ...(trim ? { trim } : {}) })
+    paragraphs.push({
+      id: entry.id,
+      from,
+      to: at,
+      words: { from: wordsFrom, to: addTicks(wordsFrom, ticksOf(words)), estimated: take === null },
+      take: take === null ? null : (entry.take ?? null),
+      ...(pauses.length > 0 ? { pauses } : {}),
+      ...(trim ? { trim } : {}),
+    })
     findings.push(...cadenceFindings(entry, breakdown, shotContext))
   }
   findings.push(...replayFindings(breakdown))
   const ending = paragraphs.at(-1)
-  if (ending && !hasCard(breakdown, 'end') && !leftOut('end-card-missing')) findings.push({ code: 'end-card-missing', paragraph: ending.id, problem: 'the film has no end card: the notices on health, practice and estimates stand there' })
+  if (ending && !hasCard(breakdown, 'end') && !leftOut('end-card-missing'))
+    findings.push({
+      code: 'end-card-missing',
+      paragraph: ending.id,
+      problem: 'the film has no end card: the notices on health, practice and estimates stand there',
+    })
   return { width: output.width, height: output.height, rate, frames: at, shots, paragraphs, chapters, findings }
 }
 
@@ -126,13 +158,17 @@ const bound = (context: LayOutContext): Pick<ShotContext, 'film' | 'cardSeconds'
 
 const inSeconds = (frames: number, rate: Rational): string => `${(frames / toNumber(rate)).toFixed(1)} s`
 
-const hasCard = (breakdown: Breakdown, card: Card['card']): boolean => breakdown.script.some((e) => isParagraph(e) && e.shots?.some((s) => 'card' in s && s.card === card))
+const hasCard = (breakdown: Breakdown, card: Card['card']): boolean =>
+  breakdown.script.some((e) => isParagraph(e) && e.shots?.some((s) => 'card' in s && s.card === card))
 
 const marksOf = (shot: Shot): readonly Mark[] => ('card' in shot ? [] : (shot.marks ?? []))
 
 /// A shot that stands still, for `frames` more.
 function longer(layout: ShotLayout, frames: number): ShotLayout {
-  const panels = layout.panels.map((panel) => ({ ...panel, frames: new Int32Array(layout.frames + frames).fill(panel.frames[0] as number) }))
+  const panels = layout.panels.map((panel) => ({
+    ...panel,
+    frames: new Int32Array(layout.frames + frames).fill(panel.frames[0] as number),
+  }))
   return { ...layout, frames: layout.frames + frames, panels }
 }
 
@@ -142,14 +178,26 @@ function heldLast(last: LaidShot | undefined, frames: number, breakdown: Breakdo
     const card: Card = last?.card ?? { card: 'text', lines: [breakdown.title] }
     return { layout: { kind: 'card', frames, panels: [], badges: [], card, sharedEvent: null }, shot: card }
   }
-  const panels = last.panels.map((panel) => ({ ...panel, shown: [panel.shown[1], panel.shown[1]] as const, frames: new Int32Array(frames).fill(panel.frames.at(-1)!) }))
+  const panels = last.panels.map((panel) => ({
+    ...panel,
+    shown: [panel.shown[1], panel.shown[1]] as const,
+    frames: new Int32Array(frames).fill(panel.frames.at(-1)!),
+  }))
   const badges = ['frozen', ...last.badges.filter((b) => b.includes('mirrored'))]
   return { layout: { kind: 'hold', frames, panels, badges, card: null, sharedEvent: null }, shot: last.shot }
 }
 
 /// When each event is reached within a shot: on a moving picture the first output frame that shows its
 /// frame; on a standing one the moment its word is said.
-function eventsOf(breakdown: Breakdown, layout: ShotLayout, paragraph: Paragraph | null, start: number, wordsFrom: Ticks, rate: Rational, context: LayOutContext): ReadonlyMap<string, number> {
+function eventsOf(
+  breakdown: Breakdown,
+  layout: ShotLayout,
+  paragraph: Paragraph | null,
+  start: number,
+  wordsFrom: Ticks,
+  rate: Rational,
+  context: LayOutContext,
+): ReadonlyMap<string, number> {
   const at = new Map<string, number>()
   for (const event of breakdown.events ?? []) {
     const panel = layout.panels.find((p) => p.clip === event.clip)
@@ -175,7 +223,13 @@ function cadenceFindings(paragraph: Paragraph, breakdown: Breakdown, context: Sh
     const clip = clipOf(breakdown, shot.run)
     const pace = multiply(exact(shot.speed), captureFactor(clip) ?? rational(1))
     if (isEvenCadence(context.film(clip.footage).table.rate, pace, rate)) return []
-    return [{ code: 'uneven-cadence' as const, paragraph: paragraph.id, problem: `shot ${i + 1} runs unevenly: its frames do not stand for equal times at this speed and output rate` }]
+    return [
+      {
+        code: 'uneven-cadence' as const,
+        paragraph: paragraph.id,
+        problem: `shot ${i + 1} runs unevenly: its frames do not stand for equal times at this speed and output rate`,
+      },
+    ]
   })
 }
 
@@ -189,8 +243,15 @@ function replayFindings(breakdown: Breakdown): ProgrammeFinding[] {
       if ('run' in shot) {
         if (compare(exact(shot.speed), rational(1)) >= 0) full.add(shot.run)
         else slowed.set(shot.run, entry.id)
-      } else if ('pair' in shot && compare(exact(shot.speed), rational(1)) < 0) for (const member of shot.pair) slowed.set(member.clip, entry.id)
+      } else if ('pair' in shot && compare(exact(shot.speed), rational(1)) < 0)
+        for (const member of shot.pair) slowed.set(member.clip, entry.id)
     }
   }
-  return [...slowed].filter(([clip]) => !full.has(clip)).map(([clip, paragraph]) => ({ code: 'no-full-speed-run' as const, paragraph, problem: `clip ${clip} is shown slowed and never at full speed` }))
+  return [...slowed]
+    .filter(([clip]) => !full.has(clip))
+    .map(([clip, paragraph]) => ({
+      code: 'no-full-speed-run' as const,
+      paragraph,
+      problem: `clip ${clip} is shown slowed and never at full speed`,
+    }))
 }

@@ -116,7 +116,14 @@ function layPair(pair: Pair, context: ShotContext): ShotLayout {
     panels: pair.layout === 'over' ? laidOver(pair, panels, members, breakdown) : panels,
     badges: present([
       known ? sharedSpeed(speed, members.length) : 'speed not matched',
-      members.some((m) => m.clip.mirrored) ? (members.every((m) => m.clip.mirrored) ? 'mirrored' : mirroredSide(members.map((m) => m.clip.mirrored === true), pair.layout)) : null,
+      members.some((m) => m.clip.mirrored)
+        ? members.every((m) => m.clip.mirrored)
+          ? 'mirrored'
+          : mirroredSide(
+              members.map((m) => m.clip.mirrored === true),
+              pair.layout,
+            )
+        : null,
     ]),
     card: null,
     sharedEvent: before,
@@ -135,12 +142,28 @@ function mirroredSide(flags: readonly boolean[], layout: Pair['layout']): string
   return flags[0] ? 'upper one mirrored' : 'lower one mirrored'
 }
 
-function panelOf(clip: Clip, film: FilmFacts, framing: { frame?: Rectangle | undefined; frameTo?: Rectangle | undefined }, cell: Rectangle, frames: Int32Array): Panel {
+function panelOf(
+  clip: Clip,
+  film: FilmFacts,
+  framing: { frame?: Rectangle | undefined; frameTo?: Rectangle | undefined },
+  cell: Rectangle,
+  frames: Int32Array,
+): Panel {
   const picture: Size = { width: film.width, height: film.height }
   const first = shownRectangle(framing.frame, picture)
   const place = fittedInto(first, cell)
   const last = framing.frameTo ? reshaped(framing.frameTo, { width: first[2], height: first[3] }, picture) : first
-  return { clip: clip.id, footage: clip.footage, mirrored: clip.mirrored === true, place, shown: [first, last], source: picture, over: null, opacity: 1, frames }
+  return {
+    clip: clip.id,
+    footage: clip.footage,
+    mirrored: clip.mirrored === true,
+    place,
+    shown: [first, last],
+    source: picture,
+    over: null,
+    opacity: 1,
+    frames,
+  }
 }
 
 /// Lays every further panel on the first so that two landmarks of each fall on one another at the
@@ -158,13 +181,22 @@ function laidOver(pair: Pair, panels: readonly Panel[], members: readonly { clip
     if (i === 0) return panel
     const own = anchors[i]
     const onto = own && base ? similarityOnto(own[0], own[1], base[0], base[1]) : null
-    const wholeOnWhole: Affine = { a: panels[0]!.source.width / panel.source.width, b: 0, c: 0, d: panels[0]!.source.height / panel.source.height, e: 0, f: 0 }
+    const wholeOnWhole: Affine = {
+      a: panels[0]!.source.width / panel.source.width,
+      b: 0,
+      c: 0,
+      d: panels[0]!.source.height / panel.source.height,
+      e: 0,
+      f: 0,
+    }
     return { ...panel, place: panels[0]!.place, shown: panels[0]!.shown, over: onto ?? wholeOnWhole }
   })
 }
 
 function landmarkAt(breakdown: Breakdown, clip: string, subject: string | undefined, point: string, frame: number): Point | null {
-  const samples = breakdown.landmarks?.find((l) => l.clip === clip && l.subject === subject && l.point === point)?.samples.filter((s) => s.frame === frame)
+  const samples = breakdown.landmarks
+    ?.find((l) => l.clip === clip && l.subject === subject && l.point === point)
+    ?.samples.filter((s) => s.frame === frame)
   if (!samples?.length) return null
   const mean = (axis: 0 | 1): number => samples.reduce((sum, s) => sum + s.at[axis], 0) / samples.length
   return [mean(0), mean(1)]

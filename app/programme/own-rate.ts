@@ -74,12 +74,20 @@ function fitted(spoken: readonly Spoken[], scatter: number): { constants: number
 function rateFrom(spoken: readonly Spoken[]): OwnRate {
   if (spoken.length < FEWEST_TAKES) return BY_DEFAULT
   const first = fitted(spoken, PRIOR_SCATTER)
-  const squares = spoken.reduce((sum, { load, seconds }) => sum + ((seconds - product(load, first.constants)) / product(load, PRIOR)) ** 2, 0)
+  const squares = spoken.reduce(
+    (sum, { load, seconds }) => sum + ((seconds - product(load, first.constants)) / product(load, PRIOR)) ** 2,
+    0,
+  )
   const scatter = Math.sqrt((PRIOR_WEIGHT * PRIOR_SCATTER ** 2 + squares) / (PRIOR_WEIGHT + spoken.length - 3))
   const { constants, covariance } = fitted(spoken, scatter)
   const [syllable = PRIOR[0], comma = 0, sentence = 0] = constants
   return {
-    rate: { syllablesPerSecond: 1 / Math.min(0.6, Math.max(0.08, syllable)), comma: Math.max(0, comma), sentence: Math.max(0, sentence), paragraph: DEFAULT_RATE.paragraph },
+    rate: {
+      syllablesPerSecond: 1 / Math.min(0.6, Math.max(0.08, syllable)),
+      comma: Math.max(0, comma),
+      sentence: Math.max(0, sentence),
+      paragraph: DEFAULT_RATE.paragraph,
+    },
     takes: spoken.length,
     covariance,
     scatter,
@@ -108,6 +116,11 @@ export function expectedSound(paragraph: Paragraph, readings: Readings, own: Own
   const load = loadOf(parts, parts.length - 1)
   load[0]! += parts.at(-1)?.syllables ?? 0
   const seconds = product(load, [1 / own.rate.syllablesPerSecond, own.rate.comma, own.rate.sentence])
-  const shared = own.covariance ? product(load, own.covariance.map((row) => product(row, load))) : 0
+  const shared = own.covariance
+    ? product(
+        load,
+        own.covariance.map((row) => product(row, load)),
+      )
+    : 0
   return { seconds, U: 2 * Math.sqrt(shared + (own.scatter * seconds) ** 2) }
 }

@@ -38,7 +38,14 @@ export function timedSentences(programme: Programme, breakdown: Breakdown, readi
 function sentencesOfParagraph(paragraph: Paragraph, laid: LaidParagraph, readings: Readings, breakdown: Breakdown): TimedSentence[] {
   const { bare, values, events, references } = flattened(paragraph)
   const pieces = wordsOf(paragraph, readings)
-  const times = wordTimes(paragraph, laid, readings, pieces.map((piece) => piece.cues), breakdown.cueTimes, ownRate(breakdown.script, readings).rate)
+  const times = wordTimes(
+    paragraph,
+    laid,
+    readings,
+    pieces.map((piece) => piece.cues),
+    breakdown.cueTimes,
+    ownRate(breakdown.script, readings).rate,
+  )
   const whole = shownText(paragraph, readings)
   const sentences: TimedSentence[] = []
   let at = 0
@@ -52,7 +59,9 @@ function sentencesOfParagraph(paragraph: Paragraph, laid: LaidParagraph, reading
     if (shown === '') continue
     const start = Math.max(at, whole.indexOf(shown, at))
     at = start + shown.length
-    const spoken = pieces.flatMap((piece, i) => (piece.from < at && piece.to > start ? [times[i]] : [])).filter((time) => time !== undefined)
+    const spoken = pieces
+      .flatMap((piece, i) => (piece.from < at && piece.to > start ? [times[i]] : []))
+      .filter((time) => time !== undefined)
     const words = fill((value) => `{${value?.inline.value ?? ''}}`)
     sentences.push({
       paragraph: paragraph.id,
@@ -92,7 +101,10 @@ function flattened(paragraph: Paragraph) {
 
 /// The sentence that is said at a time of the film, or was last said before it, or is first said; null for
 /// a film without words.
-export function sentenceAt<S extends { readonly from_s: number; readonly to_s: number }>(sentences: readonly S[], seconds: number): S | null {
+export function sentenceAt<S extends { readonly from_s: number; readonly to_s: number }>(
+  sentences: readonly S[],
+  seconds: number,
+): S | null {
   return sentences.findLast((each) => each.from_s <= seconds) ?? sentences[0] ?? null
 }
 

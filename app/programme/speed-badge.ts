@@ -1,6 +1,15 @@
 import { formatRational, type Rational } from '../time/rational'
 
-const GLYPHS: Readonly<Record<string, string>> = { '1/2': '½', '1/4': '¼', '3/4': '¾', '1/8': '⅛', '3/8': '⅜', '5/8': '⅝', '1/3': '⅓', '2/3': '⅔' }
+const GLYPHS: Readonly<Record<string, string>> = {
+  '1/2': '½',
+  '1/4': '¼',
+  '3/4': '¾',
+  '1/8': '⅛',
+  '3/8': '⅜',
+  '5/8': '⅝',
+  '1/3': '⅓',
+  '2/3': '⅔',
+}
 
 /// "¼", "1/5", "2×": a speed as people write it.
 export function speedText(speed: Rational): string {

@@ -44,12 +44,15 @@ export function talkShots(hands: readonly Stretch[], frames: number, context: Ha
       return
     }
     const length = piece.to - at
-    if (last && 'hold' in last.shot && last.shot.hold === shot.hold && last.shot.at === shot.at && sameMarks(last.shot, shot)) last.frames += length
+    if (last && 'hold' in last.shot && last.shot.hold === shot.hold && last.shot.at === shot.at && sameMarks(last.shot, shot))
+      last.frames += length
     else if (length <= 0 || isPassing(piece, at, pieces[i + 1])) return
     else made.push({ shot, frames: length })
     at = piece.to
   })
-  return fitted(made, frames, context).map(({ shot, frames: length }) => ('run' in shot ? shot : { ...shot, seconds: formatRational(divide(rational(length), exact(context.shots.output.rate))) }))
+  return fitted(made, frames, context).map(({ shot, frames: length }) =>
+    'run' in shot ? shot : { ...shot, seconds: formatRational(divide(rational(length), exact(context.shots.output.rate))) },
+  )
 }
 
 /// What was seen of one stretch: of a run its whole footage frames, and the last one standing as far as it came.
@@ -58,9 +61,11 @@ function piecesOf(stretch: Stretch, next: Stretch | undefined, frames: number, c
   const to = Math.min(frames, next?.from ?? frames)
   if (to <= from) return []
   if ('hold' in shot) return [{ shot, from, to }]
-  const goesOn = next && next.from === to && (('run' in next.shot && next.shot.run === shot.run) || ('hold' in next.shot && next.shot.hold === shot.run))
+  const goesOn =
+    next && next.from === to && (('run' in next.shot && next.shot.run === shot.run) || ('hold' in next.shot && next.shot.hold === shot.run))
   const follows = goesOn ? ('run' in next.shot ? next.shot.from : next.shot.at) : null
-  if (follows !== null && follows > shot.from && from + framesBefore(stretch, follows, context) === to) return [{ shot: { ...shot, to: follows }, from, to }]
+  if (follows !== null && follows > shot.from && from + framesBefore(stretch, follows, context) === to)
+    return [{ shot: { ...shot, to: follows }, from, to }]
   const last = frameIn(stretch, to - 1)
   const standsFrom = last > shot.from ? from + framesBefore(stretch, last, context) : from
   const { run, marks } = shot
@@ -74,7 +79,11 @@ function joined(a: Run | Hold, b: Run, lasted: number, context: HandContext): Ru
   if (!('run' in a) || a.run !== b.run || a.speed !== b.speed || a.to !== b.from || !sameMarks(a, b)) return null
   const whole = { ...a, to: b.to }
   const shown = new Set(layShot(b, context.shots).panels[0]?.frames)
-  return layShot(whole, context.shots).panels[0]?.frames.subarray(lasted).every((frame) => shown.has(frame)) ? whole : null
+  return layShot(whole, context.shots)
+    .panels[0]?.frames.subarray(lasted)
+    .every((frame) => shown.has(frame))
+    ? whole
+    : null
 }
 
 function isPassing({ shot, from, to }: Piece, at: number, next: Piece | undefined): boolean {
@@ -86,7 +95,11 @@ function isPassing({ shot, from, to }: Piece, at: number, next: Piece | undefine
 const sameMarks = (a: Run | Hold, b: Run | Hold): boolean => JSON.stringify(a.marks ?? []) === JSON.stringify(b.marks ?? [])
 
 /// Exactly so many output frames: what lies beyond them goes, what is missing stands.
-function fitted(made: readonly { shot: Run | Hold; frames: number }[], frames: number, context: HandContext): { shot: Run | Hold; frames: number }[] {
+function fitted(
+  made: readonly { shot: Run | Hold; frames: number }[],
+  frames: number,
+  context: HandContext,
+): { shot: Run | Hold; frames: number }[] {
   const fit: { shot: Run | Hold; frames: number }[] = []
   let at = 0
   for (const { shot, frames: length } of made) {
@@ -96,7 +109,8 @@ function fitted(made: readonly { shot: Run | Hold; frames: number }[], frames: n
       kept = { ...kept, to: kept.to - 1 }
       keptFrames = framesBefore({ shot: kept }, kept.to, context)
     }
-    if ('run' in kept && at + keptFrames > frames) kept = { hold: kept.run, at: kept.from, seconds: '1', ...(kept.marks ? { marks: kept.marks } : {}) }
+    if ('run' in kept && at + keptFrames > frames)
+      kept = { hold: kept.run, at: kept.from, seconds: '1', ...(kept.marks ? { marks: kept.marks } : {}) }
     if ('hold' in kept) keptFrames = Math.min(keptFrames, frames - at)
     fit.push({ shot: kept, frames: keptFrames })
     at += keptFrames

@@ -109,16 +109,32 @@ export interface Seen {
 
 /// The stretches where, from output frame `from` on, a picture stood: it was seen although another was to come, whose frames
 /// were not there in time.
-export const stoodAt = (hands: readonly Stretch[], from: number, { clip, frame, marks }: Seen, context: HandContext): readonly Stretch[] => [...hands.filter((each) => each.from < from), standing(from, clip, frame, [...marks], context)]
+export const stoodAt = (
+  hands: readonly Stretch[],
+  from: number,
+  { clip, frame, marks }: Seen,
+  context: HandContext,
+): readonly Stretch[] => [...hands.filter((each) => each.from < from), standing(from, clip, frame, [...marks], context)]
 
 /// The stretches where a run begins at output frame `from` with a picture, its marks kept.
-export const ranOn = (hands: readonly Stretch[], from: number, { clip, frame, marks }: Seen, speed: string, context: HandContext): readonly Stretch[] => [...hands.filter((each) => each.from < from), ...running(from, clip, frame, speed, [...marks], context)]
+export const ranOn = (
+  hands: readonly Stretch[],
+  from: number,
+  { clip, frame, marks }: Seen,
+  speed: string,
+  context: HandContext,
+): readonly Stretch[] => [...hands.filter((each) => each.from < from), ...running(from, clip, frame, speed, [...marks], context)]
 
 /// The picture of a stretch at output frame `n`.
-export const seenIn = (stretch: Stretch, n: number): Seen => ({ clip: 'run' in stretch.shot ? stretch.shot.run : stretch.shot.hold, frame: frameIn(stretch, n), marks: stretch.shot.marks ?? [] })
+export const seenIn = (stretch: Stretch, n: number): Seen => ({
+  clip: 'run' in stretch.shot ? stretch.shot.run : stretch.shot.hold,
+  frame: frameIn(stretch, n),
+  marks: stretch.shot.marks ?? [],
+})
 
 /// The output frame at which something at `samples` of the recording takes hold: the nearest.
-export const outputFrameAt = (samples: number, { shots, sampleRate }: HandContext): number => Math.max(0, Math.round((samples * toNumber(exact(shots.output.rate))) / sampleRate))
+export const outputFrameAt = (samples: number, { shots, sampleRate }: HandContext): number =>
+  Math.max(0, Math.round((samples * toNumber(exact(shots.output.rate))) / sampleRate))
 
 /// The stretch that is seen at output frame `n`.
 export function stretchAt(hands: readonly Stretch[], n: number): Stretch {
@@ -145,8 +161,19 @@ function standing(from: number, clip: string, frame: number, marks: NonNullable<
   return stretch(from, { hold: clip, at: frame, seconds: '1', ...(marks.length > 0 ? { marks } : {}) }, context)
 }
 
-function running(from: number, clip: string, frame: number, speed: string, marks: NonNullable<Run['marks']>, context: HandContext): readonly Stretch[] {
-  const run = stretch(from, { run: clip, from: frame, to: clipOf(context.shots.breakdown, clip).to, speed, ...(marks.length > 0 ? { marks } : {}) }, context)
+function running(
+  from: number,
+  clip: string,
+  frame: number,
+  speed: string,
+  marks: NonNullable<Run['marks']>,
+  context: HandContext,
+): readonly Stretch[] {
+  const run = stretch(
+    from,
+    { run: clip, from: frame, to: clipOf(context.shots.breakdown, clip).to, speed, ...(marks.length > 0 ? { marks } : {}) },
+    context,
+  )
   return [run, ...stoodOut(run, context)]
 }
 
@@ -157,5 +184,23 @@ function stoodOut({ from, shot, laid }: Stretch, context: HandContext): readonly
 
 function stretch(from: number, shot: Run | Hold, context: HandContext): Stretch {
   const { kind, frames, panels, badges } = layShot(shot, context.shots)
-  return { from, shot, laid: { paragraph: '', index: -1, shot, kind, start: from, frames, panels, card: null, eventAt: new Map(), badges, marks: shot.marks ?? [], title: null, credit: null } }
+  return {
+    from,
+    shot,
+    laid: {
+      paragraph: '',
+      index: -1,
+      shot,
+      kind,
+      start: from,
+      frames,
+      panels,
+      card: null,
+      eventAt: new Map(),
+      badges,
+      marks: shot.marks ?? [],
+      title: null,
+      credit: null,
+    },
+  }
 }

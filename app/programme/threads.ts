@@ -25,7 +25,11 @@ const IN_STEP = 0.04
 
 /// The threads of every cue, in the script's order. `cueSeconds`: seconds from the start of the paragraph's words to the
 /// word bound to the event, as the programme was laid out with; null leaves the cue out.
-export function threadsOf(breakdown: Breakdown, programme: Programme, cueSeconds: (paragraph: Paragraph, event: string) => number | null): Thread[] {
+export function threadsOf(
+  breakdown: Breakdown,
+  programme: Programme,
+  cueSeconds: (paragraph: Paragraph, event: string) => number | null,
+): Thread[] {
   const rate = toNumber(programme.rate)
   return breakdown.script.flatMap((row) => {
     if ('chapter' in row) return []
@@ -37,7 +41,10 @@ export function threadsOf(breakdown: Breakdown, programme: Programme, cueSeconds
       const seconds = cueSeconds(row, piece.cue)
       if (seconds === null) return []
       const said = (toNumber(secondsOf(laid.words.from)) + seconds) * rate
-      const shown = nearest(shots.flatMap((shot) => onScreen(breakdown, shot, piece.cue, said)), said)
+      const shown = nearest(
+        shots.flatMap((shot) => onScreen(breakdown, shot, piece.cue, said)),
+        said,
+      )
       const late = shown === null || Math.abs(said - shown) <= Math.max(1, IN_STEP * rate) ? 0 : Math.round(said - shown)
       return [{ paragraph: row.id, event: piece.cue, word: piece.word, said, shown, late }]
     })
@@ -56,4 +63,5 @@ function onScreen(breakdown: Breakdown, shot: LaidShot, id: string, said: number
   return [shot.start + Math.max(from, Math.min(last, Math.floor(said) - shot.start))]
 }
 
-const nearest = (frames: readonly number[], to: number): number | null => frames.reduce<number | null>((best, at) => (best === null || Math.abs(at - to) < Math.abs(best - to) ? at : best), null)
+const nearest = (frames: readonly number[], to: number): number | null =>
+  frames.reduce<number | null>((best, at) => (best === null || Math.abs(at - to) < Math.abs(best - to) ? at : best), null)

@@ -16,7 +16,14 @@ export interface WordTime {
 /// Times of a laid paragraph's pieces. With a take the estimate is stretched over its length and
 /// pinned at every word that was found in it, a cue's own time before it; without one the estimate stands as it is, or is
 /// pressed into the time that the words have. Times never go back.
-export function wordTimes(paragraph: Paragraph, laid: LaidParagraph, readings: Readings, cues: readonly (readonly string[])[], cueTimes: readonly CueTime[] = [], rate?: SpeakingRate): WordTime[] {
+export function wordTimes(
+  paragraph: Paragraph,
+  laid: LaidParagraph,
+  readings: Readings,
+  cues: readonly (readonly string[])[],
+  cueTimes: readonly CueTime[] = [],
+  rate?: SpeakingRate,
+): WordTime[] {
   const estimate = speakingTime(paragraph, readings, rate)
   const start = toNumber(secondsOf(laid.words.from))
   const length = toNumber(secondsOf(laid.words.to)) - start
@@ -33,7 +40,10 @@ export function wordTimes(paragraph: Paragraph, laid: LaidParagraph, readings: R
   const end = laid.take === null ? Math.min(estimate.sound, length) : length
   pins.push([Math.max(estimate.sound, 1e-9), end])
   const place = (seconds: number): number => {
-    const next = Math.max(1, pins.findIndex(([at]) => at >= seconds))
+    const next = Math.max(
+      1,
+      pins.findIndex(([at]) => at >= seconds),
+    )
     const [a, x] = pins[next - 1] as [number, number]
     const [b, y] = pins[next] as [number, number]
     return start + Math.min(length, b > a ? x + ((seconds - a) * (y - x)) / (b - a) : x)

@@ -28,7 +28,11 @@ export const Breakdown = z.strictObject({
   question: Prose.optional(),
   output: Output,
   sound: z
-    .strictObject({ loudness: z.enum(['-14', '-23']).optional(), hall: z.enum(['muted', 'under']).optional(), roomTone: z.string().min(1).max(1000).optional() })
+    .strictObject({
+      loudness: z.enum(['-14', '-23']).optional(),
+      hall: z.enum(['muted', 'under']).optional(),
+      roomTone: z.string().min(1).max(1000).optional(),
+    })
     .optional(),
   /// Words that are spelt as they are meant, whatever a word list says.
   vocabulary: z.array(Line).max(10_000).optional(),

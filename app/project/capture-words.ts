@@ -10,6 +10,7 @@ export function captureWords(capture: Capture): string {
   const times = factor > 1 ? factor : 1 / factor
   // What u is on the factor is in proportion the same on its inverse.
   const U = (2 * capture.u * times) / factor
-  const speed = factor === 1 ? 'played as fast as it happened' : `played ${Number(times.toFixed(3))} times ${factor > 1 ? 'slower' : 'faster'}`
+  const speed =
+    factor === 1 ? 'played as fast as it happened' : `played ${Number(times.toFixed(3))} times ${factor > 1 ? 'slower' : 'faster'}`
   return U === 0 ? speed : `${speed}, ± ${Number(U.toPrecision(2))}`
 }

@@ -24,7 +24,11 @@ export const Quoted = z
     words: z.string().min(1).max(20_000),
     nth: z.int().min(1).max(10_000).optional(),
   })
-  .meta({ id: 'Quoted', description: 'One sentence as it stands in the script, a card, a name, a mark, a chapter or the title: live values as {measure}, single spaces.' })
+  .meta({
+    id: 'Quoted',
+    description:
+      'One sentence as it stands in the script, a card, a name, a mark, a chapter or the title: live values as {measure}, single spaces.',
+  })
 export type Quoted = z.infer<typeof Quoted>
 
 /// One text for each quotation: the same for the same words in the same place.
@@ -44,7 +48,11 @@ export const Evidence = keyedUnion('a frame, a reading, two readings, events, a 
     reference: z.strictObject({ reference: Id, at: Line.optional() }),
     film: z.strictObject({ film: Line, at: Line, says: Line.optional() }),
   },
-}).meta({ id: 'Evidence', description: 'What a claim rests on: {clip, frame}, {reading}, {readings: [a, b]}, {events}, {count}, {reference, at}, {film, at, says}, or "opinion".' })
+}).meta({
+  id: 'Evidence',
+  description:
+    'What a claim rests on: {clip, frame}, {reading}, {readings: [a, b]}, {events}, {count}, {reference, at}, {film, at, says}, or "opinion".',
+})
 export type Evidence = z.infer<typeof Evidence>
 
 /// Measures that a piece of evidence names.
@@ -67,12 +75,19 @@ export const Claim = z
     evidence: z.array(Evidence).max(100).optional(),
     state: z.enum(['confirmed', 'suggested']),
     /// What the values in it and the readings it rests on read when it was confirmed, as on their plates.
-    values: z.array(z.strictObject({ measure: Id, reads: Line })).max(1000).optional(),
+    values: z
+      .array(z.strictObject({ measure: Id, reads: Line }))
+      .max(1000)
+      .optional(),
     /// Who stated or confirmed it last, and when, as text.
     by: Line.optional(),
     when: Line.optional(),
   })
-  .meta({ id: 'Claim', description: 'What a sentence claims (classes by letter, the first leads), what it rests on, whether a person confirmed that, and what its values read then.' })
+  .meta({
+    id: 'Claim',
+    description:
+      'What a sentence claims (classes by letter, the first leads), what it rests on, whether a person confirmed that, and what its values read then.',
+  })
 export type Claim = z.infer<typeof Claim>
 
 /// A finding that a person lets stand, with the reason. It covers the finding with this code on

@@ -14,7 +14,10 @@ export const Id = z
   .regex(/^[\p{L}\p{N}][\p{L}\p{N}._:-]*$/u, 'an id is letters, digits, . - _ :, and begins with a letter or digit')
   .meta({ id: 'Id', description: 'Names a record within its table, or refers to one.' })
 /// One line of text for people: no line breaks or other control characters.
-export const Line = z.string().max(2000).regex(/^[^\p{Cc}\u2028\u2029]*$/u, 'one line of text without control characters')
+export const Line = z
+  .string()
+  .max(2000)
+  .regex(/^[^\p{Cc}\u2028\u2029]*$/u, 'one line of text without control characters')
 export const Prose = z.string().max(TEXT_LENGTH)
 /// A footage frame index.
 export const Frame = z.int().min(0).max(100_000_000).meta({ id: 'Frame', description: 'A footage frame index.' })
@@ -46,9 +49,11 @@ export function exact(fraction: string): Rational {
 
 /// [x, y] in pixels of the upright, square-pixel, unmirrored picture: (0, 0) is its top-left
 /// corner, pixel centres lie at + 0.5.
-export const Point = z
-  .tuple([z.number().min(-100_000).max(100_000), z.number().min(-100_000).max(100_000)])
-  .meta({ id: 'Point', description: '[x, y] in pixels of the upright, square-pixel, unmirrored picture; (0, 0) is its top-left corner, pixel centres lie at + 0.5.' })
+export const Point = z.tuple([z.number().min(-100_000).max(100_000), z.number().min(-100_000).max(100_000)]).meta({
+  id: 'Point',
+  description:
+    '[x, y] in pixels of the upright, square-pixel, unmirrored picture; (0, 0) is its top-left corner, pixel centres lie at + 0.5.',
+})
 export type Point = readonly [number, number]
 /// [x, y, width, height] in the same pixels.
 export const Rectangle = z
@@ -56,7 +61,11 @@ export const Rectangle = z
   .meta({ id: 'Rectangle', description: '[x, y, width, height] in the pixels of Point.' })
 export type Rectangle = readonly [number, number, number, number]
 /// A body point ("knee.left"), a named free point ("ring.corner.1"), of a subject in a clip.
-export const LandmarkName = z.string().max(80).regex(/^[a-z][a-z0-9]*([.-][a-z0-9]+)*$/, 'a point is named like knee.left').meta({ id: 'LandmarkName', description: 'A body point such as knee.left, or a free point such as ring.corner.1.' })
+export const LandmarkName = z
+  .string()
+  .max(80)
+  .regex(/^[a-z][a-z0-9]*([.-][a-z0-9]+)*$/, 'a point is named like knee.left')
+  .meta({ id: 'LandmarkName', description: 'A body point such as knee.left, or a free point such as ring.corner.1.' })
 /// An angle in degrees with its standard uncertainty (1 σ).
 export const AngleWithU = z
   .strictObject({ deg: z.number().min(-360).max(360), u: z.number().min(0).max(180) })

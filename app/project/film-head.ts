@@ -38,7 +38,13 @@ export interface FilmHead {
   readonly containerStart_s: number
   /// Number of stored frames by the container's own count, hidden ones included.
   readonly claimedFrames: number | null
-  readonly sound: { readonly stream: number; readonly codec: string; readonly sampleRate: number; readonly channels: number; readonly start_s: number } | null
+  readonly sound: {
+    readonly stream: number
+    readonly codec: string
+    readonly sampleRate: number
+    readonly channels: number
+    readonly start_s: number
+  } | null
   /// Rate at which the camera says it shot, where it says so.
   readonly captureRate: Rational | null
 }

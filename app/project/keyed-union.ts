@@ -45,7 +45,10 @@ const KeyedUnionClass = z.core.$constructor<KeyedUnionType, KeyedUnionDef>('Keye
 
 /// `wanted` finishes the sentence "must be …" for a value that no branch takes.
 /// In the published schema the union is a plain `anyOf`.
-export function keyedUnion<const B extends Branches>(wanted: string, branches: B): z.ZodType<z.core.output<Option<B>>, z.core.input<Option<B>>> {
+export function keyedUnion<const B extends Branches>(
+  wanted: string,
+  branches: B,
+): z.ZodType<z.core.output<Option<B>>, z.core.input<Option<B>>> {
   const options = [branches.text, branches.list, ...Object.values(branches.keys)].filter((o) => o !== undefined)
   const union = new KeyedUnionClass({ type: 'union', options: [...new Set(options)], branches, wanted })
   return union as unknown as z.ZodType<z.core.output<Option<B>>, z.core.input<Option<B>>>

@@ -6,7 +6,10 @@ import { keyedUnion } from './keyed-union'
 
 /// A place on the picture: a fixed point, or a landmark that is followed.
 const Followed = z.strictObject({ subject: Id, point: LandmarkName, offset: Point.optional() })
-export const Place = keyedUnion('a point [x, y] or a landmark to follow', { list: Point, keys: { point: Followed, subject: Followed } }).meta({
+export const Place = keyedUnion('a point [x, y] or a landmark to follow', {
+  list: Point,
+  keys: { point: Followed, subject: Followed },
+}).meta({
   id: 'Place',
   description: 'A fixed point, or a landmark that is followed.',
 })
@@ -34,7 +37,10 @@ export type FreeMark = z.infer<typeof FreeMark>
 /// A measure by id (its lines everywhere, its value only on a hold), a measure on a plate that
 /// names its instant (allowed on runs), or a free mark.
 const Plate = z.strictObject({ plate: Id, on: Id.optional(), panel: z.int().min(0).max(3).optional() })
-export const Mark = keyedUnion('a measure, or a mark: plate, arrow, ring, line, path, trail, word or dim', { text: Id, keys: { plate: Plate, ...freeMarks } }).meta({
+export const Mark = keyedUnion('a measure, or a mark: plate, arrow, ring, line, path, trail, word or dim', {
+  text: Id,
+  keys: { plate: Plate, ...freeMarks },
+}).meta({
   id: 'Mark',
   description: 'A measure by its id, a measure on a plate that names its instant, or a free mark; on: the event at whose frame it appears.',
 })
@@ -76,7 +82,8 @@ export type CurveCard = z.infer<typeof CurveCard>
 
 export const Shot = keyedUnion('a shot: run, hold, pair or card', { keys: { run: Run, hold: Hold, pair: Pair, card: Card } }).meta({
   id: 'Shot',
-  description: 'run: a clip’s span at a speed; hold: one frame for some seconds; pair: two to four clips aligned on an event, before and after in real seconds; card: words, or a measure’s curve.',
+  description:
+    'run: a clip’s span at a speed; hold: one frame for some seconds; pair: two to four clips aligned on an event, before and after in real seconds; card: words, or a measure’s curve.',
 })
 export type Shot = z.infer<typeof Shot>
 
@@ -97,7 +104,11 @@ export const Inline = keyedUnion('words, or one of value, cue, note, cite', {
     /// A reference, with the place in it ("p. 12"): listed with the film, neither spoken nor in captions.
     cite: z.strictObject({ cite: Id, at: Line.min(1).optional() }),
   },
-}).meta({ id: 'Inline', description: 'Words, a live value (a measure’s reading), a cue (a word said as an event’s frame appears), a note that is not spoken, or a cite of a reference.' })
+}).meta({
+  id: 'Inline',
+  description:
+    'Words, a live value (a measure’s reading), a cue (a word said as an event’s frame appears), a note that is not spoken, or a cite of a reference.',
+})
 export type Inline = z.infer<typeof Inline>
 
 /// What is known of a paragraph's narration, and how its pictures follow it.
@@ -109,21 +120,30 @@ export const Narration = z.strictObject({
   /// What of the take is heard, seconds from its start: words and pauses keep their times. Absent: all of it.
   trim: z.strictObject({ from: z.number().min(0).max(100_000), to: z.number().positive().max(100_000) }).optional(),
   /// Room tone put into the take: at how many of its seconds, for how long; in order.
-  pauses: z.array(z.strictObject({ at: z.number().min(0).max(100_000), seconds: z.number().positive().max(600) })).max(1000).optional(),
+  pauses: z
+    .array(z.strictObject({ at: z.number().min(0).max(100_000), seconds: z.number().positive().max(600) }))
+    .max(1000)
+    .optional(),
   /// The pictures follow the cues, at this speed where they can.
   pace: PositiveFraction.optional(),
 })
 export type Narration = z.infer<typeof Narration>
 
 /// What a heading with live values is made of: at least one value, no two words in a row. One without is a text.
-const HeadingPiece = keyedUnion('words or a live value', { text: Line.min(1), keys: { value: z.strictObject({ value: Id, form: ValueForm.optional() }) } })
+const HeadingPiece = keyedUnion('words or a live value', {
+  text: Line.min(1),
+  keys: { value: z.strictObject({ value: Id, form: ValueForm.optional() }) },
+})
 const Heading = keyedUnion('a text, or a list of words and live values', {
   text: Line,
   list: z
     .array(HeadingPiece)
     .max(1000)
     .refine((pieces) => pieces.some((piece) => typeof piece !== 'string'), 'a heading without a live value is a text')
-    .refine((pieces) => pieces.every((piece, i) => i === 0 || typeof piece !== 'string' || typeof pieces[i - 1] !== 'string'), 'words that follow words are one text'),
+    .refine(
+      (pieces) => pieces.every((piece, i) => i === 0 || typeof piece !== 'string' || typeof pieces[i - 1] !== 'string'),
+      'words that follow words are one text',
+    ),
   keys: {},
 })
 

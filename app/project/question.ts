@@ -82,22 +82,74 @@ export const Measure = z.discriminatedUnion('kind', [
   z.strictObject({ ...onFrame, ...onFloor, kind: z.literal('foot-heading'), points: points(2) }),
   /// How far a point moved across the picture since `fromFrame`, camera motion taken out; against
   /// another point (`against`) that motion is taken out instead.
-  z.strictObject({ ...onFrame, ...lengths, ...camera, kind: z.literal('displacement'), points: points(1), fromFrame: Frame, against: LandmarkName.optional() }),
+  z.strictObject({
+    ...onFrame,
+    ...lengths,
+    ...camera,
+    kind: z.literal('displacement'),
+    points: points(1),
+    fromFrame: Frame,
+    against: LandmarkName.optional(),
+  }),
   /// The same for the head, in head heights.
-  z.strictObject({ ...onFrame, ...camera, kind: z.literal('head-displacement'), points: points(1), fromFrame: Frame, against: LandmarkName.optional(), unit: BodyUnit }),
+  z.strictObject({
+    ...onFrame,
+    ...camera,
+    kind: z.literal('head-displacement'),
+    points: points(1),
+    fromFrame: Frame,
+    against: LandmarkName.optional(),
+    unit: BodyUnit,
+  }),
   /// Length of a point's way across the picture from `fromFrame` up to and with `toFrame`.
-  z.strictObject({ ...named, ...lengths, ...camera, ...filtered, kind: z.literal('path'), clip: Id, subject: Id, points: points(1), fromFrame: Frame, toFrame: Frame }),
+  z.strictObject({
+    ...named,
+    ...lengths,
+    ...camera,
+    ...filtered,
+    kind: z.literal('path'),
+    clip: Id,
+    subject: Id,
+    points: points(1),
+    fromFrame: Frame,
+    toFrame: Frame,
+  }),
   /// How far the balance point moved across the picture since `fromFrame`: of the segments that
   /// are placed on both frames, by a handbook's table, or of the middle of the hips in its stead.
-  z.strictObject({ ...onFrame, ...lengths, ...camera, kind: z.literal('centre-of-mass'), fromFrame: Frame, table: z.enum(['de-leva-female', 'de-leva-male', 'winter', 'hip-midpoint']) }),
+  z.strictObject({
+    ...onFrame,
+    ...lengths,
+    ...camera,
+    kind: z.literal('centre-of-mass'),
+    fromFrame: Frame,
+    table: z.enum(['de-leva-female', 'de-leva-male', 'winter', 'hip-midpoint']),
+  }),
   /// Speed of a point across the picture on a frame, in body units or metres a second. `flight`: the
   /// point flies free on the frames around; one parabola must then hold, or one scale does not.
-  z.strictObject({ ...onFrame, ...lengths, ...camera, ...filtered, kind: z.literal('speed'), points: points(1), flight: z.literal(true).optional() }),
+  z.strictObject({
+    ...onFrame,
+    ...lengths,
+    ...camera,
+    ...filtered,
+    kind: z.literal('speed'),
+    points: points(1),
+    flight: z.literal(true).optional(),
+  }),
   /// How fast a line or a joint turns on the picture on a frame, degrees a second.
   z.strictObject({ ...onFrame, ...filtered, ...turning, kind: z.literal('angular-rate') }),
   /// When a line or a joint turns fastest between `fromFrame` and `toFrame`: real seconds since
   /// `fromFrame`. `sign`: the fastest either way (absent), only opening (+) or only closing (−).
-  z.strictObject({ ...named, ...filtered, ...turning, kind: z.literal('peak-time'), clip: Id, subject: Id, fromFrame: Frame, toFrame: Frame, sign: z.enum(['+', '-']).optional() }),
+  z.strictObject({
+    ...named,
+    ...filtered,
+    ...turning,
+    kind: z.literal('peak-time'),
+    clip: Id,
+    subject: Id,
+    fromFrame: Frame,
+    toFrame: Frame,
+    sign: z.enum(['+', '-']).optional(),
+  }),
   /// Which of two peak times of one clip came first.
   z.strictObject({ ...acrossClips, kind: z.literal('peak-order'), measures: z.tuple([Id, Id]) }),
   /// In how many of the cases something was seen. `set` says what was looked at and why these;
@@ -111,14 +163,31 @@ export const Measure = z.discriminatedUnion('kind', [
   }),
   /// A value judged by eye, in words or marks on the picture none. `seen`: a limb flat to the
   /// picture, an oblique one, or a turn about the body's own axis.
-  z.strictObject({ ...named, kind: z.literal('by-eye'), clip: Id, subject: Id.optional(), frame: Frame, what: Line, value: Real, unit: Line, seen: z.enum(['planar', 'oblique', 'transverse']).optional(), u: NotNegative.optional() }),
+  z.strictObject({
+    ...named,
+    kind: z.literal('by-eye'),
+    clip: Id,
+    subject: Id.optional(),
+    frame: Frame,
+    what: Line,
+    value: Real,
+    unit: Line,
+    seen: z.enum(['planar', 'oblique', 'transverse']).optional(),
+    u: NotNegative.optional(),
+  }),
   /// Two readings of one kind against each other. `margin`: how near counts as similar, written
   /// down before the second was measured (`before`), with the margins that it replaced.
   z.strictObject({
     ...acrossClips,
     kind: z.literal('comparison'),
     measures: z.tuple([Id, Id]),
-    margin: z.strictObject({ delta: z.number().positive().max(1e6), before: z.boolean(), earlier: z.array(z.number().positive().max(1e6)).max(100).optional() }).optional(),
+    margin: z
+      .strictObject({
+        delta: z.number().positive().max(1e6),
+        before: z.boolean(),
+        earlier: z.array(z.number().positive().max(1e6)).max(100).optional(),
+      })
+      .optional(),
   }),
 ])
 export type Measure = z.infer<typeof Measure>

@@ -7,12 +7,17 @@ import { Id, Line, Prose } from './fields'
 export const Reference = z
   .strictObject({
     id: Id,
-    csl: z.looseObject({ type: z.string().min(1).max(80) }).refine((item) => JSON.stringify(item).length <= 200_000, 'at most 200,000 characters'),
+    csl: z
+      .looseObject({ type: z.string().min(1).max(80) })
+      .refine((item) => JSON.stringify(item).length <= 200_000, 'at most 200,000 characters'),
     finding: Prose.optional(),
     population: Prose.optional(),
     limits: Prose.optional(),
     /// Not living fighters in a bout: stated beside the reference wherever it is listed.
-    setting: z.array(z.enum(['dummy', 'helmet', 'laboratory', 'other-sport', 'model'])).max(5).optional(),
+    setting: z
+      .array(z.enum(['dummy', 'helmet', 'laboratory', 'other-sport', 'model']))
+      .max(5)
+      .optional(),
     note: Line.optional(),
   })
   .meta({ id: 'Reference', description: 'A cited work: one item of CSL-JSON as given, what it found, in whom, and how far that holds.' })
@@ -28,4 +33,5 @@ export const SETTINGS: Readonly<Record<NonNullable<Reference['setting']>[number]
 }
 
 /// Settings in words; one that is not of the list as it stands.
-export const settingWords = (setting: readonly string[]): string => setting.map((each) => (Object.entries(SETTINGS).find(([name]) => name === each)?.[1] ?? each)).join(', ')
+export const settingWords = (setting: readonly string[]): string =>
+  setting.map((each) => Object.entries(SETTINGS).find(([name]) => name === each)?.[1] ?? each).join(', ')

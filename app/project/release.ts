@@ -37,7 +37,14 @@ export const SaidEvent = z.strictObject({ id: Id, clip: Id, name: Line, earliest
 export type SaidEvent = z.infer<typeof SaidEvent>
 
 /// A reference as it was printed, and what was noted of it.
-export const SaidReference = z.strictObject({ id: Id, text: Prose, finding: Prose.optional(), population: Prose.optional(), limits: Prose.optional(), setting: z.array(Line).max(100).optional() })
+export const SaidReference = z.strictObject({
+  id: Id,
+  text: Prose,
+  finding: Prose.optional(),
+  population: Prose.optional(),
+  limits: Prose.optional(),
+  setting: z.array(Line).max(100).optional(),
+})
 export type SaidReference = z.infer<typeof SaidReference>
 
 /// Words of the film: a sentence, a caption, a label on the picture, a card, a chapter, the title, what
@@ -93,7 +100,10 @@ export const Release = z
     /// `source`: whose it is, where and when it was shot, as its source card had it.
     footage: z.array(z.strictObject({ id: Id, file: Line, sha256: Sha256.optional(), source: Line.optional() })).max(10_000),
     /// What its clips were called, and of which footage they are.
-    clips: z.array(z.strictObject({ id: Id, name: Line, footage: Id })).max(100_000).optional(),
+    clips: z
+      .array(z.strictObject({ id: Id, name: Line, footage: Id }))
+      .max(100_000)
+      .optional(),
     /// Those that something said rests on.
     references: z.array(SaidReference).max(10_000).optional(),
     values: z.array(SaidValue).max(100_000),
@@ -101,7 +111,11 @@ export const Release = z
     said: z.array(Said).max(100_000),
     note: Prose.optional(),
   })
-  .meta({ id: 'Release', description: 'A published version of the film, frozen: its files with checksums, and what each sentence, caption and label said with which values and events.' })
+  .meta({
+    id: 'Release',
+    description:
+      'A published version of the film, frozen: its files with checksums, and what each sentence, caption and label said with which values and events.',
+  })
 export type Release = z.infer<typeof Release>
 
 /// A dated note on a published version: what it said, what holds now. `was` is kept word for word.
@@ -113,7 +127,15 @@ export const Correction = z
     state: z.enum(['draft', 'published']),
     note: Prose.min(1),
     changes: z
-      .array(z.strictObject({ of: z.enum(['value', 'event', 'reference', 'words']), id: Id.optional(), was: Prose, now: Prose, at_s: z.array(NotNegative).max(1000).optional() }))
+      .array(
+        z.strictObject({
+          of: z.enum(['value', 'event', 'reference', 'words']),
+          id: Id.optional(),
+          was: Prose,
+          now: Prose,
+          at_s: z.array(NotNegative).max(1000).optional(),
+        }),
+      )
       .max(10_000),
   })
   .meta({ id: 'Correction', description: 'A dated note on a published version: the old value kept, the new one, and where it was said.' })

@@ -32,7 +32,8 @@ export function clipsShare(a: Clip, b: Clip, shared: SharedByFilm, breakdown: Pi
   const laid = (later: Clip, earlier: Clip): boolean =>
     (shared.get(later.footage) ?? []).some((stretch) => {
       if (stretch.footage !== earlier.footage) return false
-      const there = (frame: number): number => stretch.otherFrom + ((frame - stretch.from) * (stretch.otherTo - stretch.otherFrom)) / (stretch.to - stretch.from)
+      const there = (frame: number): number =>
+        stretch.otherFrom + ((frame - stretch.from) * (stretch.otherTo - stretch.otherFrom)) / (stretch.to - stretch.from)
       const [from, to] = [Math.max(later.from, stretch.from), Math.min(later.to, stretch.to)]
       const both = Math.min(there(to), earlier.to) - Math.max(there(from), earlier.from)
       const inEarlier = both / (earlier.to - earlier.from)

@@ -48,13 +48,17 @@ export function answerAt(breakdown: AnswerMatter, question: string, release?: st
   const releases = breakdown.releases ?? []
   const from = release === undefined ? releases.at(-1) : releases.find(({ id, version }) => id === release || version === release)
   if (!from) return 'no-release'
-  const sentences = from.said.filter((said) => said.as === 'sentence').map((said) => ({ said, from_s: said.from_s ?? 0, to_s: said.to_s ?? 0 }))
+  const sentences = from.said
+    .filter((said) => said.as === 'sentence')
+    .map((said) => ({ said, from_s: said.from_s ?? 0, to_s: said.to_s ?? 0 }))
   const sentence = sentenceAt(sentences, seconds)?.said
   if (!sentence) return 'no-words'
   const files = new Map(from.files.map((file) => [file.name, file]))
   const stills = (sentence.stills ?? []).flatMap((name) => files.get(name) ?? []).map((file) => answeredStill(file, from, breakdown))
   const wanted = withBeneath(sentence.values ?? [], from, breakdown)
-  const cited = (sentence.references ?? []).map((id) => from.references?.find((each) => each.id === id) ?? { id, text: titleOf(id, breakdown) })
+  const cited = (sentence.references ?? []).map(
+    (id) => from.references?.find((each) => each.id === id) ?? { id, text: titleOf(id, breakdown) },
+  )
   const values = from.values.filter((value) => wanted.has(value.measure))
   const named = new Set([...(sentence.events ?? []), ...values.flatMap((value) => value.events)])
   return {
@@ -68,7 +72,11 @@ export function answerAt(breakdown: AnswerMatter, question: string, release?: st
     films: (sentence.evidence ?? []).flatMap((each) => (typeof each === 'object' && 'film' in each ? [each] : [])),
     takeSha256: sentence.take === undefined ? null : (files.get(sentence.take)?.sha256 ?? null),
     film: from.files.find(({ name }) => name.endsWith('.mp4')) ?? null,
-    corrections: (breakdown.corrections ?? []).filter((note) => note.release === from.id && note.changes.some(({ id }) => id !== undefined && (wanted.has(id) || named.has(id) || sentence.references?.includes(id)))),
+    corrections: (breakdown.corrections ?? []).filter(
+      (note) =>
+        note.release === from.id &&
+        note.changes.some(({ id }) => id !== undefined && (wanted.has(id) || named.has(id) || sentence.references?.includes(id))),
+    ),
   }
 }
 
@@ -77,7 +85,15 @@ type AnswerMatter = Partial<Pick<Breakdown, 'releases' | 'corrections' | 'measur
 function answeredStill({ name, still }: ReleasedFile, release: Release, { clips = [] }: AnswerMatter): AnsweredStill {
   const clip = release.clips?.find(({ id }) => id === still?.clip) ?? clips.find(({ id }) => id === still?.clip)
   const footage = release.footage.find(({ id }) => id === clip?.footage)
-  return { name, clip: still?.clip ?? '', clipName: clip?.name ?? still?.clip ?? '', frame: still?.frame ?? null, at_s: still?.at_s ?? null, file: footage?.file ?? '', source: footage?.source ?? '' }
+  return {
+    name,
+    clip: still?.clip ?? '',
+    clipName: clip?.name ?? still?.clip ?? '',
+    frame: still?.frame ?? null,
+    at_s: still?.at_s ?? null,
+    file: footage?.file ?? '',
+    source: footage?.source ?? '',
+  }
 }
 
 /// What the project calls a reference whose printed text a version did not keep.

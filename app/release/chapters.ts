@@ -22,7 +22,10 @@ export function chaptersOf(programme: Programme): FilmChapters {
   })
   const told: string[] = []
   if (chapters.length === 0) return { chapters, told: ['The script has no chapter headings.'] }
-  if (chapters.length < LEAST_CHAPTERS) told.push(`There ${chapters.length === 1 ? 'is one chapter' : `are ${chapters.length} chapters`}; at least ${LEAST_CHAPTERS} are needed.`)
+  if (chapters.length < LEAST_CHAPTERS)
+    told.push(
+      `There ${chapters.length === 1 ? 'is one chapter' : `are ${chapters.length} chapters`}; at least ${LEAST_CHAPTERS} are needed.`,
+    )
   if ((chapters[0]?.at_s ?? 0) > 0) told.push(`The first chapter begins at ${filmTimeText(chapters[0]?.at_s ?? 0)}, not at 0:00.`)
   for (const { title, seconds } of chapters) {
     if (seconds < LEAST_SECONDS) told.push(`“${title}” lasts ${seconds.toFixed(1)} s; a chapter lasts at least ${LEAST_SECONDS} s.`)
@@ -32,4 +35,5 @@ export function chaptersOf(programme: Programme): FilmChapters {
 }
 
 /// One line a chapter: "0:00 The question".
-export const chapterLines = ({ chapters }: FilmChapters): string[] => chapters.map(({ at_s, title }) => `${filmTimeText(at_s)} ${title || 'Untitled'}`)
+export const chapterLines = ({ chapters }: FilmChapters): string[] =>
+  chapters.map(({ at_s, title }) => `${filmTimeText(at_s)} ${title || 'Untitled'}`)

@@ -32,11 +32,23 @@ export interface OvertakenChange {
 /// verdict differs, an event when its bracket does, a reference when its printed text, its population, its limits or its setting do
 /// (`references`: as they are now); one that is gone counts too. `unread`: clips whose
 /// film is not there or not read yet; what is measured on them is not judged, for without frame times it reads otherwise.
-export function overtakenReleases(breakdown: Breakdown, readings: Readings, date: string, unread: ReadonlySet<string> = new Set(), references: readonly ReportedReference[] = []): OvertakenRelease[] {
+export function overtakenReleases(
+  breakdown: Breakdown,
+  readings: Readings,
+  date: string,
+  unread: ReadonlySet<string> = new Set(),
+  references: readonly ReportedReference[] = [],
+): OvertakenRelease[] {
   const judged = (value: SaidValue): boolean => !hangsOn(value.measure, unread, breakdown)
   return (breakdown.releases ?? []).flatMap((release) => {
-    const told = (breakdown.corrections ?? []).filter((correction) => correction.release === release.id).flatMap((correction) => correction.changes)
-    const changes = [...release.values.filter(judged).map((value) => valueNow(value, release, breakdown, readings)), ...release.events.map((event) => eventNow(event, release, breakdown)), ...(release.references ?? []).map((reference) => referenceNow(reference, release, references))].flatMap(({ now, ...change }): OvertakenChange[] => {
+    const told = (breakdown.corrections ?? [])
+      .filter((correction) => correction.release === release.id)
+      .flatMap((correction) => correction.changes)
+    const changes = [
+      ...release.values.filter(judged).map((value) => valueNow(value, release, breakdown, readings)),
+      ...release.events.map((event) => eventNow(event, release, breakdown)),
+      ...(release.references ?? []).map((reference) => referenceNow(reference, release, references)),
+    ].flatMap(({ now, ...change }): OvertakenChange[] => {
       if (change.said.length === 0) return []
       const last = told.findLast((each) => each.of === change.of && each.id === change.id)
       if (!last) return now === null ? [] : [{ ...change, now }]
@@ -62,7 +74,13 @@ function valueNow(value: SaidValue, release: Release, breakdown: Breakdown, read
   const reading = readings.get(value.measure)
   const above = builtOn([value.measure], release, breakdown)
   const said = release.said.filter((each) => each.values?.some((id) => above.has(id)))
-  const as = { of: 'value' as const, id: value.measure, was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`, said, spoken: wasSpoken('value', value.measure, release) }
+  const as = {
+    of: 'value' as const,
+    id: value.measure,
+    was: `${value.value}${value.what === '' ? '' : ` (${value.what})`}`,
+    said,
+    spoken: wasSpoken('value', value.measure, release),
+  }
   if (!reading) return { ...as, now: 'no longer measured' }
   if (reading.plate.value === value.value && reading.verdict === value.verdict) return { ...as, now: null }
   return { ...as, now: `${reading.plate.value}${reading.verdict === value.verdict ? '' : ` (${VERDICTS[reading.verdict]})`}` }
@@ -71,9 +89,10 @@ function valueNow(value: SaidValue, release: Release, breakdown: Breakdown, read
 /// These measures, and those of the version that build on them.
 function builtOn(measures: readonly string[], release: Release, breakdown: Breakdown): Set<string> {
   const above = new Set(measures)
-  for (let before = -1; before < above.size; ) {
+  for (let before = -1; before < above.size;) {
     before = above.size
-    for (const { measure } of release.values) if (beneathMeasure(measure, release, breakdown).some((id) => above.has(id))) above.add(measure)
+    for (const { measure } of release.values)
+      if (beneathMeasure(measure, release, breakdown).some((id) => above.has(id))) above.add(measure)
   }
   return above
 }
@@ -87,27 +106,58 @@ export function wasSpoken(of: string, id: string, release: Release): boolean {
 /// Whether words give a value, rather than rest on it: a sentence by its live values; a caption by the value's own text, for
 /// it stands for a sentence and its evidence; all else names only what it shows.
 function gives(said: Said, { measure, value, spoken }: SaidValue): boolean {
-  if (said.as !== 'caption' && (said.as !== 'sentence' || said.on !== undefined)) return said.as === 'sentence' ? (said.on?.words.includes(`{${measure}}`) ?? false) : (said.values?.includes(measure) ?? false)
+  if (said.as !== 'caption' && (said.as !== 'sentence' || said.on !== undefined))
+    return said.as === 'sentence' ? (said.on?.words.includes(`{${measure}}`) ?? false) : (said.values?.includes(measure) ?? false)
   const words = said.words.replaceAll('\n', ' ')
   return [value, spoken].some((text) => text !== '' && words.includes(text))
 }
 
-const VERDICTS: Readonly<Record<SaidValue['verdict'], string>> = { good: 'measured', warned: 'with care', range: 'range only', refused: 'not measurable' }
+const VERDICTS: Readonly<Record<SaidValue['verdict'], string>> = {
+  good: 'measured',
+  warned: 'with care',
+  range: 'range only',
+  refused: 'not measurable',
+}
 
 function eventNow(event: SaidEvent, release: Release, breakdown: Breakdown): Held {
   const found = breakdown.events?.find((each) => each.id === event.id)
-  const between = (e: Pick<SaidEvent, 'earliest' | 'latest'>): string => (e.earliest === e.latest ? `frame ${e.earliest}` : `frames ${e.earliest} to ${e.latest}`)
-  const measured = builtOn(release.values.filter((value) => value.events.includes(event.id)).map((value) => value.measure), release, breakdown)
-  const as = { of: 'event' as const, id: event.id, was: `${event.name}: ${between(event)}`, said: release.said.filter((each) => each.events?.includes(event.id) || each.values?.some((id) => measured.has(id))), spoken: false }
+  const between = (e: Pick<SaidEvent, 'earliest' | 'latest'>): string =>
+    e.earliest === e.latest ? `frame ${e.earliest}` : `frames ${e.earliest} to ${e.latest}`
+  const measured = builtOn(
+    release.values.filter((value) => value.events.includes(event.id)).map((value) => value.measure),
+    release,
+    breakdown,
+  )
+  const as = {
+    of: 'event' as const,
+    id: event.id,
+    was: `${event.name}: ${between(event)}`,
+    said: release.said.filter((each) => each.events?.includes(event.id) || each.values?.some((id) => measured.has(id))),
+    spoken: false,
+  }
   if (found && found.clip === event.clip && found.earliest === event.earliest && found.latest === event.latest) return { ...as, now: null }
   return { ...as, now: found ? `${found.name}: ${between(found)}` : 'no longer marked' }
 }
 
 function referenceNow(reference: SaidReference, release: Release, references: readonly ReportedReference[]): Held {
   const now = references.find(({ id }) => id === reference.id)
-  const told = ({ text, population, limits, setting = [] }: Pick<SaidReference, 'text' | 'population' | 'limits' | 'setting'> | ReportedReference): string => [text, population && `In: ${population}`, limits && `Limits: ${limits}`, setting.length > 0 && `Setting: ${settingWords(setting)}`].filter(Boolean).join(' ')
+  const told = ({
+    text,
+    population,
+    limits,
+    setting = [],
+  }: Pick<SaidReference, 'text' | 'population' | 'limits' | 'setting'> | ReportedReference): string =>
+    [text, population && `In: ${population}`, limits && `Limits: ${limits}`, setting.length > 0 && `Setting: ${settingWords(setting)}`]
+      .filter(Boolean)
+      .join(' ')
   const was = told(reference)
-  const as = { of: 'reference' as const, id: reference.id, was, said: release.said.filter((each) => each.references?.includes(reference.id)), spoken: false }
+  const as = {
+    of: 'reference' as const,
+    id: reference.id,
+    was,
+    said: release.said.filter((each) => each.references?.includes(reference.id)),
+    spoken: false,
+  }
   if (!now) return { ...as, now: 'not among the references any more' }
   return { ...as, now: told(now) === was ? null : told(now) }
 }
@@ -121,7 +171,9 @@ function draftOf(release: Release, changes: readonly OvertakenChange[], date: st
     release: release.id,
     date,
     state: 'draft',
-    note: [`Correction, ${date}, to “${release.film}” (version ${release.version}, ${release.date}).`, ...lines].join('\n').slice(0, 100_000),
+    note: [`Correction, ${date}, to “${release.film}” (version ${release.version}, ${release.date}).`, ...lines]
+      .join('\n')
+      .slice(0, 100_000),
     changes: changes.map((change) => {
       const at = timesOf(change.said)
       return { of: change.of, id: change.id, was: change.was, now: change.now, ...(at.length > 0 ? { at_s: at } : {}) }

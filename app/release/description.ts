@@ -6,7 +6,8 @@ import { cleanLines, oneLine } from './plain-text'
 import type { SourceUse } from './source-use'
 
 /// What copyright is for others to judge.
-export const SOURCES_NOTE = 'Clips belong to their owners. Whether a use is allowed depends on the law of each country and on the platform’s rules; nothing here decides that.'
+export const SOURCES_NOTE =
+  'Clips belong to their owners. Whether a use is allowed depends on the law of each country and on the platform’s rules; nothing here decides that.'
 
 /// How the values were made, in the words of the method note.
 export const METHOD_NOTE: readonly string[] = [
@@ -51,7 +52,11 @@ function sourceLine(use: SourceUse): string {
 
 function earlierFilms(breakdown: Breakdown): string[] {
   const lines = (breakdown.claims ?? []).flatMap((claim) =>
-    (claim.evidence ?? []).flatMap((evidence) => (typeof evidence === 'object' && 'film' in evidence ? [`${oneLine(evidence.film)}, ${oneLine(evidence.at)}${evidence.says ? `: ${oneLine(evidence.says)}` : ''}`] : [])),
+    (claim.evidence ?? []).flatMap((evidence) =>
+      typeof evidence === 'object' && 'film' in evidence
+        ? [`${oneLine(evidence.film)}, ${oneLine(evidence.at)}${evidence.says ? `: ${oneLine(evidence.says)}` : ''}`]
+        : [],
+    ),
   )
   return [...new Set(lines)]
 }

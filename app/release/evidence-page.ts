@@ -45,9 +45,13 @@ ${section('references', 'References', report.references, (reference) => `<li id=
 ${section('open', 'What is open', report.open, (each) => `<li>${each.words ? `<q>${t(each.words)}</q> ` : ''}${t(each.problem)}.${each.holds ? ' <strong>This holds the film back.</strong>' : ''}</li>`)}
 ${section('overrides', 'Let stand on purpose', report.overrides, (each) => `<li>${each.words ? `<q>${t(each.words)}</q> ` : ''}${t(each.problem)}. <strong>Reason:</strong> ${t(each.reason)} <span class="quiet">${t(each.by)}, ${t(each.when)}</span></li>`)}
 ${section('corrections', 'Corrections', report.corrections, (line) => `<li>${t(line)}</li>`)}
-${report.notices.end.length === 0 ? '' : `<section aria-labelledby="notices"><h2 id="notices">Please keep in mind</h2>
+${
+  report.notices.end.length === 0
+    ? ''
+    : `<section aria-labelledby="notices"><h2 id="notices">Please keep in mind</h2>
 ${report.notices.end.map(({ label, text }) => `<p>${label ? `<strong>${t(label)}.</strong> ` : ''}${t(text)}</p>`).join('\n')}
-</section>`}
+</section>`
+}
 </main>
 </body>
 </html>
@@ -59,7 +63,9 @@ const fact = (name: string, html: string): string => `<div><dt>${name}</dt><dd>$
 const list = (lines: readonly string[]): string => `<ul>${lines.map((line) => `<li>${t(line)}</li>`).join('')}</ul>`
 
 function section<T>(id: string, heading: string, items: readonly T[], item: (each: T) => string, after = ''): string {
-  return items.length === 0 ? '' : `<section aria-labelledby="${id}"><h2 id="${id}">${heading}</h2><ul class="plain">${items.map(item).join('\n')}</ul>${after}</section>`
+  return items.length === 0
+    ? ''
+    : `<section aria-labelledby="${id}"><h2 id="${id}">${heading}</h2><ul class="plain">${items.map(item).join('\n')}</ul>${after}</section>`
 }
 
 function openWords({ open, holding }: EvidenceReport['counts']): string {
@@ -81,21 +87,39 @@ ${restsHtml(entry, report, stills, entry.take ? fact('take', `${t(entry.take)}${
 </article>`
 }
 
-const PARTS: Readonly<Record<ElsewhereEntry['part'], string>> = { title: 'title', question: 'question', chapter: 'chapter', card: 'card', name: 'name', mark: 'label' }
+const PARTS: Readonly<Record<ElsewhereEntry['part'], string>> = {
+  title: 'title',
+  question: 'question',
+  chapter: 'chapter',
+  card: 'card',
+  name: 'name',
+  mark: 'label',
+}
 
 function elsewhereHtml(report: EvidenceReport, stills: ReadonlyMap<string, string>): string {
   if (report.elsewhere.length === 0) return ''
   return `<section aria-labelledby="elsewhere"><h2 id="elsewhere">In the title, chapters and pictures</h2>
-${report.elsewhere.map((entry) => `<article aria-label="${PARTS[entry.part]}">
+${report.elsewhere
+  .map(
+    (entry) => `<article aria-label="${PARTS[entry.part]}">
 <p class="words"><span class="time">${PARTS[entry.part]}</span> <span>${t(entry.words)}</span></p>
 ${restsHtml(entry, report, stills, entry.letStand.map(({ problem, reason }) => fact('let stand', `${t(problem)}. <strong>Reason:</strong> ${t(reason)}`)).join('\n'))}
-</article>`).join('\n')}
+</article>`,
+  )
+  .join('\n')}
 </section>`
 }
 
 /// What is claimed, what it rests on, and the stills. `more`: further facts.
-function restsHtml(entry: Omit<ElsewhereEntry, 'part' | 'letStand'>, report: EvidenceReport, stills: ReadonlyMap<string, string>, more: string): string {
-  const references = entry.references.flatMap(({ id, at }) => report.references.filter((reference) => reference.id === id).map((reference) => ({ reference, at })))
+function restsHtml(
+  entry: Omit<ElsewhereEntry, 'part' | 'letStand'>,
+  report: EvidenceReport,
+  stills: ReadonlyMap<string, string>,
+  more: string,
+): string {
+  const references = entry.references.flatMap(({ id, at }) =>
+    report.references.filter((reference) => reference.id === id).map((reference) => ({ reference, at })),
+  )
   const classes = classesInWords(entry.classes) || 'no claim'
   return `<p class="class">${entry.state === 'confirmed' ? '●' : '◌'} <strong>${t(classes)}</strong>${STATE_NOTE[entry.state]}${entry.evidence.includes('opinion') ? ' <span class="quiet">marked as the analyst’s view</span>' : ''}${entry.classes.includes('F') && references.length === 0 ? ' <span class="quiet">no reference is given for it</span>' : ''}</p>
 <dl class="facts">
@@ -121,11 +145,18 @@ export function errorParts(value: SaidValue): string {
 
 function valueHtml(value: SaidValue): string {
   const parts = value.verdict === 'refused' ? '' : errorParts(value)
-  const facts = [value.what, ...(value.verdict === 'good' ? [] : [value.verdict === 'warned' ? 'with care' : value.verdict === 'range' ? 'range only' : 'refused']), ...value.reasons].filter(Boolean).join('; ')
+  const facts = [
+    value.what,
+    ...(value.verdict === 'good' ? [] : [value.verdict === 'warned' ? 'with care' : value.verdict === 'range' ? 'range only' : 'refused']),
+    ...value.reasons,
+  ]
+    .filter(Boolean)
+    .join('; ')
   return `${fact('value', `<strong>${t(value.value)}</strong> ${t(facts)}`)}${parts ? `\n${fact('error', `${t(parts)} (95 %)`)}` : ''}`
 }
 
-const bracket = (event: ReportedEvent): string => `${t(event.name)}: ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of ${t(event.clipName)}`
+const bracket = (event: ReportedEvent): string =>
+  `${t(event.name)}: ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of ${t(event.clipName)}`
 
 function stillHtml(still: ReportedStill, stills: ReadonlyMap<string, string>): string {
   const data = stills.get(still.name)

@@ -67,23 +67,60 @@ export interface ElsewhereEntry extends Omit<EvidenceEntry, 'from_s' | 'to_s' | 
 /// The evidence of one version of a film: the report as data.
 export interface EvidenceReport {
   readonly format: 'claimframe-evidence'
-  readonly film: { readonly title: string; readonly version: string; readonly date: string; readonly seconds: number; readonly file: string | null; readonly sha256: string | null }
+  readonly film: {
+    readonly title: string
+    readonly version: string
+    readonly date: string
+    readonly seconds: number
+    readonly file: string | null
+    readonly sha256: string | null
+  }
   /// What it was made from.
   readonly script: { readonly version: number; readonly document: string | null }
   readonly question: string
   readonly method: readonly string[]
-  readonly counts: { readonly sentences: number; readonly byClass: Readonly<Partial<Record<ClaimClass, number>>>; readonly confirmed: number; readonly overridden: number; readonly open: number; readonly holding: number }
+  readonly counts: {
+    readonly sentences: number
+    readonly byClass: Readonly<Partial<Record<ClaimClass, number>>>
+    readonly confirmed: number
+    readonly overridden: number
+    readonly open: number
+    readonly holding: number
+  }
   readonly entries: readonly EvidenceEntry[]
   /// In the order of the script, the title first; what claims nothing is left out.
   readonly elsewhere: readonly ElsewhereEntry[]
-  readonly sets: readonly { readonly measure: string; readonly what: string; readonly set: string; readonly k: number; readonly n: number; readonly unusable: number; readonly cases: readonly { readonly clip: string; readonly holds: boolean | null; readonly note: string }[] }[]
-  readonly clips: readonly { readonly id: string; readonly name: string; readonly bout: string; readonly technique: string; readonly capture: string; readonly state: 'used' | 'rejected' | 'not said'; readonly reason: string }[]
+  readonly sets: readonly {
+    readonly measure: string
+    readonly what: string
+    readonly set: string
+    readonly k: number
+    readonly n: number
+    readonly unusable: number
+    readonly cases: readonly { readonly clip: string; readonly holds: boolean | null; readonly note: string }[]
+  }[]
+  readonly clips: readonly {
+    readonly id: string
+    readonly name: string
+    readonly bout: string
+    readonly technique: string
+    readonly capture: string
+    readonly state: 'used' | 'rejected' | 'not said'
+    readonly reason: string
+  }[]
   readonly sources: readonly SourceUse[]
   readonly references: readonly ReportedReference[]
   /// What was found and not let stand; `holds`: it keeps a final film back.
   readonly open: readonly { readonly words: string; readonly problem: string; readonly holds: boolean }[]
   /// Those in force: what they let stand is so.
-  readonly overrides: readonly { readonly finding: string; readonly words: string; readonly problem: string; readonly reason: string; readonly by: string; readonly when: string }[]
+  readonly overrides: readonly {
+    readonly finding: string
+    readonly words: string
+    readonly problem: string
+    readonly reason: string
+    readonly by: string
+    readonly when: string
+  }[]
   readonly corrections: readonly string[]
   readonly chapters: FilmChapters
   readonly notices: Notices
@@ -116,22 +153,51 @@ export function evidenceReport(input: ReportInput): EvidenceReport {
   const byClass: Partial<Record<ClaimClass, number>> = {}
   for (const { classes } of entries) for (const letter of classes.slice(0, 1)) byClass[letter] = (byClass[letter] ?? 0) + 1
   const film = release.files.find(({ name }) => name.endsWith('.mp4'))
-  const open = [...input.findings.filter(({ override }) => override === null).map(({ on, sentence, problem, holds }) => ({ words: on?.words ?? sentence, problem, holds })), ...input.noticesOpen.map(({ problem }) => ({ words: '', problem, holds: true }))]
+  const open = [
+    ...input.findings
+      .filter(({ override }) => override === null)
+      .map(({ on, sentence, problem, holds }) => ({ words: on?.words ?? sentence, problem, holds })),
+    ...input.noticesOpen.map(({ problem }) => ({ words: '', problem, holds: true })),
+  ]
   const inForce = new Set([...input.findings.flatMap(({ override }) => override?.id ?? []), ...input.noticeOverrides.map(({ id }) => id)])
   const overrides = (breakdown.overrides ?? []).filter(({ id }) => inForce.has(id))
   return {
     format: 'claimframe-evidence',
-    film: { title: release.film, version: release.version, date: release.date, seconds: input.seconds, file: film?.name ?? null, sha256: film?.sha256 ?? null },
+    film: {
+      title: release.film,
+      version: release.version,
+      date: release.date,
+      seconds: input.seconds,
+      file: film?.name ?? null,
+      sha256: film?.sha256 ?? null,
+    },
     script: { version: release.project, document: release.document ?? null },
     question: breakdown.question ?? '',
     method: METHOD_NOTE,
-    counts: { sentences: entries.length, byClass, confirmed: entries.filter(({ state }) => state === 'confirmed').length, overridden: overrides.length, open: open.length, holding: open.filter(({ holds }) => holds).length },
+    counts: {
+      sentences: entries.length,
+      byClass,
+      confirmed: entries.filter(({ state }) => state === 'confirmed').length,
+      overridden: overrides.length,
+      open: open.length,
+      holding: open.filter(({ holds }) => holds).length,
+    },
     entries,
     elsewhere: elsewhereOf(input),
     sets: (breakdown.measures ?? []).flatMap((measure) => {
       if (measure.kind !== 'count') return []
       const { k, n, unusable } = countCases(measure.cases, input.context)
-      return [{ measure: measure.id, what: measure.what, set: measure.set, k, n, unusable, cases: measure.cases.map(({ clip, holds, note }) => ({ clip, holds, note: note ?? '' })) }]
+      return [
+        {
+          measure: measure.id,
+          what: measure.what,
+          set: measure.set,
+          k,
+          n,
+          unusable,
+          cases: measure.cases.map(({ clip, holds, note }) => ({ clip, holds, note: note ?? '' })),
+        },
+      ]
     }),
     clips: breakdown.clips.map((clip) => ({
       id: clip.id,
@@ -145,7 +211,14 @@ export function evidenceReport(input: ReportInput): EvidenceReport {
     sources: input.sources,
     references: input.references,
     open,
-    overrides: overrides.map(({ finding, on, problem, reason, by, when }) => ({ finding, words: on?.words ?? '', problem, reason, by, when })),
+    overrides: overrides.map(({ finding, on, problem, reason, by, when }) => ({
+      finding,
+      words: on?.words ?? '',
+      problem,
+      reason,
+      by,
+      when,
+    })),
     corrections: correctionLines(breakdown),
     chapters: input.chapters,
     notices: input.notices,
@@ -165,7 +238,13 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
         to_s: said.to_s ?? 0,
         classes: said.classes ?? [],
         state: input.stateOf(said),
-        ...rests({ values: said.values ?? [], events: said.events ?? [], stills: said.stills ?? [], references: said.references ?? [], evidence: said.evidence ?? [] }),
+        ...rests({
+          values: said.values ?? [],
+          events: said.events ?? [],
+          stills: said.stills ?? [],
+          references: said.references ?? [],
+          evidence: said.evidence ?? [],
+        }),
         open: said.on === undefined ? [] : openOn(said.on, input),
         take: said.take ?? null,
         takeSha256: files.get(said.take ?? '')?.sha256 ?? null,
@@ -175,7 +254,10 @@ function entriesOf(input: ReportInput): EvidenceEntry[] {
   })
 }
 
-const openOn = (on: Quoted, { findings }: ReportInput): string[] => findings.filter((finding) => finding.override === null && finding.on !== null && quotedKey(finding.on) === quotedKey(on)).map(({ problem }) => problem)
+const openOn = (on: Quoted, { findings }: ReportInput): string[] =>
+  findings
+    .filter((finding) => finding.override === null && finding.on !== null && quotedKey(finding.on) === quotedKey(on))
+    .map(({ problem }) => problem)
 
 /// What claims nothing where it is a name: that somebody is seen, or is shown.
 const NAMING: ReadonlySet<ClaimClass> = new Set<ClaimClass>(['A', 'L'])
@@ -194,7 +276,9 @@ function elsewhereOf(input: ReportInput): ElsewhereEntry[] {
     if (!stated && evidence.length === 0 && values.length === 0 && found.length === 0) return []
     const supports = supportsOf({ values, cites, evidence }, input.breakdown)
     const ids = (of: 'value' | 'event' | 'reference'): string[] => supports.filter((support) => support.of === of).map(({ id }) => id)
-    const stills = supports.flatMap((support) => support.stills).flatMap((still) => names.find((name) => name.endsWith(`/${still.name}.jpg`)) ?? [])
+    const stills = supports
+      .flatMap((support) => support.stills)
+      .flatMap((still) => names.find((name) => name.endsWith(`/${still.name}.jpg`)) ?? [])
     return [
       {
         part,
@@ -221,7 +305,11 @@ interface RestsOn {
 }
 
 /// The same as the version keeps it.
-function whatItRestsOn({ release, breakdown, timeOf }: ReportInput): (on: RestsOn) => Pick<EvidenceEntry, 'evidence' | 'values' | 'events' | 'stills' | 'references' | 'films'> {
+function whatItRestsOn({
+  release,
+  breakdown,
+  timeOf,
+}: ReportInput): (on: RestsOn) => Pick<EvidenceEntry, 'evidence' | 'values' | 'events' | 'stills' | 'references' | 'films'> {
   const values = new Map(release.values.map((value) => [value.measure, value]))
   const events = new Map(release.events.map((event) => [event.id, event]))
   const files = new Map(release.files.map((file) => [file.name, file]))
@@ -230,19 +318,40 @@ function whatItRestsOn({ release, breakdown, timeOf }: ReportInput): (on: RestsO
   return ({ evidence, ...on }) => ({
     evidence,
     values: [...withBeneath(on.values, release, breakdown)].flatMap((id) => values.get(id) ?? []),
-    events: inTime(on.events.flatMap((id): ReportedEvent[] => {
-      const event = events.get(id)
-      return event ? [{ ...event, clipName: clips.get(event.clip)?.name ?? event.clip }] : []
-    }), ({ earliest }) => earliest),
-    stills: inTime(on.stills.flatMap((name): ReportedStill[] => {
-      const still = files.get(name)?.still
-      const clip = clips.get(still?.clip ?? '')
-      if (!still || !clip) return []
-      const film = footage.get(clip.footage)
-      const { owner, where, when, credit } = film?.source ?? {}
-      return [{ name, clip: clip.id, clipName: clip.name ?? clip.id, frame: still.frame, at_s: timeOf(clip.id, still.frame), footage: film?.file ?? '', source: [credit ?? owner, where, when].filter(Boolean).join(', ') }]
-    }), ({ frame }) => frame),
-    references: on.references.map((id) => ({ id, at: evidence.flatMap((each) => (typeof each === 'object' && 'reference' in each && each.reference === id ? (each.at ?? []) : [])).join(', ') })),
+    events: inTime(
+      on.events.flatMap((id): ReportedEvent[] => {
+        const event = events.get(id)
+        return event ? [{ ...event, clipName: clips.get(event.clip)?.name ?? event.clip }] : []
+      }),
+      ({ earliest }) => earliest,
+    ),
+    stills: inTime(
+      on.stills.flatMap((name): ReportedStill[] => {
+        const still = files.get(name)?.still
+        const clip = clips.get(still?.clip ?? '')
+        if (!still || !clip) return []
+        const film = footage.get(clip.footage)
+        const { owner, where, when, credit } = film?.source ?? {}
+        return [
+          {
+            name,
+            clip: clip.id,
+            clipName: clip.name ?? clip.id,
+            frame: still.frame,
+            at_s: timeOf(clip.id, still.frame),
+            footage: film?.file ?? '',
+            source: [credit ?? owner, where, when].filter(Boolean).join(', '),
+          },
+        ]
+      }),
+      ({ frame }) => frame,
+    ),
+    references: on.references.map((id) => ({
+      id,
+      at: evidence
+        .flatMap((each) => (typeof each === 'object' && 'reference' in each && each.reference === id ? (each.at ?? []) : []))
+        .join(', '),
+    })),
     films: evidence.flatMap((each) => (typeof each === 'object' && 'film' in each ? [each] : [])),
   })
 }

@@ -34,8 +34,11 @@ export function evidenceStills(breakdown: Breakdown, needs: EvidenceNeeds): Evid
     if (!needs.measures.has(measure.id)) continue
     for (const { clip, frame } of framesOfMeasure(measure)) add(clip, frame, measure.id, null)
   }
-  for (const event of breakdown.events ?? []) if (needs.events.has(event.id)) for (const frame of bracketFrames(event)) add(event.clip, frame, null, event.id)
-  for (const claim of needs.claims) for (const evidence of claim.evidence ?? []) if (typeof evidence === 'object' && 'frame' in evidence) add(evidence.clip, evidence.frame, null, null)
+  for (const event of breakdown.events ?? [])
+    if (needs.events.has(event.id)) for (const frame of bracketFrames(event)) add(event.clip, frame, null, event.id)
+  for (const claim of needs.claims)
+    for (const evidence of claim.evidence ?? [])
+      if (typeof evidence === 'object' && 'frame' in evidence) add(evidence.clip, evidence.frame, null, null)
   return [...stills.values()]
 }
 
@@ -49,7 +52,11 @@ export function framesOfMeasure(measure: Measure): { readonly clip: string; read
 
 /// Events that a measure stands between or on.
 export function eventsOfMeasure(measure: Measure): string[] {
-  const named = [('from' in measure ? measure.from : undefined), ('to' in measure ? measure.to : undefined), ('event' in measure ? measure.event : undefined)]
+  const named = [
+    'from' in measure ? measure.from : undefined,
+    'to' in measure ? measure.to : undefined,
+    'event' in measure ? measure.event : undefined,
+  ]
   return named.filter((id): id is string => typeof id === 'string')
 }
 
@@ -57,15 +64,26 @@ export function eventsOfMeasure(measure: Measure): string[] {
 export const bracketFrames = (event: Event): number[] => [...new Set([event.earliest, event.latest])]
 
 /// A name that any file system takes.
-const stillName = (clip: string, frame: number, measure: string | null): string => [clip, String(frame), ...(measure === null ? [] : [measure])].map((part) => part.replaceAll(/[^\p{L}\p{N}._-]/gu, '_')).join('-')
+const stillName = (clip: string, frame: number, measure: string | null): string =>
+  [clip, String(frame), ...(measure === null ? [] : [measure])].map((part) => part.replaceAll(/[^\p{L}\p{N}._-]/gu, '_')).join('-')
 
 /// A breakdown that shows nothing but the stills, one hold each, in their order; the film's own look and painter.
 export function stillsBreakdown(breakdown: Breakdown, stills: readonly EvidenceStill[]): Breakdown {
-  const { script: _script, claims: _claims, references: _references, overrides: _overrides, releases: _releases, corrections: _corrections, ...rest } = breakdown
+  const {
+    script: _script,
+    claims: _claims,
+    references: _references,
+    overrides: _overrides,
+    releases: _releases,
+    corrections: _corrections,
+    ...rest
+  } = breakdown
   const shots = stills.map((still): Shot => {
     const marks: Mark[] = still.measure === null ? [] : [still.measure]
     return { hold: still.clip, at: still.frame, seconds: '1', marks }
   })
-  return { ...rest, script: [{ id: 'stills', text: [], shots: [{ card: 'caution', seconds: '1' }, ...shots, { card: 'end', seconds: '1' }] }] }
+  return {
+    ...rest,
+    script: [{ id: 'stills', text: [], shots: [{ card: 'caution', seconds: '1' }, ...shots, { card: 'end', seconds: '1' }] }],
+  }
 }
-

@@ -20,4 +20,5 @@ export interface ManifestFile {
 export const MANIFEST = 'manifest.json'
 
 /// Files stand in the order of their names.
-export const writeManifest = (manifest: Manifest): string => `${JSON.stringify({ ...manifest, files: [...manifest.files].sort((a, b) => (a.name < b.name ? -1 : 1)) }, null, 2)}\n`
+export const writeManifest = (manifest: Manifest): string =>
+  `${JSON.stringify({ ...manifest, files: [...manifest.files].sort((a, b) => (a.name < b.name ? -1 : 1)) }, null, 2)}\n`

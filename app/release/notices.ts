@@ -37,13 +37,20 @@ export const NOTICE_PROBLEMS: Readonly<Record<NoticeCode | 'end-card-not-last', 
 }
 
 /// The override that lets this finding on a notice stand; undefined while it is open.
-export const letStand = (breakdown: Pick<Breakdown, 'overrides'>, { code, problem }: Pick<NoticeFinding, 'code' | 'problem'>): Override | undefined =>
-  (breakdown.overrides ?? []).find((override) => override.finding === code && override.problem === problem)
+export const letStand = (
+  breakdown: Pick<Breakdown, 'overrides'>,
+  { code, problem }: Pick<NoticeFinding, 'code' | 'problem'>,
+): Override | undefined => (breakdown.overrides ?? []).find((override) => override.finding === code && override.problem === problem)
 
 /// Whether a notice was left out on purpose.
-export const isLeftOut = (breakdown: Pick<Breakdown, 'overrides'>, code: NoticeCode): boolean => letStand(breakdown, { code, problem: NOTICE_PROBLEMS[code] }) !== undefined
+export const isLeftOut = (breakdown: Pick<Breakdown, 'overrides'>, code: NoticeCode): boolean =>
+  letStand(breakdown, { code, problem: NOTICE_PROBLEMS[code] }) !== undefined
 
-const END_NOTICES: Notices['end'] = [{ label: 'Practice', text: cautionText.practice }, { label: 'What the values are', text: cautionText.estimates }, { label: 'Health', text: cautionText.health }]
+const END_NOTICES: Notices['end'] = [
+  { label: 'Practice', text: cautionText.practice },
+  { label: 'What the values are', text: cautionText.estimates },
+  { label: 'Health', text: cautionText.health },
+]
 
 /// The notices as this film gives them. What its end card says in its own words stands before the notices and not in their
 /// place: those leave the description only by an override of their own.
@@ -51,7 +58,9 @@ export function noticesOf(breakdown: Breakdown): Notices {
   const [start, end] = [ownLines(breakdown, 'caution'), ownLines(breakdown, 'end')]
   return {
     start: isLeftOut(breakdown, 'start-card-missing') ? '' : start.join('\n') || cautionText.start,
-    end: isLeftOut(breakdown, 'health-note-missing') ? [] : [...(end.length > 0 ? [{ label: '', text: end.join('\n') }] : []), ...END_NOTICES.filter(({ text }) => !says(end, text))],
+    end: isLeftOut(breakdown, 'health-note-missing')
+      ? []
+      : [...(end.length > 0 ? [{ label: '', text: end.join('\n') }] : []), ...END_NOTICES.filter(({ text }) => !says(end, text))],
   }
 }
 
@@ -61,7 +70,10 @@ export function endCardWords(breakdown: Breakdown): Notices['end'] {
   return own.length > 0 ? [{ label: '', text: own.join('\n') }] : END_NOTICES
 }
 
-const cardsOf = (breakdown: Breakdown, kind: Card['card']): Card[] => breakdown.script.flatMap((row) => ('text' in row ? (row.shots ?? []).filter((shot): shot is Card => 'card' in shot && shot.card === kind) : []))
+const cardsOf = (breakdown: Breakdown, kind: Card['card']): Card[] =>
+  breakdown.script.flatMap((row) =>
+    'text' in row ? (row.shots ?? []).filter((shot): shot is Card => 'card' in shot && shot.card === kind) : [],
+  )
 const ownLines = (breakdown: Breakdown, kind: Card['card']): string[] => cardsOf(breakdown, kind).flatMap(linesOf)
 const linesOf = (card: Card): string[] => (card.lines ?? []).map(oneLine).filter(Boolean)
 const says = (lines: readonly string[], notice: string): boolean => lines.join(' ').includes(notice)
@@ -69,20 +81,37 @@ const says = (lines: readonly string[], notice: string): boolean => lines.join('
 /// Notices that a card's own lines took the place of, whether that is let stand or not; a card that says a notice whole,
 /// with more beside it, lacks nothing.
 export function rewordedNotices(breakdown: Breakdown): NoticeFinding[] {
-  const reworded = (kind: 'caution' | 'end', code: 'start-card-reworded' | 'end-card-reworded', notices: readonly string[], which: string): NoticeFinding[] =>
+  const reworded = (
+    kind: 'caution' | 'end',
+    code: 'start-card-reworded' | 'end-card-reworded',
+    notices: readonly string[],
+    which: string,
+  ): NoticeFinding[] =>
     cardsOf(breakdown, kind).flatMap((card): NoticeFinding[] => {
       const lines = linesOf(card)
       if (lines.length === 0 || notices.every((notice) => says(lines, notice))) return []
-      return [{ code, problem: `the ${kind === 'caution' ? 'start' : 'end'} card says “${lines.join(' ')}” in place of ${which}`, wayOut: 'Take the card’s own lines away, so that it says the notice, or let them stand with a reason.' }]
+      return [
+        {
+          code,
+          problem: `the ${kind === 'caution' ? 'start' : 'end'} card says “${lines.join(' ')}” in place of ${which}`,
+          wayOut: 'Take the card’s own lines away, so that it says the notice, or let them stand with a reason.',
+        },
+      ]
     })
   return [
     ...reworded('caution', 'start-card-reworded', [cautionText.start], 'the notice on hard blows and estimates'),
-    ...reworded('end', 'end-card-reworded', END_NOTICES.map(({ text }) => text), 'the notices on health, practice and estimates'),
+    ...reworded(
+      'end',
+      'end-card-reworded',
+      END_NOTICES.map(({ text }) => text),
+      'the notices on health, practice and estimates',
+    ),
   ]
 }
 
 /// What is wrong with the film's notices, that nobody let stand on purpose. Each holds a final film back.
-export const noticeFindings = (programme: Programme, breakdown: Breakdown): NoticeFinding[] => noticeProblems(programme, breakdown).filter((each) => letStand(breakdown, each) === undefined)
+export const noticeFindings = (programme: Programme, breakdown: Breakdown): NoticeFinding[] =>
+  noticeProblems(programme, breakdown).filter((each) => letStand(breakdown, each) === undefined)
 
 /// Overrides that let something stand on the notices as they are; one that names what is not so any more is none.
 export function noticeOverrides(programme: Programme, breakdown: Breakdown): Override[] {
@@ -91,13 +120,28 @@ export function noticeOverrides(programme: Programme, breakdown: Breakdown): Ove
 }
 
 function noticeProblems(programme: Programme, breakdown: Breakdown): NoticeFinding[] {
-  const stands = (shot: Programme['shots'][number] | undefined, kind: Card['card']): boolean => shot?.card?.card === kind && shot.frames / toNumber(programme.rate) >= CAUTION_SECONDS - 1e-9
+  const stands = (shot: Programme['shots'][number] | undefined, kind: Card['card']): boolean =>
+    shot?.card?.card === kind && shot.frames / toNumber(programme.rate) >= CAUTION_SECONDS - 1e-9
   const finding = (code: keyof typeof NOTICE_PROBLEMS, wayOut: string): NoticeFinding => ({ code, problem: NOTICE_PROBLEMS[code], wayOut })
   const hasEnd = programme.shots.some((shot) => shot.card?.card === 'end')
   return [
-    ...(stands(programme.shots[0], 'caution') ? [] : [finding('start-card-missing', 'Let the caution card come first and stand for four seconds or more, or leave it out with a reason.')]),
+    ...(stands(programme.shots[0], 'caution')
+      ? []
+      : [
+          finding(
+            'start-card-missing',
+            'Let the caution card come first and stand for four seconds or more, or leave it out with a reason.',
+          ),
+        ]),
     ...(hasEnd ? [] : [finding('end-card-missing', 'Put an end card behind the last paragraph, or leave it out with a reason.')]),
-    ...(!hasEnd || stands(programme.shots.at(-1), 'end') ? [] : [finding('end-card-not-last', 'Put it behind the last picture and let it stand for four seconds or more, or let it be with a reason.')]),
+    ...(!hasEnd || stands(programme.shots.at(-1), 'end')
+      ? []
+      : [
+          finding(
+            'end-card-not-last',
+            'Put it behind the last picture and let it stand for four seconds or more, or let it be with a reason.',
+          ),
+        ]),
     ...rewordedNotices(breakdown),
   ]
 }

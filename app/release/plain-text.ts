@@ -20,4 +20,7 @@ export const htmlText = (text: string): string =>
     .replaceAll('"', '&quot;')
     .replaceAll("'", '&#39;')
     // Shown by name, so that they turn nothing round.
-    .replace(/[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, (mark) => `&#x2395;<span class="unseen">U+${(mark.codePointAt(0) ?? 0).toString(16).toUpperCase()}</span>`)
+    .replace(
+      /[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g,
+      (mark) => `&#x2395;<span class="unseen">U+${(mark.codePointAt(0) ?? 0).toString(16).toUpperCase()}</span>`,
+    )

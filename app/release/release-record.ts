@@ -53,7 +53,11 @@ export interface ReleaseInput {
 }
 
 /// What a film's evidence must hold: every measure and event that its words, pictures and claims use, and those beneath them.
-export function evidenceNeeds(breakdown: Breakdown, sentences: readonly TimedSentence[], classOf: ReleaseInput['classOf']): { measures: Set<string>; events: Set<string>; claims: Claim[] } {
+export function evidenceNeeds(
+  breakdown: Breakdown,
+  sentences: readonly TimedSentence[],
+  classOf: ReleaseInput['classOf'],
+): { measures: Set<string>; events: Set<string>; claims: Claim[] } {
   const known = new Map((breakdown.measures ?? []).map((measure) => [measure.id, measure]))
   const measures = new Set<string>()
   const events = new Set<string>()
@@ -84,7 +88,8 @@ export function evidenceNeeds(breakdown: Breakdown, sentences: readonly TimedSen
     else
       for (const shot of row.shots ?? []) {
         if ('card' in shot && shot.card === 'curve') [shot.measure, ...(shot.beside === undefined ? [] : [shot.beside])].forEach(take)
-        for (const mark of 'marks' in shot ? (shot.marks ?? []) : []) take(typeof mark === 'string' ? mark : 'plate' in mark ? mark.plate : '')
+        for (const mark of 'marks' in shot ? (shot.marks ?? []) : [])
+          take(typeof mark === 'string' ? mark : 'plate' in mark ? mark.plate : '')
       }
   for (const claim of claims) rests(claim.evidence ?? [])
   return { measures, events, claims }
@@ -97,7 +102,9 @@ export function releaseRecord(input: ReleaseInput): Release {
   const measures = new Map((breakdown.measures ?? []).map((measure) => [measure.id, measure]))
   const said = [...spoken(input), ...shown(input), ...around(input)]
   const cited = new Set(said.flatMap(({ references = [] }) => references))
-  const used = new Set(input.programme.shots.flatMap(({ panels }) => panels.map(({ clip }) => clip)).concat(input.stills.map(({ clip }) => clip)))
+  const used = new Set(
+    input.programme.shots.flatMap(({ panels }) => panels.map(({ clip }) => clip)).concat(input.stills.map(({ clip }) => clip)),
+  )
   return {
     id: input.id,
     film: oneLine(breakdown.title),
@@ -107,19 +114,33 @@ export function releaseRecord(input: ReleaseInput): Release {
     project: input.projectVersion,
     ...(input.document ? { document: input.document } : {}),
     files: [...input.files],
-    footage: breakdown.footage.map(({ id, file, source }) => ({ id, file: oneLine(file), ...(input.footageSha256.has(id) ? { sha256: input.footageSha256.get(id)! } : {}), ...(sourceLine(source) ? { source: sourceLine(source) } : {}) })),
-    clips: breakdown.clips.filter(({ id }) => used.has(id)).map(({ id, name, footage }) => ({ id, name: oneLine(name ?? '') || id, footage })),
+    footage: breakdown.footage.map(({ id, file, source }) => ({
+      id,
+      file: oneLine(file),
+      ...(input.footageSha256.has(id) ? { sha256: input.footageSha256.get(id)! } : {}),
+      ...(sourceLine(source) ? { source: sourceLine(source) } : {}),
+    })),
+    clips: breakdown.clips
+      .filter(({ id }) => used.has(id))
+      .map(({ id, name, footage }) => ({ id, name: oneLine(name ?? '') || id, footage })),
     references: input.references.filter(({ id }) => cited.has(id)).map(saidReference),
     values: [...needs.measures].flatMap((id) => {
       const [reading, measure] = [readings.get(id), measures.get(id)]
       return reading && measure ? [saidValue(reading, measure)] : []
     }),
-    events: (breakdown.events ?? []).filter((event) => needs.events.has(event.id)).map(({ id, clip, name, earliest, latest }): SaidEvent => ({ id, clip, name, earliest, latest })),
+    events: (breakdown.events ?? [])
+      .filter((event) => needs.events.has(event.id))
+      .map(({ id, clip, name, earliest, latest }): SaidEvent => ({ id, clip, name, earliest, latest })),
     said,
   }
 }
 
-const sourceLine = (source: Breakdown['footage'][number]['source']): string => [source?.credit ?? source?.owner, source?.where, source?.when].map((part) => oneLine(part ?? '')).filter(Boolean).join(', ').slice(0, 1000)
+const sourceLine = (source: Breakdown['footage'][number]['source']): string =>
+  [source?.credit ?? source?.owner, source?.where, source?.when]
+    .map((part) => oneLine(part ?? ''))
+    .filter(Boolean)
+    .join(', ')
+    .slice(0, 1000)
 
 /// A reference as a version keeps it: what is not noted is not there.
 const saidReference = ({ id, text, finding, population, limits, setting }: ReportedReference): SaidReference => ({
@@ -161,8 +182,19 @@ function spoken(input: ReleaseInput): Said[] {
   const sentences = input.sentences.map((sentence): Said => {
     const claim = input.classOf(sentence)
     const measures = measuresOf(sentence, claim)
-    const events = [...new Set([...sentence.events, ...(claim?.evidence ?? []).flatMap((e) => (typeof e === 'object' && 'events' in e ? e.events : [])), ...(input.breakdown.measures ?? []).filter((m) => measures.includes(m.id)).flatMap(eventsOfMeasure)])]
-    const references = [...new Set([...sentence.references, ...(claim?.evidence ?? []).flatMap((e) => (typeof e === 'object' && 'reference' in e ? [e.reference] : []))])]
+    const events = [
+      ...new Set([
+        ...sentence.events,
+        ...(claim?.evidence ?? []).flatMap((e) => (typeof e === 'object' && 'events' in e ? e.events : [])),
+        ...(input.breakdown.measures ?? []).filter((m) => measures.includes(m.id)).flatMap(eventsOfMeasure),
+      ]),
+    ]
+    const references = [
+      ...new Set([
+        ...sentence.references,
+        ...(claim?.evidence ?? []).flatMap((e) => (typeof e === 'object' && 'reference' in e ? [e.reference] : [])),
+      ]),
+    ]
     const stills = stillsOf(input, measures, events, claim?.evidence ?? [])
     const take = takes.get(sentence.paragraph)
     return {
@@ -171,7 +203,16 @@ function spoken(input: ReleaseInput): Said[] {
       from_s: sentence.from_s,
       to_s: sentence.to_s,
       paragraph: sentence.paragraph,
-      ...(sentence.words ? { on: { part: 'sentence', paragraph: sentence.paragraph, words: cut(sentence.words), ...(sentence.nth > 0 ? { nth: sentence.nth } : {}) } } : {}),
+      ...(sentence.words
+        ? {
+            on: {
+              part: 'sentence',
+              paragraph: sentence.paragraph,
+              words: cut(sentence.words),
+              ...(sentence.nth > 0 ? { nth: sentence.nth } : {}),
+            },
+          }
+        : {}),
       ...(claim ? { classes: [...claim.classes], evidence: [...claim.evidence] } : {}),
       ...(claim?.byHand ? { byHand: { ...claim.byHand, suggested: [...claim.byHand.suggested] } } : {}),
       ...listed({ values: measures, events, references, stills }),
@@ -183,22 +224,44 @@ function spoken(input: ReleaseInput): Said[] {
     const [from_s, to_s] = [toNumber(secondsOf(caption.from)), toNumber(secondsOf(caption.to))]
     const words = caption.lines.join('\n')
     const [row, line] = [rows.get(caption.paragraph), caption.lines.join(' ')]
-    const there = (row ? placedValues(row, input.readings) : []).flatMap(({ value, shown }) => ([shown, input.readings.get(value)?.plate.value].some((text) => text && line.includes(oneLine(text))) ? [value] : []))
-    const under = input.sentences.flatMap((s, i) => (s.paragraph === caption.paragraph && s.from_s < to_s && s.to_s > from_s ? [{ live: s.values, said: sentences[i] }] : []))
+    const there = (row ? placedValues(row, input.readings) : []).flatMap(({ value, shown }) =>
+      [shown, input.readings.get(value)?.plate.value].some((text) => text && line.includes(oneLine(text))) ? [value] : [],
+    )
+    const under = input.sentences.flatMap((s, i) =>
+      s.paragraph === caption.paragraph && s.from_s < to_s && s.to_s > from_s ? [{ live: s.values, said: sentences[i] }] : [],
+    )
     const values = under.flatMap(({ live, said }) => (said?.values ?? []).filter((id) => there.includes(id) || !live.includes(id)))
-    return { as: 'caption', words: cut(words), from_s, to_s, paragraph: caption.paragraph, ...listed({ values: [...new Set(values)], events: [...new Set(under.flatMap(({ said }) => said?.events ?? []))] }) }
+    return {
+      as: 'caption',
+      words: cut(words),
+      from_s,
+      to_s,
+      paragraph: caption.paragraph,
+      ...listed({ values: [...new Set(values)], events: [...new Set(under.flatMap(({ said }) => said?.events ?? []))] }),
+    }
   })
   const said = input.breakdown.script.flatMap((row): Said[] => {
     if (!('text' in row) || row.take === undefined || row.text.length === 0) return []
     const laid = input.programme.paragraphs.find((paragraph) => paragraph.id === row.id)
     const values = row.text.flatMap((inline) => (typeof inline === 'object' && 'value' in inline ? [inline.value] : []))
-    return [{ as: 'take', words: cut(spokenText(row, input.readings)), paragraph: row.id, take: row.take, ...(laid ? { from_s: toNumber(secondsOf(laid.words.from)), to_s: toNumber(secondsOf(laid.words.to)) } : {}), ...listed({ values: [...new Set(values)] }) }]
+    return [
+      {
+        as: 'take',
+        words: cut(spokenText(row, input.readings)),
+        paragraph: row.id,
+        take: row.take,
+        ...(laid ? { from_s: toNumber(secondsOf(laid.words.from)), to_s: toNumber(secondsOf(laid.words.to)) } : {}),
+        ...listed({ values: [...new Set(values)] }),
+      },
+    ]
   })
   return [...sentences, ...captions, ...said]
 }
 
 function measuresOf(sentence: TimedSentence, claim: SentenceClass | null): string[] {
-  const resting = (claim?.evidence ?? []).flatMap((e) => (typeof e !== 'object' ? [] : 'reading' in e ? [e.reading] : 'readings' in e ? [...e.readings] : 'count' in e ? [e.count] : []))
+  const resting = (claim?.evidence ?? []).flatMap((e) =>
+    typeof e !== 'object' ? [] : 'reading' in e ? [e.reading] : 'readings' in e ? [...e.readings] : 'count' in e ? [e.count] : [],
+  )
   return [...new Set([...sentence.values, ...resting])]
 }
 
@@ -216,7 +279,9 @@ function stillsOf(input: ReleaseInput, measures: readonly string[], events: read
   const wanted = (still: EvidenceStill): boolean => {
     if (still.measure !== null) return within.has(still.measure)
     if (evidence.some((e) => typeof e === 'object' && 'frame' in e && e.clip === still.clip && e.frame === still.frame)) return true
-    return (input.breakdown.events ?? []).some((event) => events.includes(event.id) && event.clip === still.clip && bracketFrames(event).includes(still.frame))
+    return (input.breakdown.events ?? []).some(
+      (event) => events.includes(event.id) && event.clip === still.clip && bracketFrames(event).includes(still.frame),
+    )
   }
   return input.stills.filter(wanted).map(input.stillFile)
 }
@@ -227,7 +292,8 @@ function shown(input: ReleaseInput): Said[] {
   return filmLabels(input.programme, input.context).flatMap((label): Said[] => {
     const words = label.texts.map((text) => text.text).join(' ')
     const time = { from_s: label.from / rate, to_s: label.to / rate }
-    if (label.kind === 'card') return [{ as: 'card', words: cut(words), ...time, ...(label.measure === null ? {} : listed({ values: [label.measure] })) }]
+    if (label.kind === 'card')
+      return [{ as: 'card', words: cut(words), ...time, ...(label.measure === null ? {} : listed({ values: [label.measure] })) }]
     if (label.kind === 'name') return [{ as: 'name', words: cut(words), ...time }]
     if (label.kind !== 'value' && label.kind !== 'word') return []
     const own = label.measure === null ? [] : values.filter((reading) => reading.id === label.measure).map((reading) => reading.id)
@@ -240,10 +306,19 @@ function around(input: ReleaseInput): Said[] {
   const { chapters } = input.programme
   return [
     { as: 'title', words: cut(input.breakdown.title) },
-    ...chapters.map(({ title, frame, values }, i): Said => ({ as: 'chapter', words: cut(title), from_s: frame / rate, to_s: (chapters[i + 1]?.frame ?? input.programme.frames) / rate, ...listed({ values: [...values] }) })),
+    ...chapters.map(({ title, frame, values }, i): Said => ({
+      as: 'chapter',
+      words: cut(title),
+      from_s: frame / rate,
+      to_s: (chapters[i + 1]?.frame ?? input.programme.frames) / rate,
+      ...listed({ values: [...values] }),
+    })),
     ...(input.description ? [{ as: 'description', words: cut(input.description) } as const] : []),
   ]
 }
 
 /// Only lists that hold something.
-const listed = <L extends Readonly<Record<string, readonly string[]>>>(lists: L): { [K in keyof L]?: string[] } => Object.fromEntries(Object.entries(lists).flatMap(([key, list]) => (list.length > 0 ? [[key, [...list].slice(0, 1000)]] : []))) as { [K in keyof L]?: string[] }
+const listed = <L extends Readonly<Record<string, readonly string[]>>>(lists: L): { [K in keyof L]?: string[] } =>
+  Object.fromEntries(Object.entries(lists).flatMap(([key, list]) => (list.length > 0 ? [[key, [...list].slice(0, 1000)]] : []))) as {
+    [K in keyof L]?: string[]
+  }

@@ -6,6 +6,10 @@ import type { Release, Said } from '../project/release'
 export function saidParagraph(said: Said, release: Release): string | null {
   if (said.paragraph !== undefined) return said.paragraph
   if (said.from_s === undefined) return null
-  const sentences = release.said.flatMap((each) => (each.as === 'sentence' && each.paragraph !== undefined ? [{ paragraph: each.paragraph, from_s: each.from_s ?? 0, to_s: each.to_s ?? 0 }] : []))
+  const sentences = release.said.flatMap((each) =>
+    each.as === 'sentence' && each.paragraph !== undefined
+      ? [{ paragraph: each.paragraph, from_s: each.from_s ?? 0, to_s: each.to_s ?? 0 }]
+      : [],
+  )
   return sentenceAt(sentences, said.from_s)?.paragraph ?? null
 }

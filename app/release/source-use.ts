@@ -42,8 +42,27 @@ export function sourceUses(programme: Programme, breakdown: Breakdown, tableOf: 
     const table = tableOf(footage.id)
     const used_s = [...shown].reduce((sum, frame) => sum + secondsAt(table, frame + 1) - secondsAt(table, frame), 0)
     const { owner = '', where = '', when = '', basis = '', credit = '' } = footage.source ?? {}
-    const missing = [...(owner === '' && credit === '' ? ['who it belongs to'] : []), ...(where === '' ? ['where it is from'] : []), ...(basis === '' ? ['on what basis it is used'] : [])]
-    return [{ footage: footage.id, file: footage.file, owner, where, when, basis, credit, onScreen_s: frames / rate, used_s, length_s: secondsAt(table, table.pts.length) - secondsAt(table, 0), analysed: analysed / frames, missing }]
+    const missing = [
+      ...(owner === '' && credit === '' ? ['who it belongs to'] : []),
+      ...(where === '' ? ['where it is from'] : []),
+      ...(basis === '' ? ['on what basis it is used'] : []),
+    ]
+    return [
+      {
+        footage: footage.id,
+        file: footage.file,
+        owner,
+        where,
+        when,
+        basis,
+        credit,
+        onScreen_s: frames / rate,
+        used_s,
+        length_s: secondsAt(table, table.pts.length) - secondsAt(table, 0),
+        analysed: analysed / frames,
+        missing,
+      },
+    ]
   })
 }
 
@@ -51,6 +70,7 @@ export function sourceUses(programme: Programme, breakdown: Breakdown, tableOf: 
 function narrated(programme: Programme, from: number, to: number): number {
   const perFrame = (TICKS_PER_SECOND * programme.rate.d) / programme.rate.n
   let frames = 0
-  for (const { words } of programme.paragraphs) frames += Math.max(0, Math.min(to, Math.ceil(words.to / perFrame)) - Math.max(from, Math.floor(words.from / perFrame)))
+  for (const { words } of programme.paragraphs)
+    frames += Math.max(0, Math.min(to, Math.ceil(words.to / perFrame)) - Math.max(from, Math.floor(words.from / perFrame)))
   return Math.min(to - from, frames)
 }

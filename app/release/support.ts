@@ -43,9 +43,12 @@ export function supportsOf({ values, cites, evidence }: Resting, breakdown: Brea
     evidenceStills(breakdown, {
       measures: new Set(needs.measure === undefined ? [] : [needs.measure]),
       events: new Set(needs.event === undefined ? [] : [needs.event]),
-      claims: needs.frame ? [{ id: 'frame', on: { part: 'title', words: '-' }, classes: ['A'], state: 'suggested', evidence: [needs.frame] }] : [],
+      claims: needs.frame
+        ? [{ id: 'frame', on: { part: 'title', words: '-' }, classes: ['A'], state: 'suggested', evidence: [needs.frame] }]
+        : [],
     })
-  const addEvent = (id: string, by: Evidence | null, beneath: string | null): boolean => add('event', id, by, { beneath, gone: !events.has(id), stills: stills({ event: id }) })
+  const addEvent = (id: string, by: Evidence | null, beneath: string | null): boolean =>
+    add('event', id, by, { beneath, gone: !events.has(id), stills: stills({ event: id }) })
   const addValue = (id: string, by: Evidence | null, beneath: string | null): void => {
     const measure = measures.get(id)
     if (!add('value', id, by, { beneath, gone: !measure, stills: stills({ measure: id }) }) || !measure) return
@@ -64,7 +67,8 @@ export function supportsOf({ values, cites, evidence }: Resting, breakdown: Brea
   for (const id of cites) add('reference', id, null, { beneath: null, gone: !references.has(id), stills: [] })
   for (const each of evidence) {
     if (each === 'opinion') add('view', '', each, { beneath: null, gone: false, stills: [] })
-    else if ('reference' in each) add('reference', each.reference, each, { beneath: null, gone: !references.has(each.reference), stills: [] })
+    else if ('reference' in each)
+      add('reference', each.reference, each, { beneath: null, gone: !references.has(each.reference), stills: [] })
     else if ('film' in each) add('film', '', each, { beneath: null, gone: false, stills: [] })
   }
   return [...found.values()]
@@ -112,7 +116,13 @@ export function keptStill(still: EvidenceStill, breakdown: Pick<Breakdown, 'rele
   const clip = breakdown.clips.find(({ id }) => id === still.clip)
   const sha256 = breakdown.footage.find(({ id }) => id === clip?.footage)?.sha256
   for (const release of [...(breakdown.releases ?? [])].reverse()) {
-    const file = release.files.find(({ name, still: kept }) => kept?.clip === still.clip && kept.frame === still.frame && (kept.footageSha256 === undefined || sha256 === undefined || kept.footageSha256 === sha256) && name.endsWith(`/${still.name}.jpg`))
+    const file = release.files.find(
+      ({ name, still: kept }) =>
+        kept?.clip === still.clip &&
+        kept.frame === still.frame &&
+        (kept.footageSha256 === undefined || sha256 === undefined || kept.footageSha256 === sha256) &&
+        name.endsWith(`/${still.name}.jpg`),
+    )
     if (file) return { release, name: file.name, at_s: file.still?.at_s }
   }
   return null

@@ -10,11 +10,25 @@ export interface TextRun {
   readonly as: readonly RunStyle[]
 }
 
-const TAGS: Readonly<Record<RunStyle, readonly [string, string]>> = { italic: ['<i>', '</i>'], bold: ['<b>', '</b>'], superscript: ['<sup>', '</sup>'], subscript: ['<sub>', '</sub>'], 'small-caps': ['<span class="small-caps">', '</span>'] }
+const TAGS: Readonly<Record<RunStyle, readonly [string, string]>> = {
+  italic: ['<i>', '</i>'],
+  bold: ['<b>', '</b>'],
+  superscript: ['<sup>', '</sup>'],
+  subscript: ['<sub>', '</sub>'],
+  'small-caps': ['<span class="small-caps">', '</span>'],
+}
 
 /// Runs as HTML: the five styles as elements of our own, all else as text.
 export const runsHtml = (runs: readonly TextRun[]): string =>
-  runs.map(({ text, as }) => `${as.map((style) => TAGS[style][0]).join('')}${htmlText(text)}${as.toReversed().map((style) => TAGS[style][1]).join('')}`).join('')
+  runs
+    .map(
+      ({ text, as }) =>
+        `${as.map((style) => TAGS[style][0]).join('')}${htmlText(text)}${as
+          .toReversed()
+          .map((style) => TAGS[style][1])
+          .join('')}`,
+    )
+    .join('')
 
 /// The digits and signs that Unicode has raised or lowered ("Superscripts and Subscripts", U+2070–U+209F, and U+00B2, U+00B3, U+00B9).
 const RAISED = new Map([...'0123456789+-−=()n'].map((sign, i) => [sign, [...'⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻⁼⁽⁾ⁿ'][i]]))

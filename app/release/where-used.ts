@@ -37,7 +37,10 @@ function withBuilt(id: string, breakdown: Breakdown, readings: Readings, met: Se
   breakdown.measures?.forEach((measure, i) => {
     if (!('measures' in measure) || !(measure.measures as readonly string[]).includes(id) || met.has(measure.id)) return
     met.add(measure.id)
-    uses.push({ as: 'measure', place: `measures[${i}]`, paragraph: '', words: recordNames(breakdown, readings).measure(measure.id) }, ...through(measure.id, withBuilt(measure.id, breakdown, readings, met)))
+    uses.push(
+      { as: 'measure', place: `measures[${i}]`, paragraph: '', words: recordNames(breakdown, readings).measure(measure.id) },
+      ...through(measure.id, withBuilt(measure.id, breakdown, readings, met)),
+    )
   })
   return uses
 }
@@ -50,30 +53,48 @@ function ownUses(id: string, breakdown: Breakdown, readings: Readings): Use[] {
   breakdown.script.forEach((row, i) => {
     if (!('text' in row)) return
     row.shots?.forEach((shot, j) => {
-      if ('card' in shot && shot.card === 'curve' && (shot.measure === id || shot.beside === id)) uses.push({ as: 'card', place: `script[${i}].shots[${j}]`, paragraph: row.id, words: 'its curve' })
+      if ('card' in shot && shot.card === 'curve' && (shot.measure === id || shot.beside === id))
+        uses.push({ as: 'card', place: `script[${i}].shots[${j}]`, paragraph: row.id, words: 'its curve' })
       for (const mark of 'marks' in shot ? (shot.marks ?? []) : [])
-        if (mark === id || (typeof mark === 'object' && 'plate' in mark && mark.plate === id)) uses.push({ as: 'label', place: `script[${i}].shots[${j}]`, paragraph: row.id, words: readings.get(id)?.plate.value ?? '' })
+        if (mark === id || (typeof mark === 'object' && 'plate' in mark && mark.plate === id))
+          uses.push({ as: 'label', place: `script[${i}].shots[${j}]`, paragraph: row.id, words: readings.get(id)?.plate.value ?? '' })
     })
   })
-  return [...uses, ...resting(breakdown, readings, (each) => ('reading' in each && each.reading === id) || ('readings' in each && each.readings.includes(id)) || ('count' in each && each.count === id))]
+  return [
+    ...uses,
+    ...resting(
+      breakdown,
+      readings,
+      (each) =>
+        ('reading' in each && each.reading === id) ||
+        ('readings' in each && each.readings.includes(id)) ||
+        ('count' in each && each.count === id),
+    ),
+  ]
 }
 
 /// Where an event is used: sentences with a cue on it, pictures that stand or appear by it, evidence, measures that
 /// lie between or on it and, behind each of these, where its value is used.
 export function usesOfEvent(id: string, breakdown: Breakdown, readings: Readings): Use[] {
   const uses: Use[] = []
-  for (const saying of sayingsOf(breakdown, readings)) if (saying.cues.includes(id)) uses.push({ as: 'sentence', place: saying.place, paragraph: saying.paragraph, words: saying.shown })
+  for (const saying of sayingsOf(breakdown, readings))
+    if (saying.cues.includes(id)) uses.push({ as: 'sentence', place: saying.place, paragraph: saying.paragraph, words: saying.shown })
   breakdown.script.forEach((row, i) => {
     if (!('text' in row)) return
     row.shots?.forEach((shot, j) => {
       const at = { place: `script[${i}].shots[${j}]`, paragraph: row.id }
       if ('pair' in shot && shot.pair.some(({ event }) => event === id)) uses.push({ as: 'shot', ...at, words: 'clips aligned on it' })
-      if ('marks' in shot && shot.marks?.some((mark) => typeof mark === 'object' && mark.on === id)) uses.push({ as: 'label', ...at, words: 'a mark that appears on it' })
+      if ('marks' in shot && shot.marks?.some((mark) => typeof mark === 'object' && mark.on === id))
+        uses.push({ as: 'label', ...at, words: 'a mark that appears on it' })
     })
   })
   uses.push(...resting(breakdown, readings, (each) => 'events' in each && each.events.includes(id)))
   breakdown.measures?.forEach((measure, i) => {
-    if (eventsOfMeasure(measure).includes(id)) uses.push({ as: 'measure', place: `measures[${i}]`, paragraph: '', words: recordNames(breakdown, readings).measure(measure.id) }, ...through(measure.id, usesOfMeasure(measure.id, breakdown, readings)))
+    if (eventsOfMeasure(measure).includes(id))
+      uses.push(
+        { as: 'measure', place: `measures[${i}]`, paragraph: '', words: recordNames(breakdown, readings).measure(measure.id) },
+        ...through(measure.id, usesOfMeasure(measure.id, breakdown, readings)),
+      )
   })
   return uses
 }
@@ -88,7 +109,11 @@ export function usesOfReference(id: string, breakdown: Breakdown, readings: Read
 }
 
 /// What published versions said with it, oldest first; versions that did not use it are left out.
-export function publishedUsesOf(of: UsedKind, id: string, releases: readonly Release[]): { readonly release: Release; readonly said: Said[] }[] {
+export function publishedUsesOf(
+  of: UsedKind,
+  id: string,
+  releases: readonly Release[],
+): { readonly release: Release; readonly said: Said[] }[] {
   return releases.flatMap((release) => {
     const measured = new Set(of === 'event' ? release.values.filter(({ events }) => events.includes(id)).map(({ measure }) => measure) : [])
     const said = release.said.filter(({ values, events, references }) => {
@@ -103,7 +128,11 @@ export function publishedUsesOf(of: UsedKind, id: string, releases: readonly Rel
 type Stated = ReturnType<typeof statedClaims>['claims'][number]['evidence'][number]
 
 function resting(breakdown: Breakdown, readings: Readings, names: (evidence: Exclude<Stated, 'opinion'>) => boolean): Use[] {
-  return statedClaims(breakdown, readings).claims.flatMap(({ saying, evidence }): Use[] => (evidence.some((each) => each !== 'opinion' && names(each)) ? [{ as: 'evidence', place: saying.place, paragraph: saying.paragraph, words: saying.shown }] : []))
+  return statedClaims(breakdown, readings).claims.flatMap(({ saying, evidence }): Use[] =>
+    evidence.some((each) => each !== 'opinion' && names(each))
+      ? [{ as: 'evidence', place: saying.place, paragraph: saying.paragraph, words: saying.shown }]
+      : [],
+  )
 }
 
 function spoken(saying: Saying, breakdown: Breakdown): Use[] {

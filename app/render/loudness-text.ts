@@ -34,6 +34,10 @@ export class LoudnessText {
 
   figures(): LoudnessFigures {
     const gated = (value: number): number => (value <= GATE ? -Infinity : value)
-    return { integrated: gated(this.#integrated), momentaryMost: gated(this.#momentary), truePeak: this.#peak > 0 ? 20 * Math.log10(this.#peak) : -Infinity }
+    return {
+      integrated: gated(this.#integrated),
+      momentaryMost: gated(this.#momentary),
+      truePeak: this.#peak > 0 ? 20 * Math.log10(this.#peak) : -Infinity,
+    }
   }
 }

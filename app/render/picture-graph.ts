@@ -58,7 +58,9 @@ export function segmentGraph(
   const chains: string[] = []
   let top: string
   if (shot.panels.length === 0) {
-    chains.push(`color=c=${CARD_COLOUR}:s=${canvas.width}x${canvas.height}:r=${rate},format=yuv420p,trim=end_frame=${frames},${onClock(rate)}[p0]`)
+    chains.push(
+      `color=c=${CARD_COLOUR}:s=${canvas.width}x${canvas.height}:r=${rate},format=yuv420p,trim=end_frame=${frames},${onClock(rate)}[p0]`,
+    )
     top = 'p0'
   } else {
     shot.panels.forEach((panel, i) => {
@@ -83,7 +85,14 @@ export function segmentGraph(
   const finish: string[] = []
   // Builds from 7.1 on paint by the picture's own colour tag, older ones always by BT.601: the marks are written for
   // the latter, so the tag is set to it while they are painted.
-  if (marks) finish.push(`settb=1/1000`, `setpts=N*100`, 'setparams=colorspace=smpte170m', `ass=${marks.assFile}:fontsdir=${marks.fontsFolder}`, 'setparams=colorspace=bt709')
+  if (marks)
+    finish.push(
+      `settb=1/1000`,
+      `setpts=N*100`,
+      'setparams=colorspace=smpte170m',
+      `ass=${marks.assFile}:fontsdir=${marks.fontsFolder}`,
+      'setparams=colorspace=bt709',
+    )
   finish.push('format=yuv420p', 'setsar=1', onClock(rate))
   chains.push(`[${top}]${finish.join(',')}[out]`)
   return { inputs, text: chains.join(';') }
@@ -91,7 +100,8 @@ export function segmentGraph(
 
 const onClock = (rate: string): string => `settb=1/(${rate}),setpts=N`
 
-const fills = (place: Rectangle, canvas: { width: number; height: number }): boolean => place[2] === canvas.width && place[3] === canvas.height
+const fills = (place: Rectangle, canvas: { width: number; height: number }): boolean =>
+  place[2] === canvas.width && place[3] === canvas.height
 
 /// Clear border round a picture that is laid over another, so that what lies outside it stays clear.
 const OVER_EDGE = 2
@@ -102,7 +112,14 @@ interface Stretch {
   readonly rate: string
 }
 
-function panelChain(shot: LaidShot, panel: Panel, index: number, { from, frames, rate }: Stretch, { from: footageFrom, first, count }: FirstShown, facts: SourceFacts): string {
+function panelChain(
+  shot: LaidShot,
+  panel: Panel,
+  index: number,
+  { from, frames, rate }: Stretch,
+  { from: footageFrom, first, count }: FirstShown,
+  facts: SourceFacts,
+): string {
   const enter = facts.seek(footageFrom).filter
   const steps = [...(enter ? [enter] : []), `trim=end_frame=${count}`, ...facts.prepare]
   const moving = panel.shown[0].some((v, i) => v !== panel.shown[1][i])
@@ -135,7 +152,12 @@ function panelChain(shot: LaidShot, panel: Panel, index: number, { from, frames,
   steps.push(`trim=end_frame=${frames}`, onClock(rate))
   if (panel.over) {
     const edge = OVER_EDGE
-    steps.push('format=yuva420p', `pad=${width + 2 * edge}:${height + 2 * edge}:${edge}:${edge}:color=black@0`, warp(panel, base, shot.frames, from, moving, edge), `lutyuv=a=val*${panel.opacity}`)
+    steps.push(
+      'format=yuva420p',
+      `pad=${width + 2 * edge}:${height + 2 * edge}:${edge}:${edge}:color=black@0`,
+      warp(panel, base, shot.frames, from, moving, edge),
+      `lutyuv=a=val*${panel.opacity}`,
+    )
   } else if (moving) {
     steps.push(warp(panel, base, shot.frames, from, moving, 0))
   }
@@ -183,4 +205,3 @@ function cornersInInput(panel: Panel, base: Panel, shown: Rectangle, width: numb
     return [u + edge - 0.5, v + edge - 0.5]
   })
 }
-

@@ -27,7 +27,14 @@ export type WriteMarks = (shot: LaidShot, from: number, to: number) => string | 
 /// seconds is cut into equal pieces; a range that begins or ends within a shot cuts it there.
 export function segmentJobs(
   programme: Programme,
-  options: { encoding: Encoding; fpsMode: boolean; source: (footage: string) => SourceFacts; writeMarks: WriteMarks; from?: number | undefined; to?: number | undefined },
+  options: {
+    encoding: Encoding
+    fpsMode: boolean
+    source: (footage: string) => SourceFacts
+    writeMarks: WriteMarks
+    from?: number | undefined
+    to?: number | undefined
+  },
 ): SegmentJob[] {
   const { encoding, source, writeMarks } = options
   const range = { from: options.from ?? 0, to: options.to ?? programme.frames }
@@ -45,7 +52,14 @@ export function segmentJobs(
       const ass = writeMarks(shot, from, to)
       const canvas = { width: programme.width, height: programme.height, rate: programme.rate }
       const graph = segmentGraph(shot, from, to, canvas, source, ass === null ? null : { assFile: 'marks.ass', fontsFolder: 'fonts' })
-      jobs.push({ start: shot.start + from, frames: to - from, inputs: graph.inputs, graph: graph.text, ass, encoder: encoderArguments(encoding, programme.rate, to - from, options.fpsMode) })
+      jobs.push({
+        start: shot.start + from,
+        frames: to - from,
+        inputs: graph.inputs,
+        graph: graph.text,
+        ass,
+        encoder: encoderArguments(encoding, programme.rate, to - from, options.fpsMode),
+      })
     }
   }
   return jobs

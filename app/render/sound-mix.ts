@@ -6,7 +6,20 @@ import { SOUND_RATE, type SoundPiece } from './sound-plan'
 /// How the finished film's sound is encoded; the mix is checked through exactly these.
 /// Noise substitution is off: the noise that it puts in place of the sound's own was seen to raise true peaks by 9 dB.
 /// The fast coder takes a sixth of the time at no loss that we could measure at this rate.
-export const AAC_ARGUMENTS: readonly string[] = ['-c:a', 'aac', '-aac_pns', '0', '-aac_coder', 'fast', '-b:a', '192k', '-ar', '48000', '-ac', '2']
+export const AAC_ARGUMENTS: readonly string[] = [
+  '-c:a',
+  'aac',
+  '-aac_pns',
+  '0',
+  '-aac_coder',
+  'fast',
+  '-b:a',
+  '192k',
+  '-ar',
+  '48000',
+  '-ac',
+  '2',
+]
 
 /// Inputs of one run of ffmpeg. A bus of more pieces is made in several parts, so that neither the
 /// command line nor the number of open files grows with the film.
@@ -40,8 +53,17 @@ const only: readonly string[] = ['-vn', '-sn', '-dn', '-map_metadata', '-1', '-f
 /// Bare samples: they can be written one after another without a sample more or less (joining files
 /// by their times added one at every join).
 const samplesOut: readonly string[] = ['-c:a', 'pcm_f32le', '-ar', String(SOUND_RATE), '-f', 'f32le']
-const samplesIn = (channels: Channels, name: string): string[] => ['-f', 'f32le', '-ar', String(SOUND_RATE), '-ac', channels === 'mono' ? '1' : '2', ...file(name)]
-const even = (channels: Channels): string => `aresample=${SOUND_RATE},aformat=sample_fmts=flt:sample_rates=${SOUND_RATE}:channel_layouts=${channels}`
+const samplesIn = (channels: Channels, name: string): string[] => [
+  '-f',
+  'f32le',
+  '-ar',
+  String(SOUND_RATE),
+  '-ac',
+  channels === 'mono' ? '1' : '2',
+  ...file(name),
+]
+const even = (channels: Channels): string =>
+  `aresample=${SOUND_RATE},aformat=sample_fmts=flt:sample_rates=${SOUND_RATE}:channel_layouts=${channels}`
 const fromZero = 'asetpts=N/SR/TB'
 /// Exactly `samples` long, whatever comes in.
 const exactly = (samples: number): string => `apad=whole_len=${samples},atrim=end_sample=${samples},${fromZero}`
@@ -64,7 +86,13 @@ export function busArguments(part: BusPart, channels: Channels, loop = false): s
     silence(piece.at - at)
     at = piece.at + piece.samples
     const margin = (piece.samples / SOUND_RATE + 0.5).toFixed(6)
-    inputs.push(...(loop ? ['-stream_loop', '-1'] : []), ...(piece.startSeconds > 0 ? ['-ss', piece.startSeconds.toFixed(6)] : []), '-t', margin, ...(loop ? samplesIn('mono', piece.file) : file(piece.file)))
+    inputs.push(
+      ...(loop ? ['-stream_loop', '-1'] : []),
+      ...(piece.startSeconds > 0 ? ['-ss', piece.startSeconds.toFixed(6)] : []),
+      '-t',
+      margin,
+      ...(loop ? samplesIn('mono', piece.file) : file(piece.file)),
+    )
     const fades = [
       ...(piece.fadeIn > 0 ? [`afade=t=in:ss=0:ns=${piece.fadeIn}`] : []),
       ...(piece.fadeOut > 0 ? [`afade=t=out:ss=${piece.samples - piece.fadeOut}:ns=${piece.fadeOut}`] : []),
@@ -74,7 +102,12 @@ export function busArguments(part: BusPart, channels: Channels, loop = false): s
   })
   silence(part.to - at)
   const joined = sequence.map((label) => `[${label}]`).join('')
-  const graph = [...chains, sequence.length > 1 ? `${joined}concat=n=${sequence.length}:v=0:a=1,${exactly(part.to - part.from)}[out]` : `${joined}${exactly(part.to - part.from)}[out]`].join(';')
+  const graph = [
+    ...chains,
+    sequence.length > 1
+      ? `${joined}concat=n=${sequence.length}:v=0:a=1,${exactly(part.to - part.from)}[out]`
+      : `${joined}${exactly(part.to - part.from)}[out]`,
+  ].join(';')
   return [...inputs, '-filter_complex', graph, '-map', '[out]', ...only, ...samplesOut, 'pipe:1']
 }
 
@@ -100,14 +133,35 @@ export const loopSamples = (samples: number): number => samples - Math.min(SOUND
 export const meterFilter = (peaks: boolean): string => `ebur128=metadata=1${peaks ? ':peak=true' : ''},ametadata=mode=print:file=-`
 export const meterArguments = (source: string): string[] => [...file(source), '-map', '0:a:0', '-af', meterFilter(true), '-f', 'null', '-']
 /// The same of a bus; a mono bus is metered as it will sound, alike on both sides.
-export const meterBusArguments = (bus: Bus): string[] => [...samplesIn(bus.channels, bus.file), '-filter_complex', `${sumGraph([bus])};[mix]${meterFilter(false)}[out]`, '-map', '[out]', '-f', 'null', '-']
+export const meterBusArguments = (bus: Bus): string[] => [
+  ...samplesIn(bus.channels, bus.file),
+  '-filter_complex',
+  `${sumGraph([bus])};[mix]${meterFilter(false)}[out]`,
+  '-map',
+  '[out]',
+  '-f',
+  'null',
+  '-',
+]
 
 /// Meters several sounds in one run, each as one channel, each into its own text file beside the run
 /// (`level-0.txt` …, in the working folder). `short`: a sound that does not fill a meter's window (400 ms, BS.1770) a few
 /// times is heard round and round.
 export function levelArguments(sources: readonly { readonly file: string; readonly short: boolean }[]): string[] {
-  const chains = sources.map(({ short }, i) => `[${i}:a:0]${even('mono')},${short ? `aloop=loop=9:size=${SOUND_RATE},` : ''}ebur128=metadata=1,ametadata=mode=print:key=lavfi.r128.I:file=level-${i}.txt[o${i}]`)
-  return ['-y', ...sources.flatMap((source) => file(source.file)), '-filter_complex', chains.join(';'), ...sources.flatMap((_, i) => ['-map', `[o${i}]`]), '-f', 'null', '-']
+  const chains = sources.map(
+    ({ short }, i) =>
+      `[${i}:a:0]${even('mono')},${short ? `aloop=loop=9:size=${SOUND_RATE},` : ''}ebur128=metadata=1,ametadata=mode=print:key=lavfi.r128.I:file=level-${i}.txt[o${i}]`,
+  )
+  return [
+    '-y',
+    ...sources.flatMap((source) => file(source.file)),
+    '-filter_complex',
+    chains.join(';'),
+    ...sources.flatMap((_, i) => ['-map', `[o${i}]`]),
+    '-f',
+    'null',
+    '-',
+  ]
 }
 
 /// One bus of the mix: a mono bus sounds alike on both sides (and is therefore 3 LU louder than it
@@ -123,7 +177,9 @@ export interface Bus {
 /// Sums the buses to stereo. Each is made stereo first: `amerge` keeps the order of its inputs' channels only
 /// where their layouts overlap.
 function sumGraph(buses: readonly Bus[]): string {
-  const chains = buses.map((bus, i) => `[${i}:a:0]aformat=sample_fmts=flt,${decibels(bus.gain)}${bus.channels === 'mono' ? ',pan=stereo|c0=c0|c1=c0' : ''}[b${i}]`)
+  const chains = buses.map(
+    (bus, i) => `[${i}:a:0]aformat=sample_fmts=flt,${decibels(bus.gain)}${bus.channels === 'mono' ? ',pan=stereo|c0=c0|c1=c0' : ''}[b${i}]`,
+  )
   const merged = buses.map((_, i) => `[b${i}]`).join('') + (buses.length > 1 ? `amerge=inputs=${buses.length},` : '')
   const sum = (side: number): string => buses.map((_, i) => `c${2 * i + side}`).join('+')
   return [...chains, `${merged}pan=stereo|c0=${sum(0)}|c1=${sum(1)}[mix]`].join(';')
@@ -136,7 +192,13 @@ const LOOKAHEAD = 961
 /// The mix with `gain` dB, its true peaks held at `ceiling` dBTP (null: no limiter needed), exactly
 /// `samples` long, written as 24-bit FLAC or WAV, and metered on the way. The limiter works at four
 /// times the rate, as ITU-R BS.1770's peak meter does, so that peaks between samples are held too.
-export function masterArguments(buses: readonly Bus[], gain: number, ceiling: number | null, samples: number, out: { readonly file: string; readonly format: 'flac' | 'wav' } | null): string[] {
+export function masterArguments(
+  buses: readonly Bus[],
+  gain: number,
+  ceiling: number | null,
+  samples: number,
+  out: { readonly file: string; readonly format: 'flac' | 'wav' } | null,
+): string[] {
   const limit = ceiling === null ? 0 : 10 ** (ceiling / 20)
   const limiter =
     ceiling === null
@@ -149,10 +211,38 @@ export function masterArguments(buses: readonly Bus[], gain: number, ceiling: nu
           fromZero,
           `aresample=${SOUND_RATE}`,
         ]
-  const tail = [decibels(gain), ...limiter, exactly(samples), meterFilter(true), ...(out ? ['aformat=sample_fmts=s32:channel_layouts=stereo'] : [])].join(',')
-  const encoder = out === null ? ['-f', 'null', '-'] : out.format === 'flac' ? ['-c:a', 'flac', '-bits_per_raw_sample', '24', '-f', 'flac', out.file] : ['-c:a', 'pcm_s24le', '-f', 'wav', out.file]
-  return ['-y', ...buses.flatMap((bus) => samplesIn(bus.channels, bus.file)), '-filter_complex', `${sumGraph(buses)};[mix]${tail}[out]`, '-map', '[out]', ...only, ...encoder]
+  const tail = [
+    decibels(gain),
+    ...limiter,
+    exactly(samples),
+    meterFilter(true),
+    ...(out ? ['aformat=sample_fmts=s32:channel_layouts=stereo'] : []),
+  ].join(',')
+  const encoder =
+    out === null
+      ? ['-f', 'null', '-']
+      : out.format === 'flac'
+        ? ['-c:a', 'flac', '-bits_per_raw_sample', '24', '-f', 'flac', out.file]
+        : ['-c:a', 'pcm_s24le', '-f', 'wav', out.file]
+  return [
+    '-y',
+    ...buses.flatMap((bus) => samplesIn(bus.channels, bus.file)),
+    '-filter_complex',
+    `${sumGraph(buses)};[mix]${tail}[out]`,
+    '-map',
+    '[out]',
+    ...only,
+    ...encoder,
+  ]
 }
 
 /// The finished sound through the film's own encoder, for a last look.
-export const encodedArguments = (source: string, out: string): string[] => ['-y', ...file(source), ...only, ...AAC_ARGUMENTS, '-f', 'mp4', out]
+export const encodedArguments = (source: string, out: string): string[] => [
+  '-y',
+  ...file(source),
+  ...only,
+  ...AAC_ARGUMENTS,
+  '-f',
+  'mp4',
+  out,
+]

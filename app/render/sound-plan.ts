@@ -45,7 +45,10 @@ export interface SoundPlan {
   readonly samples: number
   readonly takes: readonly TakePiece[]
   /// Room tone that fills the gaps; null: silence.
-  readonly roomTone: { readonly file: string; readonly gaps: readonly { readonly at: number; readonly samples: number; readonly fadeIn: number; readonly fadeOut: number }[] } | null
+  readonly roomTone: {
+    readonly file: string
+    readonly gaps: readonly { readonly at: number; readonly samples: number; readonly fadeIn: number; readonly fadeOut: number }[]
+  } | null
   /// Sound of the footage, only where it runs at full speed; empty when it is muted.
   readonly hall: readonly SoundPiece[]
   readonly target: LoudnessTarget
@@ -69,13 +72,16 @@ const HALL_FADE = 0.03 * SOUND_RATE
 const sampleAt = (t: Ticks): number => Math.round(t / (TICKS_PER_SECOND / SOUND_RATE))
 
 /// The sample at which output frame `frame` begins.
-export const sampleOfFrame = (frame: number, rate: Rational): number => round(multiply(rational(frame), rational(SOUND_RATE * rate.d, rate.n)))
+export const sampleOfFrame = (frame: number, rate: Rational): number =>
+  round(multiply(rational(frame), rational(SOUND_RATE * rate.d, rate.n)))
 
 /// Lays the sound of a programme out. A take that would run into the next one or over the film's end
 /// is cut there. Throws RangeError when a paragraph's take is not among the sources.
 export function planSound(breakdown: Breakdown, programme: Programme, sources: SoundSources): SoundPlan {
   const samples = sampleOfFrame(programme.frames, programme.rate)
-  const spoken = programme.paragraphs.filter((paragraph) => paragraph.take !== null).map((paragraph) => ({ paragraph, at: sampleAt(paragraph.words.from) }))
+  const spoken = programme.paragraphs
+    .filter((paragraph) => paragraph.take !== null)
+    .map((paragraph) => ({ paragraph, at: sampleAt(paragraph.words.from) }))
   const takes = spoken.flatMap(({ paragraph, at }, i): TakePiece[] => {
     const take = sources.takes.get(paragraph.id)
     if (!take) throw new RangeError(`paragraph ${paragraph.id} has a take that no file was given for`)
@@ -87,7 +93,17 @@ export function planSound(breakdown: Breakdown, programme: Programme, sources: S
       const end = Math.min(start + to - from, limit)
       if (end <= start) return []
       const fade = Math.min(TAKE_FADE, Math.floor((end - start) / 2))
-      return [{ paragraph: paragraph.id, file: take.file, startSeconds: from / SOUND_RATE, at: start, samples: end - start, fadeIn: fade, fadeOut: fade }]
+      return [
+        {
+          paragraph: paragraph.id,
+          file: take.file,
+          startSeconds: from / SOUND_RATE,
+          at: start,
+          samples: end - start,
+          fadeIn: fade,
+          fadeOut: fade,
+        },
+      ]
     })
   })
   return {
@@ -126,7 +142,18 @@ function hallOf(breakdown: Breakdown, programme: Programme, sources: SoundSource
     const at = sampleOfFrame(laid.start, programme.rate)
     const length = Math.min(sampleOfFrame(laid.start + laid.frames, programme.rate), samples) - at
     const fade = Math.min(HALL_FADE, Math.floor(length / 2))
-    return length <= 0 ? [] : [{ file: source.file, startSeconds: Math.max(0, source.secondsAt(panel.frames[0])), at, samples: length, fadeIn: fade, fadeOut: fade }]
+    return length <= 0
+      ? []
+      : [
+          {
+            file: source.file,
+            startSeconds: Math.max(0, source.secondsAt(panel.frames[0])),
+            at,
+            samples: length,
+            fadeIn: fade,
+            fadeOut: fade,
+          },
+        ]
   })
 }
 

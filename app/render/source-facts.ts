@@ -19,9 +19,18 @@ export function sourceFacts(film: Film, abilities: { readonly zscale: boolean })
   const lying = head.rotation === 90 || head.rotation === 270
   const prepare: string[] = []
   // One picture per stored frame, so that frame indices stay what they are.
-  if (head.fieldOrder === 'top' || head.fieldOrder === 'bottom') prepare.push(`yadif=mode=0:parity=${head.fieldOrder === 'top' ? 0 : 1}:deint=0`)
+  if (head.fieldOrder === 'top' || head.fieldOrder === 'bottom')
+    prepare.push(`yadif=mode=0:parity=${head.fieldOrder === 'top' ? 0 : 1}:deint=0`)
   const toneMapped = head.colour.hdr && abilities.zscale
-  if (toneMapped) prepare.push('zscale=t=linear:npl=100', 'format=gbrpf32le', 'zscale=p=bt709', 'tonemap=tonemap=hable:desat=0', 'zscale=t=bt709:m=bt709:r=tv', 'format=yuv420p')
+  if (toneMapped)
+    prepare.push(
+      'zscale=t=linear:npl=100',
+      'format=gbrpf32le',
+      'zscale=p=bt709',
+      'tonemap=tonemap=hable:desat=0',
+      'zscale=t=bt709:m=bt709:r=tv',
+      'format=yuv420p',
+    )
   return {
     decoded: lying ? { width: head.coded.height, height: head.coded.width } : head.coded,
     matrix: toneMapped ? 'bt709' : (MATRICES[head.colour.matrix ?? ''] ?? (head.height >= 720 ? 'bt709' : 'bt601')),

@@ -33,7 +33,7 @@ export function approvedFrames(programme: Programme): ApprovedFrame[] {
 
 function longestStanding(frames: Int32Array): number {
   let best = { from: 0, length: 0 }
-  for (let from = 0; from < frames.length; ) {
+  for (let from = 0; from < frames.length;) {
     let to = from + 1
     while (to < frames.length && frames[to] === frames[from]) to++
     if (to - from > best.length) best = { from, length: to - from }
@@ -77,7 +77,9 @@ function covers(shape: Shape, [x0, y0, x1, y1]: Bounds, [x, y]: Point, margin: n
   if (winding(shape.rings, [x, y]) !== 0) return true
   // Close to an edge it bleeds.
   const spot = { x, y, width: 0, height: 0 }
-  return shape.rings.some((ring) => ring.some((to, i) => clearance(spot, { kind: 'segment', from: ring.at(i - 1) as Point, to, radius: margin } satisfies Obstacle) < 0))
+  return shape.rings.some((ring) =>
+    ring.some((to, i) => clearance(spot, { kind: 'segment', from: ring.at(i - 1) as Point, to, radius: margin } satisfies Obstacle) < 0),
+  )
 }
 
 /// How often rings run round a point; 0: it lies outside (non-zero rule).
@@ -95,7 +97,13 @@ function winding(rings: readonly (readonly Point[])[], [x, y]: Point): number {
 
 /// Mean difference of the 8-bit channels between the finished film's frame and a footage frame, where both show
 /// footage; null where too little of it is bare. `film` and `footage` may have any scale.
-export function differenceOf(approved: ApprovedFrame, bare: readonly Point[], film: DecodedPicture, footage: DecodedPicture, canvas: { readonly width: number; readonly height: number }): number | null {
+export function differenceOf(
+  approved: ApprovedFrame,
+  bare: readonly Point[],
+  film: DecodedPicture,
+  footage: DecodedPicture,
+  canvas: { readonly width: number; readonly height: number },
+): number | null {
   if (bare.length < 40) return null
   const shot = approved.shot
   const panel = shot.panels[approved.panel]
@@ -121,7 +129,8 @@ function sampled(picture: DecodedPicture, x: number, y: number): readonly [numbe
   const [x0, y0] = [Math.min(Math.floor(fx), picture.width - 2), Math.min(Math.floor(fy), picture.height - 2)]
   const [kx, ky] = [fx - x0, fy - y0]
   const at = (dx: number, dy: number, c: number): number => picture.rgb[3 * ((y0 + dy) * picture.width + x0 + dx) + c] as number
-  const channel = (c: number): number => (1 - ky) * ((1 - kx) * at(0, 0, c) + kx * at(1, 0, c)) + ky * ((1 - kx) * at(0, 1, c) + kx * at(1, 1, c))
+  const channel = (c: number): number =>
+    (1 - ky) * ((1 - kx) * at(0, 0, c) + kx * at(1, 0, c)) + ky * ((1 - kx) * at(0, 1, c) + kx * at(1, 1, c))
   return [channel(0), channel(1), channel(2)]
 }
 

@@ -40,13 +40,28 @@ const looksAt = (from: number, to: number, texts: readonly TextShape[]): LabelLo
 
 /// Everything that is written on a film, in its order.
 export function filmLabels(programme: Programme, context: DrawContext): FilmLabel[] {
-  return [...programme.shots.flatMap((shot) => (shot.card ? cardLabels(shot, context) : pictureLabels(shot, context))), ...captionLabels(context)]
+  return [
+    ...programme.shots.flatMap((shot) => (shot.card ? cardLabels(shot, context) : pictureLabels(shot, context))),
+    ...captionLabels(context),
+  ]
 }
 
 const captionLabels = ({ captions = [] }: DrawContext): FilmLabel[] =>
-  captions.flatMap(({ from, to, block, clear }) => block.boxes.map((box) => ({ kind: 'caption' as const, from, to, texts: textsOf(block.shapes), looks: [{ frame: to - 1, texts: textsOf(block.shapes) }], box, measure: null, covers: clear ? null : ('label' as const) })))
+  captions.flatMap(({ from, to, block, clear }) =>
+    block.boxes.map((box) => ({
+      kind: 'caption' as const,
+      from,
+      to,
+      texts: textsOf(block.shapes),
+      looks: [{ frame: to - 1, texts: textsOf(block.shapes) }],
+      box,
+      measure: null,
+      covers: clear ? null : ('label' as const),
+    })),
+  )
 
-const textsOf = (shapes: readonly Shape[]): TextShape[] => shapes.filter((shape): shape is TextShape => shape.kind === 'text' && shape.text.trim() !== '')
+const textsOf = (shapes: readonly Shape[]): TextShape[] =>
+  shapes.filter((shape): shape is TextShape => shape.kind === 'text' && shape.text.trim() !== '')
 
 function cardLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
   if (!shot.card) return []
@@ -56,7 +71,17 @@ function cardLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     const page = cardPageAt(pages, at, shot.frames)
     if (at + 1 < shot.frames && cardPageAt(pages, at + 1, shot.frames) === page) continue
     const texts = textsOf(pages[page]?.shapes ?? [])
-    if (texts.length > 0) labels.push({ kind: 'card', from: shot.start + from, to: shot.start + at + 1, texts, looks: [{ frame: shot.start + at, texts }], box: boundsOf(texts, context), measure: shot.card.card === 'curve' ? shot.card.measure : null, covers: null })
+    if (texts.length > 0)
+      labels.push({
+        kind: 'card',
+        from: shot.start + from,
+        to: shot.start + at + 1,
+        texts,
+        looks: [{ frame: shot.start + at, texts }],
+        box: boundsOf(texts, context),
+        measure: shot.card.card === 'curve' ? shot.card.measure : null,
+        covers: null,
+      })
     from = at + 1
   }
   return labels
@@ -71,11 +96,32 @@ function pictureLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
     const texts = textsOf(shapes)
     if (texts.length === 0) return
     const box = boundsOf(texts, context)
-    labels.push({ kind, ...span, texts, looks: looksAt(span.from, span.to, texts), box, measure: null, covers: intersection(box, zone) ? 'caption' : overJoint(box, shot, [span.from - shot.start, span.to - shot.start], context) ? 'joint' : null })
+    labels.push({
+      kind,
+      ...span,
+      texts,
+      looks: looksAt(span.from, span.to, texts),
+      box,
+      measure: null,
+      covers: intersection(box, zone)
+        ? 'caption'
+        : overJoint(box, shot, [span.from - shot.start, span.to - shot.start], context)
+          ? 'joint'
+          : null,
+    })
   }
   for (const plate of plan.plates) {
     const texts = textsOf(plate.set.draw([plate.box.x, plate.box.y]))
-    labels.push({ kind: 'value', from: shot.start + plate.from, to: shot.start + plate.to, texts, looks: looksAt(shot.start + plate.from, shot.start + plate.to, texts), box: plate.box, measure: plate.measure, covers: intersection(plate.box, zone) ? 'caption' : plate.clear ? null : 'joint' })
+    labels.push({
+      kind: 'value',
+      from: shot.start + plate.from,
+      to: shot.start + plate.to,
+      texts,
+      looks: looksAt(shot.start + plate.from, shot.start + plate.to, texts),
+      box: plate.box,
+      measure: plate.measure,
+      covers: intersection(plate.box, zone) ? 'caption' : plate.clear ? null : 'joint',
+    })
   }
   for (const mark of shot.marks) {
     if (typeof mark === 'string' || !('word' in mark) || measureOf(mark, context)) continue
@@ -101,7 +147,13 @@ function pictureLabels(shot: LaidShot, context: DrawContext): FilmLabel[] {
 }
 
 function overJoint(box: Box, shot: LaidShot, [from, to]: readonly [number, number], context: DrawContext): boolean {
-  return picturesOf(shot, from, to, 4).some((picture) => picture.panels.some((shown, i) => joints(shot.panels[i]?.clip ?? '', shown, context).flat().some((at) => distanceToBox(box, at) <= 0)))
+  return picturesOf(shot, from, to, 4).some((picture) =>
+    picture.panels.some((shown, i) =>
+      joints(shot.panels[i]?.clip ?? '', shown, context)
+        .flat()
+        .some((at) => distanceToBox(box, at) <= 0),
+    ),
+  )
 }
 
 /// Where the lines of a text lie, capitals and descenders included.
@@ -120,21 +172,44 @@ export function labelRemarks(labels: readonly FilmLabel[], programme: Programme)
   const least = LEAST_TEXT * Math.min(programme.height, programme.width)
   // A plate repeated over neighbouring shots stands for all of them.
   const standsFor = (label: FilmLabel): number => {
-    const same = labels.filter((other) => other.kind === label.kind && wordsOf(other) === wordsOf(label) && other.from <= label.to + 1 && label.from <= other.to + 1)
+    const same = labels.filter(
+      (other) => other.kind === label.kind && wordsOf(other) === wordsOf(label) && other.from <= label.to + 1 && label.from <= other.to + 1,
+    )
     return Math.max(...same.map((l) => l.to)) - Math.min(...same.map((l) => l.from))
   }
   return labels.flatMap((label) => {
     const remarks: FilmRemark[] = []
-    const say = (code: FilmRemark['code'], problem: string, wayOut: string): void => void remarks.push({ code, weight: 'look', frame: label.from, problem, wayOut })
+    const say = (code: FilmRemark['code'], problem: string, wayOut: string): void =>
+      void remarks.push({ code, weight: 'look', frame: label.from, problem, wayOut })
     const words = wordsOf(label)
     const smallest = Math.min(...label.texts.map((text) => text.size))
-    if (smallest < least - 0.01) say('label-small', `“${words}” is ${Math.round(smallest)} pixels high where ${Math.ceil(least)} are needed to read it`, 'Fewer words on one picture leave them their size.')
-    if (label.covers === 'label') say('caption-over-label', `the caption “${words}” found no place clear of what else is written there`, 'Write less on that picture, or let the captions go beside the film.')
+    if (smallest < least - 0.01)
+      say(
+        'label-small',
+        `“${words}” is ${Math.round(smallest)} pixels high where ${Math.ceil(least)} are needed to read it`,
+        'Fewer words on one picture leave them their size.',
+      )
+    if (label.covers === 'label')
+      say(
+        'caption-over-label',
+        `the caption “${words}” found no place clear of what else is written there`,
+        'Write less on that picture, or let the captions go beside the film.',
+      )
     // How long captions stand is held by their own limits, and told with them.
     if (label.kind === 'caption') return remarks
     const [stands, needs] = [standsFor(label) / rate, label.kind === 'badge' || label.kind === 'credit' ? 0.5 : readingSeconds(words)]
-    if (stands + 1 / rate < Math.min(needs, 12)) say('label-short', `“${words}” stands for ${stands.toFixed(1)} s and takes ${needs.toFixed(1)} s to read`, 'Hold the picture longer, or take words off it.')
-    if (label.covers === 'joint') say('label-over-joint', `“${words}” could not be kept clear of a joint or a line`, 'Show a smaller part of the picture, or fewer values on it.')
+    if (stands + 1 / rate < Math.min(needs, 12))
+      say(
+        'label-short',
+        `“${words}” stands for ${stands.toFixed(1)} s and takes ${needs.toFixed(1)} s to read`,
+        'Hold the picture longer, or take words off it.',
+      )
+    if (label.covers === 'joint')
+      say(
+        'label-over-joint',
+        `“${words}” could not be kept clear of a joint or a line`,
+        'Show a smaller part of the picture, or fewer values on it.',
+      )
     if (label.covers === 'caption') say('label-over-caption', `“${words}” reaches into the captions' zone`, 'Move it up.')
     return remarks
   })

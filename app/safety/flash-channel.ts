@@ -106,7 +106,11 @@ export class FlashChannel {
     const { width: w, height: h, area } = this.#window
     for (let y = 0; y + h <= height; y++)
       for (let x = 0; x + w <= width; x++) {
-        const sum = (this.#sums[(y + h) * row + x + w] as number) - (this.#sums[y * row + x + w] as number) - (this.#sums[(y + h) * row + x] as number) + (this.#sums[y * row + x] as number)
+        const sum =
+          (this.#sums[(y + h) * row + x + w] as number) -
+          (this.#sums[y * row + x + w] as number) -
+          (this.#sums[(y + h) * row + x] as number) +
+          (this.#sums[y * row + x] as number)
         if (sum > most) most = sum
       }
     return Math.min(1, most / area)
@@ -134,7 +138,8 @@ class Tiles {
     this.#rows = Math.ceil(size.height / this.#tile.height)
     this.#now = [new Float64Array(this.#columns * this.#rows), new Float64Array(this.#columns * this.#rows)]
     this.#area = window.area
-    for (let y = 0; y <= Math.max(0, this.#rows - 4); y++) for (let x = 0; x <= Math.max(0, this.#columns - 4); x++) this.#windows.push({ x, y, last: 0, times: [], share: [] })
+    for (let y = 0; y <= Math.max(0, this.#rows - 4); y++)
+      for (let x = 0; x <= Math.max(0, this.#columns - 4); x++) this.#windows.push({ x, y, last: 0, times: [], share: [] })
   }
 
   note(i: number, way: 1 | 2): void {
@@ -162,7 +167,8 @@ class Tiles {
             window.times.shift()
             window.share.shift()
           }
-          if (window.times.length === TRANSITIONS && at - (window.times[0] as number) <= this.second) most = Math.max(most, Math.min(1, ...window.share))
+          if (window.times.length === TRANSITIONS && at - (window.times[0] as number) <= this.second)
+            most = Math.max(most, Math.min(1, ...window.share))
         }
       }
     this.#noted = 0
@@ -173,7 +179,8 @@ class Tiles {
   #sum(x: number, y: number, way: 1 | 2): number {
     const counts = this.#now[way - 1] as Float64Array
     let sum = 0
-    for (let row = y; row < Math.min(this.#rows, y + 4); row++) for (let column = x; column < Math.min(this.#columns, x + 4); column++) sum += counts[row * this.#columns + column] as number
+    for (let row = y; row < Math.min(this.#rows, y + 4); row++)
+      for (let column = x; column < Math.min(this.#columns, x + 4); column++) sum += counts[row * this.#columns + column] as number
     return sum
   }
 }

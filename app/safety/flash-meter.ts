@@ -69,7 +69,11 @@ export class FlashMeter {
   #followLight(rgb: Uint8Array, cells: number, at: number): void {
     const [peaks, valleys, linear] = [this.#peak, this.#valley, linearChannels]
     for (let i = 0, p = 0; i < cells; i++, p += 3) {
-      const light = luminanceOf(linear[rgb[p] as number] as number, linear[rgb[p + 1] as number] as number, linear[rgb[p + 2] as number] as number)
+      const light = luminanceOf(
+        linear[rgb[p] as number] as number,
+        linear[rgb[p + 1] as number] as number,
+        linear[rgb[p + 2] as number] as number,
+      )
       const peak = peaks[i] as number
       const valley = valleys[i] as number
       if (peak - light >= RISE - EXACT && light < BRIGHT) {

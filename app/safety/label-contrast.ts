@@ -19,15 +19,29 @@ const SPECKS = 0.1
 /// Contrast of a line of text against its real background: the pixels of the finished film closely above, below and
 /// beside it, the worst tenth of them left out. `scale`: pixels of `picture` to one of the canvas. Null where
 /// no such pixel lies on the picture.
-export function contrastOnPicture(text: TextShape, picture: DecodedPicture, scale: number, { typeface }: Pick<DrawContext, 'typeface'>): number | null {
+export function contrastOnPicture(
+  text: TextShape,
+  picture: DecodedPicture,
+  scale: number,
+  { typeface }: Pick<DrawContext, 'typeface'>,
+): number | null {
   const own = relativeLuminance(text.colour)
   const ratios: number[] = []
   for (const [x0, y0, x1, y1] of groundOf(text, typeface)) {
-    const [left, top, right, foot] = [Math.max(0, Math.round(x0 * scale)), Math.max(0, Math.round(y0 * scale)), Math.min(picture.width, Math.round(x1 * scale)), Math.min(picture.height, Math.round(y1 * scale))]
+    const [left, top, right, foot] = [
+      Math.max(0, Math.round(x0 * scale)),
+      Math.max(0, Math.round(y0 * scale)),
+      Math.min(picture.width, Math.round(x1 * scale)),
+      Math.min(picture.height, Math.round(y1 * scale)),
+    ]
     for (let y = top; y < Math.max(foot, top + 1) && y < picture.height; y++)
       for (let x = left; x < right; x++) {
         const p = 3 * (y * picture.width + x)
-        const behind = luminanceOf(linearChannels[picture.rgb[p] as number] as number, linearChannels[picture.rgb[p + 1] as number] as number, linearChannels[picture.rgb[p + 2] as number] as number)
+        const behind = luminanceOf(
+          linearChannels[picture.rgb[p] as number] as number,
+          linearChannels[picture.rgb[p + 1] as number] as number,
+          linearChannels[picture.rgb[p + 2] as number] as number,
+        )
         ratios.push((Math.max(own, behind) + 0.05) / (Math.min(own, behind) + 0.05))
       }
   }

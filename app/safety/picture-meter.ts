@@ -39,7 +39,10 @@ export class PictureMeter {
         const p = 3 * (y * this.size.width + x)
         const [r, g, b] = [rgb[p] as number, rgb[p + 1] as number, rgb[p + 2] as number]
         if (luminanceOf(linearChannels[r] as number, linearChannels[g] as number, linearChannels[b] as number) > BLACK) bright++
-        change += Math.abs(r - (this.#before[k] as number)) + Math.abs(g - (this.#before[k + 1] as number)) + Math.abs(b - (this.#before[k + 2] as number))
+        change +=
+          Math.abs(r - (this.#before[k] as number)) +
+          Math.abs(g - (this.#before[k + 1] as number)) +
+          Math.abs(b - (this.#before[k + 2] as number))
         this.#before[k++] = r
         this.#before[k++] = g
         this.#before[k++] = b

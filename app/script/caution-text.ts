@@ -5,8 +5,10 @@ export const cautionText = {
   start: 'Shows hard blows and people being knocked out. For study and discussion. Values are estimates from video, with stated error.',
   health:
     'This is not medical advice and cannot show whether anyone was injured. If a concussion is suspected, stop the activity at once, do not return that day, do not leave the person alone, and see a licensed health professional, even if the signs pass. Neck pain, double vision, weakness or tingling in arms or legs, a severe or worsening headache, a seizure, loss or lowering of consciousness, vomiting, or growing confusion, restlessness or aggression: call emergency services.',
-  practice: 'Do not try head strikes outside supervised training with a qualified coach, protective equipment and agreed contact rules. Power shown here is no goal for sparring.',
-  estimates: 'Not a diagnosis, judging decision, or evidence of intent or fault. Do not use for betting, selection, medical or legal decisions.',
+  practice:
+    'Do not try head strikes outside supervised training with a qualified coach, protective equipment and agreed contact rules. Power shown here is no goal for sparring.',
+  estimates:
+    'Not a diagnosis, judging decision, or evidence of intent or fault. Do not use for betting, selection, medical or legal decisions.',
 } as const
 
 /// Stands on every page of these notices until they are approved.

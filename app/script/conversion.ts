@@ -39,7 +39,12 @@ export function nodeToScript(doc: Node): ScriptWords {
 
 /// One chapter or paragraph node as its row.
 export function nodeToRow(node: Node): ScriptWords[number] {
-  if (node.type.name === 'chapter') return { chapter: node.children.every((child) => child.isText) ? node.textContent : (node.children.map(nodeToInline) as Exclude<Chapter['chapter'], string>) }
+  if (node.type.name === 'chapter')
+    return {
+      chapter: node.children.every((child) => child.isText)
+        ? node.textContent
+        : (node.children.map(nodeToInline) as Exclude<Chapter['chapter'], string>),
+    }
   return { id: String(node.attrs['id']), text: node.children.map(nodeToInline) }
 }
 

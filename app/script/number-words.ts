@@ -22,13 +22,28 @@ const PHRASE = new RegExp(
   `(?<![\\p{L}\\p{N}.])(?:[±≈~<>≤≥][ \\u00a0]?)?[-−+]?${QUANTITY}(?:[ \\u00a0]?[±–][ \\u00a0]?[-−]?${QUANTITY})*(?:[ \\u00a0](?:${UNIT_NOUNS.join('|')})(?![\\p{L}\\p{N}]))?`,
   'gu',
 )
-const PART = new RegExp(`([±≈~<>≤≥–])|([-−+]?)(?:(${NUMBER})(?:\\/(\\d+)|(st|nd|rd|th))?|([½¼¾⅓⅔⅛]))(?:[ \\u00a0]?(${UNIT}))?|(\\p{L}+)`, 'gu')
+const PART = new RegExp(
+  `([±≈~<>≤≥–])|([-−+]?)(?:(${NUMBER})(?:\\/(\\d+)|(st|nd|rd|th))?|([½¼¾⅓⅔⅛]))(?:[ \\u00a0]?(${UNIT}))?|(\\p{L}+)`,
+  'gu',
+)
 
 const SIGNS: Readonly<Record<string, string>> = {
-  '±': 'plus or minus', '≈': 'about', '~': 'about', '<': 'less than', '>': 'more than', '≤': 'at most', '≥': 'at least', '–': 'to',
+  '±': 'plus or minus',
+  '≈': 'about',
+  '~': 'about',
+  '<': 'less than',
+  '>': 'more than',
+  '≤': 'at most',
+  '≥': 'at least',
+  '–': 'to',
 }
 const FRACTIONS: Readonly<Record<string, string>> = {
-  '½': 'one half', '¼': 'one quarter', '¾': 'three quarters', '⅓': 'one third', '⅔': 'two thirds', '⅛': 'one eighth',
+  '½': 'one half',
+  '¼': 'one quarter',
+  '¾': 'three quarters',
+  '⅓': 'one third',
+  '⅔': 'two thirds',
+  '⅛': 'one eighth',
 }
 
 /// A decimal number in words, its decimals digit by digit: "0.25" is "zero point two five".
@@ -73,7 +88,9 @@ const DIGIT = /[\d½¼¾⅓⅔⅛]/u
 
 /// Every number phrase of a text, in order; a unit noun behind the number belongs to it.
 export const numberPhrasesOf = (text: string): NumberPhrase[] =>
-  !DIGIT.test(text) ? [] : [...text.matchAll(PHRASE)].map((match) => ({ from: match.index, to: match.index + match[0].length, spoken: phraseInWords(match[0]) }))
+  !DIGIT.test(text)
+    ? []
+    : [...text.matchAll(PHRASE)].map((match) => ({ from: match.index, to: match.index + match[0].length, spoken: phraseInWords(match[0]) }))
 
 /// A text with every number and unit symbol in words. Text without digits comes back as it was,
 /// apart from lone signs ("±", "°", "%") that are said.

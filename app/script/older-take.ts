@@ -98,11 +98,18 @@ function standsWhole(words: readonly string[], heard: readonly string[], from: n
   if (!words.every((word, i) => heard[from + i] === word)) return false
   const to = from + words.length
   const goesOn = from > at && isNumeral(words[0]) && (isNumeral(heard[from - 1]) || (heard[from - 1] === 'and' && isScale(heard[from - 2])))
-  const runsOn = isNumeral(words.at(-1)) && (isNumeral(heard[to]) || (heard[to] === 'and' && isScale(words.at(-1)) && isNumeral(heard[to + 1])))
+  const runsOn =
+    isNumeral(words.at(-1)) && (isNumeral(heard[to]) || (heard[to] === 'and' && isScale(words.at(-1)) && isNumeral(heard[to + 1])))
   return !goesOn && !runsOn
 }
 
 const SCALES: ReadonlySet<string> = new Set(['hundred', 'thousand', 'million'])
-const NUMERALS: ReadonlySet<string> = new Set([...Array.from({ length: 20 }, (_, i) => numberInWords(String(i))), ...[20, 30, 40, 50, 60, 70, 80, 90].map((ten) => numberInWords(String(ten))), ...SCALES, 'point', 'minus'])
+const NUMERALS: ReadonlySet<string> = new Set([
+  ...Array.from({ length: 20 }, (_, i) => numberInWords(String(i))),
+  ...[20, 30, 40, 50, 60, 70, 80, 90].map((ten) => numberInWords(String(ten))),
+  ...SCALES,
+  'point',
+  'minus',
+])
 const isNumeral = (word: string | undefined): boolean => word !== undefined && NUMERALS.has(word)
 const isScale = (word: string | undefined): boolean => word !== undefined && SCALES.has(word)

@@ -15,7 +15,8 @@ export interface Trim {
   readonly to: number
 }
 
-const kept = (pauses: readonly Pause[], trim: Trim | undefined): readonly Pause[] => (trim ? pauses.filter(({ at }) => at >= trim.from && at < trim.to) : pauses)
+const kept = (pauses: readonly Pause[], trim: Trim | undefined): readonly Pause[] =>
+  trim ? pauses.filter(({ at }) => at >= trim.from && at < trim.to) : pauses
 
 /// When something at `seconds` of the take is heard, seconds from the start of the paragraph's words. What stands at a
 /// pause comes behind it; what was trimmed off, at the end that it was trimmed from.
@@ -24,13 +25,18 @@ export const saidAt = (seconds: number, pauses: readonly Pause[] = [], trim?: Tr
   return kept(pauses, trim).reduce((sum, pause) => sum + (pause.at <= seconds + 1e-9 ? pause.seconds : 0), heard)
 }
 
-export const pausedSeconds = (pauses: readonly Pause[] = [], trim?: Trim): number => kept(pauses, trim).reduce((sum, { seconds }) => sum + seconds, 0)
+export const pausedSeconds = (pauses: readonly Pause[] = [], trim?: Trim): number =>
+  kept(pauses, trim).reduce((sum, { seconds }) => sum + seconds, 0)
 
 /// What is heard of a take of `length` seconds, pauses not counted.
 export const heardSeconds = (length: number, trim?: Trim): number => (trim ? Math.max(0, Math.min(trim.to, length) - trim.from) : length)
 
 /// The stretches of a take of `length` seconds between its pauses: from which second of it to which, and when they are heard.
-export function takeStretches(length: number, pauses: readonly Pause[] = [], trim?: Trim): { readonly from: number; readonly to: number; readonly at: number }[] {
+export function takeStretches(
+  length: number,
+  pauses: readonly Pause[] = [],
+  trim?: Trim,
+): { readonly from: number; readonly to: number; readonly at: number }[] {
   const stretches: { from: number; to: number; at: number }[] = []
   const start = trim?.from ?? 0
   const end = Math.min(length, trim?.to ?? length)
@@ -47,7 +53,8 @@ export function takeStretches(length: number, pauses: readonly Pause[] = [], tri
 }
 
 /// The words that are heard of a take: those of it that were not trimmed off, as far as their times are known.
-export const heardWords = ({ words = [], onsets, trim }: Narration): readonly string[] => (onsets && trim ? words.filter((_, i) => (onsets[i] ?? 0) >= trim.from - EDGE && (onsets[i] ?? 0) < trim.to) : words)
+export const heardWords = ({ words = [], onsets, trim }: Narration): readonly string[] =>
+  onsets && trim ? words.filter((_, i) => (onsets[i] ?? 0) >= trim.from - EDGE && (onsets[i] ?? 0) < trim.to) : words
 
 /// A word found this little before a take's trimmed start is heard, seconds: 2 u of the recogniser.
 const EDGE = 0.05

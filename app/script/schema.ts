@@ -34,7 +34,13 @@ export const scriptSchema = new Schema({
       inline: true,
       atom: true,
       attrs: { measure: { validate: 'string' }, form: { default: null, validate: 'string|null' } },
-      toDOM: (node: Node) => ['span', { 'data-value': String(node.attrs['measure']), ...(node.attrs['form'] === null ? {} : { 'data-form': String(node.attrs['form']) }) }],
+      toDOM: (node: Node) => [
+        'span',
+        {
+          'data-value': String(node.attrs['measure']),
+          ...(node.attrs['form'] === null ? {} : { 'data-form': String(node.attrs['form']) }),
+        },
+      ],
       parseDOM: [
         {
           tag: 'span[data-value]',
@@ -50,7 +56,12 @@ export const scriptSchema = new Schema({
         const [reference, at] = [String(node.attrs['reference']), node.attrs['at'] as string | null]
         return ['span', { 'data-cite': reference, ...(at === null ? {} : { 'data-at': at }) }, `[${reference}]`]
       },
-      parseDOM: [{ tag: 'span[data-cite]', getAttrs: (dom: ElementLike): Attrs => ({ reference: dom.getAttribute('data-cite') ?? '', at: dom.getAttribute('data-at') }) }],
+      parseDOM: [
+        {
+          tag: 'span[data-cite]',
+          getAttrs: (dom: ElementLike): Attrs => ({ reference: dom.getAttribute('data-cite') ?? '', at: dom.getAttribute('data-at') }),
+        },
+      ],
     },
   },
   marks: {

@@ -17,8 +17,12 @@ export function scriptFromJson(json: unknown): Node {
 /// Puts steps on a document, one after the other. `inverse` takes them back exactly, last first.
 /// Refused ('wrong-use') when one does not fit: steps that were made for another document may fail
 /// or throw, and both are answers here.
-export function takeSteps(script: Node, steps: readonly StepJson[]): Result<{ readonly script: Node; readonly inverse: StepJson[] }, CodedError> {
-  const refuse = (problem: string, cause?: unknown): Result<never, CodedError> => refused(new CodedError('wrong-use', { problem }, { cause }))
+export function takeSteps(
+  script: Node,
+  steps: readonly StepJson[],
+): Result<{ readonly script: Node; readonly inverse: StepJson[] }, CodedError> {
+  const refuse = (problem: string, cause?: unknown): Result<never, CodedError> =>
+    refused(new CodedError('wrong-use', { problem }, { cause }))
   const inverse: StepJson[] = []
   let at = script
   try {
@@ -45,6 +49,7 @@ function runsForward({ from, gapFrom, gapTo, to }: StepJson): boolean {
 /// A mark step's own inverse forgets where the mark, or one that it drives out, was before; the
 /// words themselves do not.
 function inverseOf(step: Step, before: Node): Step {
-  if (step instanceof AddMarkStep || step instanceof RemoveMarkStep) return new ReplaceStep(step.from, step.to, before.slice(step.from, step.to))
+  if (step instanceof AddMarkStep || step instanceof RemoveMarkStep)
+    return new ReplaceStep(step.from, step.to, before.slice(step.from, step.to))
   return step.invert(before)
 }

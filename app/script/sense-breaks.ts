@@ -5,9 +5,13 @@
 const words = (text: string): ReadonlySet<string> => new Set(text.split(' '))
 
 /// Words that begin a clause: a break before them reads well.
-const CLAUSE_OPENERS = words('and but or nor so because while when whenever then as that which who whose if than before after until unless since although though where whereas')
+const CLAUSE_OPENERS = words(
+  'and but or nor so because while when whenever then as that which who whose if than before after until unless since although though where whereas',
+)
 /// Words that begin a phrase: a break before them is good enough.
-const PHRASE_OPENERS = words('at in on with without from to into onto over under by through across along against behind between beyond during for of off out past toward towards up down around about above below near here there now')
+const PHRASE_OPENERS = words(
+  'at in on with without from to into onto over under by through across along against behind between beyond during for of off out past toward towards up down around about above below near here there now',
+)
 /// Words that lean on the next one: a break behind them reads badly.
 const LEANING = words(
   'a an the this that these those his her its their our your my each every both no not very more most less than and or but nor of to at in on with from into onto by for as is are was were be been has have had can could may might will would shall should must do does did if when while because which who',

@@ -52,7 +52,10 @@ export function speechParts(spoken: readonly string[]): SpeechPart[] {
   return spoken.map((text) => {
     const to = at + text.length
     at = to + 1
-    return { syllables: syllablesOf(text), pause: SENTENCE_END.test(text) && ends.has(to) ? 'sentence' : COMMA.test(text) ? 'comma' : 'none' }
+    return {
+      syllables: syllablesOf(text),
+      pause: SENTENCE_END.test(text) && ends.has(to) ? 'sentence' : COMMA.test(text) ? 'comma' : 'none',
+    }
   })
 }
 
@@ -77,7 +80,10 @@ export function speakingSeconds(text: string, rate: SpeakingRate = DEFAULT_RATE)
   return end === 0 ? 0 : end + rest
 }
 
-const spokenPieces = (text: string): string[] => inWords(text).split(/\s+/u).filter((piece) => piece !== '')
+const spokenPieces = (text: string): string[] =>
+  inWords(text)
+    .split(/\s+/u)
+    .filter((piece) => piece !== '')
 
 /// When a paragraph's words are said, by estimate: seconds of sound (first to last) and of the pause
 /// behind it.
@@ -92,14 +98,22 @@ export interface SpeakingTime {
 /// Estimates a paragraph's speaking time; `index` counts the pieces of `wordsOf`.
 export function speakingTime(paragraph: Paragraph, readings: Readings, rate: SpeakingRate = DEFAULT_RATE): SpeakingTime {
   const words = wordsOf(paragraph, readings)
-  const { timed, end, rest } = timeWords(words.map((word) => word.spoken), rate)
+  const { timed, end, rest } = timeWords(
+    words.map((word) => word.spoken),
+    rate,
+  )
   return { words: timed, sound: end, pause: end === 0 ? 0 : rest }
 }
 
 /// Onset of each piece of `wordsOf(paragraph, readings)` in seconds from the first sound, by
 /// syllables and pauses. With `sound` given (the length of the sound in a take) the estimate is
 /// stretched to it.
-export function estimatedOnsets(paragraph: Paragraph, readings: Readings, sound?: number, rate: SpeakingRate = DEFAULT_RATE): { index: number; seconds: number }[] {
+export function estimatedOnsets(
+  paragraph: Paragraph,
+  readings: Readings,
+  sound?: number,
+  rate: SpeakingRate = DEFAULT_RATE,
+): { index: number; seconds: number }[] {
   const estimate = speakingTime(paragraph, readings, rate)
   const stretch = sound === undefined || estimate.sound === 0 ? 1 : sound / estimate.sound
   return estimate.words.map(({ index, from }) => ({ index, seconds: from * stretch }))
@@ -111,7 +125,11 @@ export function cueSeconds(
   paragraph: Paragraph,
   event: string,
   readings: Readings,
-  options: { readonly cueTimes?: readonly CueTime[] | undefined; readonly sound?: number | undefined; readonly rate?: SpeakingRate | undefined } = {},
+  options: {
+    readonly cueTimes?: readonly CueTime[] | undefined
+    readonly sound?: number | undefined
+    readonly rate?: SpeakingRate | undefined
+  } = {},
 ): number | null {
   const index = wordsOf(paragraph, readings).findIndex((word) => word.cues.includes(event))
   if (index < 0) return null

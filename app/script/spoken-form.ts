@@ -52,7 +52,8 @@ export interface PlacedValue extends ValueInline {
 }
 
 /// A paragraph's live values in order.
-export const placedValues = (paragraph: Pick<Paragraph, 'text'>, readings: Readings): readonly PlacedValue[] => flatten(paragraph.text, readings).placed
+export const placedValues = (paragraph: Pick<Paragraph, 'text'>, readings: Readings): readonly PlacedValue[] =>
+  flatten(paragraph.text, readings).placed
 
 const oneLine = (text: string): string => text.replace(/[\s\u0085]+/gu, ' ')
 
@@ -65,7 +66,21 @@ interface Atom {
 
 /// Hedges that stay with the number behind them.
 const HEDGES: readonly string[] = [
-  'about', 'around', 'roughly', 'nearly', 'almost', 'approximately', 'approx.', 'probably', 'at least', 'at most', 'up to', 'over', 'under', 'more than', 'less than',
+  'about',
+  'around',
+  'roughly',
+  'nearly',
+  'almost',
+  'approximately',
+  'approx.',
+  'probably',
+  'at least',
+  'at most',
+  'up to',
+  'over',
+  'under',
+  'more than',
+  'less than',
 ]
 const HEDGE = new RegExp(`(?<![\\p{L}\\p{N}])(?:${HEDGES.map((hedge) => hedge.replace('.', '\\.')).join('|')}) (?:≈ ?)?$`, 'iu')
 
@@ -83,7 +98,11 @@ function atomsOfValue(at: number, shown: string, spoken: string): Atom[] {
   // With the marks that stand close to it, "2 frames)": they are part of the value, and said with it.
   const number = numberPhrasesOf(shown)
     .map((phrase) => withHedge(shown, { ...phrase, value: true }))
-    .map((phrase) => ({ ...phrase, to: pieces.find(({ from, to }) => from < phrase.to && to > phrase.to)?.to ?? phrase.to, from: pieces.find(({ from, to }) => from < phrase.from && to > phrase.from)?.from ?? phrase.from }))
+    .map((phrase) => ({
+      ...phrase,
+      to: pieces.find(({ from, to }) => from < phrase.to && to > phrase.to)?.to ?? phrase.to,
+      from: pieces.find(({ from, to }) => from < phrase.from && to > phrase.from)?.from ?? phrase.from,
+    }))
     .at(-1)
   const outside = pieces.filter((piece) => !number || piece.to <= number.from || piece.from >= number.to)
   const last = number ?? outside.at(-1)
@@ -121,7 +140,12 @@ function flatten(inlines: readonly Inline[], readings: Readings): Flat {
     .filter((phrase) => values.every((value) => phrase.to <= value.from || phrase.from >= value.to))
     .map((phrase): Atom => ({ ...phrase, value: false }))
   const atoms = [...values, ...typed].sort((a, b) => a.from - b.from)
-  return { text, atoms: atoms.map((atom, i) => (i > 0 && (atoms[i - 1]?.to ?? 0) > atom.from - 2 ? atom : withHedge(text, atom))), cues, placed }
+  return {
+    text,
+    atoms: atoms.map((atom, i) => (i > 0 && (atoms[i - 1]?.to ?? 0) > atom.from - 2 ? atom : withHedge(text, atom))),
+    cues,
+    placed,
+  }
 }
 
 /// The paragraph in pieces that a line break must not split, in order.

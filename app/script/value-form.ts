@@ -35,7 +35,8 @@ const APPROXIMATELY = /(?<![\p{L}\p{N}])(?:about|around|roughly|approximately|ap
 
 /// A value's words as they stand behind other words of its sentence: where those say already that it is not exact, the value
 /// does not say it again ("around" and "about 145°": "around 145°").
-export const behindWords = (before: string, words: string): string => (APPROXIMATELY.test(before) ? words.replace(/^(?:about|roughly) /u, '') : words)
+export const behindWords = (before: string, words: string): string =>
+  APPROXIMATELY.test(before) ? words.replace(/^(?:about|roughly) /u, '') : words
 
 /// The forms that suit a reading, value and error first; none that shows what an earlier one shows.
 export function formsOf(reading: Reading): readonly { readonly form: ValueForm; readonly shown: string }[] {

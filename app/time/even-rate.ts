@@ -5,9 +5,33 @@ import { divide, multiply, rational, type Rational } from './rational'
 /// Rates that cameras and broadcasters use (SMPTE ST 2036-1 and ST 274 list 24000/1001 … 120;
 /// 240 and the rest are common practice of phones and high-speed cameras, no source).
 export const USUAL_RATES: readonly Rational[] = [
-  rational(24), rational(24000, 1001), rational(25), rational(30), rational(30000, 1001), rational(48), rational(48000, 1001), rational(50),
-  rational(60), rational(60000, 1001), rational(100), rational(120), rational(120000, 1001), rational(240), rational(240000, 1001),
-  rational(10), rational(12), rational(15), rational(15000, 1001), rational(20), rational(200), rational(250), rational(300), rational(480), rational(500), rational(960), rational(1000),
+  rational(24),
+  rational(24000, 1001),
+  rational(25),
+  rational(30),
+  rational(30000, 1001),
+  rational(48),
+  rational(48000, 1001),
+  rational(50),
+  rational(60),
+  rational(60000, 1001),
+  rational(100),
+  rational(120),
+  rational(120000, 1001),
+  rational(240),
+  rational(240000, 1001),
+  rational(10),
+  rational(12),
+  rational(15),
+  rational(15000, 1001),
+  rational(20),
+  rational(200),
+  rational(250),
+  rational(300),
+  rational(480),
+  rational(500),
+  rational(960),
+  rational(1000),
 ]
 
 /// The exact rate of a film whose frames are evenly spaced up to the rounding of its clock; null

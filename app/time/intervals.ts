@@ -27,7 +27,8 @@ export function intervalsOf(table: FrameTable): Intervals | null {
   let ragged = false
   let unfilled = false
   // A clock that rounds moves each end of an interval by up to one unit.
-  const near = (step: number, whole: number): boolean => Math.abs(step - whole * median) <= Math.max(median * 0.1, Math.min(1.001, median * 0.5))
+  const near = (step: number, whole: number): boolean =>
+    Math.abs(step - whole * median) <= Math.max(median * 0.1, Math.min(1.001, median * 0.5))
   for (let i = 0; i < steps.length; i++) {
     const step = steps[i]!
     const whole = median > 0 ? Math.round(step / median) : 0

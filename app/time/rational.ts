@@ -45,17 +45,16 @@ export function parseRational(text: string): Rational | null {
 export const add = (a: Rational, b: Rational): Rational =>
   reduced(BigInt(a.n) * BigInt(b.d) + BigInt(b.n) * BigInt(a.d), BigInt(a.d) * BigInt(b.d))
 export const subtract = (a: Rational, b: Rational): Rational => add(a, { n: -b.n, d: b.d })
-export const multiply = (a: Rational, b: Rational): Rational =>
-  reduced(BigInt(a.n) * BigInt(b.n), BigInt(a.d) * BigInt(b.d))
-export const divide = (a: Rational, b: Rational): Rational =>
-  reduced(BigInt(a.n) * BigInt(b.d), BigInt(a.d) * BigInt(b.n))
+export const multiply = (a: Rational, b: Rational): Rational => reduced(BigInt(a.n) * BigInt(b.n), BigInt(a.d) * BigInt(b.d))
+export const divide = (a: Rational, b: Rational): Rational => reduced(BigInt(a.n) * BigInt(b.d), BigInt(a.d) * BigInt(b.n))
 export const compare = (a: Rational, b: Rational): number => {
   const left = BigInt(a.n) * BigInt(b.d)
   const right = BigInt(b.n) * BigInt(a.d)
   return left < right ? -1 : left > right ? 1 : 0
 }
 /// The whole number at or below the fraction.
-export const floor = (a: Rational): number => Number((BigInt(a.n) - (((BigInt(a.n) % BigInt(a.d)) + BigInt(a.d)) % BigInt(a.d))) / BigInt(a.d))
+export const floor = (a: Rational): number =>
+  Number((BigInt(a.n) - (((BigInt(a.n) % BigInt(a.d)) + BigInt(a.d)) % BigInt(a.d))) / BigInt(a.d))
 /// The whole number at or above the fraction.
 export const ceil = (a: Rational): number => -floor({ n: -a.n, d: a.d })
 /// The nearest whole number, halves away from zero for positive values (up).

@@ -17,7 +17,11 @@ const KEPT = 64
 export const sampleClock = (rate: number): SampleClock => ({ rate, begins: [] })
 
 /// Hears, at `ms` milliseconds of the other clock, that `samples` have been taken.
-export const heardSamples = ({ rate, begins }: SampleClock, samples: number, ms: number): SampleClock => ({ rate, begins: [...begins, samples - (ms * rate) / 1000].slice(-KEPT) })
+export const heardSamples = ({ rate, begins }: SampleClock, samples: number, ms: number): SampleClock => ({
+  rate,
+  begins: [...begins, samples - (ms * rate) / 1000].slice(-KEPT),
+})
 
 /// Samples that have been taken at `ms`, not rounded, never less than 0; null before the first word.
-export const samplesAt = ({ rate, begins }: SampleClock, ms: number): number | null => (begins.length === 0 ? null : Math.max(0, Math.max(...begins) + (ms * rate) / 1000))
+export const samplesAt = ({ rate, begins }: SampleClock, ms: number): number | null =>
+  begins.length === 0 ? null : Math.max(0, Math.max(...begins) + (ms * rate) / 1000)

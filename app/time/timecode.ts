@@ -17,8 +17,7 @@ export type TimecodeProblem =
 export const nominalRate = (rate: Rational): number => ceil(rate)
 
 /// Numbers dropped each minute at this rate: 2 at 30000/1001, 4 at 60000/1001, 8 at 120000/1001, else 0.
-export const droppedEachMinute = (rate: Rational): number =>
-  rate.d === 1001 && rate.n % 30_000 === 0 ? 2 * (rate.n / 30_000) : 0
+export const droppedEachMinute = (rate: Rational): number => (rate.d === 1001 && rate.n % 30_000 === 0 ? 2 * (rate.n / 30_000) : 0)
 
 /// Whether the rate has a drop-frame count.
 export const allowsDropFrame = (rate: Rational): boolean => droppedEachMinute(rate) > 0

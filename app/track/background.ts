@@ -61,13 +61,22 @@ interface Track {
 }
 
 /// Follows the background. Where `goesOn` says no, null is answered; `onFrame` hears of each frame.
-export async function followBackground(plan: BackgroundPlan, pictures: GreyFrames, goesOn: () => boolean, onFrame: (done: number) => void): Promise<Background | null> {
+export async function followBackground(
+  plan: BackgroundPlan,
+  pictures: GreyFrames,
+  goesOn: () => boolean,
+  onFrame: (done: number) => void,
+): Promise<Background | null> {
   const way = plan.last >= plan.from ? 1 : -1
   const all: Track[] = []
   let alive: Track[] = []
   const residuals: number[] = []
   const begin = (picture: GreyPicture, frame: number, motion: Similarity | null): void => {
-    for (const at of cornersOf(picture, areasAt(plan, frame), alive.map(({ followed }) => followed.at))) {
+    for (const at of cornersOf(
+      picture,
+      areasAt(plan, frame),
+      alive.map(({ followed }) => followed.at),
+    )) {
       const gone = motion ? applySimilarity(motion, at) : at
       const followed = beginFollowing(picture, at, [gone[0] - at[0], gone[1] - at[1]])
       if (!followed) continue
@@ -76,7 +85,12 @@ export async function followBackground(plan: BackgroundPlan, pictures: GreyFrame
       alive.push(track)
     }
   }
-  const result = (frames: number, stopped: Background['stopped']): Background => ({ points: chosen(all, Math.min(LONG, frames - 1)), frames, residual: residuals.length > 0 ? residuals.sort((a, b) => a - b)[residuals.length >> 1]! : null, stopped })
+  const result = (frames: number, stopped: Background['stopped']): Background => ({
+    points: chosen(all, Math.min(LONG, frames - 1)),
+    frames,
+    residual: residuals.length > 0 ? residuals.sort((a, b) => a - b)[residuals.length >> 1]! : null,
+    stopped,
+  })
   let frames = 0
   for (let frame = plan.from; way * (plan.last - frame) >= 0; frame += way) {
     if (!goesOn()) return null
@@ -86,18 +100,32 @@ export async function followBackground(plan: BackgroundPlan, pictures: GreyFrame
     else {
       const stepped = alive.flatMap((track) => {
         const next = followOn(track.followed, picture)
-        return typeof next === 'string' || next.checks.likeness < LEAST_LIKENESS || atEdge(next.at, picture) || covered(next.at, areasAt(plan, frame)) ? [] : [{ track, was: track.followed.at, next }]
+        return typeof next === 'string' ||
+          next.checks.likeness < LEAST_LIKENESS ||
+          atEdge(next.at, picture) ||
+          covered(next.at, areasAt(plan, frame))
+          ? []
+          : [{ track, was: track.followed.at, next }]
       })
-      const step = agreementOf(stepped.map(({ was }) => was), stepped.map(({ next }) => next.at), LEAST_AGREEING)
+      const step = agreementOf(
+        stepped.map(({ was }) => was),
+        stepped.map(({ next }) => next.at),
+        LEAST_AGREEING,
+      )
       const agreed = step ? step.agreeing.map((k) => stepped[k]!) : []
       const old = agreed.filter(({ track }) => track.places.has(frame - way * LONG))
-      const long = agreementOf(old.map(({ track }) => track.places.get(frame - way * LONG)!.at), old.map(({ next }) => next.at), LEAST_AGREEING)
+      const long = agreementOf(
+        old.map(({ track }) => track.places.get(frame - way * LONG)!.at),
+        old.map(({ next }) => next.at),
+        LEAST_AGREEING,
+      )
       const drifted = new Set(long ? old.filter((_, k) => !long.agreeing.includes(k)) : [])
       const kept = agreed.filter((each) => !drifted.has(each))
       // It slid away somewhere on the way here.
       for (const { track } of drifted) for (let back = 1; back <= LONG; back++) track.places.delete(frame - way * back)
       const sigma = Math.max(step?.sigma ?? 0, long?.sigma ?? 0)
-      if (!step || kept.length < LEAST_AGREEING || sigma > MOST_SIGMA || (old.length >= 2 * LEAST_AGREEING && !long)) return result(frames, { frame, agreed: long || old.length < 2 * LEAST_AGREEING ? kept.length : 0, followed: stepped.length })
+      if (!step || kept.length < LEAST_AGREEING || sigma > MOST_SIGMA || (old.length >= 2 * LEAST_AGREEING && !long))
+        return result(frames, { frame, agreed: long || old.length < 2 * LEAST_AGREEING ? kept.length : 0, followed: stepped.length })
       residuals.push(sigma)
       for (const { track, next } of kept) {
         track.followed = next
@@ -129,8 +157,12 @@ function chosen(tracks: readonly Track[], least: number): BackgroundPoint[] {
 
 /// Where people are on a frame: everything that is said of the nearest frame of which something is said.
 function areasAt({ people }: BackgroundPlan, frame: number): Area[] {
-  const nearest = people.reduce<number | null>((best, each) => (best === null || Math.abs(each.frame - frame) < Math.abs(best - frame) ? each.frame : best), null)
+  const nearest = people.reduce<number | null>(
+    (best, each) => (best === null || Math.abs(each.frame - frame) < Math.abs(best - frame) ? each.frame : best),
+    null,
+  )
   return people.filter((each) => each.frame === nearest).map(({ area }) => area)
 }
 
-const covered = ([x, y]: Point, areas: readonly Area[]): boolean => areas.some(([left, top, wide, high]) => x >= left && x <= left + wide && y >= top && y <= top + high)
+const covered = ([x, y]: Point, areas: readonly Area[]): boolean =>
+  areas.some(([left, top, wide, high]) => x >= left && x <= left + wide && y >= top && y <= top + high)

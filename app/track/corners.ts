@@ -20,13 +20,15 @@ const LEAST = 1
 const SHARE = 0.01
 
 /// Whether a place lies so near the picture's edge that what is followed there is not whole.
-export const atEdge = ([x, y]: Point, { width, height }: GreyPicture): boolean => x < EDGE || y < EDGE || x > width - EDGE || y > height - EDGE
+export const atEdge = ([x, y]: Point, { width, height }: GreyPicture): boolean =>
+  x < EDGE || y < EDGE || x > width - EDGE || y > height - EDGE
 
 /// The best place of every cell in which none of `taken` lies, outside of `avoid`, strongest first.
 export function cornersOf(picture: GreyPicture, avoid: readonly Area[], taken: readonly Point[]): Point[] {
   const { width, height } = picture
   const [cell, row] = [width / ACROSS, height / DOWN]
-  const cellOf = (x: number, y: number): number => Math.min(DOWN - 1, Math.floor(y / row)) * ACROSS + Math.min(ACROSS - 1, Math.floor(x / cell))
+  const cellOf = (x: number, y: number): number =>
+    Math.min(DOWN - 1, Math.floor(y / row)) * ACROSS + Math.min(ACROSS - 1, Math.floor(x / cell))
   const full = new Set(taken.map(([x, y]) => cellOf(x, y)))
   const best = new Map<number, { readonly at: Point; readonly strength: number }>()
   for (let y = EDGE; y < height - EDGE; y += STRIDE)

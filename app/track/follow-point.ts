@@ -50,7 +50,13 @@ export function beginFollowing(picture: GreyPicture, at: Point, velocity: Point 
 
 /// Follows to the next picture (the one before, when going backward).
 export function followOn(followed: Followed, picture: GreyPicture): Followed | Stop {
-  const { at: [x, y], velocity: [vx, vy], region, look, turned } = followed
+  const {
+    at: [x, y],
+    velocity: [vx, vy],
+    region,
+    look,
+    turned,
+  } = followed
   const next = regionAround(picture, x + vx, y + vy, REACH, LEVELS)
   const there = flowOf(region, x, y, next, x + vx, y + vy)
   if (!there) return 'no-structure'
@@ -62,5 +68,13 @@ export function followOn(followed: Followed, picture: GreyPicture): Followed | S
   const pull = held ? Math.hypot(held.x - there.x, held.y - there.y) : Infinity
   if (!held || held.likeness < LEAST_LIKENESS || pull > MOST_PULL) return 'looks-different'
   const at: Point = [held.x, held.y]
-  return { at, velocity: [held.x - x, held.y - y], region: next, look, turned: held.turned, frames: followed.frames + 1, checks: { back, likeness: held.likeness, pull, stretch: stretchOf(held.turned) } }
+  return {
+    at,
+    velocity: [held.x - x, held.y - y],
+    region: next,
+    look,
+    turned: held.turned,
+    frames: followed.frames + 1,
+    checks: { back, likeness: held.likeness, pull, stretch: stretchOf(held.turned) },
+  }
 }

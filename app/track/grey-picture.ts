@@ -53,7 +53,8 @@ function halved({ side, data }: Level): Level {
   for (let j = 0; j < side; j++) {
     const row = j * side
     across[j * half] = 0.75 * data[row]! + 0.25 * data[row + 1]!
-    for (let i = 1; i < half; i++) across[j * half + i] = 0.25 * (data[row + 2 * i - 1]! + data[row + 2 * i + 1]!) + 0.5 * data[row + 2 * i]!
+    for (let i = 1; i < half; i++)
+      across[j * half + i] = 0.25 * (data[row + 2 * i - 1]! + data[row + 2 * i + 1]!) + 0.5 * data[row + 2 * i]!
   }
   const out = new Float32Array(half * half)
   for (let j = 0; j < half; j++) {

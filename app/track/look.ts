@@ -104,7 +104,10 @@ export function findLook(look: Look, region: Region, x: number, y: number, turne
     qx -= a * by[0]! + b * by[1]!
     qy -= c * by[0]! + d * by[1]!
     if (!(Math.hypot(qx - startX, qy - startY) < FINE_RADIUS)) return null
-    if (by[0]! * by[0]! + by[1]! * by[1]! < CONVERGED ** 2 && Math.abs(by[2]!) + Math.abs(by[3]!) + Math.abs(by[4]!) + Math.abs(by[5]!) < 0.004) {
+    if (
+      by[0]! * by[0]! + by[1]! * by[1]! < CONVERGED ** 2 &&
+      Math.abs(by[2]!) + Math.abs(by[3]!) + Math.abs(by[4]!) + Math.abs(by[5]!) < 0.004
+    ) {
       likeness = turnedPatch(level, qx, qy, a, b, c, d, look)
       break
     }

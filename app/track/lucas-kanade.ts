@@ -19,13 +19,21 @@ const ring = (2 * FINE_RADIUS + 3) ** 2
 /// The middle of a patch counts most: at its edge lies what does not move with the point.
 export const weightsOf = (radius: number): Float32Array => {
   const size = 2 * radius + 1
-  const weights = Float32Array.from({ length: size * size }, (_, k) => Math.exp(-(((k % size) - radius) ** 2 + (Math.floor(k / size) - radius) ** 2) / (2 * (0.5 * radius) ** 2)))
+  const weights = Float32Array.from({ length: size * size }, (_, k) =>
+    Math.exp(-(((k % size) - radius) ** 2 + (Math.floor(k / size) - radius) ** 2) / (2 * (0.5 * radius) ** 2)),
+  )
   const sum = weights.reduce((total, w) => total + w, 0)
   return weights.map((w) => w / sum)
 }
 const FINE_WEIGHTS = weightsOf(FINE_RADIUS)
 const COARSE_WEIGHTS = weightsOf(COARSE_RADIUS)
-const scratch = { wide: new Float32Array(ring), patch: new Float32Array(fine), gx: new Float32Array(fine), gy: new Float32Array(fine), now: new Float32Array(fine) }
+const scratch = {
+  wide: new Float32Array(ring),
+  patch: new Float32Array(fine),
+  gx: new Float32Array(fine),
+  gy: new Float32Array(fine),
+  now: new Float32Array(fine),
+}
 
 export interface Flow {
   /// Pixels of the picture.

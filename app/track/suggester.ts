@@ -30,7 +30,12 @@ export function readSuggested(said: unknown): readonly SuggestedPoint[] | null {
 
 /// What may be offered of a model's answer: known points, each once (the surest), inside the picture, with a confidence from
 /// `least` on.
-export function offered(suggested: readonly SuggestedPoint[], picture: { readonly width: number; readonly height: number }, isKnown: (point: string) => boolean, least = 0.3): SuggestedPoint[] {
+export function offered(
+  suggested: readonly SuggestedPoint[],
+  picture: { readonly width: number; readonly height: number },
+  isKnown: (point: string) => boolean,
+  least = 0.3,
+): SuggestedPoint[] {
   const surest = new Map<string, SuggestedPoint>()
   for (const each of suggested) {
     const [x, y] = each.at

@@ -72,7 +72,12 @@ const MOST_CLOSING = 8
 
 /// Follows every point of a plan. Pictures are asked for one after another, first onward, then, for points that are
 /// bridged, back. `onFrame` hears of each; where `goesOn` says no, null is answered and nothing is kept.
-export async function trackPoints(plan: TrackPlan, pictures: GreyFrames, goesOn: () => boolean, onFrame: (done: number) => void): Promise<readonly TrackedPoint[] | null> {
+export async function trackPoints(
+  plan: TrackPlan,
+  pictures: GreyFrames,
+  goesOn: () => boolean,
+  onFrame: (done: number) => void,
+): Promise<readonly TrackedPoint[] | null> {
   const way = plan.last >= plan.from ? 1 : -1
   let done = 0
   const leg = async (starts: readonly Start[], direction: number): Promise<Map<string, Leg> | null> => {
@@ -93,7 +98,10 @@ export async function trackPoints(plan: TrackPlan, pictures: GreyFrames, goesOn:
           stop(next)
           continue
         }
-        const sigma = oneWaySigma({ frames: next.frames, speed: length(next.velocity), checks: next.checks }, { kind: run.kind, figureHeight: plan.figureHeight, rate: plan.rate })
+        const sigma = oneWaySigma(
+          { frames: next.frames, speed: length(next.velocity), checks: next.checks },
+          { kind: run.kind, figureHeight: plan.figureHeight, rate: plan.rate },
+        )
         if (sigma * CIRCLE_95 > MOST_RADIUS) {
           stop('too-uncertain')
           continue
@@ -105,7 +113,14 @@ export async function trackPoints(plan: TrackPlan, pictures: GreyFrames, goesOn:
           active.delete(point)
         }
       }
-      for (const start of starts) if (start.frame === frame) active.set(start.point, { steps: new Map(), followed: beginFollowing(picture, start.at, start.velocity), end: start.end, kind: start.kind })
+      for (const start of starts)
+        if (start.frame === frame)
+          active.set(start.point, {
+            steps: new Map(),
+            followed: beginFollowing(picture, start.at, start.velocity),
+            end: start.end,
+            kind: start.kind,
+          })
       onFrame(++done)
       if (active.size === 0 && !starts.some((start) => direction * (start.frame - frame) > 0)) break
     }
@@ -113,10 +128,34 @@ export async function trackPoints(plan: TrackPlan, pictures: GreyFrames, goesOn:
     return legs
   }
   if (plan.points.length === 0) return []
-  const between = ({ at, to }: PlannedPoint): Point => (to ? [(to.at[0] - at[0]) / Math.abs(to.frame - plan.from), (to.at[1] - at[1]) / Math.abs(to.frame - plan.from)] : [0, 0])
-  const onward = await leg(plan.points.map((p) => ({ point: p.point, kind: p.kind, at: p.at, frame: plan.from, end: p.to?.frame ?? plan.last, velocity: between(p) })), way)
+  const between = ({ at, to }: PlannedPoint): Point =>
+    to ? [(to.at[0] - at[0]) / Math.abs(to.frame - plan.from), (to.at[1] - at[1]) / Math.abs(to.frame - plan.from)] : [0, 0]
+  const onward = await leg(
+    plan.points.map((p) => ({
+      point: p.point,
+      kind: p.kind,
+      at: p.at,
+      frame: plan.from,
+      end: p.to?.frame ?? plan.last,
+      velocity: between(p),
+    })),
+    way,
+  )
   if (!onward) return null
-  const bridged = plan.points.flatMap((p) => (p.to ? [{ point: p.point, kind: p.kind, at: p.to.at, frame: p.to.frame, end: plan.from, velocity: [-between(p)[0], -between(p)[1]] as Point }] : []))
+  const bridged = plan.points.flatMap((p) =>
+    p.to
+      ? [
+          {
+            point: p.point,
+            kind: p.kind,
+            at: p.to.at,
+            frame: p.to.frame,
+            end: plan.from,
+            velocity: [-between(p)[0], -between(p)[1]] as Point,
+          },
+        ]
+      : [],
+  )
   const back = bridged.length > 0 ? await leg(bridged, -way) : new Map<string, Leg>()
   if (!back) return null
   return plan.points.map((point) => joined(plan, point, onward.get(point.point), back.get(point.point)))
@@ -129,13 +168,16 @@ function joined(plan: TrackPlan, planned: PlannedPoint, onward: Leg = NOTHING, b
   const end = to?.frame ?? null
   const closing = to && [apart(onward.steps.get(to.frame), to.at), apart(back.steps.get(plan.from), at)]
   const closes = closing !== null && closing.every((gap) => gap <= MOST_CLOSING)
-  const frames = [...new Set([...onward.steps.keys(), ...back.steps.keys()])].filter((frame) => frame !== plan.from && frame !== end).sort((a, b) => a - b)
+  const frames = [...new Set([...onward.steps.keys(), ...back.steps.keys()])]
+    .filter((frame) => frame !== plan.from && frame !== end)
+    .sort((a, b) => a - b)
   const places = frames.flatMap((frame): TrackedPlace[] => {
     const [there, here] = [onward.steps.get(frame), back.steps.get(frame)]
     if (closes && there && here && to) return [bridge(plan, planned.kind, to.frame, Math.max(...closing), there, here)]
     const nearer = there && here ? (there.sigma <= here.sigma ? there : here) : ((there ?? here) as Step)
     const other = nearer === there ? here : there
-    const disagrees = other !== undefined && length(minus(other.followed.at, nearer.followed.at)) > CIRCLE_95 * Math.hypot(other.sigma, nearer.sigma)
+    const disagrees =
+      other !== undefined && length(minus(other.followed.at, nearer.followed.at)) > CIRCLE_95 * Math.hypot(other.sigma, nearer.sigma)
     const unsure = disagrees || nearer.sigma * CIRCLE_95 > UNSURE_ONE_WAY
     // Two placings that do not come together say that a run left the point somewhere: only what is sure by itself is kept.
     return to && unsure ? [] : [{ frame, at: nearer.followed.at, sigma: nearer.sigma, unsure }]
@@ -150,10 +192,19 @@ function bridge(plan: TrackPlan, kind: Trackable['kind'], to: number, closing: n
   const share = gone / Math.abs(to - plan.from)
   const [p, q] = [there.followed.at, here.followed.at]
   const sigma = bridgedSigma(
-    { frames: Math.min(gone, Math.abs(to - there.frame)), stretch: Math.max(there.followed.checks.stretch, here.followed.checks.stretch), closing },
+    {
+      frames: Math.min(gone, Math.abs(to - there.frame)),
+      stretch: Math.max(there.followed.checks.stretch, here.followed.checks.stretch),
+      closing,
+    },
     { kind, figureHeight: plan.figureHeight, rate: plan.rate },
   )
-  return { frame: there.frame, at: [p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])], sigma, unsure: sigma * CIRCLE_95 > UNSURE_BRIDGED }
+  return {
+    frame: there.frame,
+    at: [p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])],
+    sigma,
+    unsure: sigma * CIRCLE_95 > UNSURE_BRIDGED,
+  }
 }
 
 const apart = (step: Step | undefined, at: Point): number => (step ? length(minus(step.followed.at, at)) : Infinity)

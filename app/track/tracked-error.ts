@@ -44,7 +44,10 @@ export function oneWaySigma({ frames, speed, checks: { stretch, likeness, pull }
 
 /// Of a place between two placings, reached from both. `frames`: to the nearer placing; `closing`: how far the worse of both
 /// runs came out from the other placing, px.
-export function bridgedSigma({ frames, stretch, closing }: { readonly frames: number; readonly stretch: number; readonly closing: number }, of: Trackable): number {
+export function bridgedSigma(
+  { frames, stretch, closing }: { readonly frames: number; readonly stretch: number; readonly closing: number },
+  of: Trackable,
+): number {
   if (of.kind === 'mark') return MARK * frames ** 0.25 + 0.3 * closing
   return grown(of) * BRIDGED * sinceIn(of, frames) ** 0.33 * (closing + 0.3) ** 0.2 * (stretch + 0.02) ** 0.29
 }

@@ -31,7 +31,8 @@ export function truthOf(truths: Truths, clip: ClipId): Truth {
 }
 
 export function momentsOf(truths: Truths): Moments {
-  const each = (pick: (t: Truth) => number): Record<ClipId, number> => Object.fromEntries(clipIds.map((c) => [c, pick(truthOf(truths, c))])) as Record<ClipId, number>
+  const each = (pick: (t: Truth) => number): Record<ClipId, number> =>
+    Object.fromEntries(clipIds.map((c) => [c, pick(truthOf(truths, c))])) as Record<ClipId, number>
   return {
     contact: each((t) => Math.floor(t.contact.frame)),
     hips: each((t) => Math.round(t.turns.hips)),
@@ -45,7 +46,14 @@ const TURN_BRACKET = 3
 
 export function evidenceOf(truths: Truths): Evidence {
   const at = momentsOf(truths)
-  const contact = (id: string, clip: ClipId): Event => ({ id, clip, name: 'contact', earliest: at.contact[clip], latest: at.contact[clip] + 1, definition: 'The last frame with a gap between glove and bag, and the first without.' })
+  const contact = (id: string, clip: ClipId): Event => ({
+    id,
+    clip,
+    name: 'contact',
+    earliest: at.contact[clip],
+    latest: at.contact[clip] + 1,
+    definition: 'The last frame with a gap between glove and bag, and the first without.',
+  })
   const turn = (id: string, clip: ClipId, what: 'hips' | 'shoulders'): Event => ({
     id,
     clip,
@@ -56,19 +64,123 @@ export function evidenceOf(truths: Truths): Evidence {
   })
   return {
     footage: [
-      { id: 'f1', file: 'bout-a-side.mp4', source: { owner: 'Lantern Yard Boxing Club', where: 'club ring, ringside', when: 'open evening', basis: 'with the club\'s leave', credit: 'Lantern Yard club archive, ringside' } },
-      { id: 'f2', file: 'bout-b-side.mp4', source: { owner: 'Lantern Yard Boxing Club', where: 'club ring, far side', when: 'late show', basis: 'with the club\'s leave', credit: 'Lantern Yard club archive, far side' } },
-      { id: 'f3', file: 'bout-a-high.mp4', source: { owner: 'Lantern Yard Boxing Club', where: 'lamp rig', when: 'open evening', basis: 'with the club\'s leave', credit: 'Lantern Yard club archive, lamp rig' } },
-      { id: 'f4', file: 'bout-b-far.mp4', source: { owner: 'Lantern Yard Boxing Club', where: 'corner post', when: 'late show', basis: 'with the club\'s leave', credit: 'Lantern Yard club archive, corner camera' } },
-      { id: 'f5', file: 'bout-b-replay.mp4', source: { owner: 'Lantern Yard Boxing Club', where: 'hall screen', when: 'late show', basis: 'with the club\'s leave', credit: 'Lantern Yard hall screen, replay' } },
+      {
+        id: 'f1',
+        file: 'bout-a-side.mp4',
+        source: {
+          owner: 'Lantern Yard Boxing Club',
+          where: 'club ring, ringside',
+          when: 'open evening',
+          basis: "with the club's leave",
+          credit: 'Lantern Yard club archive, ringside',
+        },
+      },
+      {
+        id: 'f2',
+        file: 'bout-b-side.mp4',
+        source: {
+          owner: 'Lantern Yard Boxing Club',
+          where: 'club ring, far side',
+          when: 'late show',
+          basis: "with the club's leave",
+          credit: 'Lantern Yard club archive, far side',
+        },
+      },
+      {
+        id: 'f3',
+        file: 'bout-a-high.mp4',
+        source: {
+          owner: 'Lantern Yard Boxing Club',
+          where: 'lamp rig',
+          when: 'open evening',
+          basis: "with the club's leave",
+          credit: 'Lantern Yard club archive, lamp rig',
+        },
+      },
+      {
+        id: 'f4',
+        file: 'bout-b-far.mp4',
+        source: {
+          owner: 'Lantern Yard Boxing Club',
+          where: 'corner post',
+          when: 'late show',
+          basis: "with the club's leave",
+          credit: 'Lantern Yard club archive, corner camera',
+        },
+      },
+      {
+        id: 'f5',
+        file: 'bout-b-replay.mp4',
+        source: {
+          owner: 'Lantern Yard Boxing Club',
+          where: 'hall screen',
+          when: 'late show',
+          basis: "with the club's leave",
+          credit: 'Lantern Yard hall screen, replay',
+        },
+      },
     ],
     subjects: Object.entries(BOXERS).map(([id, name]) => ({ id, name })),
     clips: [
-      { id: 'c1', footage: 'f1', from: 0, to: at.frames.c1, name: 'Varga, ringside', bout: 'open evening', technique: 'lead right hand on the bag', capture: { factor: '1', u: 0 }, roll: { deg: 0, u: 0.5 }, picture: 'live' },
-      { id: 'c2', footage: 'f2', from: 0, to: at.frames.c2, name: 'Selmane, far side', bout: 'late show', technique: 'lead right hand on the bag', capture: { factor: '1', u: 0 }, mirrored: true, roll: { deg: 0, u: 0.5 }, picture: 'live' },
-      { id: 'c3', footage: 'f3', from: 0, to: at.frames.c3, name: 'Varga, from above', bout: 'open evening', technique: 'lead right hand on the bag', capture: { factor: '1', u: 0 }, picture: 'live' },
-      { id: 'c4', footage: 'f4', from: 0, to: at.frames.c4, name: 'Selmane, corner', bout: 'late show', technique: 'lead right hand on the bag', capture: { factor: '1', u: 0 }, roll: { deg: 0, u: 1 }, picture: 'live' },
-      { id: 'c5', footage: 'f5', from: 0, to: at.frames.c5, name: 'Selmane, replay', bout: 'late show', technique: 'lead right hand on the bag', capture: 'unknown', picture: 'replay' },
+      {
+        id: 'c1',
+        footage: 'f1',
+        from: 0,
+        to: at.frames.c1,
+        name: 'Varga, ringside',
+        bout: 'open evening',
+        technique: 'lead right hand on the bag',
+        capture: { factor: '1', u: 0 },
+        roll: { deg: 0, u: 0.5 },
+        picture: 'live',
+      },
+      {
+        id: 'c2',
+        footage: 'f2',
+        from: 0,
+        to: at.frames.c2,
+        name: 'Selmane, far side',
+        bout: 'late show',
+        technique: 'lead right hand on the bag',
+        capture: { factor: '1', u: 0 },
+        mirrored: true,
+        roll: { deg: 0, u: 0.5 },
+        picture: 'live',
+      },
+      {
+        id: 'c3',
+        footage: 'f3',
+        from: 0,
+        to: at.frames.c3,
+        name: 'Varga, from above',
+        bout: 'open evening',
+        technique: 'lead right hand on the bag',
+        capture: { factor: '1', u: 0 },
+        picture: 'live',
+      },
+      {
+        id: 'c4',
+        footage: 'f4',
+        from: 0,
+        to: at.frames.c4,
+        name: 'Selmane, corner',
+        bout: 'late show',
+        technique: 'lead right hand on the bag',
+        capture: { factor: '1', u: 0 },
+        roll: { deg: 0, u: 1 },
+        picture: 'live',
+      },
+      {
+        id: 'c5',
+        footage: 'f5',
+        from: 0,
+        to: at.frames.c5,
+        name: 'Selmane, replay',
+        bout: 'late show',
+        technique: 'lead right hand on the bag',
+        capture: 'unknown',
+        picture: 'replay',
+      },
     ],
     views: [
       { clip: 'c1', subject: 's1', from: 0, to: at.frames.c1, lead: 'right', yaw: { deg: 0, u: 8 }, elevation: { deg: 5, u: 3 } },
@@ -95,13 +207,43 @@ export function evidenceOf(truths: Truths): Evidence {
       { id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: at.contact.c1, points: ['hip.lead', 'knee.lead', 'ankle.lead'] },
       { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's2', frame: at.contact.c2, points: ['hip.lead', 'knee.lead', 'ankle.lead'] },
       { id: 'm3', kind: 'line-lean', clip: 'c1', subject: 's1', frame: at.contact.c1, points: ['hip.mid', 'shoulder.mid'] },
-      { id: 'm4', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: at.contact.c1, points: ['shoulder.rear', 'elbow.rear', 'wrist.rear'] },
-      { id: 'm5', kind: 'line-angle', clip: 'c3', subject: 's1', frame: at.hips.c3, points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] },
-      { id: 'm6', kind: 'line-angle', clip: 'c3', subject: 's1', frame: at.contact.c3, points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] },
+      {
+        id: 'm4',
+        kind: 'joint-angle',
+        clip: 'c1',
+        subject: 's1',
+        frame: at.contact.c1,
+        points: ['shoulder.rear', 'elbow.rear', 'wrist.rear'],
+      },
+      {
+        id: 'm5',
+        kind: 'line-angle',
+        clip: 'c3',
+        subject: 's1',
+        frame: at.hips.c3,
+        points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'],
+      },
+      {
+        id: 'm6',
+        kind: 'line-angle',
+        clip: 'c3',
+        subject: 's1',
+        frame: at.contact.c3,
+        points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'],
+      },
       { id: 'm7', kind: 'order', clip: 'c1', from: 'e6', to: 'e7' },
       { id: 'm8', kind: 'order', clip: 'c2', from: 'e8', to: 'e9' },
       { id: 'm9', kind: 'time-between', clip: 'c1', from: 'e6', to: 'e1' },
-      { id: 'm10', kind: 'distance', clip: 'c1', subject: 's1', frame: at.contact.c1, points: ['ankle.rear', 'ankle.lead'], unit: { points: ['hip.mid', 'shoulder.mid'], frame: at.contact.c1, name: 'trunk lengths' }, label: 'stance, ankle to ankle' },
+      {
+        id: 'm10',
+        kind: 'distance',
+        clip: 'c1',
+        subject: 's1',
+        frame: at.contact.c1,
+        points: ['ankle.rear', 'ankle.lead'],
+        unit: { points: ['hip.mid', 'shoulder.mid'], frame: at.contact.c1, name: 'trunk lengths' },
+        label: 'stance, ankle to ankle',
+      },
       { id: 'm11', kind: 'time-between', clip: 'c5', from: 'e11', to: 'e5' },
       { id: 'm12', kind: 'frame-count', clip: 'c5', from: 'e11', to: 'e5' },
       { id: 'm13', kind: 'joint-angle', clip: 'c4', subject: 's2', frame: at.contact.c4, points: ['hip.lead', 'knee.lead', 'ankle.lead'] },
@@ -113,9 +255,17 @@ export function evidenceOf(truths: Truths): Evidence {
 const every = (from: number, to: number): number[] => Array.from({ length: Math.max(0, to - from) }, (_, i) => from + i)
 
 function wishes(at: Moments): Wish[] {
-  const on = (clip: ClipId, frame: number, points: readonly string[]): Wish[] => points.map((point) => ({ film: CLIPS[clip], clip, subject: boxerOf[clip], point, frames: [frame], repeats: 3 }))
+  const on = (clip: ClipId, frame: number, points: readonly string[]): Wish[] =>
+    points.map((point) => ({ film: CLIPS[clip], clip, subject: boxerOf[clip], point, frames: [frame], repeats: 3 }))
   const follow = (clip: ClipId, from: number, to: number, points: readonly string[], except: readonly number[] = []): Wish[] =>
-    points.map((point) => ({ film: CLIPS[clip], clip, subject: boxerOf[clip], point, frames: every(from, to).filter((f) => !except.includes(f)), origin: 'tracked' as const }))
+    points.map((point) => ({
+      film: CLIPS[clip],
+      clip,
+      subject: boxerOf[clip],
+      point,
+      frames: every(from, to).filter((f) => !except.includes(f)),
+      origin: 'tracked' as const,
+    }))
   const lines = ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right']
   const leg = ['hip.right', 'knee.right', 'ankle.right']
   const c1 = at.contact.c1

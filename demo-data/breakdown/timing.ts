@@ -22,7 +22,13 @@ export function fitted(drafts: readonly Draft[], words_s: number, seconds: (shot
 /// A run that reaches `frame` of the clip `arrive_s` after it is called for: from as early as the
 /// clip allows, after standing on its first frame where that comes too soon. The run ends before
 /// `frame`; a hold on it follows.
-export function arriving(run: Omit<Run, 'from' | 'to'>, frame: number, earliest: number, arrive_s: number, framesPerSecond: number): Draft[] {
+export function arriving(
+  run: Omit<Run, 'from' | 'to'>,
+  frame: number,
+  earliest: number,
+  arrive_s: number,
+  framesPerSecond: number,
+): Draft[] {
   const wanted = Math.round(arrive_s * framesPerSecond)
   const frames = Math.min(wanted, frame - earliest)
   const standing = (wanted - frames) / framesPerSecond

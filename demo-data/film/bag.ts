@@ -43,7 +43,10 @@ export function swing(home: readonly [number, number], fistsAt: (seconds: number
   const xs = new Float32Array(steps)
   const zs = new Float32Array(steps)
   const pull = 9.81 / (HANGS_FROM - MIDDLE)
-  let x = 0, z = 0, vx = 0, vz = 0
+  let x = 0,
+    z = 0,
+    vx = 0,
+    vz = 0
   for (let i = 0; i < steps; i++) {
     xs[i] = x
     zs[i] = z
@@ -109,7 +112,11 @@ const PROFILE: readonly (readonly [number, number])[] = (() => {
 
 /// Four straps to a ring, and the chain above it: from, to, radius.
 const TUBES: readonly (readonly [Vector, Vector, number])[] = [
-  ...[0.4, 1.97, 3.54, 5.11].map((a): readonly [Vector, Vector, number] => [[0.155 * Math.cos(a), BAG_TOP - 0.02, 0.155 * Math.sin(a)], [0.012 * Math.cos(a), 2.02, 0.012 * Math.sin(a)], 0.009]),
+  ...[0.4, 1.97, 3.54, 5.11].map((a): readonly [Vector, Vector, number] => [
+    [0.155 * Math.cos(a), BAG_TOP - 0.02, 0.155 * Math.sin(a)],
+    [0.012 * Math.cos(a), 2.02, 0.012 * Math.sin(a)],
+    0.009,
+  ]),
   [[0, 2.0, 0], [0, 2.06, 0], 0.022],
   [[0, 2.04, 0], [0, HANGS_FROM, 0], 0.0125],
 ]
@@ -155,7 +162,10 @@ export const bagRest: Float32Array = (() => {
         const a = (2 * Math.PI * s) / TUBE_AROUND
         const k = r / TUBE_ALONG
         const p = plus(from, [to[0] - from[0], to[1] - from[1], to[2] - from[2]], k)
-        out.set([p[0] + radius * Math.cos(a), p[1], p[2] + radius * Math.sin(a)], (BODY_POINTS + (t * (TUBE_ALONG + 1) + r) * TUBE_AROUND + s) * 3)
+        out.set(
+          [p[0] + radius * Math.cos(a), p[1], p[2] + radius * Math.sin(a)],
+          (BODY_POINTS + (t * (TUBE_ALONG + 1) + r) * TUBE_AROUND + s) * 3,
+        )
       }
   })
   return out
@@ -171,7 +181,14 @@ export const bagUnwrapped: Float32Array = (() => {
 })()
 
 /// The bag in the hall: hung, swung and dented by the fists. Writes points, and normals where wanted, from `at` on.
-export function hangBag(home: readonly [number, number], state: BagState, fists: readonly Fist[], points: Float32Array, normals: Float32Array | null, at: number): void {
+export function hangBag(
+  home: readonly [number, number],
+  state: BagState,
+  fists: readonly Fist[],
+  points: Float32Array,
+  normals: Float32Array | null,
+  at: number,
+): void {
   for (let v = 0; v < BAG_POINTS * 3; v += 3) {
     const y = bagRest[v + 1]!
     const lean = (HANGS_FROM - y) / (HANGS_FROM - MIDDLE)
@@ -204,9 +221,15 @@ export function hangBag(home: readonly [number, number], state: BagState, fists:
       const down = at + (Math.max(r - 1, 0) * COLUMNS + s) * 3
       const next = at + (r * COLUMNS + ((s + 1) % AROUND)) * 3
       const last = at + (r * COLUMNS + ((s + AROUND - 1) % AROUND)) * 3
-      const ux = points[up]! - points[down]!, uy = points[up + 1]! - points[down + 1]!, uz = points[up + 2]! - points[down + 2]!
-      const sx = points[next]! - points[last]!, sy = points[next + 1]! - points[last + 1]!, sz = points[next + 2]! - points[last + 2]!
-      const nx = uy * sz - uz * sy, ny = uz * sx - ux * sz, nz = ux * sy - uy * sx
+      const ux = points[up]! - points[down]!,
+        uy = points[up + 1]! - points[down + 1]!,
+        uz = points[up + 2]! - points[down + 2]!
+      const sx = points[next]! - points[last]!,
+        sy = points[next + 1]! - points[last + 1]!,
+        sz = points[next + 2]! - points[last + 2]!
+      const nx = uy * sz - uz * sy,
+        ny = uz * sx - ux * sz,
+        nz = ux * sy - uy * sx
       const length = Math.hypot(nx, ny, nz) || 1
       normals[v] = nx / length
       normals[v + 1] = ny / length

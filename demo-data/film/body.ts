@@ -46,7 +46,11 @@ export function bodyParts(figure: Figure): Part[] {
   const knee = at('lShin')
   const ankle = at('lFoot')
   const hand = handAxis(figure)
-  const mid = (a: Vector, b: Vector, k: number, lift: Vector = [0, 0, 0]): Vector => [a[0] + (b[0] - a[0]) * k + lift[0], a[1] + (b[1] - a[1]) * k + lift[1], a[2] + (b[2] - a[2]) * k + lift[2]]
+  const mid = (a: Vector, b: Vector, k: number, lift: Vector = [0, 0, 0]): Vector => [
+    a[0] + (b[0] - a[0]) * k + lift[0],
+    a[1] + (b[1] - a[1]) * k + lift[1],
+    a[2] + (b[2] - a[2]) * k + lift[2],
+  ]
 
   const trunk = blend(
     0.06,
@@ -91,9 +95,14 @@ export function bodyParts(figure: Figure): Part[] {
   const skin = bothSides(blend(0.05, chest, slope, deltoid, neck, arm, leg))
   const flesh: Solid = blend(0.02, skin, without(face, sockets, 0.012))
 
-  const ridged: Solid = (x, y, z) => blendedTorso(Math.abs(x), y, z) + 0.0025 * Math.sin(46 * y + 7 * Math.sin(11 * x)) * Math.sin(19 * x + 3) - (z < 0 ? 0 : 0.002)
+  const ridged: Solid = (x, y, z) =>
+    blendedTorso(Math.abs(x), y, z) + 0.0025 * Math.sin(46 * y + 7 * Math.sin(11 * x)) * Math.sin(19 * x + 3) - (z < 0 ? 0 : 0.002)
   const blendedTorso = swollen(blend(0.05, chest, slope, deltoid, neck), 0.011)
-  const vest = without(without(common(common(ridged, below(0.56)), above(0.06)), bulge(NECKLINE.at, NECKLINE.reach), 0.008), bothSides(bulge(ARMHOLE.at, ARMHOLE.reach)), 0.008)
+  const vest = without(
+    without(common(common(ridged, below(0.56)), above(0.06)), bulge(NECKLINE.at, NECKLINE.reach), 0.008),
+    bothSides(bulge(ARMHOLE.at, ARMHOLE.reach)),
+    0.008,
+  )
 
   const cloth = blend(
     0.05,
@@ -104,7 +113,10 @@ export function bodyParts(figure: Figure): Part[] {
   const folds: Solid = (x, y, z) => {
     const around = Math.atan2(z - hip[2], Math.abs(x) - hip[0] - 0.02)
     const down = Math.min(1, Math.max(0, (0.06 - y) / 0.25))
-    return 0.006 * down * Math.sin(6 * around + 5 * Math.sin(9 * y + (x > 0 ? 1 : 0))) + 0.003 * Math.sin(38 * y + 4 * around) * down * (1 - down)
+    return (
+      0.006 * down * Math.sin(6 * around + 5 * Math.sin(9 * y + (x > 0 ? 1 : 0))) +
+      0.003 * Math.sin(38 * y + 4 * around) * down * (1 - down)
+    )
   }
   const seat = swollen(bulge([hip[0] - 0.002, hip[1] - 0.03, hip[2] - 0.07], [0.086, 0.09, 0.068]), 0.022)
   const thigh = swollen(bulge([hip[0] + 0.012, hip[1] - 0.17, hip[2] + 0.035], [0.068, 0.17, 0.056]), 0.02)
@@ -141,16 +153,31 @@ export function bodyParts(figure: Figure): Part[] {
   const headguard = common(guard, above(0.612))
 
   const span: Vector = [wrist[0] + 0.06, 0.84, 0.2]
-  const part = (material: Material, solid: Solid, low: Vector, high: Vector, cell: number, bones: string[]): Part => ({ material, surface: surfaceOf(solid, low, high, cell), solid, bones })
+  const part = (material: Material, solid: Solid, low: Vector, high: Vector, cell: number, bones: string[]): Part => ({
+    material,
+    surface: surfaceOf(solid, low, high, cell),
+    solid,
+    bones,
+  })
   const sided = (material: Material, solid: Solid, low: Vector, high: Vector, cell: number, ...bones: string[]): Part[] =>
     SIDES.map((side) => {
       const flip = side === 'l' ? 1 : -1
       const [a, b] = [low[0] * flip, high[0] * flip]
-      return part(material, bothSides(solid), [Math.min(a, b), low[1], low[2]], [Math.max(a, b), high[1], high[2]], cell, bones.map((n) => side + n))
+      return part(
+        material,
+        bothSides(solid),
+        [Math.min(a, b), low[1], low[2]],
+        [Math.max(a, b), high[1], high[2]],
+        cell,
+        bones.map((n) => side + n),
+      )
     })
   const trunkBones = ['hip', 'abdomen', 'chest', 'neck', 'head']
   return [
-    part('skin', flesh, [-span[0], -0.75, -0.17], [span[0], 0.85, 0.13], 0.0145, [...trunkBones, ...both('Collar', 'Shldr', 'ForeArm', 'Hand', 'Thigh', 'Shin', 'Foot')]),
+    part('skin', flesh, [-span[0], -0.75, -0.17], [span[0], 0.85, 0.13], 0.0145, [
+      ...trunkBones,
+      ...both('Collar', 'Shldr', 'ForeArm', 'Hand', 'Thigh', 'Shin', 'Foot'),
+    ]),
     part('trunks', trunks, [-0.27, -0.25, -0.19], [0.27, 0.16, 0.19], 0.014, ['hip', 'abdomen', ...both('Thigh')]),
     part('vest', vest, [-0.24, 0.05, -0.19], [0.24, 0.58, 0.14], 0.014, [...trunkBones, ...both('Collar', 'Shldr')]),
     part('headguard', headguard, [-0.13, 0.59, -0.14], [0.13, 0.86, 0.13], 0.011, ['head']),
@@ -158,4 +185,3 @@ export function bodyParts(figure: Figure): Part[] {
     ...sided('shoe', shoe, [0.0, -0.92, -0.17], [0.17, -0.62, 0.15], 0.0115, 'Shin', 'Foot'),
   ]
 }
-

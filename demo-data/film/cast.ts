@@ -14,7 +14,15 @@ export const CAPTURE_RATE = 120
 export const MATERIALS = ['skin', 'trunks', 'glove', 'shoe', 'headguard', 'bag', 'vest'] as const satisfies readonly (Material | 'bag')[]
 
 /// Features a metre of each material's quick and slow mottle.
-const MOTTLE: readonly (readonly [number, number])[] = [[16, 8], [22, 9], [26, 9], [30, 9], [28, 9], [1, 1], [24, 10]]
+const MOTTLE: readonly (readonly [number, number])[] = [
+  [16, 8],
+  [22, 9],
+  [26, 9],
+  [30, 9],
+  [28, 9],
+  [1, 1],
+  [24, 10],
+]
 
 export interface Cast {
   readonly figure: Figure
@@ -44,7 +52,8 @@ export function castOf(capture: string, from: number, to: number, lift: number):
     for (const i of faces) triangles.push(i + at)
     at += points.length / 3
   }
-  for (const part of parts) add(part.material, part.surface.points, part.material === 'skin' ? uncovered(part, parts) : part.surface.triangles)
+  for (const part of parts)
+    add(part.material, part.surface.points, part.material === 'skin' ? uncovered(part, parts) : part.surface.triangles)
   add('bag', bagRest, bagTriangles)
   const mottle = new Float32Array(count * 2)
   for (let v = 0; v < count; v++) {

@@ -22,7 +22,16 @@ export interface Kit {
 
 /// Writes the colour of a point of `material` (index into MATERIALS) whose rest place is (x, y, z);
 /// `quick` and `slow` are the material's mottle there.
-export function colourAt(kit: Kit, material: number, x: number, y: number, z: number, quick: number, slow: number, out: Float32Array): void {
+export function colourAt(
+  kit: Kit,
+  material: number,
+  x: number,
+  y: number,
+  z: number,
+  quick: number,
+  slow: number,
+  out: Float32Array,
+): void {
   switch (material) {
     case 0:
       return skin(kit, x, y, z, quick, slow, out)
@@ -64,7 +73,11 @@ function skin(kit: Kit, x: number, y: number, z: number, quick: number, slow: nu
   out[2]! *= 1 - 0.06 * slow
   if (y < -0.6) mix(out, SOCK, smoothstep(-0.625, -0.628, y) * (0.9 + 0.1 * Math.sign(Math.sin(700 * y))))
   if (y > 0.6) {
-    const brow = smoothstep(0.006, 0.003, Math.abs(y - 0.722 + 0.06 * (Math.abs(x) - 0.03) ** 2 * 40)) * smoothstep(0.012, 0.018, Math.abs(x)) * smoothstep(0.052, 0.045, Math.abs(x)) * smoothstep(0.06, 0.07, z)
+    const brow =
+      smoothstep(0.006, 0.003, Math.abs(y - 0.722 + 0.06 * (Math.abs(x) - 0.03) ** 2 * 40)) *
+      smoothstep(0.012, 0.018, Math.abs(x)) *
+      smoothstep(0.052, 0.045, Math.abs(x)) *
+      smoothstep(0.06, 0.07, z)
     const eye = smoothstep(1, 0.6, ((Math.abs(x) - 0.031) / 0.014) ** 2 + ((y - 0.699) / 0.005) ** 2) * smoothstep(0.05, 0.06, z)
     const mouth = smoothstep(1, 0.5, (x / 0.022) ** 2 + ((y - 0.643) / 0.0035) ** 2) * smoothstep(0.06, 0.07, z)
     mix(out, [0.02, 0.014, 0.012], Math.max(0.75 * brow, 0.85 * eye))
@@ -141,7 +154,11 @@ function paintLeather(kit: Kit): Float32Array {
       mix(out, kit.bagTrim, 0.92 * band)
       const worn = smoothstep(0.1, 0.45, clouds(6 * x, 6 * y + 11, 6 * z)) * smoothstep(0.35, 0.1, Math.abs(y - 1.2))
       mix(out, [0.3, 0.24, 0.2], 0.16 * worn)
-      const seam = Math.max(smoothstep(0.004, 0.002, Math.abs(y - 1.435)), smoothstep(0.004, 0.002, Math.abs(y - 0.86)), smoothstep(0.02, 0.01, Math.abs(angle - 1.1)))
+      const seam = Math.max(
+        smoothstep(0.004, 0.002, Math.abs(y - 1.435)),
+        smoothstep(0.004, 0.002, Math.abs(y - 0.86)),
+        smoothstep(0.02, 0.01, Math.abs(angle - 1.1)),
+      )
       put(out, [out[0]!, out[1]!, out[2]!], 1 - 0.55 * seam)
       picture.set(out, (b * BAG_ACROSS + a) * 3)
     }

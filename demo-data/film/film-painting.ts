@@ -22,7 +22,14 @@ export class FilmPainting {
     const last = first + (recipe.frames * CAPTURE_RATE) / recipe.captureRate
     const cast = castOf(capture, first - BEFORE, Math.ceil(last) + 16, recipe.bout.lift)
     this.strike = strikeOf(cast, recipe.bout.bag, (first - 8) / CAPTURE_RATE, (last + 8) / CAPTURE_RATE, recipe.bout.near_s)
-    this.painter = new Painter({ strike: this.strike, camera: pinhole(recipe.camera), look: recipe.bout.look, open: recipe.open, shutter_s: recipe.shutter_s, samples: recipe.samples })
+    this.painter = new Painter({
+      strike: this.strike,
+      camera: pinhole(recipe.camera),
+      look: recipe.bout.look,
+      open: recipe.open,
+      shutter_s: recipe.shutter_s,
+      samples: recipe.samples,
+    })
   }
 
   /// Frame n as planar Y, Cb, Cr bytes. Frames are asked for in order, each once.
@@ -70,7 +77,7 @@ export class FilmPainting {
     const close = instantOf(recipe, Math.round(seconds * recipe.captureRate))
     return {
       film: recipe.name,
-      note: 'A drawn figure moved by CMU motion capture 13_18; see demo-data/mocap/NOTICE.md. Some limb lengths are the figure\'s own.',
+      note: "A drawn figure moved by CMU motion capture 13_18; see demo-data/mocap/NOTICE.md. Some limb lengths are the figure's own.",
       camera: recipe.camera,
       fileRate: `${recipe.fileRate}/1`,
       captureRate: `${recipe.captureRate}/1`,

@@ -27,7 +27,9 @@ const grain = (() => {
   for (let y = 0; y < GRAIN; y++)
     for (let x = 0; x < GRAIN; x++) {
       let sum = 0
-      for (let b = -1; b <= 1; b++) for (let a = -1; a <= 1; a++) sum += fine[((y + b) & 511) * GRAIN + ((x + a) & 511)]! * (a === 0 && b === 0 ? 2 : a === 0 || b === 0 ? 1 : 0.5)
+      for (let b = -1; b <= 1; b++)
+        for (let a = -1; a <= 1; a++)
+          sum += fine[((y + b) & 511) * GRAIN + ((x + a) & 511)]! * (a === 0 && b === 0 ? 2 : a === 0 || b === 0 ? 1 : 0.5)
       out[y * GRAIN + x] = sum / 3.2
     }
   return out

@@ -54,7 +54,12 @@ export function paintHall(hall: Hall, camera: Pinhole, open: readonly RingSide[]
   const sample = new Float32Array(3)
   const far = new Float32Array(3)
   const direction = new Float64Array(3)
-  const OFFSETS = [[0.25, 0.125], [0.75, 0.375], [0.25, 0.625], [0.75, 0.875]] as const
+  const OFFSETS = [
+    [0.25, 0.125],
+    [0.75, 0.375],
+    [0.25, 0.625],
+    [0.75, 0.875],
+  ] as const
   for (let py = 0; py < height; py++)
     for (let px = 0; px < width; px++) {
       pixel.fill(0)
@@ -103,7 +108,10 @@ function onCanvas(hall: Hall, camera: Pinhole, d: Float64Array): boolean {
   if (d[1]! > -1e-4) return false
   const t = -camera.position[1] / d[1]!
   const margin = 0.12
-  return Math.abs(camera.position[0] + t * d[0]! - hall.centre[0]) < hall.half[0] - margin && Math.abs(camera.position[2] + t * d[2]! - hall.centre[1]) < hall.half[1] - margin
+  return (
+    Math.abs(camera.position[0] + t * d[0]! - hall.centre[0]) < hall.half[0] - margin &&
+    Math.abs(camera.position[2] + t * d[2]! - hall.centre[1]) < hall.half[1] - margin
+  )
 }
 
 function canvasAt(hall: Hall, x: number, z: number, out: Float32Array): void {
@@ -120,7 +128,9 @@ function canvasAt(hall: Hall, x: number, z: number, out: Float32Array): void {
   out[1] = hall.canvas[1] * k
   out[2] = hall.canvas[2] * k
   const r = Math.hypot(x - hall.centre[0], z - hall.centre[1])
-  const painted = Math.max(smoothstep(0.035, 0.028, Math.abs(r - 1.25)), smoothstep(0.02, 0.014, Math.abs(r - 1.12))) * (0.72 + 0.28 * cloud(14 * x, 14 * z, 1))
+  const painted =
+    Math.max(smoothstep(0.035, 0.028, Math.abs(r - 1.25)), smoothstep(0.02, 0.014, Math.abs(r - 1.12))) *
+    (0.72 + 0.28 * cloud(14 * x, 14 * z, 1))
   const sixth = Math.PI / 3
   const bearing = Math.atan2(x - hall.centre[0], z - hall.centre[1]) + 2 * Math.PI
   const turn6 = Math.cos(sixth / 2) / Math.cos((bearing % sixth) - sixth / 2)
@@ -128,7 +138,10 @@ function canvasAt(hall: Hall, x: number, z: number, out: Float32Array): void {
   const flame = smoothstep(0.035, 0.03, Math.abs(Math.hypot((x - hall.centre[0]) * 1.5, z - hall.centre[1]) - 0.32))
   tint(out, hall.ring, 0.7 * Math.max(painted, hexagon * 0.9, flame * 0.9))
   tint(out, hall.ring, 0.8 * smoothstep(0.5, 0.49, edge))
-  const seam = Math.max(smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] - 0.4)), smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] + 1.7)))
+  const seam = Math.max(
+    smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] - 0.4)),
+    smoothstep(0.012, 0.006, Math.abs(x - hall.centre[0] + 1.7)),
+  )
   for (let c = 0; c < 3; c++) out[c]! *= 1 - 0.16 * seam
   const pool = 1 - 0.62 * smoothstep(0.6, 4.2, Math.hypot(x - 0.1, z - 0.5))
   for (let c = 0; c < 3; c++) out[c]! *= pool
@@ -159,7 +172,7 @@ function overlayRope(rope: Rope, eye: Vector, dx: number, dy: number, dz: number
   const other = rope.axis === 2 ? dx : dz
   const t = (rope.at - eye[rope.axis === 2 ? 0 : 2]) / other
   if (!(t > 0.2)) return
-  const along = (rope.axis === 2 ? eye[2] + t * dz : eye[0] + t * dx)
+  const along = rope.axis === 2 ? eye[2] + t * dz : eye[0] + t * dx
   if (along < rope.from || along > rope.to) return
   const part = (along - rope.from) / (rope.to - rope.from)
   const sag = 0.035 * 4 * part * (1 - part)
@@ -172,7 +185,9 @@ function overlayRope(rope: Rope, eye: Vector, dx: number, dy: number, dz: number
 }
 
 function postsOf(hall: Hall): (eye: Vector, dx: number, dy: number, dz: number, floor: number, out: Float32Array) => void {
-  const places = [-1, 1].flatMap((a) => [-1, 1].map((b) => [hall.centre[0] + a * (hall.half[0] - 0.42), hall.centre[1] + b * (hall.half[1] - 0.42)] as const))
+  const places = [-1, 1].flatMap((a) =>
+    [-1, 1].map((b) => [hall.centre[0] + a * (hall.half[0] - 0.42), hall.centre[1] + b * (hall.half[1] - 0.42)] as const),
+  )
   return (eye, dx, dy, dz, floor, out) => {
     for (const [x, z] of places) {
       const flat = dx * dx + dz * dz
@@ -203,31 +218,73 @@ function beyondOf(hall: Hall): (dx: number, dy: number, dz: number, out: Float32
     const group = 1 + Math.floor(random() * 3)
     const colour = pick()
     const e = 0.085 + 0.05 * random()
-    for (let g = 0; g < group; g++) lamps.push({ a: a + 0.034 * g, e: e + 0.006 * random(), r: 0.0125 + 0.003 * random(), k: 0.55 + 0.5 * random(), colour, beam: g === 0 && random() < 0.75 ? 0.5 + 0.5 * random() : 0, lean: (random() - 0.5) * 0.7 })
+    for (let g = 0; g < group; g++)
+      lamps.push({
+        a: a + 0.034 * g,
+        e: e + 0.006 * random(),
+        r: 0.0125 + 0.003 * random(),
+        k: 0.55 + 0.5 * random(),
+        colour,
+        beam: g === 0 && random() < 0.75 ? 0.5 + 0.5 * random() : 0,
+        lean: (random() - 0.5) * 0.7,
+      })
   }
-  for (let i = 0; i < 70; i++) lamps.push({ a: random() * 2 * Math.PI, e: -0.03 + 0.1 * random() ** 2, r: 0.003 + 0.0045 * random(), k: 0.12 + 0.3 * random() ** 2, colour: pick(), beam: 0, lean: 0 })
-  for (let i = 0; i < 16; i++) lamps.push({ a: random() * 2 * Math.PI, e: -0.02 + 0.2 * random(), r: 0.022 + 0.014 * random(), k: 0.07 + 0.06 * random(), colour: pick(), beam: 0, lean: 0 })
+  for (let i = 0; i < 70; i++)
+    lamps.push({
+      a: random() * 2 * Math.PI,
+      e: -0.03 + 0.1 * random() ** 2,
+      r: 0.003 + 0.0045 * random(),
+      k: 0.12 + 0.3 * random() ** 2,
+      colour: pick(),
+      beam: 0,
+      lean: 0,
+    })
+  for (let i = 0; i < 16; i++)
+    lamps.push({
+      a: random() * 2 * Math.PI,
+      e: -0.02 + 0.2 * random(),
+      r: 0.022 + 0.014 * random(),
+      k: 0.07 + 0.06 * random(),
+      colour: pick(),
+      beam: 0,
+      lean: 0,
+    })
   const lampsAt = byBearing(lamps, 0.16)
   const heads: Head[] = []
-  for (const [row, e, size, shade] of [[0, -0.004, 0.012, 1.5], [1, -0.026, 0.0155, 1], [2, -0.056, 0.021, 0.55]] as const)
+  for (const [row, e, size, shade] of [
+    [0, -0.004, 0.012, 1.5],
+    [1, -0.026, 0.0155, 1],
+    [2, -0.056, 0.021, 0.55],
+  ] as const)
     for (let a = 0; a < 2 * Math.PI; a += size * (2.6 + 1.6 * random()))
-      if (random() < 0.88) heads.push({ a: a + 0.004 * random(), e: e + size * (random() - 0.5), r: size * (0.85 + 0.3 * random()), k: shade * (0.7 + 0.6 * random()), row, rim: (0.4 + 0.6 * random()) * 0.05, colour: pick() })
+      if (random() < 0.88)
+        heads.push({
+          a: a + 0.004 * random(),
+          e: e + size * (random() - 0.5),
+          r: size * (0.85 + 0.3 * random()),
+          k: shade * (0.7 + 0.6 * random()),
+          row,
+          rim: (0.4 + 0.6 * random()) * 0.05,
+          colour: pick(),
+        })
   const headsAt = byBearing(heads, 0.06)
   return (dx, dy, dz, out) => {
     const a = Math.atan2(dz, dx)
     const e = Math.asin(dy / Math.hypot(dx, dy, dz))
     const bin = Math.floor(((a + Math.PI) / (2 * Math.PI)) * BINS) % BINS
     const wide = 0.5 + 0.5 * cloud(1.7 * a + 20, hall.seed, 2)
-    const haze = 0.008 + 0.05 * Math.exp(-((e - 0.1) ** 2) / 0.012) * (0.35 + 0.9 * wide) + 0.02 * Math.exp(-((e - 0.01) ** 2) / 0.004) * wide
+    const haze =
+      0.008 + 0.05 * Math.exp(-((e - 0.1) ** 2) / 0.012) * (0.35 + 0.9 * wide) + 0.02 * Math.exp(-((e - 0.01) ** 2) / 0.004) * wide
     const floor = 1 - 0.85 * smoothstep(-0.05, -0.2, e)
     for (let i = 0; i < 3; i++) out[i] = hall.air[i]! * haze * floor
     const bay = 0.5 + 0.5 * cloud(9 * a, 0.3, hall.seed + 1)
-    const pillar = smoothstep(0.46, 0.5, Math.abs((((a * 6.5) % 1) + 1) % 1 - 0.5))
+    const pillar = smoothstep(0.46, 0.5, Math.abs(((((a * 6.5) % 1) + 1) % 1) - 0.5))
     for (let i = 0; i < 3; i++) out[i]! *= (0.75 + 0.5 * bay) * (1 - 0.45 * pillar * smoothstep(-0.02, 0.02, e))
     for (const lamp of lampsAt[bin]!) {
       const da = turn(a - lamp.a)
       const d = Math.hypot(da, e - lamp.e) / lamp.r
-      const light = d > 9 ? 0 : lamp.k * (smoothstep(1.12, 0.88, d) * (0.72 + 0.34 * smoothstep(0.55, 0.98, d)) + 0.11 * Math.exp(-d * 0.75))
+      const light =
+        d > 9 ? 0 : lamp.k * (smoothstep(1.12, 0.88, d) * (0.72 + 0.34 * smoothstep(0.55, 0.98, d)) + 0.11 * Math.exp(-d * 0.75))
       const drop = lamp.e - e
       let beam = 0
       if (lamp.beam > 0 && drop > 0 && drop < 0.32) {
@@ -242,7 +299,11 @@ function beyondOf(hall: Hall): (dx: number, dy: number, dz: number, out: Float32
       const de = e - head.e
       const h = Math.hypot(da, de * 0.82) / head.r
       const s = Math.hypot(da * 0.5, de + head.r * 2.6) / (head.r * 1.75)
-      const cover = Math.max(smoothstep(1.28, 0.78, h), smoothstep(1.25, 0.85, s), de < -head.r * 2.6 && Math.abs(da) < head.r * 3 ? 0.9 : 0)
+      const cover = Math.max(
+        smoothstep(1.28, 0.78, h),
+        smoothstep(1.25, 0.85, s),
+        de < -head.r * 2.6 && Math.abs(da) < head.r * 3 ? 0.9 : 0,
+      )
       if (cover === 0) continue
       const lit = head.rim * Math.exp(-(((h - 0.95) / 0.28) ** 2)) * smoothstep(-0.2, 0.9, de / head.r)
       for (let i = 0; i < 3; i++) out[i]! += (hall.air[i]! * 0.012 * head.k + head.colour[i]! * lit - out[i]!) * cover

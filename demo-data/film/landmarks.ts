@@ -29,15 +29,26 @@ export function truePoints(strike: Strike, seconds: number): TruePoint[] {
   const pose = poseAt(figure, seconds * CAPTURE_RATE)
   const bone = (name: string): number => figure.index.get(name)!
   const out: TruePoint[] = []
-  for (const [word, side] of [['left', 'l'], ['right', 'r']] as const) {
+  for (const [word, side] of [
+    ['left', 'l'],
+    ['right', 'r'],
+  ] as const) {
     for (const [name, joint, depth] of JOINTS) out.push({ name: `${name}.${word}`, at: pose.places[bone(side + joint)]!, depth })
     const fist = fistOf(figure, pose, side)
     const towards = unit(plus(fist.centre, pose.places[bone(`${side}Hand`)]!, -1))
     out.push({ name: `fist.${word}`, at: plus(fist.centre, towards, fist.radius), depth: 0.05 })
     const foot = bone(`${side}Foot`)
     const ankle = figure.rest[foot]!
-    out.push({ name: `heel.${word}`, at: carried(figure, pose, foot, [ankle[0], ankle[1] - SOLE_BELOW_ANKLE, ankle[2] - 0.074]), depth: 0.06 })
-    out.push({ name: `toe.${word}`, at: carried(figure, pose, foot, [ankle[0] + (side === 'l' ? 0.012 : -0.012), ankle[1] - SOLE_BELOW_ANKLE + 0.02, ankle[2] + 0.155]), depth: 0.06 })
+    out.push({
+      name: `heel.${word}`,
+      at: carried(figure, pose, foot, [ankle[0], ankle[1] - SOLE_BELOW_ANKLE, ankle[2] - 0.074]),
+      depth: 0.06,
+    })
+    out.push({
+      name: `toe.${word}`,
+      at: carried(figure, pose, foot, [ankle[0] + (side === 'l' ? 0.012 : -0.012), ankle[1] - SOLE_BELOW_ANKLE + 0.02, ankle[2] + 0.155]),
+      depth: 0.06,
+    })
   }
   const find = (name: string): Vector => out.find((p) => p.name === name)!.at
   const head = bone('head')

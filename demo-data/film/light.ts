@@ -30,14 +30,20 @@ export class KeyMap {
     private readonly centre: Vector,
   ) {
     this.across = unit([key[2], 0, -key[0]])
-    this.along = [key[1] * this.across[2] - key[2] * this.across[1], key[2] * this.across[0] - key[0] * this.across[2], key[0] * this.across[1] - key[1] * this.across[0]]
+    this.along = [
+      key[1] * this.across[2] - key[2] * this.across[1],
+      key[2] * this.across[0] - key[0] * this.across[2],
+      key[0] * this.across[1] - key[1] * this.across[0],
+    ]
   }
 
   draw(points: Float32Array, triangles: Uint32Array): void {
     if (this.at.length < points.length) this.at = new Float32Array(points.length)
     const { across, along, key, centre, at } = this
     for (let i = 0; i < points.length; i += 3) {
-      const x = points[i]! - centre[0], y = points[i + 1]! - centre[1], z = points[i + 2]! - centre[2]
+      const x = points[i]! - centre[0],
+        y = points[i + 1]! - centre[1],
+        z = points[i + 2]! - centre[2]
       at[i] = MAP / 2 + ((x * across[0] + y * across[1] + z * across[2]) * MAP) / SPAN
       at[i + 1] = MAP / 2 + ((x * along[0] + y * along[1] + z * along[2]) * MAP) / SPAN
       at[i + 2] = -(x * key[0] + y * key[1] + z * key[2])
@@ -75,15 +81,29 @@ const SHINE: readonly (readonly [number, number])[] = [
 ]
 
 /// Writes four numbers a point: red, green, blue of the light that falls, and the glint.
-export function lightCast(rig: Rig, map: KeyMap, eye: Vector, points: Float32Array, normals: Float32Array, material: Uint8Array, out: Float32Array): void {
+export function lightCast(
+  rig: Rig,
+  map: KeyMap,
+  eye: Vector,
+  points: Float32Array,
+  normals: Float32Array,
+  material: Uint8Array,
+  out: Float32Array,
+): void {
   const { key, rim, keyColour, rimColour, skyColour, floorColour } = rig
   const n = points.length / 3
   for (let v = 0; v < n; v++) {
     const i = 3 * v
-    const nx = normals[i]!, ny = normals[i + 1]!, nz = normals[i + 2]!
-    let ex = eye[0] - points[i]!, ey = eye[1] - points[i + 1]!, ez = eye[2] - points[i + 2]!
+    const nx = normals[i]!,
+      ny = normals[i + 1]!,
+      nz = normals[i + 2]!
+    let ex = eye[0] - points[i]!,
+      ey = eye[1] - points[i + 1]!,
+      ez = eye[2] - points[i + 2]!
     const el = 1 / Math.sqrt(ex * ex + ey * ey + ez * ez)
-    ex *= el; ey *= el; ez *= el
+    ex *= el
+    ey *= el
+    ez *= el
     const facing = nx * ex + ny * ey + nz * ez
     const kl = nx * key[0] + ny * key[1] + nz * key[2]
     const wrapped = (kl + 0.18) / 1.18
@@ -94,9 +114,13 @@ export function lightCast(rig: Rig, map: KeyMap, eye: Vector, points: Float32Arr
     const up = 0.5 + 0.5 * ny
     const near = Math.min(1, 0.55 + points[i + 1]! * 0.5)
     const shine = SHINE[material[v]!]!
-    let hx = key[0] + ex, hy = key[1] + ey, hz = key[2] + ez
+    let hx = key[0] + ex,
+      hy = key[1] + ey,
+      hz = key[2] + ez
     const hl = 1 / Math.sqrt(hx * hx + hy * hy + hz * hz)
-    hx *= hl; hy *= hl; hz *= hl
+    hx *= hl
+    hy *= hl
+    hz *= hl
     const nh = nx * hx + ny * hy + nz * hz
     const glint = nh > 0 && lit > 0 ? shine[0] * Math.pow(nh, shine[1]) * lit * 1.6 : 0
     const o = 4 * v
@@ -153,7 +177,10 @@ export class FloorShadow {
   /// Corners of the darkened part of the floor, x and z; none where nothing is dark.
   corners(): readonly (readonly [number, number])[] {
     const n = FloorShadow.SIZE
-    let left = n, top = n, right = -1, bottom = -1
+    let left = n,
+      top = n,
+      right = -1,
+      bottom = -1
     for (let v = 0; v < n; v++)
       for (let u = 0; u < n; u++)
         if (this.dark[v * n + u]! > 0.004) {
@@ -189,7 +216,10 @@ const line = new Float32Array(4096)
 /// A box blur of half width r, both ways, in place.
 function blur(map: Float32Array, n: number, r: number): void {
   const k = 1 / (2 * r + 1)
-  for (const [step, next] of [[1, n], [n, 1]] as const)
+  for (const [step, next] of [
+    [1, n],
+    [n, 1],
+  ] as const)
     for (let row = 0; row < n; row++) {
       const at = row * next
       let sum = 0

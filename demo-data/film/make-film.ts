@@ -33,7 +33,11 @@ export async function makeFilm(making: FilmMaking): Promise<void> {
     await runFfmpeg(tool, pictureArguments(recipe, silent), { stdin: source.frames(), signal, what: recipe.name })
     const truth = await source.truth()
     const live = recipe.captureRate === recipe.fileRate
-    if (live) await writeFile(sound, writeWave(hallSound(recipe.frames / recipe.fileRate, [{ at: truth.contact.seconds, level: 0.6 }], recipe.bout.look.hall.seed)))
+    if (live)
+      await writeFile(
+        sound,
+        writeWave(hallSound(recipe.frames / recipe.fileRate, [{ at: truth.contact.seconds, level: 0.6 }], recipe.bout.look.hall.seed)),
+      )
     await runFfmpeg(tool, joinArguments(silent, live ? sound : null, whole), { signal, what: recipe.name })
     await writeFile(join(folder, `${recipe.name}.truth.json.part`), JSON.stringify(truth))
     await rename(join(folder, `${recipe.name}.truth.json.part`), join(folder, `${recipe.name}.truth.json`))
@@ -49,8 +53,34 @@ const COLOUR = ['-color_primaries', 'bt709', '-color_trc', 'bt709', '-colorspace
 
 function pictureArguments({ camera, fileRate }: FilmRecipe, out: string): string[] {
   return [
-    '-y', '-f', 'rawvideo', '-pix_fmt', 'yuv420p', '-s', `${camera.width}x${camera.height}`, '-r', String(fileRate), '-i', 'pipe:0',
-    '-c:v', 'libx264', '-preset', 'veryfast', '-crf', '18', '-threads', '2', '-g', String(fileRate), '-pix_fmt', 'yuv420p', ...COLOUR, ...EXACT, '-f', 'mp4', out,
+    '-y',
+    '-f',
+    'rawvideo',
+    '-pix_fmt',
+    'yuv420p',
+    '-s',
+    `${camera.width}x${camera.height}`,
+    '-r',
+    String(fileRate),
+    '-i',
+    'pipe:0',
+    '-c:v',
+    'libx264',
+    '-preset',
+    'veryfast',
+    '-crf',
+    '18',
+    '-threads',
+    '2',
+    '-g',
+    String(fileRate),
+    '-pix_fmt',
+    'yuv420p',
+    ...COLOUR,
+    ...EXACT,
+    '-f',
+    'mp4',
+    out,
   ]
 }
 
@@ -83,7 +113,9 @@ function inPlace({ recipe, capture, onFrame }: FilmMaking): FrameSource {
 }
 
 function threaded({ recipe, capture, onFrame }: FilmMaking): FrameSource | null {
-  const file = ['./film-worker.js', '../film-worker.js'].map((place) => fileURLToPath(new URL(place, import.meta.url))).find((path) => existsSync(path))
+  const file = ['./film-worker.js', '../film-worker.js']
+    .map((place) => fileURLToPath(new URL(place, import.meta.url)))
+    .find((path) => existsSync(path))
   if (file === undefined) return null
   const worker = new Worker(file, { workerData: { film: recipe.name, capture } satisfies FilmWork })
   const ready: Uint8Array[] = []

@@ -27,12 +27,21 @@ const VOLUME = (() => {
 
 /// Smooth noise in [−1, 1] with features about 1 unit wide; repeats every 64 units.
 export function cloud(x: number, y: number, z: number): number {
-  const i = Math.floor(x), j = Math.floor(y), k = Math.floor(z)
-  const fx = x - i, fy = y - j, fz = z - k
-  const ux = fx * fx * (3 - 2 * fx), uy = fy * fy * (3 - 2 * fy), uz = fz * fz * (3 - 2 * fz)
-  const a = i & 63, b = (i + 1) & 63
-  const c = (j & 63) << 6, d = ((j + 1) & 63) << 6
-  const e = (k & 63) << 12, f = ((k + 1) & 63) << 12
+  const i = Math.floor(x),
+    j = Math.floor(y),
+    k = Math.floor(z)
+  const fx = x - i,
+    fy = y - j,
+    fz = z - k
+  const ux = fx * fx * (3 - 2 * fx),
+    uy = fy * fy * (3 - 2 * fy),
+    uz = fz * fz * (3 - 2 * fz)
+  const a = i & 63,
+    b = (i + 1) & 63
+  const c = (j & 63) << 6,
+    d = ((j + 1) & 63) << 6
+  const e = (k & 63) << 12,
+    f = ((k + 1) & 63) << 12
   const x00 = VOLUME[a + c + e]! + ux * (VOLUME[b + c + e]! - VOLUME[a + c + e]!)
   const x10 = VOLUME[a + d + e]! + ux * (VOLUME[b + d + e]! - VOLUME[a + d + e]!)
   const x01 = VOLUME[a + c + f]! + ux * (VOLUME[b + c + f]! - VOLUME[a + c + f]!)
@@ -43,7 +52,8 @@ export function cloud(x: number, y: number, z: number): number {
 }
 
 /// Noise with finer and fainter detail over it.
-export const clouds = (x: number, y: number, z: number): number => cloud(x, y, z) * 0.57 + cloud(2.1 * x + 7, 2.1 * y, 2.1 * z) * 0.28 + cloud(4.3 * x, 4.3 * y + 3, 4.3 * z) * 0.15
+export const clouds = (x: number, y: number, z: number): number =>
+  cloud(x, y, z) * 0.57 + cloud(2.1 * x + 7, 2.1 * y, 2.1 * z) * 0.28 + cloud(4.3 * x, 4.3 * y + 3, 4.3 * z) * 0.15
 
 export const smoothstep = (from: number, to: number, x: number): number => {
   const t = Math.min(1, Math.max(0, (x - from) / (to - from)))

@@ -125,7 +125,9 @@ export class Painter {
     const { cast } = strike
     const { position: p, right: r, down: d, forward: f, focal_px, width, height } = camera
     for (let i = 0; i < points.length; i += 3) {
-      const x = points[i]! - p[0], y = points[i + 1]! - p[1], z = points[i + 2]! - p[2]
+      const x = points[i]! - p[0],
+        y = points[i + 1]! - p[1],
+        z = points[i + 2]! - p[2]
       const depth = f[0] * x + f[1] * y + f[2] * z
       const k = focal_px / depth
       seen[i] = width / 2 + (r[0] * x + r[1] * y + r[2] * z) * k + jx
@@ -141,18 +143,37 @@ export class Painter {
         const at = py * width + px
         if (raster.depth[at] === Infinity) continue
         const t = raster.owner[at]!
-        const a = triangles[t]!, b = triangles[t + 1]!, c = triangles[t + 2]!
-        const a3 = a * 3, b3 = b * 3, c3 = c * 3
-        const ax = seen[a3]!, ay = seen[a3 + 1]!
-        const ux = seen[b3]! - ax, uy = seen[b3 + 1]! - ay
-        const vx = seen[c3]! - ax, vy = seen[c3 + 1]! - ay
+        const a = triangles[t]!,
+          b = triangles[t + 1]!,
+          c = triangles[t + 2]!
+        const a3 = a * 3,
+          b3 = b * 3,
+          c3 = c * 3
+        const ax = seen[a3]!,
+          ay = seen[a3 + 1]!
+        const ux = seen[b3]! - ax,
+          uy = seen[b3 + 1]! - ay
+        const vx = seen[c3]! - ax,
+          vy = seen[c3 + 1]! - ay
         const k = 1 / (ux * vy - uy * vx)
-        const qx = px + 0.5 - ax, qy = py + 0.5 - ay
+        const qx = px + 0.5 - ax,
+          qy = py + 0.5 - ay
         const wb = (qx * vy - qy * vx) * k
         const wc = (ux * qy - uy * qx) * k
         const wa = 1 - wb - wc
-        colourAt(look.kit, material[a]!, wa * rest[a3]! + wb * rest[b3]! + wc * rest[c3]!, wa * rest[a3 + 1]! + wb * rest[b3 + 1]! + wc * rest[c3 + 1]!, wa * rest[a3 + 2]! + wb * rest[b3 + 2]! + wc * rest[c3 + 2]!, wa * mottle[2 * a]! + wb * mottle[2 * b]! + wc * mottle[2 * c]!, wa * mottle[2 * a + 1]! + wb * mottle[2 * b + 1]! + wc * mottle[2 * c + 1]!, colour)
-        const a4 = a * 4, b4 = b * 4, c4 = c * 4
+        colourAt(
+          look.kit,
+          material[a]!,
+          wa * rest[a3]! + wb * rest[b3]! + wc * rest[c3]!,
+          wa * rest[a3 + 1]! + wb * rest[b3 + 1]! + wc * rest[c3 + 1]!,
+          wa * rest[a3 + 2]! + wb * rest[b3 + 2]! + wc * rest[c3 + 2]!,
+          wa * mottle[2 * a]! + wb * mottle[2 * b]! + wc * mottle[2 * c]!,
+          wa * mottle[2 * a + 1]! + wb * mottle[2 * b + 1]! + wc * mottle[2 * c + 1]!,
+          colour,
+        )
+        const a4 = a * 4,
+          b4 = b * 4,
+          c4 = c * 4
         const glint = wa * light[a4 + 3]! + wb * light[b4 + 3]! + wc * light[c4 + 3]!
         const o = at * 3
         sum[o]! += colour[0]! * (wa * light[a4]! + wb * light[b4]! + wc * light[c4]!) + glint
@@ -187,13 +208,23 @@ export class Painter {
   }
 }
 
-const around = (a: Patch, b: Patch): Patch => ({ left: Math.min(a.left, b.left), top: Math.min(a.top, b.top), right: Math.max(a.right, b.right), bottom: Math.max(a.bottom, b.bottom) })
+const around = (a: Patch, b: Patch): Patch => ({
+  left: Math.min(a.left, b.left),
+  top: Math.min(a.top, b.top),
+  right: Math.max(a.right, b.right),
+  bottom: Math.max(a.bottom, b.bottom),
+})
 
 /// Grown to even edges within the picture.
 function evened({ left, top, right, bottom }: Patch, width: number, height: number): Patch {
   const down = (v: number): number => Math.max(0, Math.floor(v / 2) * 2)
   const up = (v: number, limit: number): number => Math.min(limit, Math.ceil(v / 2) * 2)
-  return { left: down(left), top: down(top), right: Math.max(down(left), up(right, width)), bottom: Math.max(down(top), up(bottom, height)) }
+  return {
+    left: down(left),
+    top: down(top),
+    right: Math.max(down(left), up(right, width)),
+    bottom: Math.max(down(top), up(bottom, height)),
+  }
 }
 
 /// Shifts within ± half a pixel whose mean is nothing, spread evenly and shuffled in time.

@@ -31,9 +31,12 @@ export class Raster {
       const a = triangles[t]! * 3
       const b = triangles[t + 1]! * 3
       const c = triangles[t + 2]! * 3
-      const ax = at[a]!, ay = at[a + 1]!
-      const bx = at[b]!, by = at[b + 1]!
-      const cx = at[c]!, cy = at[c + 1]!
+      const ax = at[a]!,
+        ay = at[a + 1]!
+      const bx = at[b]!,
+        by = at[b + 1]!
+      const cx = at[c]!,
+        cy = at[c + 1]!
       const area = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
       if (cull ? area >= -1e-9 : Math.abs(area) < 1e-9) continue
       let x0 = ax < bx ? (ax < cx ? ax : cx) : bx < cx ? bx : cx
@@ -50,8 +53,10 @@ export class Raster {
       if (y1 >= height) y1 = height - 1
       if (x1 < x0 || y1 < y0) continue
       const k = 1 / area
-      const wbx = (cy - ay) * k, wby = -(cx - ax) * k
-      const wcx = -(by - ay) * k, wcy = (bx - ax) * k
+      const wbx = (cy - ay) * k,
+        wby = -(cx - ax) * k
+      const wcx = -(by - ay) * k,
+        wcy = (bx - ax) * k
       const za = at[a + 2]!
       const zb = at[b + 2]! - za
       const zc = at[c + 2]! - za

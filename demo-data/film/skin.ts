@@ -25,7 +25,20 @@ const EXTENT: Record<string, readonly [Vector, Vector, number]> = {
 const RADIUS: Record<string, number> = { Shldr: 0.052, ForeArm: 0.042, Hand: 0.06, Thigh: 0.09, Shin: 0.05, Foot: 0.045 }
 const NEXT: Record<string, string> = { Shldr: 'ForeArm', ForeArm: 'Hand', Hand: 'Mid2', Thigh: 'Shin', Shin: 'Foot' }
 /// Over how many metres one bone hands over to the next.
-const HANDOVER: Record<string, number> = { hip: 0.035, abdomen: 0.04, chest: 0.035, neck: 0.025, head: 0.015, Collar: 0.03, Shldr: 0.022, ForeArm: 0.016, Hand: 0.014, Thigh: 0.024, Shin: 0.018, Foot: 0.016 }
+const HANDOVER: Record<string, number> = {
+  hip: 0.035,
+  abdomen: 0.04,
+  chest: 0.035,
+  neck: 0.025,
+  head: 0.015,
+  Collar: 0.03,
+  Shldr: 0.022,
+  ForeArm: 0.016,
+  Hand: 0.014,
+  Thigh: 0.024,
+  Shin: 0.018,
+  Foot: 0.016,
+}
 
 const plain = (name: string): string => (/^[lr][A-Z]/.test(name) ? name.slice(1) : name)
 
@@ -102,7 +115,8 @@ function smoothed(values: Float32Array, width: number, triangles: Uint32Array, t
       }
     for (let v = 0; v < n; v++) {
       const c = count[v]!
-      for (let k = 0; k < width; k++) to[v * width + k] = c === 0 ? from[v * width + k]! : (from[v * width + k]! + to[v * width + k]! / c) / 2
+      for (let k = 0; k < width; k++)
+        to[v * width + k] = c === 0 ? from[v * width + k]! : (from[v * width + k]! + to[v * width + k]! / c) / 2
     }
     from = to
   }
@@ -122,7 +136,19 @@ export function dualQuaternions(figure: Figure, pose: Pose): Float32Array {
     const sx = place[0] - (rest[0] + w * tx + y * tz - z * ty)
     const sy = place[1] - (rest[1] + w * ty + z * tx - x * tz)
     const sz = place[2] - (rest[2] + w * tz + x * ty - y * tx)
-    out.set([x, y, z, w, 0.5 * (sx * w + sy * z - sz * y), 0.5 * (sy * w + sz * x - sx * z), 0.5 * (sz * w + sx * y - sy * x), -0.5 * (sx * x + sy * y + sz * z)], b * 8)
+    out.set(
+      [
+        x,
+        y,
+        z,
+        w,
+        0.5 * (sx * w + sy * z - sz * y),
+        0.5 * (sy * w + sz * x - sx * z),
+        0.5 * (sz * w + sx * y - sy * x),
+        -0.5 * (sx * x + sy * y + sz * z),
+      ],
+      b * 8,
+    )
   })
   return out
 }
@@ -140,7 +166,14 @@ export function carry(skin: Skin, bones: Float32Array, points: Float32Array, nor
     const fy = bones[first + 1]!
     const fz = bones[first + 2]!
     const fw = bones[first + 3]!
-    let x = 0, y = 0, z = 0, w = 0, dx = 0, dy = 0, dz = 0, dw = 0
+    let x = 0,
+      y = 0,
+      z = 0,
+      w = 0,
+      dx = 0,
+      dy = 0,
+      dz = 0,
+      dw = 0
     for (let j = 0; j < PER_POINT; j++) {
       let weight = skin.weights[k + j]!
       if (weight < 0.004) continue
@@ -156,18 +189,32 @@ export function carry(skin: Skin, bones: Float32Array, points: Float32Array, nor
       dw += weight * bones[b + 7]!
     }
     const scale = 1 / Math.sqrt(x * x + y * y + z * z + w * w)
-    x *= scale; y *= scale; z *= scale; w *= scale
-    dx *= scale; dy *= scale; dz *= scale; dw *= scale
+    x *= scale
+    y *= scale
+    z *= scale
+    w *= scale
+    dx *= scale
+    dy *= scale
+    dz *= scale
+    dw *= scale
     const i = 3 * v
-    const px = rest[i]!, py = rest[i + 1]!, pz = rest[i + 2]!
-    let tx = 2 * (y * pz - z * py), ty = 2 * (z * px - x * pz), tz = 2 * (x * py - y * px)
+    const px = rest[i]!,
+      py = rest[i + 1]!,
+      pz = rest[i + 2]!
+    let tx = 2 * (y * pz - z * py),
+      ty = 2 * (z * px - x * pz),
+      tz = 2 * (x * py - y * px)
     const o = at + i
     points[o] = px + w * tx + y * tz - z * ty + 2 * (w * dx - x * dw + y * dz - z * dy)
     points[o + 1] = py + w * ty + z * tx - x * tz + 2 * (w * dy - y * dw + z * dx - x * dz)
     points[o + 2] = pz + w * tz + x * ty - y * tx + 2 * (w * dz - z * dw + x * dy - y * dx)
     if (!normals) continue
-    const nx = restNormals[i]!, ny = restNormals[i + 1]!, nz = restNormals[i + 2]!
-    tx = 2 * (y * nz - z * ny); ty = 2 * (z * nx - x * nz); tz = 2 * (x * ny - y * nx)
+    const nx = restNormals[i]!,
+      ny = restNormals[i + 1]!,
+      nz = restNormals[i + 2]!
+    tx = 2 * (y * nz - z * ny)
+    ty = 2 * (z * nx - x * nz)
+    tz = 2 * (x * ny - y * nx)
     normals[o] = nx + w * tx + y * tz - z * ty
     normals[o + 1] = ny + w * ty + z * tx - x * tz
     normals[o + 2] = nz + w * tz + x * ty - y * tx

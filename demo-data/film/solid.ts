@@ -52,20 +52,39 @@ export function blend(k: number, ...solids: readonly Solid[]): Solid {
   }
 }
 
-export const union = (...solids: readonly Solid[]): Solid => (x, y, z) => {
-  let d = Infinity
-  for (const s of solids) d = Math.min(d, s(x, y, z))
-  return d
-}
-export const common = (a: Solid, b: Solid): Solid => (x, y, z) => Math.max(a(x, y, z), b(x, y, z))
-export const without = (a: Solid, b: Solid, k = 0.01): Solid => (x, y, z) => {
-  const d = a(x, y, z)
-  const e = -b(x, y, z)
-  const h = Math.max(k - Math.abs(d - e), 0) / k
-  return Math.max(d, e) + h * h * k * 0.25
-}
-export const swollen = (a: Solid, by: number): Solid => (x, y, z) => a(x, y, z) - by
-export const below = (limit: number): Solid => (_x, y) => y - limit
-export const above = (limit: number): Solid => (_x, y) => limit - y
+export const union =
+  (...solids: readonly Solid[]): Solid =>
+  (x, y, z) => {
+    let d = Infinity
+    for (const s of solids) d = Math.min(d, s(x, y, z))
+    return d
+  }
+export const common =
+  (a: Solid, b: Solid): Solid =>
+  (x, y, z) =>
+    Math.max(a(x, y, z), b(x, y, z))
+export const without =
+  (a: Solid, b: Solid, k = 0.01): Solid =>
+  (x, y, z) => {
+    const d = a(x, y, z)
+    const e = -b(x, y, z)
+    const h = Math.max(k - Math.abs(d - e), 0) / k
+    return Math.max(d, e) + h * h * k * 0.25
+  }
+export const swollen =
+  (a: Solid, by: number): Solid =>
+  (x, y, z) =>
+    a(x, y, z) - by
+export const below =
+  (limit: number): Solid =>
+  (_x, y) =>
+    y - limit
+export const above =
+  (limit: number): Solid =>
+  (_x, y) =>
+    limit - y
 /// The solid and its mirror image in x = 0.
-export const bothSides = (a: Solid): Solid => (x, y, z) => a(Math.abs(x), y, z)
+export const bothSides =
+  (a: Solid): Solid =>
+  (x, y, z) =>
+    a(Math.abs(x), y, z)

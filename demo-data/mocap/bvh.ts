@@ -111,7 +111,8 @@ const METRES_PER_UNIT = 0.01
 
 /// Where every joint is at one frame of the file (0 first), in metres, Y up. Throws outside the file.
 export function jointPositions(bvh: Bvh, frame: number): Map<string, Vector3> {
-  if (!Number.isInteger(frame) || frame < 0 || frame >= bvh.frames) throw new RangeError(`frame ${frame} is outside the ${bvh.frames} captured`)
+  if (!Number.isInteger(frame) || frame < 0 || frame >= bvh.frames)
+    throw new RangeError(`frame ${frame} is outside the ${bvh.frames} captured`)
   const row = frame * bvh.channelCount
   const turned: Rotation[] = []
   const places: Vector3[] = []

@@ -42,7 +42,18 @@ export async function narrate(paragraph: Paragraph, readings: Readings, speech: 
     const start = Math.max(0, from - 0.03)
     for (const [i, word] of sentence.entries()) {
       if (word.cues.length === 0) continue
-      const before = i === 0 ? 0 : await speech.countSounds(say(sentence.slice(0, i).map((w) => w.spoken).join(' ')), signal)
+      const before =
+        i === 0
+          ? 0
+          : await speech.countSounds(
+              say(
+                sentence
+                  .slice(0, i)
+                  .map((w) => w.spoken)
+                  .join(' '),
+              ),
+              signal,
+            )
       const onset = onsetOf(said.phones, before) - start + at
       for (const event of word.cues) cues.push({ event, seconds: Math.round(onset * 1000) / 1000 })
     }

@@ -78,12 +78,23 @@ function shelved(samples: Float32Array, hertz: number, db: number): Float32Array
   const w = (2 * Math.PI * hertz) / TAKE_RATE
   const c = Math.cos(w)
   const k = 2 * Math.sqrt(A) * (Math.sin(w) / Math.SQRT2)
-  return filtered(samples, [A * (A + 1 + (A - 1) * c + k), -2 * A * (A - 1 + (A + 1) * c), A * (A + 1 + (A - 1) * c - k)], [A + 1 - (A - 1) * c + k, 2 * (A - 1 - (A + 1) * c), A + 1 - (A - 1) * c - k])
+  return filtered(
+    samples,
+    [A * (A + 1 + (A - 1) * c + k), -2 * A * (A - 1 + (A + 1) * c), A * (A + 1 + (A - 1) * c - k)],
+    [A + 1 - (A - 1) * c + k, 2 * (A - 1 - (A + 1) * c), A + 1 - (A - 1) * c - k],
+  )
 }
 
-function filtered(samples: Float32Array, [b0, b1, b2]: readonly [number, number, number], [a0, a1, a2]: readonly [number, number, number]): Float32Array {
+function filtered(
+  samples: Float32Array,
+  [b0, b1, b2]: readonly [number, number, number],
+  [a0, a1, a2]: readonly [number, number, number],
+): Float32Array {
   const out = new Float32Array(samples.length)
-  let x1 = 0, x2 = 0, y1 = 0, y2 = 0
+  let x1 = 0,
+    x2 = 0,
+    y1 = 0,
+    y2 = 0
   for (let i = 0; i < samples.length; i++) {
     const x = samples[i]!
     const y = (b0 * x + b1 * x1 + b2 * x2 - a1 * y1 - a2 * y2) / a0

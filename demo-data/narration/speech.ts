@@ -21,7 +21,16 @@ export interface Utterance {
 }
 
 /// Voice and pace. Changing either makes all takes again.
-export const VOICE = ['-voice', 'rms', '--setf', 'duration_stretch=1.0', '--setf', 'int_f0_target_mean=104', '--setf', 'int_f0_target_stddev=15'] as const
+export const VOICE = [
+  '-voice',
+  'rms',
+  '--setf',
+  'duration_stretch=1.0',
+  '--setf',
+  'int_f0_target_mean=104',
+  '--setf',
+  'int_f0_target_stddev=15',
+] as const
 
 export class Speech {
   private constructor(
@@ -52,9 +61,14 @@ export class Speech {
 
   private async run(text: string, out: string, signal: AbortSignal | undefined): Promise<Phone[]> {
     const target = out === 'none' ? 'none' : `/${out}`
-    const answer = await runProgram(process.execPath, ['--no-warnings', join(demoFolder(), 'narration', 'speak.mjs'), this.wasm, this.folder, ...VOICE, '-psdur', '-t', text, '-o', target], { signal, what: 'narration' })
+    const answer = await runProgram(
+      process.execPath,
+      ['--no-warnings', join(demoFolder(), 'narration', 'speak.mjs'), this.wasm, this.folder, ...VOICE, '-psdur', '-t', text, '-o', target],
+      { signal, what: 'narration' },
+    )
     const phones = [...answer.stdout.toString('latin1').matchAll(/([a-z]+):([\d.]+)/g)].map((m) => ({ name: m[1]!, end: Number(m[2]) }))
-    if (answer.status !== 0 || phones.length === 0) throw new Error(`the speech synthesiser failed (${answer.status}): ${answer.stderr.slice(0, 400)}`)
+    if (answer.status !== 0 || phones.length === 0)
+      throw new Error(`the speech synthesiser failed (${answer.status}): ${answer.stderr.slice(0, 400)}`)
     return phones
   }
 }

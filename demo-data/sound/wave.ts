@@ -28,11 +28,12 @@ export function writeWave({ rate, samples }: Wave): Buffer {
 export function readWave(bytes: Buffer): Wave {
   if (bytes.toString('latin1', 0, 4) !== 'RIFF' || bytes.toString('latin1', 8, 12) !== 'WAVE') throw new RangeError('not a WAVE file')
   let rate = 0
-  for (let at = 12; at + 8 <= bytes.length; ) {
+  for (let at = 12; at + 8 <= bytes.length;) {
     const name = bytes.toString('latin1', at, at + 4)
     const size = Math.min(bytes.readUInt32LE(at + 4), bytes.length - at - 8)
     if (name === 'fmt ') {
-      if (bytes.readUInt16LE(at + 8) !== 1 || bytes.readUInt16LE(at + 10) !== 1 || bytes.readUInt16LE(at + 22) !== 16) throw new RangeError('not mono 16-bit sound')
+      if (bytes.readUInt16LE(at + 8) !== 1 || bytes.readUInt16LE(at + 10) !== 1 || bytes.readUInt16LE(at + 22) !== 16)
+        throw new RangeError('not mono 16-bit sound')
       rate = bytes.readUInt32LE(at + 12)
     } else if (name === 'data') {
       const samples = new Float32Array(size >> 1)

@@ -30,7 +30,19 @@ export function hasDisplay(): boolean {
 
 /// Shows the address in a window of its own; resolves when that is closed.
 export async function showWindow(browser: string, address: string, profile: string, signal: AbortSignal): Promise<void> {
-  await runProgram(browser, [`--app=${address}`, `--user-data-dir=${profile}`, '--no-first-run', '--no-default-browser-check', '--disable-sync', '--disable-background-networking', '--disable-component-update'], { signal, what: 'the window' })
+  await runProgram(
+    browser,
+    [
+      `--app=${address}`,
+      `--user-data-dir=${profile}`,
+      '--no-first-run',
+      '--no-default-browser-check',
+      '--disable-sync',
+      '--disable-background-networking',
+      '--disable-component-update',
+    ],
+    { signal, what: 'the window' },
+  )
 }
 
 function isProgram(path: string): boolean {

@@ -48,7 +48,14 @@ async function main(words: readonly string[]): Promise<number> {
   const onSignal = (): void => stop.abort()
   process.once('SIGINT', onSignal).once('SIGTERM', onSignal)
   const json = parsed.values['json'] === true
-  const input: CommandInput = { ...parsed, json, signal: stop.signal, print: (l) => printer.print(l), say: (l) => printer.say(l), progress: (l) => printer.progress(l) }
+  const input: CommandInput = {
+    ...parsed,
+    json,
+    signal: stop.signal,
+    print: (l) => printer.print(l),
+    say: (l) => printer.say(l),
+    progress: (l) => printer.progress(l),
+  }
   try {
     return await command.run(input)
   } catch (thrown) {
@@ -62,7 +69,12 @@ async function main(words: readonly string[]): Promise<number> {
 
 function parse(command: Command, words: readonly string[]): Pick<CommandInput, 'positionals' | 'values'> | string {
   try {
-    const { positionals, values } = parseArgs({ args: [...words], options: { ...command.options, json: { type: 'boolean' }, help: { type: 'boolean', short: 'h' } }, allowPositionals: true, strict: true })
+    const { positionals, values } = parseArgs({
+      args: [...words],
+      options: { ...command.options, json: { type: 'boolean' }, help: { type: 'boolean', short: 'h' } },
+      allowPositionals: true,
+      strict: true,
+    })
     return { positionals, values: values as CommandInput['values'] }
   } catch (error) {
     return error instanceof Error ? error.message.split('\n')[0]! : String(error)
@@ -81,5 +93,11 @@ function messageOf(error: unknown): string {
 
 async function overview(): Promise<string> {
   const lines = (await Promise.all(Object.values(commands).map((read) => read()))).map((c) => `  claimframe ${c.usage}\n      ${c.summary}`)
-  return ['claimframe: narrated movement breakdowns, each claim on a frame and a measured value', '', ...lines, '', 'Every command takes --json. Exit status: 0 fine, 1 findings, 2 wrong use or bad input, 3 failed.'].join('\n')
+  return [
+    'claimframe: narrated movement breakdowns, each claim on a frame and a measured value',
+    '',
+    ...lines,
+    '',
+    'Every command takes --json. Exit status: 0 fine, 1 findings, 2 wrong use or bad input, 3 failed.',
+  ].join('\n')
 }

@@ -10,7 +10,13 @@ export const BAD_INPUT = 2
 /// Something failed on the way.
 export const FAILED = 3
 
-const FAILURES: ReadonlySet<ErrorCode> = new Set<ErrorCode>(['ffmpeg-missing', 'ffmpeg-failed', 'disk-full', 'cancelled', 'render-check-failed'])
+const FAILURES: ReadonlySet<ErrorCode> = new Set<ErrorCode>([
+  'ffmpeg-missing',
+  'ffmpeg-failed',
+  'disk-full',
+  'cancelled',
+  'render-check-failed',
+])
 
 export function exitStatusOf(error: unknown): number {
   if (!(error instanceof CodedError)) return FAILED

@@ -35,7 +35,9 @@ export async function load(path: string): Promise<Loaded> {
 /// Reads and checks a breakdown document.
 export async function loadDocument(path: string): Promise<Breakdown> {
   const text = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
-    throw error.code === 'ENOENT' ? new CodedError('file-missing', { file: path }) : new CodedError('file-unreadable', { file: path, problem: error.code ?? error.message })
+    throw error.code === 'ENOENT'
+      ? new CodedError('file-missing', { file: path })
+      : new CodedError('file-unreadable', { file: path, problem: error.code ?? error.message })
   })
   const read = readBreakdown(text, path)
   if (!read.ok) throw read.error

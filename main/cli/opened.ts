@@ -17,7 +17,9 @@ export interface Opened extends Loaded {
 export async function openBreakdown(input: CommandInput, path: string): Promise<Opened> {
   const loaded = await load(path)
   const tool = await findFfmpeg()
-  const cache = resolve(textOption(input, 'cache') ?? join(loaded.folder, '.claimframe', createHash('sha256').update(resolve(path)).digest('hex').slice(0, 12)))
+  const cache = resolve(
+    textOption(input, 'cache') ?? join(loaded.folder, '.claimframe', createHash('sha256').update(resolve(path)).digest('hex').slice(0, 12)),
+  )
   const library = new FilmLibrary(tool, loaded.folder, cache, loaded.from === 'document' ? 'confined' : 'free', input.signal)
   return { ...loaded, library, cache }
 }

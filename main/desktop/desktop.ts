@@ -77,13 +77,18 @@ async function startEngine(): Promise<Engine> {
 
 /// The window's scheme: the shell's own calls are answered here, all else goes to the engine's door.
 function serve(door: EngineDoor): void {
-  const send = (address: string, init: RequestInit): Promise<Response> => net.fetch(address, { ...init, bypassCustomProtocolHandlers: true })
+  const send = (address: string, init: RequestInit): Promise<Response> =>
+    net.fetch(address, { ...init, bypassCustomProtocolHandlers: true })
   const desktop: Desktop = {
     chooseFiles: async (options) => (await dialog.showOpenDialog(options)).filePaths,
     chooseTarget: async (options) => (await dialog.showSaveDialog(options)).filePath || null,
     showInFolder: (file) => shell.showItemInFolder(file),
     async jobs() {
-      const answer = await forward(new Request(`${WINDOW_ADDRESS}call/jobs.list`, { method: 'POST', body: '{}', headers: { 'content-type': 'application/json' } }), door, send)
+      const answer = await forward(
+        new Request(`${WINDOW_ADDRESS}call/jobs.list`, { method: 'POST', body: '{}', headers: { 'content-type': 'application/json' } }),
+        door,
+        send,
+      )
       return ((await answer.json()) as { value: { jobs: Job[] } }).value.jobs
     },
   }
@@ -98,8 +103,12 @@ function serve(door: EngineDoor): void {
 /// What pages may not do, for every page that there is.
 function limit(): void {
   const own = session.defaultSession
-  own.setPermissionRequestHandler((_contents, permission, answer, details) => answer(mayHave(permission, details.requestingUrl, 'mediaTypes' in details ? (details.mediaTypes ?? []) : [])))
-  own.setPermissionCheckHandler((_contents, permission, origin, details) => mayHave(permission, origin, details.mediaType === undefined ? [] : [details.mediaType]))
+  own.setPermissionRequestHandler((_contents, permission, answer, details) =>
+    answer(mayHave(permission, details.requestingUrl, 'mediaTypes' in details ? (details.mediaTypes ?? []) : [])),
+  )
+  own.setPermissionCheckHandler((_contents, permission, origin, details) =>
+    mayHave(permission, origin, details.mediaType === undefined ? [] : [details.mediaType]),
+  )
   own.setDevicePermissionHandler(() => false)
   app.on('web-contents-created', (_event, contents) => {
     contents.on('will-navigate', (event) => {
@@ -132,7 +141,9 @@ function printable(report: BrowserWindow): void {
 
 function openWindow(): void {
   const window = new BrowserWindow(windowOptions(join(here, '..', 'preload', 'preload.cjs'), developing))
-  Menu.setApplicationMenu(Menu.buildFromTemplate(menus((command) => window.webContents.send('menu', command), process.platform === 'darwin')))
+  Menu.setApplicationMenu(
+    Menu.buildFromTemplate(menus((command) => window.webContents.send('menu', command), process.platform === 'darwin')),
+  )
   window.once('ready-to-show', () => window.show())
   // The page holds a close or a reload back while something is not saved; Electron itself asks nobody.
   window.webContents.on('will-prevent-unload', (event) => {
@@ -143,6 +154,9 @@ function openWindow(): void {
 
 /// The project among the words that the program was started with.
 function projectIn(words: readonly string[]): string | null {
-  const last = words.slice(1).filter((word) => !word.startsWith('-')).at(-1)
+  const last = words
+    .slice(1)
+    .filter((word) => !word.startsWith('-'))
+    .at(-1)
   return last !== undefined && !/\.[cm]?js$/.test(last) && existsSync(last) && last !== '.' ? resolve(last) : null
 }

@@ -4,7 +4,8 @@ import type { MessageBoxSyncOptions } from 'electron'
 export const leaveQuestion: MessageBoxSyncOptions = {
   type: 'question',
   message: 'Not everything you did is saved yet.',
-  detail: 'It is saved within moments, unless many samples are still being read. The window says “all saved” then, and can be closed. What is lost when you leave now cannot be brought back.',
+  detail:
+    'It is saved within moments, unless many samples are still being read. The window says “all saved” then, and can be closed. What is lost when you leave now cannot be brought back.',
   buttons: ['Stay', 'Leave and lose it'],
   defaultId: 0,
   cancelId: 0,

@@ -31,7 +31,16 @@ export function shellCallOf(address: string): ShellCall | null {
 /// Answers a call of the shell's own, checked at the door like any other.
 export async function answerShellCall(name: ShellCall, request: Request, desktop: Desktop): Promise<Response> {
   const parsed = request.method === 'POST' ? calls[name].input.safeParse(await request.json().catch(() => undefined)) : null
-  if (!parsed?.success) return json(400, { ok: false, error: refusalOf(new CodedError('call-invalid', { call: name, problems: (parsed?.error.issues ?? []).map((issue) => ({ place: issue.path.join('.') || 'input', problem: issue.message })) })) })
+  if (!parsed?.success)
+    return json(400, {
+      ok: false,
+      error: refusalOf(
+        new CodedError('call-invalid', {
+          call: name,
+          problems: (parsed?.error.issues ?? []).map((issue) => ({ place: issue.path.join('.') || 'input', problem: issue.message })),
+        }),
+      ),
+    })
   try {
     return json(200, { ok: true, value: await perform(name, parsed.data, desktop) })
   } catch (error) {
@@ -44,12 +53,28 @@ async function perform(name: ShellCall, asked: unknown, desktop: Desktop): Promi
   switch (name) {
     case 'desktop.chooseFiles': {
       const { what, several } = asked as CallAsked<'desktop.chooseFiles'>
-      return { files: [...(await desktop.chooseFiles({ properties: ['openFile', ...(several ? (['multiSelections'] as const) : [])], filters: [{ name: kinds[what].name, extensions: [...kinds[what].extensions] }] }))] }
+      return {
+        files: [
+          ...(await desktop.chooseFiles({
+            properties: ['openFile', ...(several ? (['multiSelections'] as const) : [])],
+            filters: [{ name: kinds[what].name, extensions: [...kinds[what].extensions] }],
+          })),
+        ],
+      }
     }
     case 'desktop.chooseTarget': {
       const { what, name: wanted } = asked as CallAsked<'desktop.chooseTarget'>
-      const filters = what === 'folder' ? [] : [what === 'film' ? { name: 'Film', extensions: ['mp4'] } : { name: kinds.project.name, extensions: [...kinds.project.extensions] }]
-      return { file: await desktop.chooseTarget({ defaultPath: wanted, filters, properties: ['createDirectory', 'showOverwriteConfirmation'] }) }
+      const filters =
+        what === 'folder'
+          ? []
+          : [
+              what === 'film'
+                ? { name: 'Film', extensions: ['mp4'] }
+                : { name: kinds.project.name, extensions: [...kinds.project.extensions] },
+            ]
+      return {
+        file: await desktop.chooseTarget({ defaultPath: wanted, filters, properties: ['createDirectory', 'showOverwriteConfirmation'] }),
+      }
     }
     case 'desktop.showInFolder': {
       const { job } = asked as CallAsked<'desktop.showInFolder'>
@@ -67,4 +92,5 @@ export async function withShell(answer: Response): Promise<Response> {
   return json(answer.status, body.ok ? { ...body, value: { ...body.value, fileDialog: true, showInFolder: true } } : body)
 }
 
-const json = (status: number, body: unknown): Response => new Response(JSON.stringify(body), { status, headers: { 'content-type': 'application/json', 'cache-control': 'no-store' } })
+const json = (status: number, body: unknown): Response =>
+  new Response(JSON.stringify(body), { status, headers: { 'content-type': 'application/json', 'cache-control': 'no-store' } })

@@ -10,7 +10,16 @@ export const WINDOW_ADDRESS = `${SCHEME}://window/`
 /// rules as pages of the loopback door. It goes round none of them.
 export const scheme: CustomScheme = {
   scheme: SCHEME,
-  privileges: { standard: true, secure: true, supportFetchAPI: true, stream: true, bypassCSP: false, corsEnabled: false, allowServiceWorkers: false, allowExtensions: false },
+  privileges: {
+    standard: true,
+    secure: true,
+    supportFetchAPI: true,
+    stream: true,
+    bypassCSP: false,
+    corsEnabled: false,
+    allowServiceWorkers: false,
+    allowExtensions: false,
+  },
 }
 
 export const webPreferences: WebPreferences = {

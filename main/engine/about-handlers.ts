@@ -11,7 +11,16 @@ const elsewhere = (what: string) => (): never => {
 /// The desktop shell answers its own calls before they come here.
 export function aboutHandlers(workspace: Workspace, version: string): Handlers<keyof typeof desktopCalls> {
   return {
-    'engine.about': async () => ({ version, ffmpeg: await workspace.tool().then((tool) => tool.version, () => null), fileDialog: false, showInFolder: false, home: homedir() }),
+    'engine.about': async () => ({
+      version,
+      ffmpeg: await workspace.tool().then(
+        (tool) => tool.version,
+        () => null,
+      ),
+      fileDialog: false,
+      showInFolder: false,
+      home: homedir(),
+    }),
     'desktop.chooseFiles': elsewhere('The system’s file dialog'),
     'desktop.chooseTarget': elsewhere('The system’s file dialog'),
     'desktop.showInFolder': elsewhere('Showing a file in its folder'),

@@ -18,7 +18,15 @@ export const contentPolicy = [
 
 /// What a kept evidence report may do: show what stands in it, in its own styles. It asks for nothing, runs nothing and
 /// has no origin, so that whatever came to stand in it reaches nothing of the window's.
-export const reportPolicy = ["default-src 'none'", 'img-src data:', "style-src 'unsafe-inline'", "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'", 'sandbox'].join('; ')
+export const reportPolicy = [
+  "default-src 'none'",
+  'img-src data:',
+  "style-src 'unsafe-inline'",
+  "base-uri 'none'",
+  "form-action 'none'",
+  "frame-ancestors 'none'",
+  'sandbox',
+].join('; ')
 
 export const everyAnswer: Readonly<Record<string, string>> = {
   'content-security-policy': contentPolicy,
@@ -28,5 +36,6 @@ export const everyAnswer: Readonly<Record<string, string>> = {
   'x-content-type-options': 'nosniff',
   'x-frame-options': 'DENY',
   'referrer-policy': 'no-referrer',
-  'permissions-policy': 'microphone=(self), camera=(), geolocation=(), display-capture=(), usb=(), serial=(), bluetooth=(), hid=(), midi=(), payment=()',
+  'permissions-policy':
+    'microphone=(self), camera=(), geolocation=(), display-capture=(), usb=(), serial=(), bluetooth=(), hid=(), midi=(), payment=()',
 }

@@ -30,14 +30,26 @@ const mediaTypes: readonly (readonly [RegExp, string])[] = [
 export const mediaType = (path: string): string => mediaTypes.find(([ending]) => ending.test(path))?.[1] ?? 'application/octet-stream'
 
 /// One exact frame as a PNG file.
-export async function stillFile(workspace: Workspace, opened: OpenedProject, footage: string, frame: number, width: number | null, signal: AbortSignal): Promise<string> {
+export async function stillFile(
+  workspace: Workspace,
+  opened: OpenedProject,
+  footage: string,
+  frame: number,
+  width: number | null,
+  signal: AbortSignal,
+): Promise<string> {
   const film = opened.films.film(footage)
   if (frame >= film.table.pts.length) throw new CodedError('not-there', { what: 'frame', id: String(frame) })
   const wide = width === null || width >= film.head.width ? null : width
   const file = join(opened.cache, 'frames-shown', `${film.identity.slice(0, 40)}-${frame}-${wide ?? 'whole'}-2.png`)
   if (await isMade(file)) return file
   const tool = await workspace.tool()
-  const { data } = await readFrame(tool, film, frame, { format: 'png', width: wide ?? undefined, colours: sourceFacts(film, tool.has), signal })
+  const { data } = await readFrame(tool, film, frame, {
+    format: 'png',
+    width: wide ?? undefined,
+    colours: sourceFacts(film, tool.has),
+    signal,
+  })
   await writeWhole(file, data)
   return file
 }
@@ -48,7 +60,24 @@ export async function waveFile(workspace: Workspace, opened: OpenedProject, soun
   const file = join(opened.cache, 'waves', `${basename(sound)}-${facts.size.toString(36)}-${Math.round(facts.mtimeMs).toString(36)}.bin`)
   if (await isMade(file)) return file
   const peaks = new Peaks()
-  await streamFfmpeg(await workspace.tool(), ['-v', 'error', ...inputArguments(sound), '-map', '0:a:0', '-ac', '1', '-ar', String(PEAK_RATE * PEAK_SAMPLES), '-f', 's16le', 'pipe:1'], { signal, what: 'the wave', onStdout: (chunk) => peaks.add(chunk) })
+  await streamFfmpeg(
+    await workspace.tool(),
+    [
+      '-v',
+      'error',
+      ...inputArguments(sound),
+      '-map',
+      '0:a:0',
+      '-ac',
+      '1',
+      '-ar',
+      String(PEAK_RATE * PEAK_SAMPLES),
+      '-f',
+      's16le',
+      'pipe:1',
+    ],
+    { signal, what: 'the wave', onStdout: (chunk) => peaks.add(chunk) },
+  )
   await writeWhole(file, peaks.end())
   return file
 }

@@ -23,7 +23,11 @@ export async function answerCall(name: string, request: Request, { handlers, onF
     asked = JSON.parse((await readBody(request, JSON_LIMIT_BYTES, name)).toString('utf8'))
   } catch (error) {
     if (error instanceof CodedError) return reply(413, { ok: false, error: refusalOf(error) })
-    if (error instanceof SyntaxError) return reply(400, { ok: false, error: refusalOf(new CodedError('call-invalid', { call: name, problems: [{ place: 'body', problem: 'is not JSON' }] })) })
+    if (error instanceof SyntaxError)
+      return reply(400, {
+        ok: false,
+        error: refusalOf(new CodedError('call-invalid', { call: name, problems: [{ place: 'body', problem: 'is not JSON' }] })),
+      })
     throw error
   }
   const parsed = calls[name].input.safeParse(asked)

@@ -11,7 +11,11 @@ import type { Workspace } from './workspace'
 export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claimCalls> {
   const now = () => {
     const { readings, project } = workspace.opened
-    return { version: project.version, breakdown: readings.breakdown(), known: new Map(readings.list().map((reading) => [reading.id, reading])) }
+    return {
+      version: project.version,
+      breakdown: readings.breakdown(),
+      known: new Map(readings.list().map((reading) => [reading.id, reading])),
+    }
   }
   return {
     'claims.list': () => {
@@ -39,7 +43,14 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
     },
     'references.list': () => {
       const { version, breakdown, known } = now()
-      return { version, references: referenceTexts(breakdown.references ?? []).map((text) => ({ ...text, runs: text.runs.map((run) => ({ text: run.text, as: [...run.as] })), uses: usesOfReference(text.id, breakdown, known) })) }
+      return {
+        version,
+        references: referenceTexts(breakdown.references ?? []).map((text) => ({
+          ...text,
+          runs: text.runs.map((run) => ({ text: run.text, as: [...run.as] })),
+          uses: usesOfReference(text.id, breakdown, known),
+        })),
+      }
     },
     'references.read': ({ text }) => {
       const read = readReferences(text, new Set(workspace.opened.project.state.tables.references.keys))
@@ -49,7 +60,17 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
     'uses.find': ({ of, id }) => {
       const { version, breakdown, known } = now()
       const published = publishedUsesOf(of, id, breakdown.releases ?? [])
-      return { version, uses: usesOf(of, id, breakdown, known), published: published.map(({ release, said }) => ({ release: release.id, film: release.film, version: release.version, date: release.date, said })) }
+      return {
+        version,
+        uses: usesOf(of, id, breakdown, known),
+        published: published.map(({ release, said }) => ({
+          release: release.id,
+          film: release.film,
+          version: release.version,
+          date: release.date,
+          said,
+        })),
+      }
     },
     'corrections.due': ({ date }) => {
       const { version, breakdown, known } = now()
@@ -63,7 +84,14 @@ export function claimHandlers(workspace: Workspace): Handlers<keyof typeof claim
           let n = 1
           while (taken.has(`correction-${n}`)) n++
           taken.add(`correction-${n}`)
-          return { release: release.id, film: release.film, version: release.version, date: release.date, changes: changes.map(({ of, id, was, now, said }) => ({ of, id, was, now, said: [...said] })), draft: { id: `correction-${n}`, ...draft } }
+          return {
+            release: release.id,
+            film: release.film,
+            version: release.version,
+            date: release.date,
+            changes: changes.map(({ of, id, was, now, said }) => ({ of, id, was, now, said: [...said] })),
+            draft: { id: `correction-${n}`, ...draft },
+          }
         }),
       }
     },

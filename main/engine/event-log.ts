@@ -52,7 +52,8 @@ export class EventLog {
 
   #page(engine: string, after: number): EventPage {
     const first = this.#last - this.#events.length
-    if (engine !== this.engine || after > this.#last || after < first) return { engine: this.engine, events: [], next: this.#last, lost: true }
+    if (engine !== this.engine || after > this.#last || after < first)
+      return { engine: this.engine, events: [], next: this.#last, lost: true }
     return { engine: this.engine, events: this.#events.slice(after - first), next: this.#last, lost: false }
   }
 }

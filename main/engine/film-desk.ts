@@ -99,7 +99,9 @@ export class FilmDesk {
   film(id: string): LibraryFilm {
     const { film, facts, footage } = this.#entry(id)
     if (film) return film
-    throw facts.refusal ? new CodedError(facts.refusal.code, facts.refusal.parameters as never) : new CodedError('still-reading', { file: footage.file })
+    throw facts.refusal
+      ? new CodedError(facts.refusal.code, facts.refusal.parameters as never)
+      : new CodedError('still-reading', { file: footage.file })
   }
 
   filePath(id: string): string {
@@ -108,7 +110,15 @@ export class FilmDesk {
 
   table(id: string): FilmTable {
     const { table, head, keyframes } = this.film(id)
-    return { id, base: table.base, pts: [...table.pts], end: table.end, rate: table.rate, picture: { width: head.width, height: head.height }, keyframes: [...keyframes] }
+    return {
+      id,
+      base: table.base,
+      pts: [...table.pts],
+      end: table.end,
+      rate: table.rate,
+      picture: { width: head.width, height: head.height },
+      keyframes: [...keyframes],
+    }
   }
 
   async identityOf(id: string): Promise<string | null> {
@@ -125,17 +135,23 @@ export class FilmDesk {
     const entry = this.#entry(id)
     if (entry.facts.proxy === 'ready') return { state: 'ready', job: null }
     const film = this.film(id)
-    entry.standInJob ??= this.options.jobs.start({ kind: 'proxy', label: `making ${entry.footage.file} small`, footage: id }, async ({ signal, report }) => {
-      try {
-        await makeStandIn(await this.options.tool(), film, standInFile(this.options.cache, film.identity), { signal: AbortSignal.any([signal, entry.stop.signal]), onProgress: report })
-        this.#learn(entry, { proxy: 'ready' })
-      } catch (error) {
-        this.#learn(entry, { proxy: 'none' })
-        throw error
-      } finally {
-        entry.standInJob = null
-      }
-    }).id
+    entry.standInJob ??= this.options.jobs.start(
+      { kind: 'proxy', label: `making ${entry.footage.file} small`, footage: id },
+      async ({ signal, report }) => {
+        try {
+          await makeStandIn(await this.options.tool(), film, standInFile(this.options.cache, film.identity), {
+            signal: AbortSignal.any([signal, entry.stop.signal]),
+            onProgress: report,
+          })
+          this.#learn(entry, { proxy: 'ready' })
+        } catch (error) {
+          this.#learn(entry, { proxy: 'none' })
+          throw error
+        } finally {
+          entry.standInJob = null
+        }
+      },
+    ).id
     if (entry.facts.proxy !== 'making') this.#learn(entry, { proxy: 'making' })
     return { state: 'making', job: entry.standInJob }
   }
@@ -149,21 +165,27 @@ export class FilmDesk {
     const entry = this.#entry(id)
     if (entry.pieces) return { state: 'ready', job: null, pieces: [...entry.pieces] }
     const film = this.film(id)
-    entry.piecesJob ??= this.options.jobs.start({ kind: 'pieces', label: `looking for cuts in ${entry.footage.file}`, footage: id }, async ({ signal, report }) => {
-      try {
-        const kept = join(this.options.cache, 'pieces', `${film.identity}.json`)
-        const known = await readKept(kept, z.array(PieceSchema))
-        if (known) entry.pieces = known
-        else {
-          const scan = await scanPictures(await this.options.tool(), film, { signal: AbortSignal.any([signal, entry.stop.signal]), onProgress: report })
-          entry.pieces = piecesOf(film, scan)
-          await writeKept(kept, entry.pieces)
-          this.#learn(entry, { warnings: warningsOf(film, scan) })
+    entry.piecesJob ??= this.options.jobs.start(
+      { kind: 'pieces', label: `looking for cuts in ${entry.footage.file}`, footage: id },
+      async ({ signal, report }) => {
+        try {
+          const kept = join(this.options.cache, 'pieces', `${film.identity}.json`)
+          const known = await readKept(kept, z.array(PieceSchema))
+          if (known) entry.pieces = known
+          else {
+            const scan = await scanPictures(await this.options.tool(), film, {
+              signal: AbortSignal.any([signal, entry.stop.signal]),
+              onProgress: report,
+            })
+            entry.pieces = piecesOf(film, scan)
+            await writeKept(kept, entry.pieces)
+            this.#learn(entry, { warnings: warningsOf(film, scan) })
+          }
+        } finally {
+          entry.piecesJob = null
         }
-      } finally {
-        entry.piecesJob = null
-      }
-    }).id
+      },
+    ).id
     return { state: 'reading', job: entry.piecesJob, pieces: [] }
   }
 
@@ -180,11 +202,22 @@ export class FilmDesk {
   }
 
   #begin(footage: Footage): void {
-    const entry: Entry = { footage, facts: unknownFilm(footage), film: null, standInJob: null, pieces: null, piecesJob: null, stop: new AbortController() }
+    const entry: Entry = {
+      footage,
+      facts: unknownFilm(footage),
+      film: null,
+      standInJob: null,
+      pieces: null,
+      piecesJob: null,
+      stop: new AbortController(),
+    }
     this.#entries.set(footage.id, entry)
     void this.#open(entry).catch((error: unknown) => {
       if (entry.stop.signal.aborted) return
-      const refusal = error instanceof CodedError ? refusalOf(error) : refusalOf(new CodedError('unexpected', { trace: this.options.onFault(error, footage.file) }))
+      const refusal =
+        error instanceof CodedError
+          ? refusalOf(error)
+          : refusalOf(new CodedError('unexpected', { trace: this.options.onFault(error, footage.file) }))
       const state = refusal.code === 'file-missing' ? 'missing' : refusal.code === 'footage-changed' ? 'changed' : 'unreadable'
       this.#learn(entry, { state, refusal, job: null })
     })
@@ -218,7 +251,12 @@ export class FilmDesk {
     if (this.#entries.get(footage.id) !== entry) return
     entry.film = film
     await this.#identities.remember(footage.id, film.identity)
-    this.#learn(entry, { ...factsOfFilm(film, tool.has), state: 'ready', job: null, proxy: (await isMade(standInFile(cache, film.identity))) ? 'ready' : 'none' })
+    this.#learn(entry, {
+      ...factsOfFilm(film, tool.has),
+      state: 'ready',
+      job: null,
+      proxy: (await isMade(standInFile(cache, film.identity))) ? 'ready' : 'none',
+    })
     this.options.onTable()
     this.#levelLikeness()
   }

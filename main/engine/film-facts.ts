@@ -43,7 +43,8 @@ export const factsOfHead = (head: FilmHead): Partial<FilmFacts> => ({
 })
 
 /// What a person should know of it; `scan`: its pictures, where they were looked through.
-export const warningsOf = (film: LibraryFilm, scan: PictureScan | null): FilmFacts['warnings'] => filmFindings(film, scan).map(({ code, weight, text }) => ({ code, weight, text }))
+export const warningsOf = (film: LibraryFilm, scan: PictureScan | null): FilmFacts['warnings'] =>
+  filmFindings(film, scan).map(({ code, weight, text }) => ({ code, weight, text }))
 
 /// What every frame of it having been read says.
 export function factsOfFilm(film: LibraryFilm, has: Parameters<typeof sourceFacts>[1]): Partial<FilmFacts> {

@@ -13,7 +13,9 @@ const STILL_SECONDS = 0.5
 export function piecesOf(film: Pick<LibraryFilm, 'table'>, scan: PictureScan): Piece[] {
   const frames = film.table.pts.length
   const rate = film.table.rate ? film.table.rate.n / film.table.rate.d : 30
-  const cuts = findCuts(scan.changes).map((cut) => cut.frame).filter((frame) => frame > 0 && frame < frames)
+  const cuts = findCuts(scan.changes)
+    .map((cut) => cut.frame)
+    .filter((frame) => frame > 0 && frame < frames)
   const ends = [...cuts, frames]
   return ends.map((to, i) => {
     const from = ends[i - 1] ?? 0
@@ -32,4 +34,5 @@ function looksLike(scan: PictureScan, from: number, to: number, rate: number): P
 }
 
 /// What is to be known of a film, once its pictures were looked at as well.
-export const filmFindings = (film: LibraryFilm, pictures: PictureScan | null): readonly FilmFinding[] => reportFilm(film, { method: 'packets', hidden: 0 }, pictures).findings
+export const filmFindings = (film: LibraryFilm, pictures: PictureScan | null): readonly FilmFinding[] =>
+  reportFilm(film, { method: 'packets', hidden: 0 }, pictures).findings

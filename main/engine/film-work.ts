@@ -27,12 +27,34 @@ export interface RenderOrder {
 }
 
 /// Renders the film; answers the finished file. A final one rejects with `held-back` while findings on it are open.
-export async function renderOpened(workspace: Workspace, order: RenderOrder, context: { readonly signal: AbortSignal; readonly report: (fraction: number) => void }): Promise<string> {
+export async function renderOpened(
+  workspace: Workspace,
+  order: RenderOrder,
+  context: { readonly signal: AbortSignal; readonly report: (fraction: number) => void },
+): Promise<string> {
   const { opened } = workspace
   const { library, breakdown, faces, takes } = await materialOf(workspace, opened, context.signal)
-  const plan = await planFilm({ breakdown, library, typeface: faces.typeface, takes, draft: order.quality === 'draft', burnCaptions: order.burnCaptions, from: order.from, to: order.to })
+  const plan = await planFilm({
+    breakdown,
+    library,
+    typeface: faces.typeface,
+    takes,
+    draft: order.quality === 'draft',
+    burnCaptions: order.burnCaptions,
+    from: order.from,
+    to: order.to,
+  })
   if (order.quality === 'final') holdBackFilm(breakdown, plan.readings, plan.programme)
-  const report = await renderFilm({ plan, library, faces, out: order.file, cache: opened.cache, review: order.quality === 'final', signal: context.signal, onProgress: (done) => context.report(done.fraction) })
+  const report = await renderFilm({
+    plan,
+    library,
+    faces,
+    out: order.file,
+    cache: opened.cache,
+    review: order.quality === 'final',
+    signal: context.signal,
+    onProgress: (done) => context.report(done.fraction),
+  })
   return report.out
 }
 
@@ -42,5 +64,9 @@ export async function captionsOfOpened(workspace: Workspace): Promise<{ from_s: 
   const films = await openFilms(breakdown, library)
   const readings = readingTable(breakdown, films)
   const programme = programmeOf(breakdown, films, readings, takes, faces.typeface)
-  return captionsOf(breakdown, programme, readings).map(({ from, to, lines }) => ({ from_s: toNumber(secondsOf(from)), to_s: toNumber(secondsOf(to)), lines: [...lines] }))
+  return captionsOf(breakdown, programme, readings).map(({ from, to, lines }) => ({
+    from_s: toNumber(secondsOf(from)),
+    to_s: toNumber(secondsOf(to)),
+    lines: [...lines],
+  }))
 }

@@ -34,7 +34,10 @@ const gatherings = new WeakMap<Workspace, Promise<unknown>>()
 /// Gathers films, each as one edit.
 export function addFilms(workspace: Workspace, files: readonly string[], source?: Footage['source']): Promise<CallOutput<'footage.add'>> {
   const turn = (gatherings.get(workspace) ?? Promise.resolve()).then(() => gatherFilms(workspace, files, source))
-  gatherings.set(workspace, turn.catch(() => undefined))
+  gatherings.set(
+    workspace,
+    turn.catch(() => undefined),
+  )
   return turn
 }
 
@@ -47,7 +50,8 @@ async function gatherFilms(workspace: Workspace, files: readonly string[], sourc
     try {
       const path = resolve(file)
       const head = await openFilm(tool, path)
-      if (head.oddMatrix) throw new CodedError('not-a-video', { file: path, problem: 'it is stored mirrored or turned by no right angle; convert it first' })
+      if (head.oddMatrix)
+        throw new CodedError('not-a-video', { file: path, problem: 'it is stored mirrored or turned by no right angle; convert it first' })
       const twin = await twinOf(opened, await sampledIdentity(path))
       if (twin !== null) {
         answer.same.push({ file, footage: twin })
@@ -60,9 +64,12 @@ async function gatherFilms(workspace: Workspace, files: readonly string[], sourc
       const outcome = await job.outcome
       if (outcome.state === 'cancelled') throw new CodedError('cancelled', { what: `gathering ${basename(path)}` })
       if (outcome.state === 'failed') throw outcome.error
-      answer.added.push(await record(opened, outcome.value.name, { sha256: outcome.value.sha256, ...(source === undefined ? {} : { source }) }))
+      answer.added.push(
+        await record(opened, outcome.value.name, { sha256: outcome.value.sha256, ...(source === undefined ? {} : { source }) }),
+      )
     } catch (error) {
-      const refusal = error instanceof CodedError ? refusalOf(error) : refusalOf(new CodedError('unexpected', { trace: workspace.fault(error, file) }))
+      const refusal =
+        error instanceof CodedError ? refusalOf(error) : refusalOf(new CodedError('unexpected', { trace: workspace.fault(error, file) }))
       answer.refused.push({ file, refusal })
     }
   }
@@ -74,7 +81,15 @@ async function record(opened: OpenedProject, file: string, known: Omit<Footage, 
   const id = opened.freeId('footage', 'f', seen)
   const { footage } = opened.project.state.tables
   const film: Footage = { id, file, ...known }
-  opened.apply({ id: randomUUID(), label: `Add ${basename(file)}`, group: null, steps: [], diffs: [{ table: 'footage', change: 'added', key: id, record: film, after: footage.keys.at(-1) ?? null }], selection: null, base: opened.project.version })
+  opened.apply({
+    id: randomUUID(),
+    label: `Add ${basename(file)}`,
+    group: null,
+    steps: [],
+    diffs: [{ table: 'footage', change: 'added', key: id, record: film, after: footage.keys.at(-1) ?? null }],
+    selection: null,
+    base: opened.project.version,
+  })
   return { id, file }
 }
 
@@ -120,12 +135,26 @@ async function relink(workspace: Workspace, id: string, path: string): Promise<C
   if (!footage) throw new CodedError('not-there', { what: 'film', id })
   if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
   await openFilm(await workspace.tool(), path)
-  const sha256 = footage.sha256 ?? releases.list().findLast((release) => release.footage.some((film) => film.id === id && film.sha256 !== undefined))?.footage.find((film) => film.id === id)?.sha256
+  const sha256 =
+    footage.sha256 ??
+    releases
+      .list()
+      .findLast((release) => release.footage.some((film) => film.id === id && film.sha256 !== undefined))
+      ?.footage.find((film) => film.id === id)?.sha256
   const known = await opened.films.identityOf(id)
   const same = sha256 !== undefined ? (await fullHash(path)) === sha256 : known === null || (await sampledIdentity(path)) === known
   if (!same) throw new CodedError('footage-changed', { file: path })
   const file = await gatherFile(opened.folder, path, FOOTAGE_FOLDER)
   if (file === footage.file) opened.films.reopen(footage)
-  else opened.apply({ id: randomUUID(), label: `Find ${basename(file)}`, group: null, steps: [], diffs: [{ table: 'footage', change: 'updated', key: id, from: footage, to: { ...footage, file } }], selection: null, base: opened.project.version })
+  else
+    opened.apply({
+      id: randomUUID(),
+      label: `Find ${basename(file)}`,
+      group: null,
+      steps: [],
+      diffs: [{ table: 'footage', change: 'updated', key: id, from: footage, to: { ...footage, file } }],
+      selection: null,
+      base: opened.project.version,
+    })
   return opened.films.factsOf(id)
 }

@@ -88,6 +88,10 @@ async function freePlace(folder: string, wanted: string, take: (place: string) =
 
 /// A name that a document may hold on every system.
 export function portableName(name: string): string {
-  const kept = name.replaceAll(/[\p{Cc}\u2028\u2029\\/:*?"<>|]/gu, '_').replace(/^\.+/, '').replace(/[. ]+$/, '').slice(-120)
+  const kept = name
+    .replaceAll(/[\p{Cc}\u2028\u2029\\/:*?"<>|]/gu, '_')
+    .replace(/^\.+/, '')
+    .replace(/[. ]+$/, '')
+    .slice(-120)
   return problemOfFileName(kept) === null ? kept : `film-${kept.replaceAll(/[^\p{L}\p{N}.-]/gu, '')}`
 }

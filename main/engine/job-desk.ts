@@ -54,10 +54,30 @@ export class JobDesk {
   }
 
   /// `fileOf` names the finished file, where there is one; `filmOf` the film that may be looked at by the job's id.
-  start<T>(about: JobAbout, work: (context: JobContext) => Promise<T>, fileOf: (value: T) => string | null = () => null, filmOf: (value: T) => string | null = () => null): StartedJob<T> {
-    const queue = about.kind === 'render' || about.kind === 'bundle' || about.kind === 'release' ? this.#queues.render : about.kind === 'likeness' ? this.#queues.quiet : this.#queues.other
+  start<T>(
+    about: JobAbout,
+    work: (context: JobContext) => Promise<T>,
+    fileOf: (value: T) => string | null = () => null,
+    filmOf: (value: T) => string | null = () => null,
+  ): StartedJob<T> {
+    const queue =
+      about.kind === 'render' || about.kind === 'bundle' || about.kind === 'release'
+        ? this.#queues.render
+        : about.kind === 'likeness'
+          ? this.#queues.quiet
+          : this.#queues.other
     const { id, outcome } = queue.add(about.label, work)
-    const job: Job = { id, kind: about.kind, label: about.label, state: 'waiting', progress: 0, left_s: null, footage: about.footage ?? null, file: null, refusal: null }
+    const job: Job = {
+      id,
+      kind: about.kind,
+      label: about.label,
+      state: 'waiting',
+      progress: 0,
+      left_s: null,
+      footage: about.footage ?? null,
+      file: null,
+      refusal: null,
+    }
     this.#known.set(id, { job, film: null, started: this.options.now(), told: 0 })
     this.#tell(id)
     this.#outcomes.add(outcome)
@@ -65,7 +85,12 @@ export class JobDesk {
     void outcome.then((result) => {
       const known = this.#known.get(id)
       if (known && result.state === 'done') known.film = madeFilm(filmOf(result.value))
-      this.#end(id, result.state, result.state === 'done' ? fileOf(result.value) : null, result.state === 'failed' ? this.#refusal(result.error, about.label) : null)
+      this.#end(
+        id,
+        result.state,
+        result.state === 'done' ? fileOf(result.value) : null,
+        result.state === 'failed' ? this.#refusal(result.error, about.label) : null,
+      )
     })
     return { id, outcome }
   }
@@ -98,7 +123,12 @@ export class JobDesk {
 
   /// Labels of the work that a person would miss if the project were closed now.
   atWork(): string[] {
-    return this.list().filter((job) => ['render', 'bundle', 'release', 'gather', 'fields'].includes(job.kind) && (job.state === 'waiting' || job.state === 'running')).map((job) => job.label)
+    return this.list()
+      .filter(
+        (job) =>
+          ['render', 'bundle', 'release', 'gather', 'fields'].includes(job.kind) && (job.state === 'waiting' || job.state === 'running'),
+      )
+      .map((job) => job.label)
   }
 
   #follow(view: JobView): void {

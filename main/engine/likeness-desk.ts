@@ -70,13 +70,20 @@ export class LikenessDesk {
   #begin(pairs: Pairs): void {
     if (this.#atWork !== null) return
     const open = (film: KnownFilm, at: number): readonly KnownFilm[] =>
-      this.#left.has(film.id) ? [] : this.#films.slice(0, at).filter((each) => !this.#left.has(each.id) && !oneOfTheOther(film, each) && pairs[pairKey(film, each)] === undefined)
+      this.#left.has(film.id)
+        ? []
+        : this.#films
+            .slice(0, at)
+            .filter((each) => !this.#left.has(each.id) && !oneOfTheOther(film, each) && pairs[pairKey(film, each)] === undefined)
     const at = this.#films.findIndex((each, i) => open(each, i).length > 0)
     const film = this.#films[at]
     if (!film) return
     const earlier = open(film, at)
     this.#atWork = film.id
-    const { outcome } = this.options.jobs.start({ kind: 'likeness', label: `looking whether ${film.file} shows what another film shows`, footage: film.id }, ({ signal, report }) => this.#compare(film, earlier, pairs, AbortSignal.any([signal, this.#stop.signal]), report))
+    const { outcome } = this.options.jobs.start(
+      { kind: 'likeness', label: `looking whether ${film.file} shows what another film shows`, footage: film.id },
+      ({ signal, report }) => this.#compare(film, earlier, pairs, AbortSignal.any([signal, this.#stop.signal]), report),
+    )
     void outcome.then(({ state }) => {
       this.#atWork = null
       if (state !== 'done') this.#left.add(film.id)
@@ -84,7 +91,13 @@ export class LikenessDesk {
     })
   }
 
-  async #compare(film: KnownFilm, earlier: readonly KnownFilm[], pairs: Pairs, signal: AbortSignal, report: (fraction: number) => void): Promise<void> {
+  async #compare(
+    film: KnownFilm,
+    earlier: readonly KnownFilm[],
+    pairs: Pairs,
+    signal: AbortSignal,
+    report: (fraction: number) => void,
+  ): Promise<void> {
     const part = (done: number) => (fraction: number) => report((done + fraction) / (earlier.length + 1))
     const own = await this.#track(film.film, signal, part(0))
     for (const [i, each] of earlier.entries()) {
@@ -99,7 +112,13 @@ export class LikenessDesk {
         await slice()
         signal.throwIfAborted()
       })
-      pairs[pairKey(film, each)] = stretches.map(({ from, to, otherFrom, otherTo, mirrored }) => ({ from, to, otherFrom, otherTo, mirrored }))
+      pairs[pairKey(film, each)] = stretches.map(({ from, to, otherFrom, otherTo, mirrored }) => ({
+        from,
+        to,
+        otherFrom,
+        otherTo,
+        mirrored,
+      }))
     }
     await writeKept(this.#pairsFile, pairs)
   }
@@ -115,7 +134,8 @@ export class LikenessDesk {
   }
 }
 
-const oneOfTheOther = (a: KnownFilm, b: KnownFilm): boolean => a.madeOf === b.file || b.madeOf === a.file || (a.madeOf !== null && a.madeOf === b.madeOf)
+const oneOfTheOther = (a: KnownFilm, b: KnownFilm): boolean =>
+  a.madeOf === b.file || b.madeOf === a.file || (a.madeOf !== null && a.madeOf === b.madeOf)
 
 const pairKey = (film: KnownFilm, earlier: KnownFilm): string => `${film.film.identity} ${earlier.film.identity}`
 
@@ -131,6 +151,7 @@ function sharedOf(film: KnownFilm, earlier: readonly KnownFilm[], pairs: Pairs):
 
 /// The frames that samples `from` to `to` (excluded) of a film's track stand for; `to` excluded here too.
 function framesOf(table: FrameTable, from: number, to: number): readonly [number, number] {
-  const frame = (sample: number): number => Math.max(0, frameAtSeconds(table, rational(Math.round((secondsAt(table, 0) + sample / TRACK_RATE) * 1_000_000), 1_000_000)))
+  const frame = (sample: number): number =>
+    Math.max(0, frameAtSeconds(table, rational(Math.round((secondsAt(table, 0) + sample / TRACK_RATE) * 1_000_000), 1_000_000)))
   return [frame(from), frame(to - 0.5) + 1]
 }

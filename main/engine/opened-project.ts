@@ -46,7 +46,15 @@ export class OpenedProject {
     this.mended = options.mended
     this.folder = dirname(project.path)
     this.cache = cacheFolder(project.path)
-    this.films = new FilmDesk({ tool, folder: this.folder, cache: this.cache, jobs, tell: (film) => tell({ kind: 'film', film }), onTable: () => this.readings.noteFilm(), onFault })
+    this.films = new FilmDesk({
+      tool,
+      folder: this.folder,
+      cache: this.cache,
+      jobs,
+      tell: (film) => tell({ kind: 'film', film }),
+      onTable: () => this.readings.noteFilm(),
+      onFault,
+    })
     this.readings = new ReadingDesk(
       project,
       (footage) => this.films.tableOf(footage),
@@ -82,7 +90,8 @@ export class OpenedProject {
 
   /// A new id for a record of a table: `f1`, `f2`, …; none of `taken`.
   freeId(table: 'footage', letter: string, taken: ReadonlySet<string>): string {
-    for (let i = this.project.state.tables[table].size + 1; ; i++) if (!this.project.state.tables[table].has(`${letter}${i}`) && !taken.has(`${letter}${i}`)) return `${letter}${i}`
+    for (let i = this.project.state.tables[table].size + 1; ; i++)
+      if (!this.project.state.tables[table].has(`${letter}${i}`) && !taken.has(`${letter}${i}`)) return `${letter}${i}`
   }
 
   close(): void {

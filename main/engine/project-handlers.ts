@@ -84,9 +84,17 @@ export function projectHandlers(workspace: Workspace): Handlers<keyof typeof pro
     'files.list': async ({ folder }) => {
       const here = resolve(folder ?? workspace.maybeOpened?.folder ?? homedir())
       const entries = await readdir(here, { withFileTypes: true }).catch((error: NodeJS.ErrnoException) => {
-        throw error.code === 'ENOENT' ? new CodedError('file-missing', { file: here }) : new CodedError('file-unreadable', { file: here, problem: error.code === 'ENOTDIR' ? 'it is no folder' : 'its permissions do not allow it' })
+        throw error.code === 'ENOENT'
+          ? new CodedError('file-missing', { file: here })
+          : new CodedError('file-unreadable', {
+              file: here,
+              problem: error.code === 'ENOTDIR' ? 'it is no folder' : 'its permissions do not allow it',
+            })
       })
-      const shown = entries.filter((entry) => !entry.name.startsWith('.')).sort((a, b) => a.name.localeCompare(b.name)).slice(0, LISTED)
+      const shown = entries
+        .filter((entry) => !entry.name.startsWith('.'))
+        .sort((a, b) => a.name.localeCompare(b.name))
+        .slice(0, LISTED)
       const folders: { name: string; path: string }[] = []
       const files: { name: string; path: string; kind: 'project' | 'film' | 'document' | 'sound'; bytes: number }[] = []
       for (const entry of shown) {

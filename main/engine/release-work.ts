@@ -16,7 +16,10 @@ import type { OpenedProject } from './opened-project'
 import type { Workspace } from './workspace'
 
 /// Starts the job of a delivery; the version is recorded when all of it is there.
-export function startRelease(workspace: Workspace, order: { readonly folder: string; readonly version: string; readonly burnCaptions: boolean }): { job: string } {
+export function startRelease(
+  workspace: Workspace,
+  order: { readonly folder: string; readonly version: string; readonly burnCaptions: boolean },
+): { job: string } {
   const { opened } = workspace
   const folder = resolve(order.folder)
   if (opened.project.readOnly) throw new CodedError('read-only', { file: opened.project.path })
@@ -27,8 +30,20 @@ export function startRelease(workspace: Workspace, order: { readonly folder: str
       const { library, breakdown, version, faces, takes } = await materialOf(workspace, opened, signal)
       const keep = join(opened.folder, KEPT_FOLDER)
       const made = await deliver({
-        breakdown, library, faces, takes, cache: opened.cache, folder, keep, id: freeReleaseId(breakdown, keep), version: order.version, burnCaptions: order.burnCaptions,
-        now: workspace.now().toISOString(), projectVersion: version, signal, onProgress: (done) => report(done.fraction),
+        breakdown,
+        library,
+        faces,
+        takes,
+        cache: opened.cache,
+        folder,
+        keep,
+        id: freeReleaseId(breakdown, keep),
+        version: order.version,
+        burnCaptions: order.burnCaptions,
+        now: workspace.now().toISOString(),
+        projectVersion: version,
+        signal,
+        onProgress: (done) => report(done.fraction),
       })
       opened.apply(releaseEdit(workspace, opened, made.release))
       settlePending(keep, made.release.id)
@@ -40,7 +55,12 @@ export function startRelease(workspace: Workspace, order: { readonly folder: str
   return { job: job.id }
 }
 
-const releaseEdit = (workspace: Workspace, { project }: OpenedProject, release: Release): Edit => ({ ...addRelease(project.state, release), id: workspace.newId(), group: null, base: project.version })
+const releaseEdit = (workspace: Workspace, { project }: OpenedProject, release: Release): Edit => ({
+  ...addRelease(project.state, release),
+  id: workspace.newId(),
+  group: null,
+  base: project.version,
+})
 
 /// What stands before a delivery as the project is now.
 export async function releaseNotes(workspace: Workspace): Promise<CallOutput<'release.notes'>> {
@@ -49,8 +69,20 @@ export async function releaseNotes(workspace: Workspace): Promise<CallOutput<'re
   const films = await openFilms(breakdown, library)
   const readings = readingTable(breakdown, films)
   const programme = programmeOf(breakdown, films, readings, takes, faces.typeface)
-  const matter = deliveryMatter({ breakdown, programme, films, readings, context: drawContext(breakdown, programme, films, readings, faces.typeface) })
-  return { holding: holdingBack(breakdown, readings, programme), notices: noticeFindings(programme, breakdown), told: [...matter.chapters.told], description: deliveryTexts.description(matter, 'film').text, sources: [...matter.sources] }
+  const matter = deliveryMatter({
+    breakdown,
+    programme,
+    films,
+    readings,
+    context: drawContext(breakdown, programme, films, readings, faces.typeface),
+  })
+  return {
+    holding: holdingBack(breakdown, readings, programme),
+    notices: noticeFindings(programme, breakdown),
+    told: [...matter.chapters.told],
+    description: deliveryTexts.description(matter, 'film').text,
+    sources: [...matter.sources],
+  }
 }
 
 /// The type of a kept evidence report, which goes out under a policy of its own.

@@ -15,13 +15,15 @@ export function routeOf(method: string, url: URL): Route {
   const parts = partsOf(url.pathname)
   if (!parts) return nowhere(400, 'the address is badly encoded')
   const [noun, id, extra, ...rest] = parts
-  if (method === 'POST') return rest.length > 0 || extra !== undefined ? nowhere(404, 'no such address') : postTo(noun, id, url.searchParams)
+  if (method === 'POST')
+    return rest.length > 0 || extra !== undefined ? nowhere(404, 'no such address') : postTo(noun, id, url.searchParams)
   if (method !== 'GET' && method !== 'HEAD') return nowhere(405, 'this method is not taken here')
   if (noun === 'events' && parts.length === 1 && method === 'GET') {
     const after = wholeNumber(url.searchParams.get('after'))
     return after === null ? nowhere(400, 'after is a number') : { to: 'events', engine: url.searchParams.get('engine') ?? '', after }
   }
-  if (noun === 'still' && id !== undefined && extra !== undefined && rest.length === 0) return stillAt(id, extra, url.searchParams.get('width'))
+  if (noun === 'still' && id !== undefined && extra !== undefined && rest.length === 0)
+    return stillAt(id, extra, url.searchParams.get('width'))
   if (noun === 'kept' && id !== undefined && extra !== undefined && rest.length === 0) return { to: 'kept', release: id, name: extra }
   if (id !== undefined && extra === undefined) {
     if (noun === 'media' || noun === 'proxy' || noun === 'finished' || noun === 'wave') return { to: noun, id }
@@ -39,7 +41,8 @@ function postTo(noun: string | undefined, id: string | undefined, query: URLSear
     return offset === null ? nowhere(400, 'offset is a number of bytes') : { to: 'take-piece', id, offset }
   }
   const name = query.get('name')
-  if (noun === 'takes' && id === undefined && name !== null && name !== '') return { to: 'sound-upload', name, paragraph: query.get('paragraph') }
+  if (noun === 'takes' && id === undefined && name !== null && name !== '')
+    return { to: 'sound-upload', name, paragraph: query.get('paragraph') }
   if (noun === 'footage' && id === undefined && name !== null && name !== '') return { to: 'film-upload', name }
   return nowhere(404, 'no such address')
 }
@@ -47,7 +50,8 @@ function postTo(noun: string | undefined, id: string | undefined, query: URLSear
 function stillAt(id: string, frame: string, width: string | null): Route {
   const at = wholeNumber(frame)
   const wide = width === null ? null : wholeNumber(width)
-  if (at === null || (width !== null && (wide === null || wide < 16 || wide > 4096))) return nowhere(400, 'a still has a frame, and a width of 16 to 4096')
+  if (at === null || (width !== null && (wide === null || wide < 16 || wide > 4096)))
+    return nowhere(400, 'a still has a frame, and a width of 16 to 4096')
   return { to: 'still', id, frame: at, width: wide }
 }
 

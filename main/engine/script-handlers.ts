@@ -17,7 +17,11 @@ export function scriptHandlers(workspace: Workspace): Handlers<keyof typeof scri
     'landmarks.samples': ({ clip, subject, point, from, to }) => {
       const { project } = workspace.opened
       if (!project.state.tables.clips.has(clip)) throw new CodedError('not-there', { what: 'clip', id: clip })
-      const heads = project.state.tables.landmarks.list().filter((of) => of.clip === clip && (subject === undefined || of.subject === subject) && (point === undefined || of.point === point))
+      const heads = project.state.tables.landmarks
+        .list()
+        .filter(
+          (of) => of.clip === clip && (subject === undefined || of.subject === subject) && (point === undefined || of.point === point),
+        )
       let left = MOST_SAMPLES
       const landmarks = heads.map((of) => {
         const samples = project.samples(of.clip, of.subject, of.point, from ?? 0, to ?? Number.MAX_SAFE_INTEGER)
@@ -31,7 +35,10 @@ export function scriptHandlers(workspace: Workspace): Handlers<keyof typeof scri
       const { readings, project, films } = workspace.opened
       await readings.readIn()
       const known = new Map(readings.list().map((reading) => [reading.id, reading]))
-      return { version: project.version, findings: findingsOf(readings.breakdown(), known, new Map(films.facts().map(({ id, shared }) => [id, shared]))) }
+      return {
+        version: project.version,
+        findings: findingsOf(readings.breakdown(), known, new Map(films.facts().map(({ id, shared }) => [id, shared]))),
+      }
     },
     'captions.list': async () => ({ version: workspace.opened.project.version, captions: await captionsOfOpened(workspace) }),
   }

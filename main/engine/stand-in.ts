@@ -19,7 +19,12 @@ export const standInFile = (cache: string, identity: string): string => join(cac
 export const isMade = async (file: string): Promise<boolean> => (await stat(file).catch(() => null))?.isFile() === true
 
 /// Makes it. Under its name there is nothing or the whole film.
-export async function makeStandIn(tool: FfmpegTool, film: LibraryFilm, file: string, options: { readonly signal: AbortSignal; readonly onProgress: (fraction: number) => void }): Promise<void> {
+export async function makeStandIn(
+  tool: FfmpegTool,
+  film: LibraryFilm,
+  file: string,
+  options: { readonly signal: AbortSignal; readonly onProgress: (fraction: number) => void },
+): Promise<void> {
   await mkdir(dirname(file), { recursive: true })
   const part = `${file}.${process.pid}.part`
   const enter = enterAt(film, 0)
@@ -39,12 +44,47 @@ export async function makeStandIn(tool: FfmpegTool, film: LibraryFilm, file: str
     await runFfmpeg(
       tool,
       [
-        '-v', 'error', '-y', ...enter.input, '-map', `0:${film.head.stream}`, '-vf', filters.join(','),
+        '-v',
+        'error',
+        '-y',
+        ...enter.input,
+        '-map',
+        `0:${film.head.stream}`,
+        '-vf',
+        filters.join(','),
         ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']),
-        '-enc_time_base', `1/${STAND_IN_RATE}`, '-c:v', 'libx264', '-preset', 'veryfast', '-crf', '20', '-g', '1', '-bf', '0', ...colours, '-video_track_timescale', String(STAND_IN_RATE * 256),
-        '-an', '-sn', '-dn', '-map_metadata', '-1', '-movflags', '+faststart', '-f', 'mp4', fileUrl(part),
+        '-enc_time_base',
+        `1/${STAND_IN_RATE}`,
+        '-c:v',
+        'libx264',
+        '-preset',
+        'veryfast',
+        '-crf',
+        '20',
+        '-g',
+        '1',
+        '-bf',
+        '0',
+        ...colours,
+        '-video_track_timescale',
+        String(STAND_IN_RATE * 256),
+        '-an',
+        '-sn',
+        '-dn',
+        '-map_metadata',
+        '-1',
+        '-movflags',
+        '+faststart',
+        '-f',
+        'mp4',
+        fileUrl(part),
       ],
-      { signal: options.signal, what: 'the small stand-in', niceness: 10, onProgress: (p) => options.onProgress((p.frame ?? 0) / film.table.pts.length) },
+      {
+        signal: options.signal,
+        what: 'the small stand-in',
+        niceness: 10,
+        onProgress: (p) => options.onProgress((p.frame ?? 0) / film.table.pts.length),
+      },
     )
     await rename(part, file)
   } finally {

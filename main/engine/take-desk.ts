@@ -14,7 +14,13 @@ import { portableName } from './gather'
 const MOST_BYTES = 3 * 3600 * 96_000
 const FOLDER = 'takes'
 
-const Note = z.strictObject({ kind: z.enum(takeKinds).default('paragraph'), paragraph: z.string().nullable(), sampleRate: z.int(), words: z.array(z.string()).optional(), source: z.string().optional() })
+const Note = z.strictObject({
+  kind: z.enum(takeKinds).default('paragraph'),
+  paragraph: z.string().nullable(),
+  sampleRate: z.int(),
+  words: z.array(z.string()).optional(),
+  source: z.string().optional(),
+})
 
 /// What a new recording is written down as.
 export type TakeNote = z.input<typeof Note>
@@ -33,7 +39,8 @@ export class TakeDesk {
 
   async begin(note: TakeNote): Promise<Take> {
     await mkdir(this.#folder, { recursive: true })
-    const stem = note.paragraph === null ? (note.kind === 'room' ? 'room-tone' : 'script') : portableName(note.paragraph).replaceAll('.', '_')
+    const stem =
+      note.paragraph === null ? (note.kind === 'room' ? 'room-tone' : 'script') : portableName(note.paragraph).replaceAll('.', '_')
     const taken = new Set((await readdir(this.#folder)).map((name) => name.replace(/\.(wav|part|json)$/, '')))
     let number = 1
     while (taken.has(`${stem}-${number}`)) number++
@@ -53,7 +60,8 @@ export class TakeDesk {
         await fill(async (bytes) => {
           if (held + bytes.byteLength > MOST_BYTES) throw new CodedError('too-large', { what: 'a recording', limit_bytes: MOST_BYTES })
           let done = 0
-          while (done < bytes.byteLength) done += (await handle.write(bytes, done, bytes.byteLength - done, WAV_HEAD_BYTES + held + done)).bytesWritten
+          while (done < bytes.byteLength)
+            done += (await handle.write(bytes, done, bytes.byteLength - done, WAV_HEAD_BYTES + held + done)).bytesWritten
           held += bytes.byteLength
         })
       } finally {
@@ -61,7 +69,8 @@ export class TakeDesk {
       }
     } catch (error) {
       await this.discard(id)
-      if (['ENOSPC', 'EDQUOT', 'EFBIG'].includes((error as NodeJS.ErrnoException).code ?? '')) throw new CodedError('disk-full', { file: this.#path(id, 'wav') }, { cause: error })
+      if (['ENOSPC', 'EDQUOT', 'EFBIG'].includes((error as NodeJS.ErrnoException).code ?? ''))
+        throw new CodedError('disk-full', { file: this.#path(id, 'wav') }, { cause: error })
       throw error
     }
     return this.finish(id)
@@ -76,9 +85,13 @@ export class TakeDesk {
     const takes: Take[] = []
     for (const { note, from, to } of pieces) {
       const [start, end] = [from, to].map((seconds) => Math.max(0, Math.min(samples, Math.round(seconds * sampleRate)))) as [number, number]
-      takes.push(await this.add({ ...note, sampleRate }, async (append) => {
-        if (end > start) for await (const piece of createReadStream(path, { start: WAV_HEAD_BYTES + 2 * start, end: WAV_HEAD_BYTES + 2 * end - 1 })) await append(piece as Uint8Array)
-      }))
+      takes.push(
+        await this.add({ ...note, sampleRate }, async (append) => {
+          if (end > start)
+            for await (const piece of createReadStream(path, { start: WAV_HEAD_BYTES + 2 * start, end: WAV_HEAD_BYTES + 2 * end - 1 }))
+              await append(piece as Uint8Array)
+        }),
+      )
     }
     return takes
   }
@@ -96,11 +109,13 @@ export class TakeDesk {
         if (held + bytes.byteLength > MOST_BYTES) throw new CodedError('too-large', { what: 'a recording', limit_bytes: MOST_BYTES })
         try {
           let done = 0
-          while (done < bytes.byteLength) done += (await handle.write(bytes, done, bytes.byteLength - done, WAV_HEAD_BYTES + held + done)).bytesWritten
+          while (done < bytes.byteLength)
+            done += (await handle.write(bytes, done, bytes.byteLength - done, WAV_HEAD_BYTES + held + done)).bytesWritten
           await handle.sync()
         } catch (error) {
           await handle.truncate(WAV_HEAD_BYTES + held).catch(() => undefined)
-          if (['ENOSPC', 'EDQUOT', 'EFBIG'].includes((error as NodeJS.ErrnoException).code ?? '')) throw new CodedError('disk-full', { file: path }, { cause: error })
+          if (['ENOSPC', 'EDQUOT', 'EFBIG'].includes((error as NodeJS.ErrnoException).code ?? ''))
+            throw new CodedError('disk-full', { file: path }, { cause: error })
           throw error
         }
         return held + bytes.byteLength
@@ -157,11 +172,25 @@ export class TakeDesk {
 
   async #take(id: string): Promise<Take> {
     const { kind, paragraph, sampleRate, words = null, source = null } = await this.#note(id)
-    const [finished, recording] = await Promise.all([stat(this.#path(id, 'wav')).catch(() => null), stat(this.#path(id, 'part')).catch(() => null)])
+    const [finished, recording] = await Promise.all([
+      stat(this.#path(id, 'wav')).catch(() => null),
+      stat(this.#path(id, 'part')).catch(() => null),
+    ])
     const size = (recording ?? finished)?.size
     if (size === undefined) throw new CodedError('not-there', { what: 'recording', id })
     const bytes = Math.max(0, size - WAV_HEAD_BYTES)
-    return { id, kind, paragraph, source, file: recording ? null : `${FOLDER}/${id}.wav`, bytes, sampleRate, samples: Math.floor(bytes / 2), state: recording ? 'recording' : 'finished', words }
+    return {
+      id,
+      kind,
+      paragraph,
+      source,
+      file: recording ? null : `${FOLDER}/${id}.wav`,
+      bytes,
+      sampleRate,
+      samples: Math.floor(bytes / 2),
+      state: recording ? 'recording' : 'finished',
+      words,
+    }
   }
 
   async #note(id: string): Promise<z.infer<typeof Note>> {

@@ -21,11 +21,19 @@ export function workHandlers(workspace: Workspace): Handlers<keyof typeof workCa
       if (extname(out).toLowerCase() !== '.mp4') throw new CodedError('wrong-use', { problem: 'The film’s name ends in .mp4.' })
       if (!replace && existsSync(out)) throw new CodedError('file-exists', { file: out })
       void workspace.opened
-      const job = workspace.jobs.start({ kind: 'render', label: `rendering ${basename(out)}` }, (context) => renderOpened(workspace, { ...order, file: out }, context), (made) => made, (made) => made)
+      const job = workspace.jobs.start(
+        { kind: 'render', label: `rendering ${basename(out)}` },
+        (context) => renderOpened(workspace, { ...order, file: out }, context),
+        (made) => made,
+        (made) => made,
+      )
       return { job: job.id }
     },
     'release.start': (order) => startRelease(workspace, order),
     'release.notes': () => releaseNotes(workspace),
-    'release.kept': () => ({ mended: workspace.opened.mended.map((each) => ({ ...each })), missing: withoutEvidence(workspace.opened.project.state.tables.releases.list(), workspace.opened.folder) }),
+    'release.kept': () => ({
+      mended: workspace.opened.mended.map((each) => ({ ...each })),
+      missing: withoutEvidence(workspace.opened.project.state.tables.releases.list(), workspace.opened.folder),
+    }),
   }
 }

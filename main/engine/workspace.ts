@@ -44,7 +44,12 @@ export class Workspace {
     this.tool = options.tool ?? findFfmpeg
     this.events = new EventLog(this.newId())
     this.recent = new RecentProjects(options.stateFolder)
-    this.jobs = new JobDesk({ newId: this.newId, now: () => this.#now().getTime(), tell: (job) => this.events.tell({ kind: 'job', job }), onFault: (error, what) => this.fault(error, what) })
+    this.jobs = new JobDesk({
+      newId: this.newId,
+      now: () => this.#now().getTime(),
+      tell: (job) => this.events.tell({ kind: 'job', job }),
+      onFault: (error, what) => this.fault(error, what),
+    })
   }
 
   now(): Date {
@@ -73,7 +78,14 @@ export class Workspace {
     this.#leave()
     const project = result.value
     const mended = project.readOnly ? [] : mendReleases(project, dirname(path), this.newId)
-    this.#opened = new OpenedProject({ project, mended, tool: this.tool, jobs: this.jobs, tell: (event) => this.events.tell(event), onFault: (error, what) => this.fault(error, what) })
+    this.#opened = new OpenedProject({
+      project,
+      mended,
+      tool: this.tool,
+      jobs: this.jobs,
+      tell: (event) => this.events.tell(event),
+      onFault: (error, what) => this.fault(error, what),
+    })
     this.recent.remember(path, settingsOf(project.state).title, this.#now())
     const facts = this.#opened.facts()
     this.options.onProject?.(facts)

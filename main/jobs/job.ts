@@ -28,9 +28,7 @@ export interface Job<T> {
 }
 
 export type JobOutcome<T> =
-  | { readonly state: 'done'; readonly value: T }
-  | { readonly state: 'failed'; readonly error: unknown }
-  | { readonly state: 'cancelled' }
+  { readonly state: 'done'; readonly value: T } | { readonly state: 'failed'; readonly error: unknown } | { readonly state: 'cancelled' }
 
 export type JobListener = (view: JobView) => void
 
@@ -66,7 +64,11 @@ export class JobQueue {
     let settle!: (outcome: JobOutcome<T>) => void
     const outcome = new Promise<JobOutcome<T>>((resolve) => (settle = resolve))
     const finish = (result: JobOutcome<T>): void => {
-      this.change(entry, { state: result.state, ...(result.state === 'done' ? { progress: 1 } : {}), ...(result.state === 'failed' ? { error: describe(result.error) } : {}) })
+      this.change(entry, {
+        state: result.state,
+        ...(result.state === 'done' ? { progress: 1 } : {}),
+        ...(result.state === 'failed' ? { error: describe(result.error) } : {}),
+      })
       settle(result)
       this.forget()
     }

@@ -10,7 +10,11 @@ import { duration, root, run, say } from './step.mjs'
 export async function build() {
   const started = Date.now()
   const log = join(root, 'out', 'build.log')
-  const { status, output } = await run(process.execPath, [join(root, 'node_modules', 'electron-vite', 'bin', 'electron-vite.js'), 'build'], { log, doing: 'building' })
+  const { status, output } = await run(
+    process.execPath,
+    [join(root, 'node_modules', 'electron-vite', 'bin', 'electron-vite.js'), 'build'],
+    { log, doing: 'building' },
+  )
   if (status !== 0) {
     say(output)
     say('The build failed.')

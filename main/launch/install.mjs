@@ -72,7 +72,12 @@ function databaseLoads(folder = root) {
 function npm(args, log) {
   const cli = process.env.npm_execpath
   const [command, first] = cli !== undefined && /npm-cli\.[cm]?js$/.test(cli) ? [process.execPath, [cli]] : ['npm', []]
-  return run(command, [...first, ...args], { log, doing: `npm ${args[0]}`, env: npmEnvironment(), shell: command === 'npm' && process.platform === 'win32' })
+  return run(command, [...first, ...args], {
+    log,
+    doing: `npm ${args[0]}`,
+    env: npmEnvironment(),
+    shell: command === 'npm' && process.platform === 'win32',
+  })
 }
 
 function npmEnvironment() {
@@ -89,19 +94,29 @@ function npmEnvironment() {
 function compiledFolder() {
   const cache =
     process.env.XDG_CACHE_HOME ??
-    (process.platform === 'darwin' ? join(homedir(), 'Library', 'Caches') : process.platform === 'win32' ? (process.env.LOCALAPPDATA ?? join(homedir(), 'AppData', 'Local')) : join(homedir(), '.cache'))
+    (process.platform === 'darwin'
+      ? join(homedir(), 'Library', 'Caches')
+      : process.platform === 'win32'
+        ? (process.env.LOCALAPPDATA ?? join(homedir(), 'AppData', 'Local'))
+        : join(homedir(), '.cache'))
   return join(cache, 'claimframe', 'compiled')
 }
 
 function keepCompiled() {
   const version = JSON.parse(readFileSync(join(root, 'node_modules', 'better-sqlite3', 'package.json'), 'utf8')).version
   // The name that prebuild-install looks for in a local folder.
-  const file = join(compiledFolder(), `better-sqlite3-v${version}-node-v${process.versions.modules}-${process.platform}-${process.arch}.tar.gz`)
+  const file = join(
+    compiledFolder(),
+    `better-sqlite3-v${version}-node-v${process.versions.modules}-${process.platform}-${process.arch}.tar.gz`,
+  )
   if (existsSync(file)) return
   const unfinished = `${file}.${process.pid}.part`
   try {
     mkdirSync(compiledFolder(), { recursive: true })
-    const packed = spawnSync('tar', ['-czf', unfinished, 'build/Release/better_sqlite3.node'], { cwd: join(root, 'node_modules', 'better-sqlite3'), stdio: 'ignore' })
+    const packed = spawnSync('tar', ['-czf', unfinished, 'build/Release/better_sqlite3.node'], {
+      cwd: join(root, 'node_modules', 'better-sqlite3'),
+      stdio: 'ignore',
+    })
     if (packed.status === 0) renameSync(unfinished, file)
     else rmSync(unfinished, { force: true })
   } catch {
@@ -116,7 +131,8 @@ const unreachable = /ENOTFOUND|ETIMEDOUT|ECONNREFUSED|ECONNRESET|EAI_AGAIN/
 /** @param {string} output  @param {string} log */
 function explain(output, log) {
   const compiler = native.test(output) ? missingCompiler() : undefined
-  if (compiler !== undefined) say(`The database module (better-sqlite3) is not to be had ready-made here, and cannot be compiled. ${compiler}.`)
+  if (compiler !== undefined)
+    say(`The database module (better-sqlite3) is not to be had ready-made here, and cannot be compiled. ${compiler}.`)
   else if (unreachable.test(output)) say('The npm registry could not be reached: check the connection and run the same command again.')
   else
     say(

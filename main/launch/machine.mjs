@@ -24,7 +24,9 @@ export function findProgram(...names) {
 function howToGet(packages) {
   if (process.platform === 'darwin') return packages.mac
   if (process.platform === 'win32') return packages.windows
-  return findProgram('apt-get') === undefined ? `install ${packages.debian} with your system's package manager` : `run: sudo apt-get install -y ${packages.debian}`
+  return findProgram('apt-get') === undefined
+    ? `install ${packages.debian} with your system's package manager`
+    : `run: sudo apt-get install -y ${packages.debian}`
 }
 
 /// What to say when the database module could neither be fetched ready-made nor compiled.
@@ -47,7 +49,11 @@ const compiler = {
 
 /// What to say when there is no browser that the window's tests can drive, else undefined.
 export function missingBrowser() {
-  if (process.env.CLAIMFRAME_CHROMIUM || findProgram('chromium', 'chromium-browser', 'google-chrome', 'google-chrome-stable', 'microsoft-edge', 'chrome', 'msedge')) return undefined
+  if (
+    process.env.CLAIMFRAME_CHROMIUM ||
+    findProgram('chromium', 'chromium-browser', 'google-chrome', 'google-chrome-stable', 'microsoft-edge', 'chrome', 'msedge')
+  )
+    return undefined
   if (process.platform !== 'linux') return undefined
   return `No Chromium was found, which the tests of the window drive; ${howToGet({ debian: 'chromium', mac: '', windows: '' })}`
 }

@@ -34,9 +34,19 @@ async function compileForElectron() {
   const work = join(root, 'out', 'native', 'better-sqlite3')
   rmSync(work, { recursive: true, force: true })
   mkdirSync(work, { recursive: true })
-  for (const part of ['package.json', 'binding.gyp', 'src', 'deps']) cpSync(join(root, 'node_modules', 'better-sqlite3', part), join(work, part), { recursive: true })
-  const env = { npm_config_runtime: 'electron', npm_config_target: version, npm_config_disturl: process.env.CLAIMFRAME_ELECTRON_HEADERS ?? 'https://electronjs.org/headers' }
-  const { status } = await run('npm', ['--prefix', work, 'run', 'build-release'], { log: join(root, 'out', 'native.log'), doing: 'compiling the database module for Electron', env, shell: process.platform === 'win32' })
+  for (const part of ['package.json', 'binding.gyp', 'src', 'deps'])
+    cpSync(join(root, 'node_modules', 'better-sqlite3', part), join(work, part), { recursive: true })
+  const env = {
+    npm_config_runtime: 'electron',
+    npm_config_target: version,
+    npm_config_disturl: process.env.CLAIMFRAME_ELECTRON_HEADERS ?? 'https://electronjs.org/headers',
+  }
+  const { status } = await run('npm', ['--prefix', work, 'run', 'build-release'], {
+    log: join(root, 'out', 'native.log'),
+    doing: 'compiling the database module for Electron',
+    env,
+    shell: process.platform === 'win32',
+  })
   const made = join(work, 'build', 'Release', 'better_sqlite3.node')
   if (status !== 0 || !existsSync(made)) {
     notRun('the database module could not be compiled for Electron; out/native.log tells why (most often its headers cannot be had)')

@@ -13,7 +13,12 @@ async function test() {
   const named = process.argv.slice(2)
   const steps = named.filter((name) => known.includes(name))
   const only = named.filter((name) => !known.includes(name))
-  const chosen = steps.length > 0 ? steps : only.length > 0 ? testProjects.filter((project) => only.some((path) => path.includes(`tests/${project}/`))) : known
+  const chosen =
+    steps.length > 0
+      ? steps
+      : only.length > 0
+        ? testProjects.filter((project) => only.some((path) => path.includes(`tests/${project}/`)))
+        : known
   if (chosen.length === 0) {
     say(`Steps are ${known.join(', ')}; a path is to start with tests/ and one of ${testProjects.join(', ')}.`)
     return 2

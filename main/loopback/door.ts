@@ -41,13 +41,16 @@ export async function openDoor({ engine, onRefused, onFault, now = Date.now }: D
   const codes = new OneTimeCodes(now)
   const secrets = { room: newSecret(), cookie: newSecret(), key: newSecret() }
   let port = 0
-  const server = createServer({ maxHeaderSize: 16_384, headersTimeout: 10_000, requestTimeout: 300_000, keepAliveTimeout: 30_000 }, (incoming, outgoing) => {
-    const facts: DoorFacts = { port, ...secrets }
-    void answer(incoming, outgoing, facts, codes, engine, onRefused).catch((error: unknown) => {
-      onFault(error)
-      outgoing.destroy()
-    })
-  })
+  const server = createServer(
+    { maxHeaderSize: 16_384, headersTimeout: 10_000, requestTimeout: 300_000, keepAliveTimeout: 30_000 },
+    (incoming, outgoing) => {
+      const facts: DoorFacts = { port, ...secrets }
+      void answer(incoming, outgoing, facts, codes, engine, onRefused).catch((error: unknown) => {
+        onFault(error)
+        outgoing.destroy()
+      })
+    },
+  )
   server.maxConnections = 256
   server.maxHeadersCount = 100
   server.on('upgrade', (_request, socket) => socket.destroy())
@@ -73,7 +76,14 @@ function listen(server: Server): Promise<number> {
   })
 }
 
-async function answer(incoming: IncomingMessage, outgoing: ServerResponse, facts: DoorFacts, codes: OneTimeCodes, engine: Engine, onRefused: DoorOptions['onRefused']): Promise<void> {
+async function answer(
+  incoming: IncomingMessage,
+  outgoing: ServerResponse,
+  facts: DoorFacts,
+  codes: OneTimeCodes,
+  engine: Engine,
+  onRefused: DoorOptions['onRefused'],
+): Promise<void> {
   const method = incoming.method ?? ''
   const target = incoming.url ?? ''
   const decision = decide({ method, target, headers: incoming.headers, hosts: incoming.headersDistinct['host']?.length ?? 0 }, facts)

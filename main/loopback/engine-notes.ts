@@ -6,7 +6,12 @@ import { z } from 'zod'
 /// Where the engine of a project is to be found, for the user's own programs alone: files that nobody
 /// else can read, in the user's state folder.
 
-const Note = z.strictObject({ project: z.string(), origin: z.string().regex(/^http:\/\/127\.0\.0\.1:\d{1,5}$/), key: z.string(), pid: z.int() })
+const Note = z.strictObject({
+  project: z.string(),
+  origin: z.string().regex(/^http:\/\/127\.0\.0\.1:\d{1,5}$/),
+  key: z.string(),
+  pid: z.int(),
+})
 export type EngineNote = z.infer<typeof Note>
 
 export class EngineNotes {
@@ -35,7 +40,11 @@ export class EngineNotes {
     const note = this.#read(project)
     if (!note) return null
     try {
-      const answer = await fetch(`${note.origin}/new-code`, { method: 'POST', headers: { authorization: `Bearer ${note.key}` }, signal: AbortSignal.timeout(3000) })
+      const answer = await fetch(`${note.origin}/new-code`, {
+        method: 'POST',
+        headers: { authorization: `Bearer ${note.key}` },
+        signal: AbortSignal.timeout(3000),
+      })
       const made = Made.safeParse(await answer.json())
       return made.success && made.data.value.address.startsWith(`${note.origin}/`) ? made.data.value.address : null
     } catch {

@@ -43,7 +43,8 @@ export function decide(head: RequestHead, door: DoorFacts): Decision {
   const origin = head.headers.origin
   if (origin !== undefined && origin !== `http://${own}`) return refuse(403, 'foreign origin')
   const site = head.headers['sec-fetch-site']
-  if (site !== undefined && site !== 'same-origin' && !(site === 'none' && head.method === 'GET')) return refuse(403, 'sent by a foreign page')
+  if (site !== undefined && site !== 'same-origin' && !(site === 'none' && head.method === 'GET'))
+    return refuse(403, 'sent by a foreign page')
 
   const [path = '/', query = ''] = splitOnce(head.target, '?')
   const bearer = /^Bearer (\S+)$/.exec(head.headers.authorization ?? '')?.[1]
@@ -54,7 +55,8 @@ export function decide(head: RequestHead, door: DoorFacts): Decision {
   if (path === '/' && head.method === 'GET') return exchangeOf(new URLSearchParams(query).get('code'), head)
   const [, room, ...rest] = path.split('/')
   if (!isSecret(room, door.room) || rest.length === 0) return refuse(404, 'no such path')
-  if (!isSecret(cookieOf(head.headers.cookie), door.cookie)) return refuse(401, head.headers.cookie === undefined ? 'no cookie' : 'wrong cookie')
+  if (!isSecret(cookieOf(head.headers.cookie), door.cookie))
+    return refuse(401, head.headers.cookie === undefined ? 'no cookie' : 'wrong cookie')
   if (head.method === 'POST' && origin === undefined) return refuse(403, 'a post without an origin')
   return { kind: 'pass', path: `/${rest.join('/')}${query === '' ? '' : `?${query}`}`, by: 'window' }
 }
@@ -83,7 +85,10 @@ function problemOfTarget(target: string): string | null {
 }
 
 function cookieOf(header: string | undefined): string | undefined {
-  const found = (header ?? '').split(';').map((pair) => splitOnce(pair.trim(), '=')).filter(([name]) => name === COOKIE_NAME)
+  const found = (header ?? '')
+    .split(';')
+    .map((pair) => splitOnce(pair.trim(), '='))
+    .filter(([name]) => name === COOKIE_NAME)
   return found.length === 1 ? found[0]![1] : undefined
 }
 

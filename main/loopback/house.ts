@@ -36,7 +36,11 @@ export async function openHouse({ log, state = stateFolder(), page = builtPage()
       if (note) notes.write(note)
     },
   })
-  door = await openDoor({ engine: engine.answer, onRefused: (refused) => write({ what: 'refused', ...refused }), onFault: (error) => void engine.workspace.fault(error, 'door') })
+  door = await openDoor({
+    engine: engine.answer,
+    onRefused: (refused) => write({ what: 'refused', ...refused }),
+    onFault: (error) => void engine.workspace.fault(error, 'door'),
+  })
   const opened = door
   return {
     engine,
@@ -51,7 +55,9 @@ export async function openHouse({ log, state = stateFolder(), page = builtPage()
 /// The built window's folder: beside the built program, or `out/renderer` as seen from the sources.
 export function builtPage(): string {
   const here = dirname(fileURLToPath(import.meta.url))
-  const built = [join(here, '..', 'renderer'), join(here, '..', '..', 'renderer')].find((folder) => basename(dirname(folder)) === 'out' && existsSync(folder))
+  const built = [join(here, '..', 'renderer'), join(here, '..', '..', 'renderer')].find(
+    (folder) => basename(dirname(folder)) === 'out' && existsSync(folder),
+  )
   return built ?? join(here, '..', '..', 'out', 'renderer')
 }
 

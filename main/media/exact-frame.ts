@@ -42,14 +42,30 @@ export async function readFrame(tool: FfmpegTool, film: Film, index: number, opt
   const enter = enterAt(film, index)
   const resized = options.width ? `scale=${width}:${height}:flags=area,setsar=1` : squareFilter(film.head)
   const { colours } = options
-  const coloured = colours ? [...colours.prepare, `scale=flags=bicubic+accurate_rnd:in_color_matrix=${colours.matrix}:in_range=${colours.fullRange ? 'pc' : 'tv'}`] : []
-  const filters = [enter.filter, ...(resized === null ? coloured : [...(colours?.prepare ?? []), resized, ...coloured.slice(-1)]), `format=${format === 'png' ? 'rgb24' : format}`].filter((x) => x !== null)
+  const coloured = colours
+    ? [...colours.prepare, `scale=flags=bicubic+accurate_rnd:in_color_matrix=${colours.matrix}:in_range=${colours.fullRange ? 'pc' : 'tv'}`]
+    : []
+  const filters = [
+    enter.filter,
+    ...(resized === null ? coloured : [...(colours?.prepare ?? []), resized, ...coloured.slice(-1)]),
+    `format=${format === 'png' ? 'rgb24' : format}`,
+  ].filter((x) => x !== null)
   const chunks: Buffer[] = []
   await streamFfmpeg(
     tool,
     [
-      '-v', 'error', ...enter.input, '-map', `0:${film.head.stream}`, '-vf', filters.join(','), ...everyFrame(tool), '-frames:v', '1',
-      ...(format === 'png' ? ['-f', 'image2pipe', '-c:v', 'png'] : ['-f', 'rawvideo']), 'pipe:1',
+      '-v',
+      'error',
+      ...enter.input,
+      '-map',
+      `0:${film.head.stream}`,
+      '-vf',
+      filters.join(','),
+      ...everyFrame(tool),
+      '-frames:v',
+      '1',
+      ...(format === 'png' ? ['-f', 'image2pipe', '-c:v', 'png'] : ['-f', 'rawvideo']),
+      'pipe:1',
     ],
     { signal: options.signal, what: `frame ${index}`, onStdout: (chunk) => void chunks.push(chunk) },
   )

@@ -36,9 +36,13 @@ export class FilmLibrary {
   }
 
   async #open(footage: { readonly id: string; readonly file: string }, onProgress?: (fraction: number) => void): Promise<LibraryFilm> {
-    const path = this.reach === 'confined' ? await insideFolder(this.folder, footage.file, `footage ${footage.id}`) : resolve(this.folder, footage.file)
+    const path =
+      this.reach === 'confined'
+        ? await insideFolder(this.folder, footage.file, `footage ${footage.id}`)
+        : resolve(this.folder, footage.file)
     const { head, identity } = await knownFilm(this.tool, path, this.cache, { signal: this.signal })
-    if (head.oddMatrix) throw new CodedError('not-a-video', { file: path, problem: 'it is stored mirrored or turned by no right angle; convert it first' })
+    if (head.oddMatrix)
+      throw new CodedError('not-a-video', { file: path, problem: 'it is stored mirrored or turned by no right angle; convert it first' })
     const kept = join(this.cache, 'frames', `${identity}.json`)
     const times = await readTimes(kept)
     if (times) return { path, head, identity, ...times }

@@ -32,8 +32,34 @@ export interface FfmpegAbilities {
 
 /// Filters and encoders without which no film can be made.
 export const NEEDED_FILTERS = [
-  'scale', 'crop', 'pad', 'format', 'setpts', 'settb', 'select', 'trim', 'fps', 'overlay', 'hflip', 'ass', 'concat', 'color', 'loop', 'setsar',
-  'idet', 'yadif', 'tonemap', 'ebur128', 'amix', 'adelay', 'aresample', 'atrim', 'asetpts', 'alimiter', 'volume', 'apad',
+  'scale',
+  'crop',
+  'pad',
+  'format',
+  'setpts',
+  'settb',
+  'select',
+  'trim',
+  'fps',
+  'overlay',
+  'hflip',
+  'ass',
+  'concat',
+  'color',
+  'loop',
+  'setsar',
+  'idet',
+  'yadif',
+  'tonemap',
+  'ebur128',
+  'amix',
+  'adelay',
+  'aresample',
+  'atrim',
+  'asetpts',
+  'alimiter',
+  'volume',
+  'apad',
 ] as const
 const NEEDED_ENCODERS = ['libx264', 'aac'] as const
 
@@ -82,14 +108,23 @@ function candidates(env: Readonly<Record<string, string | undefined>>): readonly
   const still = staticBuild()
   if (still) list.push({ name: 'ffmpeg-static', ffmpeg: still, ffprobe: probes(null), atLeast: null })
   for (const path of onPath('ffmpeg', env)) list.push({ name: path, ffmpeg: path, ffprobe: probes(path), atLeast: RELEASE_4_4 })
-  for (const path of packaged('ffmpeg')) list.push({ name: '@ffmpeg-installer/ffmpeg', ffmpeg: path, ffprobe: named ? [named] : [...packaged('ffprobe'), ...onPath('ffprobe', env)], atLeast: null })
+  for (const path of packaged('ffmpeg'))
+    list.push({
+      name: '@ffmpeg-installer/ffmpeg',
+      ffmpeg: path,
+      ffprobe: named ? [named] : [...packaged('ffprobe'), ...onPath('ffprobe', env)],
+      atLeast: null,
+    })
   if (list.length === 0) list.push({ name: 'ffmpeg on the PATH', ffmpeg: 'ffmpeg', ffprobe: probes(null), atLeast: RELEASE_4_4 })
   return list
 }
 
 function onPath(name: string, env: Readonly<Record<string, string | undefined>>): readonly string[] {
   const file = process.platform === 'win32' ? `${name}.exe` : name
-  return (env['PATH'] ?? '').split(delimiter).filter(Boolean).map((folder) => join(folder, file))
+  return (env['PATH'] ?? '')
+    .split(delimiter)
+    .filter(Boolean)
+    .map((folder) => join(folder, file))
 }
 
 // Not named `require`: the builder puts a `require` of its own beside any use of that name.
@@ -152,8 +187,17 @@ async function runnable(path: string): Promise<string | null> {
   const facts = await stat(path).catch(() => null)
   if (!facts?.isFile()) return 'not there'
   if (process.platform === 'win32') return null
-  if (await access(path, constants.X_OK).then(() => true, () => false)) return null
-  return chmod(path, facts.mode | 0o755).then(() => null, () => 'may not be run')
+  if (
+    await access(path, constants.X_OK).then(
+      () => true,
+      () => false,
+    )
+  )
+    return null
+  return chmod(path, facts.mode | 0o755).then(
+    () => null,
+    () => 'may not be run',
+  )
 }
 
 const reaches = (version: readonly [number, number], floor: readonly [number, number]): boolean =>
@@ -171,10 +215,16 @@ interface Abilities {
 /// user's cache folder under the program's path, size and time of change.
 async function recall(path: string, env: Readonly<Record<string, string | undefined>>): Promise<Abilities | string> {
   const { size, mtimeMs } = await stat(path)
-  const key = createHash('sha256').update(JSON.stringify([2, path, size, mtimeMs])).digest('hex').slice(0, 24)
+  const key = createHash('sha256')
+    .update(JSON.stringify([2, path, size, mtimeMs]))
+    .digest('hex')
+    .slice(0, 24)
   const folder = join(env['XDG_CACHE_HOME'] || env['LOCALAPPDATA'] || join(homedir(), '.cache'), 'claimframe')
   const file = join(folder, `ffmpeg-${key}.json`)
-  const kept = await readFile(file, 'utf8').then((text) => readAbilities(JSON.parse(text)), () => null)
+  const kept = await readFile(file, 'utf8').then(
+    (text) => readAbilities(JSON.parse(text)),
+    () => null,
+  )
   if (kept) return kept
   const asked = await ask(path, size)
   if (typeof asked === 'string') return asked
@@ -185,7 +235,8 @@ async function recall(path: string, env: Readonly<Record<string, string | undefi
 function readAbilities(value: unknown): Abilities | null {
   const known = value as Partial<Abilities> | null
   const texts = (x: unknown): x is string[] => Array.isArray(x) && x.every((each) => typeof each === 'string')
-  if (typeof known?.version !== 'string' || typeof known.identity !== 'string' || !texts(known.filters) || !texts(known.encoders)) return null
+  if (typeof known?.version !== 'string' || typeof known.identity !== 'string' || !texts(known.filters) || !texts(known.encoders))
+    return null
   const library = known.formatLibrary
   if (!Array.isArray(library) || library.length !== 2 || !library.every((x) => typeof x === 'number')) return null
   return known as Abilities
@@ -193,8 +244,14 @@ function readAbilities(value: unknown): Abilities | null {
 
 async function ask(path: string, size: number): Promise<Abilities | string> {
   const say = (args: readonly string[]): Promise<string> =>
-    runProgram(path, ['-hide_banner', ...args], { signal: AbortSignal.timeout(20_000) }).then((x) => (x.status === 0 ? x.stdout.toString('utf8') : ''), () => '')
-  const about = await runProgram(path, ['-version'], { signal: AbortSignal.timeout(20_000) }).then((x) => x.stdout.toString('utf8'), () => '')
+    runProgram(path, ['-hide_banner', ...args], { signal: AbortSignal.timeout(20_000) }).then(
+      (x) => (x.status === 0 ? x.stdout.toString('utf8') : ''),
+      () => '',
+    )
+  const about = await runProgram(path, ['-version'], { signal: AbortSignal.timeout(20_000) }).then(
+    (x) => x.stdout.toString('utf8'),
+    () => '',
+  )
   const version = /^ffmpeg version (\S+)/.exec(about)?.[1]
   const library = /libavformat\s+(\d+)\.\s*(\d+)/.exec(about)
   if (!version || !library) return 'does not run'

@@ -40,7 +40,24 @@ export interface ReadTimes {
 
 /// Codings in which one packet is one shown frame. Others (VP8's hidden references, packed B-frames)
 /// are decoded.
-const PACKET_IS_FRAME = new Set(['h264', 'hevc', 'vp9', 'av1', 'prores', 'dnxhd', 'mjpeg', 'ffv1', 'mpeg4', 'rawvideo', 'mpeg2video', 'utvideo', 'huffyuv', 'qtrle', 'cfhd', 'png'])
+const PACKET_IS_FRAME = new Set([
+  'h264',
+  'hevc',
+  'vp9',
+  'av1',
+  'prores',
+  'dnxhd',
+  'mjpeg',
+  'ffv1',
+  'mpeg4',
+  'rawvideo',
+  'mpeg2video',
+  'utvideo',
+  'huffyuv',
+  'qtrle',
+  'cfhd',
+  'png',
+])
 const TIMED_CONTAINER = /\b(mov|mp4|matroska|webm|mpegts|nut)\b/
 
 /// Reads the presentation time of every frame. From the packets where these can be trusted to be the
@@ -55,7 +72,14 @@ export async function scanFrames(tool: FfmpegTool, path: string, options: ScanOp
   const table = frameTableOf(times.pts, head.base, times.lastFor, hints)
   const keyframes = Int32Array.from([...times.key.keys()].filter((i) => times.key[i]))
   options.onProgress?.(1)
-  return { table, intervals: intervalsOf(table), keyframes, seek: seekKind(head, packets !== null, table), method: packets ? 'packets' : 'decoded', hidden: times.hidden }
+  return {
+    table,
+    intervals: intervalsOf(table),
+    keyframes,
+    seek: seekKind(head, packets !== null, table),
+    method: packets ? 'packets' : 'decoded',
+    hidden: times.hidden,
+  }
 }
 
 /// Head and frames in one.
@@ -85,7 +109,17 @@ async function scanPackets(tool: FfmpegTool, head: FilmHead, options: ScanOption
   let last = 0
   await streamFfprobe(
     tool,
-    ['-v', 'error', '-select_streams', String(head.stream), '-show_entries', 'packet=pts,duration,flags', '-of', 'csv=p=0', ...inputArguments(head.path)],
+    [
+      '-v',
+      'error',
+      '-select_streams',
+      String(head.stream),
+      '-show_entries',
+      'packet=pts,duration,flags',
+      '-of',
+      'csv=p=0',
+      ...inputArguments(head.path),
+    ],
     {
       signal: options.signal,
       what: `reading ${head.path}`,
@@ -103,10 +137,14 @@ async function scanPackets(tool: FfmpegTool, head: FilmHead, options: ScanOption
   if (rest) list.add(rest)
   const damage = log.find((line) => /partial file|File ended prematurely|Truncating packet|Invalid NAL unit size/.test(line))
   if (damage || (head.claimedFrames !== null && list.stored < head.claimedFrames * 0.999 - 1))
-    throw new CodedError('film-damaged', {
-      file: head.path,
-      problem: `it breaks off after frame ${list.stored}${head.claimedFrames ? ` of ${head.claimedFrames}` : ''}; copy it again from its source, or convert what is left into a new file`,
-    }, { cause: log.join('\n') })
+    throw new CodedError(
+      'film-damaged',
+      {
+        file: head.path,
+        problem: `it breaks off after frame ${list.stored}${head.claimedFrames ? ` of ${head.claimedFrames}` : ''}; copy it again from its source, or convert what is left into a new file`,
+      },
+      { cause: log.join('\n') },
+    )
   return list.times()
 }
 

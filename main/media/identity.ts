@@ -28,7 +28,10 @@ export async function sampledIdentity(path: string): Promise<string> {
 
 /// SHA-256 of the whole file, in hexadecimal. Reads it once (about 0.3–1 GB a second).
 /// Rejects with `cancelled`, `file-missing` or `file-unreadable`.
-export async function fullHash(path: string, options: { readonly signal?: AbortSignal | undefined; readonly onProgress?: ((fraction: number) => void) | undefined } = {}): Promise<string> {
+export async function fullHash(
+  path: string,
+  options: { readonly signal?: AbortSignal | undefined; readonly onProgress?: ((fraction: number) => void) | undefined } = {},
+): Promise<string> {
   return naming(path, async () => {
     const handle = await open(path, 'r')
     const { size } = await handle.stat().finally(() => handle.close())

@@ -22,7 +22,12 @@ interface KeptHead {
 /// A film's head: as it is kept in the cache folder under what its content is known by, else as ffprobe reads it, which
 /// takes a process and up to some hundred milliseconds of a project's opening. Rejects with all that `openFilm` and
 /// `sampledIdentity` reject with.
-export async function knownFilm(tool: FfmpegTool, path: string, cache: string, options: { readonly signal?: AbortSignal | undefined } = {}): Promise<KnownFilm> {
+export async function knownFilm(
+  tool: FfmpegTool,
+  path: string,
+  cache: string,
+  options: { readonly signal?: AbortSignal | undefined } = {},
+): Promise<KnownFilm> {
   // A file that cannot be read is refused by `openFilm`, which says why.
   const before = await sampledIdentity(path).catch(() => null)
   const kept = before === null ? null : await readHead(fileOf(cache, before), tool)

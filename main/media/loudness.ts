@@ -24,22 +24,28 @@ export interface MeasuredLoudness extends LoudnessFigures {
 /// where there is none, `cancelled`, or `ffmpeg-failed`.
 export async function measureLoudness(tool: FfmpegTool, path: string, options: LoudnessOptions = {}): Promise<MeasuredLoudness> {
   const { from = 0, to, stream } = options
-  if (!(from >= 0) || (to !== undefined && !(to > from))) throw new CodedError('wrong-use', { problem: `there is no sound from ${from} s to ${to} s` })
+  if (!(from >= 0) || (to !== undefined && !(to > from)))
+    throw new CodedError('wrong-use', { problem: `there is no sound from ${from} s to ${to} s` })
   const span = [...(from > 0 ? ['-ss', from.toFixed(6)] : []), ...(to === undefined ? [] : ['-t', (to - from).toFixed(6)])]
   const figures = new LoudnessText()
   const range = new RangeText()
   try {
-    await streamFfmpeg(tool, ['-v', 'error', ...span, ...inputArguments(path), '-map', `0:${stream ?? 'a:0'}`, '-vn', '-af', meterFilter(true), '-f', 'null', '-'], {
-      signal: options.signal,
-      what: `measuring the sound of ${path}`,
-      onStdout: (chunk) => {
-        const text = chunk.toString('latin1')
-        figures.add(text)
-        range.add(text)
+    await streamFfmpeg(
+      tool,
+      ['-v', 'error', ...span, ...inputArguments(path), '-map', `0:${stream ?? 'a:0'}`, '-vn', '-af', meterFilter(true), '-f', 'null', '-'],
+      {
+        signal: options.signal,
+        what: `measuring the sound of ${path}`,
+        onStdout: (chunk) => {
+          const text = chunk.toString('latin1')
+          figures.add(text)
+          range.add(text)
+        },
       },
-    })
+    )
   } catch (error) {
-    if (error instanceof CodedError && error.code === 'ffmpeg-failed' && /matches no streams/.test(String(error.cause))) throw new CodedError('file-unreadable', { file: path, problem: 'it holds no sound' }, { cause: error })
+    if (error instanceof CodedError && error.code === 'ffmpeg-failed' && /matches no streams/.test(String(error.cause)))
+      throw new CodedError('file-unreadable', { file: path, problem: 'it holds no sound' }, { cause: error })
     throw error
   }
   return { ...figures.figures(), range: range.last }

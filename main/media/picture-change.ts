@@ -36,7 +36,12 @@ export function changeBetween(now: Uint8Array, before: Uint8Array, beforeThat: U
   }
   let peak = 0
   for (const sum of blocks) if (sum > peak) peak = sum
-  return { mean: total / now.length, peak: peak / (BLOCK * BLOCK), meanOverTwo: overTwo / now.length, mixBefore: beforeThat && mixResidual(now, before, beforeThat) }
+  return {
+    mean: total / now.length,
+    peak: peak / (BLOCK * BLOCK),
+    meanOverTwo: overTwo / now.length,
+    mixBefore: beforeThat && mixResidual(now, before, beforeThat),
+  }
 }
 
 /// Grey levels between the outer pictures from which a pixel counts as moved, and how many must have.
@@ -101,7 +106,11 @@ export function findRepeats(changes: readonly Change[]): readonly number[] {
   const stills = findStills(changes, LONGEST_REPEAT + 1)
   changes.forEach((change, i) => {
     if (stills.some((still) => i + 1 > still.from && i + 1 < still.to)) return
-    const moving = median(neighbours(changes, i, AROUND).map((c) => c.peak).filter((peak) => peak > 0.5))
+    const moving = median(
+      neighbours(changes, i, AROUND)
+        .map((c) => c.peak)
+        .filter((peak) => peak > 0.5),
+    )
     if (moving >= 4 && change.peak <= Math.max(0.3, 0.12 * moving)) repeats.push(i + 1)
   })
   return repeats
@@ -147,7 +156,8 @@ export function repeatCycle(repeats: readonly number[], frames: number): { reado
     for (let repeated = 1; repeated < of; repeated++) {
       const sums = steps.slice(repeated - 1).map((_, i) => repeats[i + repeated]! - repeats[i]!)
       const fits = sums.filter((sum) => sum === of).length
-      if (sums.length >= 3 && fits >= 0.8 * sums.length && Math.abs(repeats.length / frames - repeated / of) < 0.25 * (repeated / of)) return reduce(repeated, of)
+      if (sums.length >= 3 && fits >= 0.8 * sums.length && Math.abs(repeats.length / frames - repeated / of) < 0.25 * (repeated / of))
+        return reduce(repeated, of)
     }
   }
   return null

@@ -20,7 +20,12 @@ export interface PictureHash {
 }
 
 /// `basis[u]` is the wave of frequency u + 1 over the side.
-const basis: readonly Float64Array[] = Array.from({ length: KEPT }, (_, u) => Float64Array.from({ length: HASHED_SIDE }, (_pixel, x) => Math.cos(((2 * x + 1) * (u + 1) * Math.PI) / (2 * HASHED_SIDE)) * Math.sqrt(2 / HASHED_SIDE)))
+const basis: readonly Float64Array[] = Array.from({ length: KEPT }, (_, u) =>
+  Float64Array.from(
+    { length: HASHED_SIDE },
+    (_pixel, x) => Math.cos(((2 * x + 1) * (u + 1) * Math.PI) / (2 * HASHED_SIDE)) * Math.sqrt(2 / HASHED_SIDE),
+  ),
+)
 
 /// The hash of a grey picture of `HASHED_SIDE` × `HASHED_SIDE` pixels, row by row.
 export function pictureHash(grey: Uint8Array): PictureHash {

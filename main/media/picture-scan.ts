@@ -31,7 +31,11 @@ const LOWEST_INTERLACED = 400
 
 /// Decodes the whole film once and measures every frame's change in a small grey picture, and its
 /// fields in the full one. Runs at decoding speed.
-export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | 'head' | 'table'>, options: { readonly signal?: AbortSignal | undefined; readonly onProgress?: ((fraction: number) => void) | undefined } = {}): Promise<PictureScan> {
+export async function scanPictures(
+  tool: FfmpegTool,
+  film: Pick<Film, 'path' | 'head' | 'table'>,
+  options: { readonly signal?: AbortSignal | undefined; readonly onProgress?: ((fraction: number) => void) | undefined } = {},
+): Promise<PictureScan> {
   const { head } = film
   const mayHaveFields = head.rotation === 0 && head.coded.height >= LOWEST_INTERLACED
   const scale = SMALL / Math.max(head.width, head.height)
@@ -57,7 +61,21 @@ export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | '
   try {
     await streamFfmpeg(
       tool,
-      ['-v', 'info', '-nostats', ...inputArguments(film.path), '-map', `0:${head.stream}`, '-an', '-vf', `${mayHaveFields ? 'idet,' : ''}scale=${width}:${height}:flags=area,format=gray`, ...everyFrame(tool), '-f', 'rawvideo', 'pipe:1'],
+      [
+        '-v',
+        'info',
+        '-nostats',
+        ...inputArguments(film.path),
+        '-map',
+        `0:${head.stream}`,
+        '-an',
+        '-vf',
+        `${mayHaveFields ? 'idet,' : ''}scale=${width}:${height}:flags=area,format=gray`,
+        ...everyFrame(tool),
+        '-f',
+        'rawvideo',
+        'pipe:1',
+      ],
       {
         signal: options.signal,
         what: `looking through ${film.path}`,
@@ -67,7 +85,11 @@ export async function scanPictures(tool: FfmpegTool, film: Pick<Film, 'path' | '
     )
   } catch (error) {
     if (!(error instanceof CodedError) || error.code !== 'ffmpeg-failed') throw error
-    throw new CodedError('film-damaged', { file: film.path, problem: `it cannot be decoded (${error.parameters.problem})` }, { cause: error })
+    throw new CodedError(
+      'film-damaged',
+      { file: film.path, problem: `it cannot be decoded (${error.parameters.problem})` },
+      { cause: error },
+    )
   }
   return { frames, changes, fields: mayHaveFields ? fieldCount(said) : null }
 }

@@ -31,7 +31,11 @@ export interface TrackOptions {
 
 /// Hashes a film's pictures, black bars around them left out. Decodes the whole film once, on one thread: it is never
 /// waited for.
-export async function trackPictures(tool: FfmpegTool, film: Pick<Film, 'path' | 'head' | 'table'>, options: TrackOptions = {}): Promise<PictureTrack> {
+export async function trackPictures(
+  tool: FfmpegTool,
+  film: Pick<Film, 'path' | 'head' | 'table'>,
+  options: TrackOptions = {},
+): Promise<PictureTrack> {
   const { x, y } = await barsOf(tool, film, options.signal)
   const { table } = film
   const seconds = ((table.end - (table.pts[0] ?? 0)) * table.base.n) / table.base.d
@@ -49,7 +53,12 @@ export async function trackPictures(tool: FfmpegTool, film: Pick<Film, 'path' | 
     small.push(smaller(grey))
     if (blank.length % 16 === 0) options.onProgress?.(Math.min(1, blank.length / expected))
   })
-  return { hashes: Uint32Array.from(words), mirrored: Uint32Array.from(mirrored), blank: Uint8Array.from(blank), small: Uint8Array.from(Buffer.concat(small)) }
+  return {
+    hashes: Uint32Array.from(words),
+    mirrored: Uint32Array.from(mirrored),
+    blank: Uint8Array.from(blank),
+    small: Uint8Array.from(Buffer.concat(small)),
+  }
 }
 
 /// Means of 2 × 2 pixels.
@@ -69,7 +78,11 @@ const WIDEST = 0.4
 
 /// Shares of the width and of the height that are black bars, on each of both sides. Bars lie on both sides alike: a dark
 /// ceiling alone is none.
-async function barsOf(tool: FfmpegTool, film: Pick<Film, 'path' | 'head'>, signal: AbortSignal | undefined): Promise<{ readonly x: number; readonly y: number }> {
+async function barsOf(
+  tool: FfmpegTool,
+  film: Pick<Film, 'path' | 'head'>,
+  signal: AbortSignal | undefined,
+): Promise<{ readonly x: number; readonly y: number }> {
   const [rows, columns] = [new Uint8Array(BARRED_SIDE), new Uint8Array(BARRED_SIDE)]
   await greyPictures(tool, film, BARRED_SIDE, ['-skip_frame', 'nokey'], '', signal, (grey) => {
     for (let y = 0; y < BARRED_SIDE; y++)
@@ -88,11 +101,36 @@ async function barsOf(tool: FfmpegTool, film: Pick<Film, 'path' | 'head'>, signa
   return { x: bar(columns), y: bar(rows) }
 }
 
-async function greyPictures(tool: FfmpegTool, film: Pick<Film, 'path' | 'head'>, side: number, before: readonly string[], filters: string, signal: AbortSignal | undefined, take: (grey: Uint8Array) => void): Promise<void> {
+async function greyPictures(
+  tool: FfmpegTool,
+  film: Pick<Film, 'path' | 'head'>,
+  side: number,
+  before: readonly string[],
+  filters: string,
+  signal: AbortSignal | undefined,
+  take: (grey: Uint8Array) => void,
+): Promise<void> {
   const size = side * side
   await streamFfmpeg(
     tool,
-    ['-v', 'error', '-nostats', '-threads', '1', ...before, ...inputArguments(film.path), '-map', `0:${film.head.stream}`, '-an', '-vf', `${filters}scale=${side}:${side}:flags=area,format=gray`, ...everyFrame(tool), '-f', 'rawvideo', 'pipe:1'],
+    [
+      '-v',
+      'error',
+      '-nostats',
+      '-threads',
+      '1',
+      ...before,
+      ...inputArguments(film.path),
+      '-map',
+      `0:${film.head.stream}`,
+      '-an',
+      '-vf',
+      `${filters}scale=${side}:${side}:flags=area,format=gray`,
+      ...everyFrame(tool),
+      '-f',
+      'rawvideo',
+      'pipe:1',
+    ],
     {
       signal,
       what: `looking at the pictures of ${film.path}`,
@@ -107,7 +145,10 @@ const BYTES_PER_SAMPLE = 8 + 8 + 1 + SMALL_SIDE * SMALL_SIDE
 
 /// A track as the bytes of a cache file.
 export function trackBytes({ hashes, mirrored, blank, small }: PictureTrack): Buffer {
-  return Buffer.concat([HEAD, ...[hashes, mirrored, blank, small].map((part) => Buffer.from(part.buffer, part.byteOffset, part.byteLength))])
+  return Buffer.concat([
+    HEAD,
+    ...[hashes, mirrored, blank, small].map((part) => Buffer.from(part.buffer, part.byteOffset, part.byteLength)),
+  ])
 }
 
 /// The track of such bytes; null where they are none.

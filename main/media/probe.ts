@@ -12,17 +12,47 @@ export type { FilmHead } from '../../app/project/film-head'
 /// Containers that hold films. Playlists, image sequences, devices and captions, which ffmpeg
 /// would read as well, are no footage: they can lead to other files.
 const CONTAINERS = new Set([
-  'mov', 'mp4', 'matroska', 'webm', 'avi', 'mpegts', 'mpeg', 'mpegvideo', 'mxf', 'asf', 'flv', 'ogg', 'nut', 'gif', 'dv', 'ivf', 'h264', 'hevc', 'm4v', 'rm', 'wtv', 'gxf', 'y4m', 'yuv4mpegpipe', 'apng',
+  'mov',
+  'mp4',
+  'matroska',
+  'webm',
+  'avi',
+  'mpegts',
+  'mpeg',
+  'mpegvideo',
+  'mxf',
+  'asf',
+  'flv',
+  'ogg',
+  'nut',
+  'gif',
+  'dv',
+  'ivf',
+  'h264',
+  'hevc',
+  'm4v',
+  'rm',
+  'wtv',
+  'gxf',
+  'y4m',
+  'yuv4mpegpipe',
+  'apng',
 ])
 
 /// Reads a film's head: what the container says, without reading its frames. Takes well under a
 /// second whatever the film's length. Rejects with `file-missing`, `file-unreadable`, `film-empty`,
 /// `not-a-video`, `film-damaged` or `no-picture`, each naming `path` as given.
-export async function openFilm(tool: FfmpegTool, path: string, options: { readonly signal?: AbortSignal | undefined } = {}): Promise<FilmHead> {
+export async function openFilm(
+  tool: FfmpegTool,
+  path: string,
+  options: { readonly signal?: AbortSignal | undefined } = {},
+): Promise<FilmHead> {
   const { bytes, opening } = await openingOf(path)
   const report = await askFfprobe(tool, path, opening, options.signal)
   const container = report.format.format_name ?? ''
-  const pictures = report.streams.filter((s) => s.codec_type === 'video' && !s.disposition?.['attached_pic'] && !s.disposition?.['timed_thumbnails'])
+  const pictures = report.streams.filter(
+    (s) => s.codec_type === 'video' && !s.disposition?.['attached_pic'] && !s.disposition?.['timed_thumbnails'],
+  )
   if (pictures.length === 0 && report.streams.some((s) => s.codec_type === 'audio')) throw new CodedError('no-picture', { file: path })
   if (!container.split(',').some((name) => CONTAINERS.has(name))) {
     if (/image2|_pipe$/.test(container)) throw new CodedError('no-picture', { file: path })
@@ -31,9 +61,12 @@ export async function openFilm(tool: FfmpegTool, path: string, options: { readon
   const [stream] = pictures
   if (!stream && report.streams.length === 0) throw new CodedError('film-empty', { file: path })
   if (!stream) throw new CodedError('no-picture', { file: path })
-  if (!stream.width || !stream.height || !stream.codec_name) throw new CodedError('film-damaged', { file: path, problem: 'its picture has no size or no known coding' })
+  if (!stream.width || !stream.height || !stream.codec_name)
+    throw new CodedError('film-damaged', { file: path, problem: 'its picture has no size or no known coding' })
   const head = headOf(path, bytes, container, report, stream)
-  return stream.field_order === 'tb' || stream.field_order === 'bt' ? { ...head, fieldOrder: await firstFieldOf(tool, head, options.signal) } : head
+  return stream.field_order === 'tb' || stream.field_order === 'bt'
+    ? { ...head, fieldOrder: await firstFieldOf(tool, head, options.signal) }
+    : head
 }
 
 /// The file's size and its first bytes.
@@ -55,8 +88,16 @@ async function openingOf(path: string): Promise<Opening> {
   })
   if (opening.length === 0) throw new CodedError('film-empty', { file: path })
   // A RIFF file (AVI) says how long it is; 0 and the largest number are left by broken-off recorders.
-  if (opening.toString('latin1', 0, 4) === 'RIFF' && opening.length >= 8 && opening.readUInt32LE(4) < 0xffff_ffff && opening.readUInt32LE(4) + 8 > facts.size)
-    throw new CodedError('film-damaged', { file: path, problem: 'it breaks off before its end, as when a recording or a copy was broken off' })
+  if (
+    opening.toString('latin1', 0, 4) === 'RIFF' &&
+    opening.length >= 8 &&
+    opening.readUInt32LE(4) < 0xffff_ffff &&
+    opening.readUInt32LE(4) + 8 > facts.size
+  )
+    throw new CodedError('film-damaged', {
+      file: path,
+      problem: 'it breaks off before its end, as when a recording or a copy was broken off',
+    })
   return { bytes: facts.size, opening }
 }
 
@@ -79,13 +120,17 @@ function reasonOf(error: NodeJS.ErrnoException): string {
 async function askFfprobe(tool: FfmpegTool, path: string, opening: Buffer, signal: AbortSignal | undefined): Promise<ProbeReport> {
   let text: string
   try {
-    text = await runFfprobe(tool, ['-v', 'error', '-print_format', 'json', '-show_format', '-show_streams', ...inputArguments(path)], { signal, what: `reading ${path}` })
+    text = await runFfprobe(tool, ['-v', 'error', '-print_format', 'json', '-show_format', '-show_streams', ...inputArguments(path)], {
+      signal,
+      what: `reading ${path}`,
+    })
   } catch (error) {
     if (!(error instanceof CodedError) || error.code !== 'ffmpeg-failed') throw error
     throw unreadableFilm(path, opening, String(error.cause ?? ''), error)
   }
   const parsed = ProbeReport.safeParse(JSON.parse(text))
-  if (!parsed.success) throw new CodedError('not-a-video', { file: path, problem: 'ffprobe does not understand it' }, { cause: parsed.error })
+  if (!parsed.success)
+    throw new CodedError('not-a-video', { file: path, problem: 'ffprobe does not understand it' }, { cause: parsed.error })
   return parsed.data
 }
 
@@ -93,9 +138,16 @@ async function askFfprobe(tool: FfmpegTool, path: string, opening: Buffer, signa
 const isoBox = (opening: Buffer): boolean => /^(ftyp|moov|mdat|free|skip|wide|pnot)$/.test(opening.toString('latin1', 4, 8))
 
 function unreadableFilm(path: string, opening: Buffer, said: string, cause: unknown): CodedError {
-  if (isoBox(opening) && /moov atom not found/.test(said)) return new CodedError('film-damaged', { file: path, problem: 'its index is missing, as when a recording or a copy was broken off' }, { cause })
-  if (/Protocol .* not on whitelist|not allowed/.test(said)) return new CodedError('not-a-video', { file: path, problem: 'it points to other files' }, { cause })
-  if (isoBox(opening) && /End of file/.test(said)) return new CodedError('film-damaged', { file: path, problem: 'it breaks off in its head' }, { cause })
+  if (isoBox(opening) && /moov atom not found/.test(said))
+    return new CodedError(
+      'film-damaged',
+      { file: path, problem: 'its index is missing, as when a recording or a copy was broken off' },
+      { cause },
+    )
+  if (/Protocol .* not on whitelist|not allowed/.test(said))
+    return new CodedError('not-a-video', { file: path, problem: 'it points to other files' }, { cause })
+  if (isoBox(opening) && /End of file/.test(said))
+    return new CodedError('film-damaged', { file: path, problem: 'it breaks off in its head' }, { cause })
   return new CodedError('not-a-video', { file: path, problem: 'ffmpeg finds no film in it' }, { cause })
 }
 
@@ -133,7 +185,13 @@ function headOf(path: string, bytes: number, container: string, report: ProbeRep
     containerStart_s: seconds(report.format.start_time) ?? 0,
     claimedFrames: stream.nb_frames ? Number.parseInt(stream.nb_frames, 10) || null : null,
     sound: sound
-      ? { stream: sound.index, codec: sound.codec_name ?? 'unknown', sampleRate: Number(sound.sample_rate ?? 0), channels: sound.channels ?? 0, start_s: seconds(sound.start_time) ?? 0 }
+      ? {
+          stream: sound.index,
+          codec: sound.codec_name ?? 'unknown',
+          sampleRate: Number(sound.sample_rate ?? 0),
+          channels: sound.channels ?? 0,
+          start_s: seconds(sound.start_time) ?? 0,
+        }
       : null,
     captureRate: captureRateOf(report),
   }
@@ -190,7 +248,19 @@ function colourOf(stream: ProbeStream): Colour {
 /// Containers that say the fields are stored in another order than shown are often wrong; what the
 /// first frame itself says is what deinterlacing goes by.
 async function firstFieldOf(tool: FfmpegTool, head: FilmHead, signal: AbortSignal | undefined): Promise<FilmHead['fieldOrder']> {
-  const args = ['-v', 'error', '-select_streams', String(head.stream), '-read_intervals', '%+#1', '-show_entries', 'frame=top_field_first', '-of', 'default=nk=1:nw=1', ...inputArguments(head.path)]
+  const args = [
+    '-v',
+    'error',
+    '-select_streams',
+    String(head.stream),
+    '-read_intervals',
+    '%+#1',
+    '-show_entries',
+    'frame=top_field_first',
+    '-of',
+    'default=nk=1:nw=1',
+    ...inputArguments(head.path),
+  ]
   const said = await runFfprobe(tool, args, { signal, what: `reading ${head.path}` })
   return said.trim().startsWith('1') ? 'top' : 'bottom'
 }

@@ -144,7 +144,12 @@ const launchFfmpeg: Launch = (command, args, options) => {
   let failure: Error | null = null
   // The path is the module's, not the command's; it is read before this call returns.
   spawner.setFfmpegPath(program)
-  spawner._spawnFfmpeg(all, { ...options, stdoutLines: 1 }, (started) => (child = started), (error) => (failure = error))
+  spawner._spawnFfmpeg(
+    all,
+    { ...options, stdoutLines: 1 },
+    (started) => (child = started),
+    (error) => (failure = error),
+  )
   if (!child) throw failure ?? new Error(`${program} could not be started`)
   return child
 }
@@ -250,7 +255,8 @@ class LineTail {
 /// Builds differ in whether they end with a failure when the disk is full; the log always says it.
 const saysFull = (line: string): boolean => /(^|: )(No space left on device|File too large|Disk quota exceeded)\.?$/i.test(line.trim())
 /// Lines that only repeat that something failed.
-const HOLLOW = /^(\[[^\]]*\] )?(Conversion failed!|Error (while )?(closing|opening|processing|filtering) |Error (re)?initializing|Failed to (inject|set value)|Exiting normally|frame=|size=|video:|Error writing trailer|Nothing was written)/
+const HOLLOW =
+  /^(\[[^\]]*\] )?(Conversion failed!|Error (while )?(closing|opening|processing|filtering) |Error (re)?initializing|Failed to (inject|set value)|Exiting normally|frame=|size=|video:|Error writing trailer|Nothing was written)/
 
 function failureOf(lines: readonly string[], args: readonly string[], outcome: Outcome): CodedError {
   const said = lines.join('\n')

@@ -51,20 +51,31 @@ interface Found {
 
 /// Stretches of `film` that `other` shows as well, the longest first. `breathe` is awaited between slices of work, so that
 /// a long pair holds nothing up.
-export async function sharedStretches(film: PictureTrack, other: PictureTrack, breathe: () => Promise<void> = () => Promise.resolve()): Promise<readonly SharedStretch[]> {
+export async function sharedStretches(
+  film: PictureTrack,
+  other: PictureTrack,
+  breathe: () => Promise<void> = () => Promise.resolve(),
+): Promise<readonly SharedStretch[]> {
   const found: SharedStretch[] = []
   for (const mirrored of [false, true]) found.push(...(await stretches(film, other, mirrored, breathe)))
   const best = found.sort((a, b) => b.to - b.from - (a.to - a.from))
   return best.filter((stretch, i) => !best.slice(0, i).some((longer) => longer.from < stretch.to && stretch.from < longer.to))
 }
 
-async function stretches(film: PictureTrack, other: PictureTrack, mirrored: boolean, breathe: () => Promise<void>): Promise<SharedStretch[]> {
+async function stretches(
+  film: PictureTrack,
+  other: PictureTrack,
+  mirrored: boolean,
+  breathe: () => Promise<void>,
+): Promise<SharedStretch[]> {
   const [length, otherLength] = [film.blank.length, other.blank.length]
   const window = Math.min(WINDOW, Math.floor((Math.min(length, otherLength) - 1) / STRIDE) + 1)
   if (window < LEAST_WINDOW) return []
   const words = mirrored ? film.mirrored : film.hashes
   const apart = (at: number, there: number): number =>
-    film.blank[at] || other.blank[there] ? BLANK : bitsApart(words[2 * at]!, words[2 * at + 1]!, other.hashes[2 * there]!, other.hashes[2 * there + 1]!)
+    film.blank[at] || other.blank[there]
+      ? BLANK
+      : bitsApart(words[2 * at]!, words[2 * at + 1]!, other.hashes[2 * there]!, other.hashes[2 * there + 1]!)
   const rowsInSlice = Math.max(1, Math.min(8, Math.floor(SLICE / otherLength)))
   const rows: Uint8Array[] = []
   const found: Found[] = []
@@ -82,7 +93,8 @@ async function stretches(film: PictureTrack, other: PictureTrack, mirrored: bool
     })
     const best = standsOut(sums, rows)
     const start = at - (window - 1) * STRIDE
-    if (best !== null && movingAlike(film, other, mirrored, start, at + 1, (sample) => sample + best - start) >= LEAST_OF_WINDOW) found.push({ at: start, other: best })
+    if (best !== null && movingAlike(film, other, mirrored, start, at + 1, (sample) => sample + best - start) >= LEAST_OF_WINDOW)
+      found.push({ at: start, other: best })
   }
   return joined(found).flatMap((run) => {
     const place = placeOf(run)
@@ -96,7 +108,9 @@ async function stretches(film: PictureTrack, other: PictureTrack, mirrored: bool
     while (to - from > 1 && !fits(from)) from++
     while (to - from > 1 && !fits(to - 1)) to--
     const likeness = movingAlike(film, other, mirrored, from, to, place)
-    return likeness < (to - from >= LONG ? LEAST_OF_LONG : LEAST_LIKENESS) ? [] : [{ from, to, otherFrom: place(from), otherTo: place(to - 1) + 1, mirrored, likeness }]
+    return likeness < (to - from >= LONG ? LEAST_OF_LONG : LEAST_LIKENESS)
+      ? []
+      : [{ from, to, otherFrom: place(from), otherTo: place(to - 1) + 1, mirrored, likeness }]
   })
 }
 
@@ -125,7 +139,10 @@ function joined(found: readonly Found[]): Found[][] {
   for (const each of found) {
     const run = runs.findLast((known) => {
       const last = known.at(-1)!
-      return each.at - last.at <= LONGEST_GAP && Math.abs(each.other - each.at - (last.other - last.at)) <= DRIFT + STEEPEST * (each.at - last.at)
+      return (
+        each.at - last.at <= LONGEST_GAP &&
+        Math.abs(each.other - each.at - (last.other - last.at)) <= DRIFT + STEEPEST * (each.at - last.at)
+      )
     })
     if (run) run.push(each)
     else runs.push([each])
@@ -145,12 +162,20 @@ function placeOf(run: readonly Found[]): (at: number) => number {
 
 /// How alike what moves in a stretch of both is: the correlation of their small pictures, each pixel less its own mean over
 /// four seconds, so that a hall that stands behind different people says nothing.
-function movingAlike(film: PictureTrack, other: PictureTrack, mirrored: boolean, from: number, to: number, place: (at: number) => number): number {
+function movingAlike(
+  film: PictureTrack,
+  other: PictureTrack,
+  mirrored: boolean,
+  from: number,
+  to: number,
+  place: (at: number) => number,
+): number {
   const pixels = SMALL_SIDE * SMALL_SIDE
   let [cross, own, its] = [0, 0, 0]
   for (let start = from; start < to; start += WINDOW * STRIDE) {
     const samples: number[] = []
-    for (let at = start; at < Math.min(to, start + WINDOW * STRIDE); at += 2) if (place(at) >= 0 && place(at) < other.blank.length) samples.push(at)
+    for (let at = start; at < Math.min(to, start + WINDOW * STRIDE); at += 2)
+      if (place(at) >= 0 && place(at) < other.blank.length) samples.push(at)
     if (samples.length < 4) continue
     for (let pixel = 0; pixel < pixels; pixel++) {
       const seen = mirrored ? pixel - (pixel % SMALL_SIDE) + SMALL_SIDE - 1 - (pixel % SMALL_SIDE) : pixel

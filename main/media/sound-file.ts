@@ -24,14 +24,24 @@ export async function readSound(tool: FfmpegTool, path: string, signal?: AbortSi
 
 /// Hands a file's first sound over piece by piece: 48 kHz, one channel, 16-bit little-endian. What `onPiece` throws ends it.
 /// Rejects with `file-missing`, `file-unreadable` or `cancelled`.
-export async function decodeSound(tool: FfmpegTool, path: string, onPiece: (chunk: Buffer) => void | Promise<void>, signal?: AbortSignal): Promise<void> {
+export async function decodeSound(
+  tool: FfmpegTool,
+  path: string,
+  onPiece: (chunk: Buffer) => void | Promise<void>,
+  signal?: AbortSignal,
+): Promise<void> {
   const facts = await stat(path).catch(() => null)
   if (!facts) throw new CodedError('file-missing', { file: path })
   if (!facts.isFile()) throw new CodedError('file-unreadable', { file: path, problem: 'it is not a file' })
   try {
-    await streamFfmpeg(tool, ['-v', 'error', ...inputArguments(path), '-map', '0:a:0', '-ac', '1', '-ar', String(RATE), '-f', 's16le', 'pipe:1'], { signal, what: `reading ${path}`, onStdout: onPiece })
+    await streamFfmpeg(
+      tool,
+      ['-v', 'error', ...inputArguments(path), '-map', '0:a:0', '-ac', '1', '-ar', String(RATE), '-f', 's16le', 'pipe:1'],
+      { signal, what: `reading ${path}`, onStdout: onPiece },
+    )
   } catch (error) {
-    if (error instanceof CodedError && error.code === 'ffmpeg-failed') throw new CodedError('file-unreadable', { file: path, problem: 'no sound can be read from it' }, { cause: error })
+    if (error instanceof CodedError && error.code === 'ffmpeg-failed')
+      throw new CodedError('file-unreadable', { file: path, problem: 'no sound can be read from it' }, { cause: error })
     throw error
   }
 }

@@ -4,7 +4,7 @@ export function wholePictures(size: number, take: (picture: Uint8Array) => void)
   const picture = new Uint8Array(size)
   let filled = 0
   return (piece) => {
-    for (let at = 0; at < piece.length; ) {
+    for (let at = 0; at < piece.length;) {
       const part = piece.subarray(at, at + size - filled)
       picture.set(part, filled)
       filled += part.length

@@ -30,7 +30,14 @@ export async function alignTake(path: string, tokens: readonly SpokenToken[], op
     if (traced.follows && traced.said.length > tokens.length / 2) return wordsOfTrace(tokens, traced, null)
   }
   // Without either, words are placed by hand.
-  if (voiceFile() === null) return { by: 'reference', words: tokens.map(({ word, piece }) => ({ word, piece, onset: null, u: TAPPED_U })), leftOut: [], repeated: [], other: false }
+  if (voiceFile() === null)
+    return {
+      by: 'reference',
+      words: tokens.map(({ word, piece }) => ({ word, piece, onset: null, u: TAPPED_U })),
+      leftOut: [],
+      repeated: [],
+      other: false,
+    }
   const onsets = await onsetsFromVoice(take, tokens, options)
   return recogniser ? { ...wordsByReference(tokens, onsets), other: true } : wordsByReference(tokens, onsets)
 }
@@ -44,24 +51,40 @@ export async function splitRecording(path: string, parts: readonly ScriptPart[],
   const take = await readSpeech(options.tool, path, options.signal)
   const { tokens, leaps } = joinParts(parts)
   const level = levelsOf(take)
-  if (tokens.length === 0 || level.length === 0) return { by: 'reference', pieces: [], missing: parts.map(({ paragraph }) => paragraph), other: true }
+  if (tokens.length === 0 || level.length === 0)
+    return { by: 'reference', pieces: [], missing: parts.map(({ paragraph }) => paragraph), other: true }
   const { recogniser, signal } = options
   if (recogniser) {
     const traced = await trace(recogniser, tokens, take, { leaps, signal })
     if (traced.follows && traced.said.length > 0) return splitScript(parts, wordsOfTrace(tokens, traced, null), level)
   }
-  if (voiceFile() === null) throw new CodedError('sound-not-split', { file: path, problem: 'neither a recogniser nor the reference voice is installed' })
-  if (take.length / SPEECH_RATE > LONGEST_WARPED) throw new CodedError('sound-not-split', { file: path, problem: recogniser ? 'its words are not the script’s' : `it lasts longer than ${LONGEST_WARPED / 60} minutes, and no recogniser is installed` })
+  if (voiceFile() === null)
+    throw new CodedError('sound-not-split', { file: path, problem: 'neither a recogniser nor the reference voice is installed' })
+  if (take.length / SPEECH_RATE > LONGEST_WARPED)
+    throw new CodedError('sound-not-split', {
+      file: path,
+      problem: recogniser
+        ? 'its words are not the script’s'
+        : `it lasts longer than ${LONGEST_WARPED / 60} minutes, and no recogniser is installed`,
+    })
   const found = wordsByReference(tokens, await onsetsFromVoice(take, tokens, options))
   return splitScript(parts, { ...found, other: recogniser !== null }, level)
 }
 
 /// What a recogniser hears, onsets put where the sound rises, followed through the script.
-async function trace(recogniser: Recogniser, tokens: readonly SpokenToken[], take: Int16Array, options: { readonly leaps?: readonly { readonly from: number; readonly to: number }[]; readonly signal?: AbortSignal | undefined }): Promise<Traced> {
+async function trace(
+  recogniser: Recogniser,
+  tokens: readonly SpokenToken[],
+  take: Int16Array,
+  options: { readonly leaps?: readonly { readonly from: number; readonly to: number }[]; readonly signal?: AbortSignal | undefined },
+): Promise<Traced> {
   const heard = await recognise(recogniser, tokens, take, { ...options, skips: true })
   const level = levelsOf(take)
   const least = speechLevel(level)
-  return traceWords(tokens, heard.map((word, i) => ({ ...word, from: snapToRise(word.from, (heard[i + 1]?.from ?? word.to) - 0.02, level, least) })))
+  return traceWords(
+    tokens,
+    heard.map((word, i) => ({ ...word, from: snapToRise(word.from, (heard[i + 1]?.from ?? word.to) - 0.02, level, least) })),
+  )
 }
 
 /// Onsets by the reference voice alone.

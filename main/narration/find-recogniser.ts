@@ -14,11 +14,21 @@ export interface Recogniser {
 export async function findRecogniser(env: Readonly<Record<string, string | undefined>> = process.env): Promise<Recogniser | null> {
   const chosen = env['CLAIMFRAME_POCKETSPHINX']
   if (chosen === 'none') return null
-  const programs = chosen ? [chosen] : (env['PATH'] ?? '').split(delimiter).filter(Boolean).map((folder) => join(folder, 'pocketsphinx_batch'))
+  const programs = chosen
+    ? [chosen]
+    : (env['PATH'] ?? '')
+        .split(delimiter)
+        .filter(Boolean)
+        .map((folder) => join(folder, 'pocketsphinx_batch'))
   for (const program of programs) {
     if (!(await can(program, constants.X_OK))) continue
     const beside = join(dirname(program), '..', 'share', 'pocketsphinx', 'model', 'en-us')
-    const folders = [env['CLAIMFRAME_POCKETSPHINX_MODEL'], beside, '/usr/share/pocketsphinx/model/en-us', '/usr/local/share/pocketsphinx/model/en-us']
+    const folders = [
+      env['CLAIMFRAME_POCKETSPHINX_MODEL'],
+      beside,
+      '/usr/share/pocketsphinx/model/en-us',
+      '/usr/local/share/pocketsphinx/model/en-us',
+    ]
     for (const folder of folders) {
       if (!folder) continue
       const [model, dictionary] = [join(folder, 'en-us'), join(folder, 'cmudict-en-us.dict')]
@@ -28,4 +38,8 @@ export async function findRecogniser(env: Readonly<Record<string, string | undef
   return null
 }
 
-const can = (path: string, mode: number): Promise<boolean> => access(path, mode).then(() => true, () => false)
+const can = (path: string, mode: number): Promise<boolean> =>
+  access(path, mode).then(
+    () => true,
+    () => false,
+  )

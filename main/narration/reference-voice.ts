@@ -35,9 +35,17 @@ export function voiceFile(): string | null {
 async function flite(folder: string, args: readonly string[], signal?: AbortSignal): Promise<{ name: string; end: number }[]> {
   const wasm = voiceFile()
   if (wasm === null) throw new Error('there is no reference voice')
-  const answer = await runProgram(process.execPath, ['--no-warnings', '-e', RUNNER, '--', wasm, folder, ...args], { signal, what: 'the reference voice', env: { ELECTRON_RUN_AS_NODE: '1' } })
-  const phones = [...answer.stdout.toString('latin1').matchAll(/([a-z]+)(?::([\d.]+))?/g)].map((m) => ({ name: m[1] ?? '', end: Number(m[2] ?? 0) }))
-  if (answer.status !== 0 || phones.length === 0) throw new Error(`the reference voice failed (${answer.status}): ${answer.stderr.slice(0, 400)}`)
+  const answer = await runProgram(process.execPath, ['--no-warnings', '-e', RUNNER, '--', wasm, folder, ...args], {
+    signal,
+    what: 'the reference voice',
+    env: { ELECTRON_RUN_AS_NODE: '1' },
+  })
+  const phones = [...answer.stdout.toString('latin1').matchAll(/([a-z]+)(?::([\d.]+))?/g)].map((m) => ({
+    name: m[1] ?? '',
+    end: Number(m[2] ?? 0),
+  }))
+  if (answer.status !== 0 || phones.length === 0)
+    throw new Error(`the reference voice failed (${answer.status}): ${answer.stderr.slice(0, 400)}`)
   return phones
 }
 
@@ -53,7 +61,8 @@ export async function soundsOf(words: readonly string[], signal?: AbortSignal): 
     const said = spans(await flite('/', ['-voice', 'kal', '-ps', '-t', `${group.join('; ')};`, '-o', 'none'], signal))
     // A word that the voice reads as more than one, or none, is asked for alone.
     if (said.length === group.length) group.forEach((word, k) => sounds.set(word, said[k] ?? []))
-    else for (const word of group) sounds.set(word, spans(await flite('/', ['-voice', 'kal', '-ps', '-t', word, '-o', 'none'], signal)).flat())
+    else
+      for (const word of group) sounds.set(word, spans(await flite('/', ['-voice', 'kal', '-ps', '-t', word, '-o', 'none'], signal)).flat())
   }
   return sounds
 }
@@ -74,7 +83,11 @@ function spans(phones: readonly { readonly name: string }[]): string[][] {
 }
 
 /// Says words in sentences and answers the sound with each word's onset. `read`: reads the file that it wrote as 16 kHz.
-export async function sayReference(sentences: readonly (readonly string[])[], read: (wav: string) => Promise<Float32Array>, signal?: AbortSignal): Promise<ReferenceSpeech> {
+export async function sayReference(
+  sentences: readonly (readonly string[])[],
+  read: (wav: string) => Promise<Float32Array>,
+  signal?: AbortSignal,
+): Promise<ReferenceSpeech> {
   const folder = await mkdtemp(join(tmpdir(), 'claimframe-voice-'))
   try {
     const counts = await soundsOf(sentences.flat(), signal)
@@ -82,7 +95,11 @@ export async function sayReference(sentences: readonly (readonly string[])[], re
     const pieces: Float32Array[] = []
     let at = 0
     for (const group of grouped(sentences)) {
-      const phones = await flite(folder, ['-voice', VOICE, '-psdur', '-t', group.map((sentence) => `${sentence.join(' ')}.`).join(' '), '-o', '/said.wav'], signal)
+      const phones = await flite(
+        folder,
+        ['-voice', VOICE, '-psdur', '-t', group.map((sentence) => `${sentence.join(' ')}.`).join(' '), '-o', '/said.wav'],
+        signal,
+      )
       const starts: number[] = []
       phones.forEach(({ name }, i) => name !== 'pau' && starts.push(phones[i - 1]?.end ?? 0))
       const wanted = group.flat().map((word) => counts.get(word)?.length ?? 1)

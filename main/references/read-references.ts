@@ -14,11 +14,14 @@ const LONGEST = 2_000_000
 /// to the library, so that nothing in it is ever taken for an address and fetched. Ids are made of the
 /// items' own where they can be; `taken` are those in use. Refused with 'document-invalid'.
 export function readReferences(text: string, taken: ReadonlySet<string>): Result<Reference[], CodedError> {
-  const refuse = (problem: string): Result<never, CodedError> => refused(new CodedError('document-invalid', { file: 'references', problems: [{ place: '', problem }] }))
+  const refuse = (problem: string): Result<never, CodedError> =>
+    refused(new CodedError('document-invalid', { file: 'references', problems: [{ place: '', problem }] }))
   if (text.length > LONGEST) return refuse('is longer than 2,000,000 characters')
   let items: readonly unknown[]
   try {
-    items = /^\s*[[{]/u.test(text) ? [JSON.parse(text) as unknown].flat() : (plugins.input.chain(text, { forceType: '@biblatex/text', generateGraph: false }) as readonly unknown[])
+    items = /^\s*[[{]/u.test(text)
+      ? [JSON.parse(text) as unknown].flat()
+      : (plugins.input.chain(text, { forceType: '@biblatex/text', generateGraph: false }) as readonly unknown[])
   } catch (cause) {
     return refuse(cause instanceof Error ? cause.message.slice(0, 300) : 'cannot be read')
   }
@@ -37,7 +40,11 @@ export function readReferences(text: string, taken: ReadonlySet<string>): Result
 }
 
 function freeName(wanted: string, taken: ReadonlySet<string>): string {
-  const plain = wanted.replace(/[^\p{L}\p{N}._:-]+/gu, '-').replace(/^[^\p{L}\p{N}]+/u, '').slice(0, 60) || 'ref'
+  const plain =
+    wanted
+      .replace(/[^\p{L}\p{N}._:-]+/gu, '-')
+      .replace(/^[^\p{L}\p{N}]+/u, '')
+      .slice(0, 60) || 'ref'
   if (!taken.has(plain)) return plain
   for (let n = 2; ; n++) if (!taken.has(`${plain}-${n}`)) return `${plain}-${n}`
 }

@@ -29,10 +29,15 @@ function printed({ id, csl }: Reference): ReferenceText | null {
     driver.includeUncited('All')
     driver.insertCluster({ id: 'cite', cites: [{ id: 'item' }] })
     driver.setClusterOrder([{ id: 'cite' }])
-    const { allClusters, bibEntries } = driver.fullRender() as { allClusters: Map<string, string> | Record<string, string>; bibEntries: readonly { value: string }[] }
+    const { allClusters, bibEntries } = driver.fullRender() as {
+      allClusters: Map<string, string> | Record<string, string>
+      bibEntries: readonly { value: string }[]
+    }
     const short = allClusters instanceof Map ? allClusters.get('cite') : allClusters['cite']
     const runs = inOneLine(fromProcessor(bibEntries[0]?.value ?? ''))
-    return runs.length === 0 ? null : { id, text: runsText(runs), short: runsText(inOneLine(fromProcessor(short ?? ''))) || `(${id})`, runs }
+    return runs.length === 0
+      ? null
+      : { id, text: runsText(runs), short: runsText(inOneLine(fromProcessor(short ?? ''))) || `(${id})`, runs }
   } catch {
     return null
   } finally {
@@ -50,14 +55,22 @@ const readable = (csl: Reference['csl']): Record<string, unknown> =>
     }),
   )
 
-const isNames = (value: unknown): value is object[] => Array.isArray(value) && value.every((name) => typeof name === 'object' && name !== null && ('family' in name || 'literal' in name || 'given' in name))
-const isDate = (value: unknown): boolean => typeof value === 'object' && value !== null && ('date-parts' in value || 'raw' in value || 'literal' in value)
+const isNames = (value: unknown): value is object[] =>
+  Array.isArray(value) &&
+  value.every((name) => typeof name === 'object' && name !== null && ('family' in name || 'literal' in name || 'given' in name))
+const isDate = (value: unknown): boolean =>
+  typeof value === 'object' && value !== null && ('date-parts' in value || 'raw' in value || 'literal' in value)
 /// Names hold no markup.
-const plainName = (name: object): object => Object.fromEntries(Object.entries(name).map(([part, value]: [string, unknown]) => [part, typeof value === 'string' ? toProcessor(value, false) : value]))
+const plainName = (name: object): object =>
+  Object.fromEntries(
+    Object.entries(name).map(([part, value]: [string, unknown]) => [part, typeof value === 'string' ? toProcessor(value, false) : value]),
+  )
 
 function bare({ id, csl }: Reference): ReferenceText {
   const title: unknown = (csl as Record<string, unknown>)['title']
-  const runs = inOneLine(typeof title === 'string' && title.trim() !== '' ? fromProcessor(toProcessor(title, true)) : [{ text: `${csl.type} ${id}`, as: [] }])
+  const runs = inOneLine(
+    typeof title === 'string' && title.trim() !== '' ? fromProcessor(toProcessor(title, true)) : [{ text: `${csl.type} ${id}`, as: [] }],
+  )
   return { id, text: runsText(runs), short: `(${id})`, runs }
 }
 
@@ -71,5 +84,8 @@ function inOneLine(runs: readonly TextRun[]): TextRun[] {
     return { text: kept, as }
   })
   const last = single.findLastIndex(({ text }) => text.trim() !== '')
-  return single.slice(0, last + 1).map((run, i) => (i === last ? { ...run, text: run.text.trimEnd() } : run)).filter(({ text }) => text !== '')
+  return single
+    .slice(0, last + 1)
+    .map((run, i) => (i === last ? { ...run, text: run.text.trimEnd() } : run))
+    .filter(({ text }) => text !== '')
 }

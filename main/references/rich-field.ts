@@ -7,13 +7,27 @@ import type { RunStyle, TextRun } from '../../app/release/text-run'
 /// Characters of Unicode's private use area that stand for signs of markup, and for where a style begins and ends.
 const SIGNS: Readonly<Record<string, string>> = { '\uE0F0': '<', '\uE0F1': '>', '\uE0F2': '&' }
 const STAND_INS: Readonly<Record<string, string>> = { '<': '\uE0F0', '>': '\uE0F1', '&': '\uE0F2' }
-const BEGINS: Readonly<Record<string, RunStyle | null>> = { '\uE0E0': 'italic', '\uE0E1': 'bold', '\uE0E2': 'superscript', '\uE0E3': 'subscript', '\uE0E4': 'small-caps', '\uE0E5': null }
+const BEGINS: Readonly<Record<string, RunStyle | null>> = {
+  '\uE0E0': 'italic',
+  '\uE0E1': 'bold',
+  '\uE0E2': 'superscript',
+  '\uE0E3': 'subscript',
+  '\uE0E4': 'small-caps',
+  '\uE0E5': null,
+}
 const ENDS = '\uE0EF'
 const OURS = /[\uE0E0-\uE0F2]/g
 
 /// What CSL 1.0.2 allows within a field ("Rich text markup within fields"): i, b, sup, sub, small capitals, and text whose
 /// case is kept.
-const OPENING: Readonly<Record<string, string>> = { i: '\uE0E0', b: '\uE0E1', sup: '\uE0E2', sub: '\uE0E3', 'span style="font-variant:small-caps"': '\uE0E4', 'span class="nocase"': '\uE0E5' }
+const OPENING: Readonly<Record<string, string>> = {
+  i: '\uE0E0',
+  b: '\uE0E1',
+  sup: '\uE0E2',
+  sub: '\uE0E3',
+  'span style="font-variant:small-caps"': '\uE0E4',
+  'span class="nocase"': '\uE0E5',
+}
 const TAG = /<(?:\/(i|b|sup|sub|span)|(i|b|sup|sub|span style="font-variant: ?small-caps;?"|span class="nocase"))>/g
 
 /// A field as the processor may read it. `rich`: it may hold markup; only what is well nested is taken for such.
@@ -25,7 +39,8 @@ export function toProcessor(field: string, rich: boolean): string {
   const kept = new Map<number, string>()
   const tags = [...clean.matchAll(TAG)]
   for (const { 1: closing, 2: opening = '', index } of tags) {
-    if (closing === undefined) open.push({ name: opening.split(' ')[0] ?? '', at: index, sign: OPENING[opening.replace(': ', ':').replace(';"', '"')] ?? '' })
+    if (closing === undefined)
+      open.push({ name: opening.split(' ')[0] ?? '', at: index, sign: OPENING[opening.replace(': ', ':').replace(';"', '"')] ?? '' })
     else {
       const last = open.at(-1)
       if (last?.name !== closing) continue
@@ -52,7 +67,11 @@ export function fromProcessor(text: string): TextRun[] {
     const begins = BEGINS[piece]
     if (begins !== undefined) open.push(begins)
     else if (piece === ENDS) open.pop()
-    else runs.push({ text: piece.replace(/[\uE0F0-\uE0F2]/g, (sign) => SIGNS[sign] ?? sign), as: [...new Set(open.flatMap((style) => style ?? []))] })
+    else
+      runs.push({
+        text: piece.replace(/[\uE0F0-\uE0F2]/g, (sign) => SIGNS[sign] ?? sign),
+        as: [...new Set(open.flatMap((style) => style ?? []))],
+      })
   }
   return runs
 }

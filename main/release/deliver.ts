@@ -62,7 +62,14 @@ export async function deliver(input: DeliveryInput): Promise<Delivery> {
   try {
     clearLeftFolders(target)
     await mkdir(part, { recursive: true })
-    const plan = await planFilm({ breakdown: input.breakdown, library: input.library, typeface: input.faces.typeface, takes: input.takes, draft: false, burnCaptions: input.burnCaptions })
+    const plan = await planFilm({
+      breakdown: input.breakdown,
+      library: input.library,
+      typeface: input.faces.typeface,
+      takes: input.takes,
+      draft: false,
+      burnCaptions: input.burnCaptions,
+    })
     const open = holdingBack(input.breakdown, plan.readings, plan.programme)
     if (open.length > 0) throw new CodedError('held-back', { findings: open.length })
     const made = await makeDeliveryFiles(input, plan, part)
@@ -82,7 +89,14 @@ export async function deliver(input: DeliveryInput): Promise<Delivery> {
       throw error
     })
     input.onProgress?.({ step: 'done', fraction: 1 })
-    return { folder: target, manifest: made.manifest, release: made.release, render: { ...made.render, out: join(target, made.film) }, remarks: made.render.review?.remarks ?? [], told: made.matter.chapters.told }
+    return {
+      folder: target,
+      manifest: made.manifest,
+      release: made.release,
+      render: { ...made.render, out: join(target, made.film) },
+      remarks: made.render.review?.remarks ?? [],
+      told: made.matter.chapters.told,
+    }
   } catch (error) {
     throw codedSystemError(error, target)
   } finally {

@@ -43,7 +43,16 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
   const stem = fileStem(breakdown.title)
   const film = `${stem}.mp4`
   const tell = (step: string, fraction: number): void => input.onProgress?.({ step, fraction })
-  const render = await renderFilm({ plan, library, faces, out: join(part, film), cache, review: true, signal, onProgress: (done) => tell(done.step, FILM_SHARE * done.fraction) })
+  const render = await renderFilm({
+    plan,
+    library,
+    faces,
+    out: join(part, film),
+    cache,
+    review: true,
+    signal,
+    onProgress: (done) => tell(done.step, FILM_SHARE * done.fraction),
+  })
 
   const context = drawContext(breakdown, programme, films, readings, faces.typeface)
   const matter = deliveryMatter({ breakdown, programme, films, readings, context })
@@ -53,9 +62,19 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
     await writeFile(join(part, file.name), file.text)
     what.set(file.name, file.what)
   }
-  const stills = await makeEvidenceStills(matter, neededStills(matter), part, { library, faces, cache, signal, onProgress: (done) => tell('stills', FILM_SHARE + 0.08 * done) })
+  const stills = await makeEvidenceStills(matter, neededStills(matter), part, {
+    library,
+    faces,
+    cache,
+    signal,
+    onProgress: (done) => tell('stills', FILM_SHARE + 0.08 * done),
+  })
   for (const still of stills) what.set(stillFile(still), `frame ${still.frame} of ${still.clip}`)
-  await stillPicture({ breakdown, programme, films, readings, faces, library, cache, signal }, thumbnailOf(programme, breakdown.output).frame, join(part, `${stem}-thumbnail.png`))
+  await stillPicture(
+    { breakdown, programme, films, readings, faces, library, cache, signal },
+    thumbnailOf(programme, breakdown.output).frame,
+    join(part, `${stem}-thumbnail.png`),
+  )
   what.set(`${stem}-thumbnail.png`, 'thumbnail')
   for (const figure of curveFigures(breakdown.measures ?? [], context.measures, readings)) {
     const name = `curves/${safe(figure.measure)}`
@@ -77,11 +96,26 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
     const still = stills.find((each) => stillFile(each) === name)
     const footage = still && hashes.get(breakdown.clips.find((clip) => clip.id === still.clip)?.footage ?? '')
     const at_s = still && timeOf(still.clip, still.frame)
-    return { name, sha256, bytes, ...(still ? { still: { clip: still.clip, frame: still.frame, ...(footage ? { footageSha256: footage } : {}), ...(at_s === null || at_s === undefined ? {} : { at_s }) } } : {}) }
+    return {
+      name,
+      sha256,
+      bytes,
+      ...(still
+        ? {
+            still: {
+              clip: still.clip,
+              frame: still.frame,
+              ...(footage ? { footageSha256: footage } : {}),
+              ...(at_s === null || at_s === undefined ? {} : { at_s }),
+            },
+          }
+        : {}),
+    }
   })
   for (const row of breakdown.script) {
     const take = 'text' in row ? input.takes.get(row.id) : undefined
-    if (take && 'text' in row && row.take !== undefined && !files.some(({ name }) => name === row.take)) files.push({ name: row.take, sha256: await fullHash(take.path, { signal }) })
+    if (take && 'text' in row && row.take !== undefined && !files.some(({ name }) => name === row.take))
+      files.push({ name: row.take, sha256: await fullHash(take.path, { signal }) })
   }
   const release = releaseRecord({
     ...matter,
@@ -99,11 +133,32 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
   const report = reportOf(matter, release)
   await writeFile(join(part, 'evidence.json'), `${JSON.stringify(report, null, 2)}\n`)
   await writeFile(join(part, 'evidence.html'), evidencePage(report, await embeddedStills(stills, part)))
-  const evidence = await hashed(part, new Map([['evidence.json', 'the evidence as data'], ['evidence.html', 'the evidence, to read and print']]), signal)
-  const manifest: Manifest = { format: 'claimframe-delivery', film: breakdown.title, version: input.version, date: release.date, made: input.now, files: [...listed, ...evidence] }
+  const evidence = await hashed(
+    part,
+    new Map([
+      ['evidence.json', 'the evidence as data'],
+      ['evidence.html', 'the evidence, to read and print'],
+    ]),
+    signal,
+  )
+  const manifest: Manifest = {
+    format: 'claimframe-delivery',
+    film: breakdown.title,
+    version: input.version,
+    date: release.date,
+    made: input.now,
+    files: [...listed, ...evidence],
+  }
   await writeFile(join(part, MANIFEST), writeManifest(manifest))
   await nothingElse(part, manifest)
-  return { manifest, release: { ...release, files: [...release.files, ...evidence.map(({ name, sha256, bytes }) => ({ name, sha256, bytes }))] }, render, matter, stills, film }
+  return {
+    manifest,
+    release: { ...release, files: [...release.files, ...evidence.map(({ name, sha256, bytes }) => ({ name, sha256, bytes }))] },
+    render,
+    matter,
+    stills,
+    film,
+  }
 }
 
 /// What was looked at on the finished film, and what was found.
@@ -131,7 +186,8 @@ async function footageHashes(plan: FilmPlan, signal: AbortSignal | undefined): P
 
 async function hashed(folder: string, what: ReadonlyMap<string, string>, signal: AbortSignal | undefined): Promise<ManifestFile[]> {
   const files: ManifestFile[] = []
-  for (const [name, kind] of what) files.push({ name, bytes: (await stat(join(folder, name))).size, sha256: await fullHash(join(folder, name), { signal }), what: kind })
+  for (const [name, kind] of what)
+    files.push({ name, bytes: (await stat(join(folder, name))).size, sha256: await fullHash(join(folder, name), { signal }), what: kind })
   return files
 }
 

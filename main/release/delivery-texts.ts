@@ -51,16 +51,20 @@ export function deliveryMatter(parts: Pick<DeliveryMatter, 'breakdown' | 'progra
 
 /// References that something said rests on: what was only read is no source of the film.
 function citedReferences({ breakdown, references, sentences }: DeliveryMatter): ReportedReference[] {
-  const evidence = (breakdown.claims ?? []).flatMap(({ evidence: rests = [] }) => rests.flatMap((each) => (typeof each === 'object' && 'reference' in each ? [each.reference] : [])))
+  const evidence = (breakdown.claims ?? []).flatMap(({ evidence: rests = [] }) =>
+    rests.flatMap((each) => (typeof each === 'object' && 'reference' in each ? [each.reference] : [])),
+  )
   const cited = new Set([...sentences.flatMap((sentence) => sentence.references), ...evidence])
   return references.filter(({ id }) => cited.has(id))
 }
 
-const tableIn = (films: ReadonlyMap<string, LibraryFilm>) => (footage: string): FrameTable => {
-  const film = films.get(footage)
-  if (!film) throw new RangeError(`footage ${footage} was not opened`)
-  return film.table
-}
+const tableIn =
+  (films: ReadonlyMap<string, LibraryFilm>) =>
+  (footage: string): FrameTable => {
+    const film = films.get(footage)
+    if (!film) throw new RangeError(`footage ${footage} was not opened`)
+    return film.table
+  }
 
 export interface TextFile {
   readonly name: string
@@ -70,13 +74,38 @@ export interface TextFile {
 }
 
 /// The kinds of text, by the words that the command line asks for them with.
-export const deliveryTexts: Readonly<Record<'vtt' | 'srt' | 'otio' | 'edl' | 'csv' | 'description' | 'chapters' | 'document', (matter: DeliveryMatter, stem: string) => TextFile>> = {
+export const deliveryTexts: Readonly<
+  Record<
+    'vtt' | 'srt' | 'otio' | 'edl' | 'csv' | 'description' | 'chapters' | 'document',
+    (matter: DeliveryMatter, stem: string) => TextFile
+  >
+> = {
   vtt: ({ captions }, stem) => ({ name: `${stem}.vtt`, text: writeWebVtt(captions), what: 'captions, WebVTT' }),
   srt: ({ captions }, stem) => ({ name: `${stem}.srt`, text: writeSubRip(captions), what: 'captions, SubRip' }),
-  otio: (matter, stem) => ({ name: `${stem}.otio`, text: writeOtio(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))), what: 'timeline, OpenTimelineIO; footage and recordings are named as they lie beside the project, not in this folder: keep it there, or link them in the editor' }),
-  edl: (matter, stem) => ({ name: `${stem}.edl`, text: writeEdl(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))), what: 'timeline, edit decision list (CMX 3600)' }),
-  csv: ({ readings }, stem) => ({ name: `${stem}-readings.csv`, text: readingsCsv([...readings.values()]), what: 'every reading with its error and unit' }),
-  description: (matter, stem) => ({ name: `${stem}-description.txt`, text: descriptionText({ ...matter, references: citedReferences(matter).map(({ text }) => text) }), what: 'text to go with the film' }),
-  chapters: ({ chapters }, stem) => ({ name: `${stem}-chapters.txt`, text: [...chapterLines(chapters), ...chapters.told.map((why) => `(${why})`)].join('\n') + '\n', what: 'chapters' }),
+  otio: (matter, stem) => ({
+    name: `${stem}.otio`,
+    text: writeOtio(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))),
+    what: 'timeline, OpenTimelineIO; footage and recordings are named as they lie beside the project, not in this folder: keep it there, or link them in the editor',
+  }),
+  edl: (matter, stem) => ({
+    name: `${stem}.edl`,
+    text: writeEdl(timelineOf(matter.programme, matter.breakdown, tableIn(matter.films))),
+    what: 'timeline, edit decision list (CMX 3600)',
+  }),
+  csv: ({ readings }, stem) => ({
+    name: `${stem}-readings.csv`,
+    text: readingsCsv([...readings.values()]),
+    what: 'every reading with its error and unit',
+  }),
+  description: (matter, stem) => ({
+    name: `${stem}-description.txt`,
+    text: descriptionText({ ...matter, references: citedReferences(matter).map(({ text }) => text) }),
+    what: 'text to go with the film',
+  }),
+  chapters: ({ chapters }, stem) => ({
+    name: `${stem}-chapters.txt`,
+    text: [...chapterLines(chapters), ...chapters.told.map((why) => `(${why})`)].join('\n') + '\n',
+    what: 'chapters',
+  }),
   document: ({ breakdown }, stem) => ({ name: `${stem}.json`, text: writeBreakdown(breakdown), what: 'the breakdown document' }),
 }

@@ -19,10 +19,17 @@ export const stillFile = (still: Pick<EvidenceStill, 'name'>): string => `stills
 
 /// What each sentence is taken to claim: as a person stated it of these words or of those that they came from, else as
 /// the rules suggest.
-export function classIn(breakdown: Breakdown, readings: ReadonlyMap<string, Reading>): (sentence: Pick<TimedSentence, 'paragraph' | 'words' | 'nth'>) => SentenceClass | null {
+export function classIn(
+  breakdown: Breakdown,
+  readings: ReadonlyMap<string, Reading>,
+): (sentence: Pick<TimedSentence, 'paragraph' | 'words' | 'nth'>) => SentenceClass | null {
   const key = (paragraph: string, words: string, nth: number): string => JSON.stringify([paragraph, words, nth])
   const stated = new Map(
-    statedClaims(breakdown, readings).claims.flatMap(({ saying: { on }, classes, state, evidence, byHand }) => (on.part === 'sentence' ? [[key(on.paragraph ?? '', on.words, on.nth ?? 0), { classes, state, evidence, byHand } satisfies SentenceClass] as const] : [])),
+    statedClaims(breakdown, readings).claims.flatMap(({ saying: { on }, classes, state, evidence, byHand }) =>
+      on.part === 'sentence'
+        ? [[key(on.paragraph ?? '', on.words, on.nth ?? 0), { classes, state, evidence, byHand } satisfies SentenceClass] as const]
+        : [],
+    ),
   )
   return ({ paragraph, words, nth }) => stated.get(key(paragraph, words, nth)) ?? null
 }
@@ -41,7 +48,12 @@ export interface MakingStills {
 }
 
 /// Draws every still by the film's own painter into `folder`. A clip whose film is not among `matter.films` has none.
-export async function makeEvidenceStills(matter: DeliveryMatter, stills: readonly EvidenceStill[], folder: string, making: MakingStills): Promise<EvidenceStill[]> {
+export async function makeEvidenceStills(
+  matter: DeliveryMatter,
+  stills: readonly EvidenceStill[],
+  folder: string,
+  making: MakingStills,
+): Promise<EvidenceStill[]> {
   const { films, readings } = matter
   const clips = new Map(matter.breakdown.clips.map((clip) => [clip.id, clip]))
   const drawable = stills.filter((still) => {
@@ -64,6 +76,8 @@ export async function makeEvidenceStills(matter: DeliveryMatter, stills: readonl
 
 /// Stills as base64, by name, for a report that stands alone.
 export async function embeddedStills(stills: readonly EvidenceStill[], folder: string): Promise<Map<string, string>> {
-  const entries = await Promise.all(stills.map(async (still) => [stillFile(still), (await readFile(join(folder, stillFile(still)))).toString('base64')] as const))
+  const entries = await Promise.all(
+    stills.map(async (still) => [stillFile(still), (await readFile(join(folder, stillFile(still)))).toString('base64')] as const),
+  )
   return new Map(entries)
 }

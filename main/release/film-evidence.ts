@@ -25,7 +25,8 @@ export function reportOf(matter: DeliveryMatter, release: Release): EvidenceRepo
     findings: findingsOf(breakdown, matter.readings),
     noticesOpen: noticeFindings(programme, breakdown),
     noticeOverrides: noticeOverrides(programme, breakdown),
-    stateOf: (said) => classOf({ paragraph: said.on?.paragraph ?? '', words: said.on?.words ?? '', nth: said.on?.nth ?? 0 })?.state ?? 'none',
+    stateOf: (said) =>
+      classOf({ paragraph: said.on?.paragraph ?? '', words: said.on?.words ?? '', nth: said.on?.nth ?? 0 })?.state ?? 'none',
     claims: statedClaims(breakdown, matter.readings).claims,
   })
 }

@@ -10,7 +10,12 @@ import { addRelease, KEPT_FOLDER } from './release-edit'
 /// What lies beside a version's evidence from the moment that everything of it is there until it is recorded: the record,
 /// and where the delivery lies under its working name and is to lie. With it, a delivery that was broken off between its
 /// names and its record is brought to its end at the next opening.
-const PendingRelease = z.strictObject({ format: z.literal('claimframe-pending-release'), release: Release, part: z.string().min(1), target: z.string().min(1) })
+const PendingRelease = z.strictObject({
+  format: z.literal('claimframe-pending-release'),
+  release: Release,
+  part: z.string().min(1),
+  target: z.string().min(1),
+})
 
 const PENDING = 'pending.json'
 
@@ -18,7 +23,10 @@ const PENDING = 'pending.json'
 export function writePending(folder: string, release: Release, part: string, target: string): void {
   const file = openSync(join(folder, PENDING), 'w')
   try {
-    writeFileSync(file, JSON.stringify({ format: 'claimframe-pending-release', release, part, target } satisfies z.input<typeof PendingRelease>))
+    writeFileSync(
+      file,
+      JSON.stringify({ format: 'claimframe-pending-release', release, part, target } satisfies z.input<typeof PendingRelease>),
+    )
     fsyncSync(file)
   } finally {
     closeSync(file)
@@ -55,7 +63,12 @@ export function mendReleases(project: Project, folder: string, newId: () => stri
       const named = existsSync(target) || !isDelivery(part, target, release.version) || quietly(() => renameSync(part, target))
       const recorded = project.apply({ ...addRelease(project.state, release), id: newId(), group: null, base: project.version })
       if (!recorded.ok) continue
-      mended.push({ release: release.id, version: release.version, folder: named ? target : part, there: existsSync(named ? target : part) })
+      mended.push({
+        release: release.id,
+        version: release.version,
+        folder: named ? target : part,
+        there: existsSync(named ? target : part),
+      })
     }
     quietly(() => settlePending(keep, name))
   }
@@ -64,7 +77,13 @@ export function mendReleases(project: Project, folder: string, newId: () => stri
 
 /// Whether `part` is the folder of a delivery to `target` under its working name, with its manifest in it.
 function isDelivery(part: string, target: string, version: string): boolean {
-  if (!isAbsolute(target) || resolve(target) !== target || !part.startsWith(`${target}.`) || !/^\d+\.part$/.test(part.slice(target.length + 1))) return false
+  if (
+    !isAbsolute(target) ||
+    resolve(target) !== target ||
+    !part.startsWith(`${target}.`) ||
+    !/^\d+\.part$/.test(part.slice(target.length + 1))
+  )
+    return false
   try {
     const manifest: unknown = JSON.parse(readFileSync(join(part, MANIFEST), 'utf8'))
     return Manifest.safeParse(manifest).data?.version === version
@@ -96,7 +115,8 @@ function readPending(file: string): z.output<typeof PendingRelease> | null {
 }
 
 /// Published versions whose evidence does not lie beside the project any more, by their ids.
-export const withoutEvidence = (releases: readonly { readonly id: string }[], folder: string): string[] => releases.map(({ id }) => id).filter((id) => !existsSync(join(folder, KEPT_FOLDER, id, 'evidence.json')))
+export const withoutEvidence = (releases: readonly { readonly id: string }[], folder: string): string[] =>
+  releases.map(({ id }) => id).filter((id) => !existsSync(join(folder, KEPT_FOLDER, id, 'evidence.json')))
 
 /// Removes what runs that were killed left beside a delivery's name: working folders whose process is gone.
 export function clearLeftFolders(target: string): void {

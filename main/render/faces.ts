@@ -21,10 +21,13 @@ export function filmFaces(): Promise<FilmFaces> {
 
 async function readFaces(): Promise<FilmFaces> {
   const resolve = createRequire(import.meta.url).resolve
-  const files = ['400Regular/AtkinsonHyperlegible_400Regular.ttf', '700Bold/AtkinsonHyperlegible_700Bold.ttf'].map((name) => resolve(`${PACKAGE}/${name}`))
+  const files = ['400Regular/AtkinsonHyperlegible_400Regular.ttf', '700Bold/AtkinsonHyperlegible_700Bold.ttf'].map((name) =>
+    resolve(`${PACKAGE}/${name}`),
+  )
   const [regular, bold] = await Promise.all(files.map((file) => readFile(file)))
   const hash = createHash('sha256').update(regular!).update(bold!)
   return { files, identity: hash.digest('hex'), typeface: readTypeface(bytesOf(regular!), bytesOf(bold!)) }
 }
 
-const bytesOf = (buffer: Buffer): ArrayBuffer => buffer.buffer.slice(buffer.byteOffset, buffer.byteOffset + buffer.byteLength) as ArrayBuffer
+const bytesOf = (buffer: Buffer): ArrayBuffer =>
+  buffer.buffer.slice(buffer.byteOffset, buffer.byteOffset + buffer.byteLength) as ArrayBuffer

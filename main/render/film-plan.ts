@@ -55,11 +55,16 @@ export interface PlanInput {
 }
 
 /// Footage that some clip uses, opened. Rejects with the first film's CodedError.
-export async function openFilms(breakdown: Breakdown, library: FilmLibrary, onProgress?: (line: string) => void): Promise<Map<string, LibraryFilm>> {
+export async function openFilms(
+  breakdown: Breakdown,
+  library: FilmLibrary,
+  onProgress?: (line: string) => void,
+): Promise<Map<string, LibraryFilm>> {
   const used = new Set(breakdown.clips.map((clip) => clip.footage))
   const films = new Map<string, LibraryFilm>()
   for (const footage of breakdown.footage) {
-    if (used.has(footage.id)) films.set(footage.id, await library.film(footage, (done) => onProgress?.(`reading ${footage.file}: ${Math.round(done * 100)} %`)))
+    if (used.has(footage.id))
+      films.set(footage.id, await library.film(footage, (done) => onProgress?.(`reading ${footage.file}: ${Math.round(done * 100)} %`)))
   }
   return films
 }
@@ -75,7 +80,9 @@ export async function planFilm(input: PlanInput): Promise<FilmPlan> {
   const films = await openFilms(breakdown, library, input.onProgress)
   const readings = readingTable(breakdown, films)
   const programme = programmeOf(breakdown, films, readings, takes, typeface)
-  const captions = input.burnCaptions ? burnCaptions(captionsOf(breakdown, programme, readings), programme, drawContext(breakdown, programme, films, readings, typeface)) : []
+  const captions = input.burnCaptions
+    ? burnCaptions(captionsOf(breakdown, programme, readings), programme, drawContext(breakdown, programme, films, readings, typeface))
+    : []
   const jobs = jobsOf({ ...input, breakdown, programme, films, readings, captions, encoding: input.draft ? DRAFT : FINAL })
   return { breakdown, films, readings, programme, takes, captions, jobs }
 }
@@ -94,8 +101,19 @@ export interface JobsInput {
 }
 
 /// What a film's marks are drawn from.
-export function drawContext(breakdown: Breakdown, programme: Programme, films: ReadonlyMap<string, LibraryFilm>, readings: ReadonlyMap<string, Reading>, typeface: Typeface): DrawContext {
-  return drawContextOf(programme, measureContext(breakdown, (footage) => films.get(footage)?.table ?? null), readings, typeface)
+export function drawContext(
+  breakdown: Breakdown,
+  programme: Programme,
+  films: ReadonlyMap<string, LibraryFilm>,
+  readings: ReadonlyMap<string, Reading>,
+  typeface: Typeface,
+): DrawContext {
+  return drawContextOf(
+    programme,
+    measureContext(breakdown, (footage) => films.get(footage)?.table ?? null),
+    readings,
+    typeface,
+  )
 }
 
 /// The segments of output frames [from, to), each with its marks drawn.
@@ -140,7 +158,11 @@ export function programmeOf(
     chapterTitle: (chapter) => headingText(chapter, readings),
     cueSeconds: (paragraph, event) => {
       const take = takeOf(paragraph)
-      return cueSeconds(paragraph, event, readings, { cueTimes: breakdown.cueTimes, sound: take ? toNumber(take.seconds) : undefined, rate })
+      return cueSeconds(paragraph, event, readings, {
+        cueTimes: breakdown.cueTimes,
+        sound: take ? toNumber(take.seconds) : undefined,
+        rate,
+      })
     },
   })
 }

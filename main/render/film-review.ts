@@ -89,14 +89,22 @@ interface Seen {
   lowestContrast: number | null
 }
 
-async function decode(input: ReviewInput, frames: number, labels: readonly FilmLabel[], approved: readonly ApprovedFrame[], folder: string): Promise<Seen> {
+async function decode(
+  input: ReviewInput,
+  frames: number,
+  labels: readonly FilmLabel[],
+  approved: readonly ApprovedFrame[],
+  folder: string,
+): Promise<Seen> {
   const { tool, programme, from = 0 } = input
   const size = flashPicture(programme)
   const flash = new FlashMeter(size, programme.rate)
   const pictures = new PictureMeter(size)
   const wanted = new Set(approved.map(({ at }) => at))
   const kept = new Map<number, DecodedPicture>()
-  const labelFrames = [...new Set(labels.flatMap(({ looks }) => looks.map(({ frame }) => frame)))].filter((frame) => frame >= from && frame < from + frames).sort((a, b) => a - b)
+  const labelFrames = [...new Set(labels.flatMap(({ looks }) => looks.map(({ frame }) => frame)))]
+    .filter((frame) => frame >= from && frame < from + frames)
+    .sort((a, b) => a - b)
   const scale = Math.min(1, LABEL_WIDTH / programme.width)
   const labelSize = { width: Math.round(programme.width * scale), height: Math.round(programme.height * scale) }
   const labelFile = join(folder, 'labels.rgb')
@@ -104,14 +112,28 @@ async function decode(input: ReviewInput, frames: number, labels: readonly FilmL
   const picked = labelFrames.map((frame) => `eq(n,${frame - from})`).join('+')
   const graph = [
     `[0:v:0]${labelFrames.length > 0 ? 'split[a][b];[a]' : ''}scale=${size.width}:${size.height}:flags=area:${colours},format=rgb24[small]`,
-    ...(labelFrames.length > 0 ? [`[b]select='${picked}',scale=${labelSize.width}:${labelSize.height}:flags=area:${colours},format=rgb24[large]`] : []),
+    ...(labelFrames.length > 0
+      ? [`[b]select='${picked}',scale=${labelSize.width}:${labelSize.height}:flags=area:${colours},format=rgb24[large]`]
+      : []),
   ].join(';')
   const through = tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']
   let [n, told] = [from, 0]
   await streamFfmpeg(
     tool,
     [
-      '-v', 'error', '-y', '-i', fileUrl(input.file), '-filter_complex', graph, '-map', '[small]', ...through, '-f', 'rawvideo', 'pipe:1',
+      '-v',
+      'error',
+      '-y',
+      '-i',
+      fileUrl(input.file),
+      '-filter_complex',
+      graph,
+      '-map',
+      '[small]',
+      ...through,
+      '-f',
+      'rawvideo',
+      'pipe:1',
       ...(labelFrames.length > 0 ? ['-map', '[large]', ...through, '-f', 'rawvideo', fileUrl(labelFile)] : []),
     ],
     {
@@ -144,16 +166,27 @@ function flashRemarks(report: FlashReport, start: number): FilmRemark[] {
 
 function stretchRemarks(pictures: PictureMeter, programme: Programme, from: number): FilmRemark[] {
   const rate = toNumber(programme.rate)
-  const long = (stretches: readonly Stretch[], seconds: number): Stretch[] => stretches.filter((s) => s.to - s.from >= Math.max(2, seconds * rate))
-  const black = long(pictures.black, BLACK).map(
-    (s): FilmRemark => ({ code: 'black', weight: 'look', frame: from + s.from, problem: `the picture is black for ${((s.to - s.from) / rate).toFixed(1)} s`, wayOut: 'Cut the shot so that it begins and ends on a picture.' }),
+  const long = (stretches: readonly Stretch[], seconds: number): Stretch[] =>
+    stretches.filter((s) => s.to - s.from >= Math.max(2, seconds * rate))
+  const black = long(pictures.black, BLACK).map((s): FilmRemark => ({
+    code: 'black',
+    weight: 'look',
+    frame: from + s.from,
+    problem: `the picture is black for ${((s.to - s.from) / rate).toFixed(1)} s`,
+    wayOut: 'Cut the shot so that it begins and ends on a picture.',
+  }))
+  const still = pictures.still.flatMap((stretch) =>
+    programme.shots.flatMap((shot) => movingPart(shot, { from: from + stretch.from, to: from + stretch.to })),
   )
-  const still = pictures.still.flatMap((stretch) => programme.shots.flatMap((shot) => movingPart(shot, { from: from + stretch.from, to: from + stretch.to })))
   return [
     ...black,
-    ...long(still, STANDS).map(
-      (s): FilmRemark => ({ code: 'stands-still', weight: 'look', frame: s.from, problem: `the picture stands for ${((s.to - s.from) / rate).toFixed(1)} s where the footage should run`, wayOut: 'Look whether the footage itself stands there; if not, render it again.' }),
-    ),
+    ...long(still, STANDS).map((s): FilmRemark => ({
+      code: 'stands-still',
+      weight: 'look',
+      frame: s.from,
+      problem: `the picture stands for ${((s.to - s.from) / rate).toFixed(1)} s where the footage should run`,
+      wayOut: 'Look whether the footage itself stands there; if not, render it again.',
+    })),
   ]
 }
 
@@ -179,7 +212,9 @@ async function contrastRemarks(labels: readonly FilmLabel[], seen: Seen, { progr
       if (bytesRead < bytes) break
       for (const label of labels)
         for (const { texts } of label.looks.filter((look) => look.frame === frame)) {
-          const found = Math.min(...texts.map((text) => contrastOnPicture(text, { width, height, rgb }, width / programme.width, context) ?? Infinity))
+          const found = Math.min(
+            ...texts.map((text) => contrastOnPicture(text, { width, height, rgb }, width / programme.width, context) ?? Infinity),
+          )
           worst.set(label, Math.min(worst.get(label) ?? Infinity, found))
         }
     }
@@ -190,11 +225,23 @@ async function contrastRemarks(labels: readonly FilmLabel[], seen: Seen, { progr
     if (!Number.isFinite(found)) return []
     seen.lowestContrast = Math.min(seen.lowestContrast ?? Infinity, found)
     if (found >= LEAST_CONTRAST) return []
-    return [{ code: 'contrast-low', weight: 'look', frame: label.from, problem: `“${wordsOf(label)}” stands out at ${(Math.floor(found * 100) / 100).toFixed(2)} : 1 where ${LEAST_CONTRAST} : 1 is needed`, wayOut: 'Put it where the picture is darker, or on a plate.' }]
+    return [
+      {
+        code: 'contrast-low',
+        weight: 'look',
+        frame: label.from,
+        problem: `“${wordsOf(label)}” stands out at ${(Math.floor(found * 100) / 100).toFixed(2)} : 1 where ${LEAST_CONTRAST} : 1 is needed`,
+        wayOut: 'Put it where the picture is darker, or on a plate.',
+      },
+    ]
   })
 }
 
-async function compareApproved(approved: readonly ApprovedFrame[], kept: ReadonlyMap<number, DecodedPicture>, input: ReviewInput): Promise<{ remarks: FilmRemark[]; compared: number; shown: number }> {
+async function compareApproved(
+  approved: readonly ApprovedFrame[],
+  kept: ReadonlyMap<number, DecodedPicture>,
+  input: ReviewInput,
+): Promise<{ remarks: FilmRemark[]; compared: number; shown: number }> {
   const { programme, context, films, tool, signal } = input
   const remarks: FilmRemark[] = []
   const pictures = new Map<string, Promise<DecodedPicture | null>>()
@@ -205,11 +252,15 @@ async function compareApproved(approved: readonly ApprovedFrame[], kept: Readonl
     if (known) return known
     const film = films.get(each.footage)
     const panel = each.shot.panels[each.panel]
-    const width = panel ? Math.max(64, Math.round((panel.source.width * (panel.place[2] / panel.shown[0][2]) * size.width) / programme.width)) : size.width
+    const width = panel
+      ? Math.max(64, Math.round((panel.source.width * (panel.place[2] / panel.shown[0][2]) * size.width) / programme.width))
+      : size.width
     const made =
       !film || frame < 0 || frame >= film.table.pts.length
         ? Promise.resolve(null)
-        : readFrame(tool, film, frame, { width: Math.min(width, film.head.width), colours: sourceFacts(film, tool.has), signal }).then(({ width: w, height: h, data }) => ({ width: w, height: h, rgb: data }))
+        : readFrame(tool, film, frame, { width: Math.min(width, film.head.width), colours: sourceFacts(film, tool.has), signal }).then(
+            ({ width: w, height: h, data }) => ({ width: w, height: h, rgb: data }),
+          )
     pictures.set(key, made)
     return made
   }
@@ -227,7 +278,14 @@ async function compareApproved(approved: readonly ApprovedFrame[], kept: Readonl
         neighbours.push(other ? differenceOf(each, bare, film, other, programme) : null)
       }
       if (showsApproved(difference, neighbours)) shown++
-      else remarks.push({ code: 'frame-not-approved', weight: 'stop', frame: each.at, problem: `frame ${each.frame} of ${each.clip} should stand here, and another picture does`, wayOut: 'Render the film again; if it stays so, tell us which footage it is.' })
+      else
+        remarks.push({
+          code: 'frame-not-approved',
+          weight: 'stop',
+          frame: each.at,
+          problem: `frame ${each.frame} of ${each.clip} should stand here, and another picture does`,
+          wayOut: 'Render the film again; if it stays so, tell us which footage it is.',
+        })
     }
     input.onProgress?.(0.9 + (0.1 * (i + 1)) / approved.length)
   }

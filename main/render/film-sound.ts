@@ -52,19 +52,45 @@ export async function makeFilmSound(input: SoundInput): Promise<FilmSound> {
   const file = complete ? whole : join(input.folder, 'part.flac')
   if (!complete) {
     const [start, end] = [input.from, input.to].map((frame) => sampleOfFrame(frame, programme.rate))
-    await runFfmpeg(library.tool, ['-v', 'error', '-y', '-i', fileUrl(whole), '-af', `atrim=start_sample=${start}:end_sample=${end},asetpts=PTS-STARTPTS`, '-c:a', 'flac', fileUrl(file)], { signal, what: 'the sound' })
+    await runFfmpeg(
+      library.tool,
+      [
+        '-v',
+        'error',
+        '-y',
+        '-i',
+        fileUrl(whole),
+        '-af',
+        `atrim=start_sample=${start}:end_sample=${end},asetpts=PTS-STARTPTS`,
+        '-c:a',
+        'flac',
+        fileUrl(file),
+      ],
+      { signal, what: 'the sound' },
+    )
   }
   return { file, mix, target: sound.target, measured: complete && sound.takes.length > 0 }
 }
 
 /// Measures the finished film's sound and says what misses its target.
-export async function checkFilmSound(library: FilmLibrary, film: string, sound: FilmSound, signal?: AbortSignal): Promise<{ figures: LoudnessFigures; problems: string[] }> {
+export async function checkFilmSound(
+  library: FilmLibrary,
+  film: string,
+  sound: FilmSound,
+  signal?: AbortSignal,
+): Promise<{ figures: LoudnessFigures; problems: string[] }> {
   const text = new LoudnessText()
-  await streamFfmpeg(library.tool, ['-v', 'error', ...meterArguments(fileUrl(film))], { signal, what: 'the check of the film', onStdout: (chunk) => text.add(chunk.toString('latin1')) })
+  await streamFfmpeg(library.tool, ['-v', 'error', ...meterArguments(fileUrl(film))], {
+    signal,
+    what: 'the check of the film',
+    onStdout: (chunk) => text.add(chunk.toString('latin1')),
+  })
   const figures = text.figures()
   if (!sound.measured) return { figures, problems: [] }
   const problems: string[] = []
-  if (Math.abs(figures.integrated - sound.target.integrated) > LOUDNESS_TOLERANCE) problems.push(`the film's loudness is ${figures.integrated.toFixed(1)} LUFS where ${sound.target.integrated} was wanted`)
-  if (figures.truePeak > sound.target.truePeak) problems.push(`the film's true peak is ${figures.truePeak.toFixed(1)} dBTP where at most ${sound.target.truePeak} was wanted`)
+  if (Math.abs(figures.integrated - sound.target.integrated) > LOUDNESS_TOLERANCE)
+    problems.push(`the film's loudness is ${figures.integrated.toFixed(1)} LUFS where ${sound.target.integrated} was wanted`)
+  if (figures.truePeak > sound.target.truePeak)
+    problems.push(`the film's true peak is ${figures.truePeak.toFixed(1)} dBTP where at most ${sound.target.truePeak} was wanted`)
   return { figures, problems }
 }

@@ -38,7 +38,12 @@ export interface RenderReport {
   readonly seconds: number
   readonly segments: { readonly made: number; readonly kept: number; readonly files: readonly string[] }
   /// Loudness of the finished film; `target` null where there was no narration to bring to it.
-  readonly sound: { readonly integrated: number; readonly truePeak: number; readonly target: number | null; readonly hallBelow: number | null }
+  readonly sound: {
+    readonly integrated: number
+    readonly truePeak: number
+    readonly target: number | null
+    readonly hallBelow: number | null
+  }
   /// What was found on the finished pictures; null where they were not looked at.
   readonly review: FilmReview | null
 }
@@ -66,7 +71,9 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
   let made = 0
   const pieces: { file: string; frames: number }[] = []
   for (const job of jobs) {
-    const piece = await segmentFile(job, making, (n) => onProgress?.({ step: 'pictures', fraction: (PICTURES_SHARE * (before + n)) / frames }))
+    const piece = await segmentFile(job, making, (n) =>
+      onProgress?.({ step: 'pictures', fraction: (PICTURES_SHARE * (before + n)) / frames }),
+    )
     before += job.frames
     if (piece.made) made++
     pieces.push({ file: piece.file, frames: job.frames })
@@ -83,13 +90,27 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
     onProgress?.({ step: 'joining', fraction: 0.84 })
     const list = join(work, 'pieces.ffconcat')
     await writeFile(list, concatList(pieces, programme.rate))
-    await runFfmpeg(library.tool, ['-v', 'error', ...joinArguments(list, sound.file, programme.rate, plan.breakdown.title, part)], { signal, what: 'the film' })
+    await runFfmpeg(library.tool, ['-v', 'error', ...joinArguments(list, sound.file, programme.rate, plan.breakdown.title, part)], {
+      signal,
+      what: 'the film',
+    })
     onProgress?.({ step: 'checking', fraction: 0.86 })
-    const problems = await filmProblems(library.tool, part, { width: programme.width, height: programme.height, rate: programme.rate, frames }, signal)
+    const problems = await filmProblems(
+      library.tool,
+      part,
+      { width: programme.width, height: programme.height, rate: programme.rate, frames },
+      signal,
+    )
     const heard = await checkFilmSound(library, part, sound, signal)
     problems.push(...heard.problems)
     const review = input.review ? await look(input, part, { first, frames }, work) : null
-    problems.push(...(review?.remarks ?? []).filter(({ weight }) => weight === 'stop').map(({ frame, problem }) => (frame === null ? problem : `at ${((frame * programme.rate.d) / programme.rate.n).toFixed(1)} s: ${problem}`)))
+    problems.push(
+      ...(review?.remarks ?? [])
+        .filter(({ weight }) => weight === 'stop')
+        .map(({ frame, problem }) =>
+          frame === null ? problem : `at ${((frame * programme.rate.d) / programme.rate.n).toFixed(1)} s: ${problem}`,
+        ),
+    )
     if (problems.length > 0) throw new CodedError('render-check-failed', { problems })
     await rename(part, out)
     onProgress?.({ step: 'checking', fraction: 1 })
@@ -98,7 +119,12 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
       frames,
       seconds: (frames * programme.rate.d) / programme.rate.n,
       segments: { made, kept: jobs.length - made, files: pieces.map((p) => p.file) },
-      sound: { integrated: heard.figures.integrated, truePeak: heard.figures.truePeak, target: sound.measured ? sound.target.integrated : null, hallBelow: sound.mix.hallBelow },
+      sound: {
+        integrated: heard.figures.integrated,
+        truePeak: heard.figures.truePeak,
+        target: sound.measured ? sound.target.integrated : null,
+        hallBelow: sound.mix.hallBelow,
+      },
       review,
     }
   } finally {
@@ -108,10 +134,26 @@ export async function renderFilm(input: RenderInput): Promise<RenderReport> {
 }
 
 /// Decodes the film and holds it against its plan.
-function look({ plan, library, faces, signal, onProgress }: RenderInput, file: string, { first, frames }: { first: number; frames: number }, folder: string): Promise<FilmReview> {
+function look(
+  { plan, library, faces, signal, onProgress }: RenderInput,
+  file: string,
+  { first, frames }: { first: number; frames: number },
+  folder: string,
+): Promise<FilmReview> {
   const { programme, films } = plan
   const context = { ...drawContext(plan.breakdown, programme, films, plan.readings, faces.typeface), captions: plan.captions }
-  return reviewFilm({ tool: library.tool, file, programme, context, films, from: first, frames, folder, signal, onProgress: (done) => onProgress?.({ step: 'checking', fraction: 0.86 + 0.14 * done }) })
+  return reviewFilm({
+    tool: library.tool,
+    file,
+    programme,
+    context,
+    films,
+    from: first,
+    frames,
+    folder,
+    signal,
+    onProgress: (done) => onProgress?.({ step: 'checking', fraction: 0.86 + 0.14 * done }),
+  })
 }
 
 /// The film may stand in place of an earlier one of our own making, never of anything else: not of what it is made from, nor of
@@ -127,8 +169,17 @@ async function checkPlace(out: string, plan: FilmPlan, { tool, folder: beside }:
   if (!(await stat(real)).isFile()) throw new CodedError('file-exists', { file: out })
   const gathered = plan.breakdown.footage.map(({ file }) => resolve(beside, file))
   for (const file of [...gathered, ...[...plan.films.values()].map((f) => f.path), ...[...plan.takes.values()].map((t) => t.path)]) {
-    if ((await realpath(file).catch(() => null)) === real) throw new CodedError('wrong-use', { problem: `${out} is one of the films or takes of this breakdown; choose another name.` })
+    if ((await realpath(file).catch(() => null)) === real)
+      throw new CodedError('wrong-use', { problem: `${out} is one of the films or takes of this breakdown; choose another name.` })
   }
-  const comment = await runFfprobe(tool, ['-v', 'error', '-show_entries', 'format_tags=comment', '-of', 'default=nw=1:nk=1', fileUrl(real)]).catch(() => '')
+  const comment = await runFfprobe(tool, [
+    '-v',
+    'error',
+    '-show_entries',
+    'format_tags=comment',
+    '-of',
+    'default=nw=1:nk=1',
+    fileUrl(real),
+  ]).catch(() => '')
   if (comment.trim() !== OWN_FILM) throw new CodedError('file-exists', { file: out })
 }

@@ -49,7 +49,11 @@ export function segmentKey(job: SegmentJob, making: SegmentMaking): string {
 
 /// The finished segment's path; made first when it is not there. A segment gets its name only when it
 /// is whole.
-export async function segmentFile(job: SegmentJob, making: SegmentMaking, onFrames: (frames: number) => void = () => undefined): Promise<{ file: string; made: boolean }> {
+export async function segmentFile(
+  job: SegmentJob,
+  making: SegmentMaking,
+  onFrames: (frames: number) => void = () => undefined,
+): Promise<{ file: string; made: boolean }> {
   const file = join(making.folder, `${segmentKey(job, making)}.mp4`)
   if (await exists(file)) {
     const now = new Date()
@@ -72,7 +76,12 @@ export async function segmentFile(job: SegmentJob, making: SegmentMaking, onFram
 }
 
 /// A folder of its own for making a segment in, its marks and type faces in place; gone afterwards.
-export async function inSegmentFolder<T>(job: Pick<SegmentJob, 'ass'>, faces: Faces, folder: string, make: (work: string) => Promise<T>): Promise<T> {
+export async function inSegmentFolder<T>(
+  job: Pick<SegmentJob, 'ass'>,
+  faces: Faces,
+  folder: string,
+  make: (work: string) => Promise<T>,
+): Promise<T> {
   await mkdir(folder, { recursive: true })
   const work = await mkdtemp(join(folder, 'making-'))
   try {
@@ -88,7 +97,13 @@ export async function inSegmentFolder<T>(job: Pick<SegmentJob, 'ass'>, faces: Fa
 }
 
 /// ffmpeg's whole argument list for one segment.
-export const segmentArguments = (job: SegmentJob, making: Pick<SegmentMaking, 'source'>, out: string): string[] => [...segmentInputs(job, making), '-map', '[out]', ...job.encoder, out]
+export const segmentArguments = (job: SegmentJob, making: Pick<SegmentMaking, 'source'>, out: string): string[] => [
+  ...segmentInputs(job, making),
+  '-map',
+  '[out]',
+  ...job.encoder,
+  out,
+]
 
 /// The part of it up to the filter graph, which ends in [out].
 export function segmentInputs(job: Pick<SegmentJob, 'inputs' | 'graph'>, making: Pick<SegmentMaking, 'source'>): string[] {

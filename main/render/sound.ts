@@ -3,7 +3,19 @@ import { basename, dirname, extname, join, resolve } from 'node:path'
 import { CodedError } from '../../app/errors/coded-error'
 import { LoudnessText, type LoudnessFigures } from '../../app/render/loudness-text'
 import {
-  busArguments, busParts, encodedArguments, levelArguments, loopArguments, loopSamples, masterArguments, meterArguments, meterBusArguments, PIECES_PER_RUN, type Bus, type BusPart, type Channels,
+  busArguments,
+  busParts,
+  encodedArguments,
+  levelArguments,
+  loopArguments,
+  loopSamples,
+  masterArguments,
+  meterArguments,
+  meterBusArguments,
+  PIECES_PER_RUN,
+  type Bus,
+  type BusPart,
+  type Channels,
 } from '../../app/render/sound-mix'
 import { SOUND_RATE, type SoundPlan } from '../../app/render/sound-plan'
 import { fileUrl } from '../media/file-url'
@@ -88,16 +100,28 @@ class Desk {
     this.#takes = await this.#levelTakes()
     this.#report(0.2)
     const gains = new Map(this.#takes.map((take) => [take.paragraph, take.gain]))
-    const speech = await this.#bus('speech', plan.takes.map((piece) => ({ ...piece, file: fileUrl(piece.file), gain: gains.get(piece.paragraph) ?? 0 })), 'mono')
+    const speech = await this.#bus(
+      'speech',
+      plan.takes.map((piece) => ({ ...piece, file: fileUrl(piece.file), gain: gains.get(piece.paragraph) ?? 0 })),
+      'mono',
+    )
     const buses: Bus[] = [{ file: speech, channels: 'mono', gain: 0 }]
     this.#report(0.35)
-    if (plan.roomTone) buses.push({ file: await this.#roomTone(plan.roomTone), channels: 'mono', gain: median(this.#takes.map((take) => take.gain)) })
+    if (plan.roomTone)
+      buses.push({ file: await this.#roomTone(plan.roomTone), channels: 'mono', gain: median(this.#takes.map((take) => take.gain)) })
     this.#report(0.45)
     if (plan.hall.length > 0) {
-      const hall = await this.#bus('hall', plan.hall.map((piece) => ({ ...piece, file: fileUrl(piece.file), gain: 0 })), 'stereo')
+      const hall = await this.#bus(
+        'hall',
+        plan.hall.map((piece) => ({ ...piece, file: fileUrl(piece.file), gain: 0 })),
+        'stereo',
+      )
       const loudest = await this.#measure(meterBusArguments({ file: fileUrl(hall), channels: 'stereo', gain: 0 }))
       if (loudest.momentaryMost > -Infinity) {
-        const spoken = plan.takes.length > 0 ? (await this.#measure(meterBusArguments({ file: fileUrl(speech), channels: 'mono', gain: 0 }))).integrated : plan.target.integrated
+        const spoken =
+          plan.takes.length > 0
+            ? (await this.#measure(meterBusArguments({ file: fileUrl(speech), channels: 'mono', gain: 0 }))).integrated
+            : plan.target.integrated
         const gain = (spoken === -Infinity ? plan.target.integrated : spoken) - HALL_BELOW - loudest.momentaryMost
         buses.push({ file: hall, channels: 'stereo', gain: Math.min(MOST_GAIN, gain), under: true })
         this.#hallBelow = HALL_BELOW + Math.max(0, gain - MOST_GAIN)
@@ -138,7 +162,8 @@ class Desk {
       if (last || (settled && Math.abs(mix.integrated + encoder - target.integrated) <= CLOSE)) {
         const encoded = await this.#encoded(part)
         const over = Math.max(mix.truePeak - target.ceiling, encoded.truePeak - (target.truePeak - SPARE_PEAK))
-        if (last || (Math.abs(encoded.integrated - target.integrated) <= CLOSE && over <= SPARE_PEAK)) return { mix, encoded, takes: this.#takes, gain, limited, hallBelow }
+        if (last || (Math.abs(encoded.integrated - target.integrated) <= CLOSE && over <= SPARE_PEAK))
+          return { mix, encoded, takes: this.#takes, gain, limited, hallBelow }
         encoder = encoded.integrated - mix.integrated
         if (over > SPARE_PEAK && limited) ceiling -= over
         limited ||= over > SPARE_PEAK
@@ -154,7 +179,10 @@ class Desk {
     for (const { paragraph, samples } of this.plan.takes) lengths.set(paragraph, (lengths.get(paragraph) ?? 0) + samples)
     for (let first = 0; first < this.plan.takes.length; first += PIECES_PER_RUN) {
       const group = this.plan.takes.slice(first, first + PIECES_PER_RUN)
-      await this.#run(levelArguments(group.map((piece) => ({ file: fileUrl(piece.file), short: (lengths.get(piece.paragraph) ?? 0) < SHORT_TAKE }))), this.folder)
+      await this.#run(
+        levelArguments(group.map((piece) => ({ file: fileUrl(piece.file), short: (lengths.get(piece.paragraph) ?? 0) < SHORT_TAKE }))),
+        this.folder,
+      )
       for (const [i, { paragraph }] of group.entries()) {
         const text = new LoudnessText()
         text.add(await readFile(join(this.folder, `level-${i}.txt`), 'utf8'))
@@ -173,7 +201,11 @@ class Desk {
     const bus = await open(path, 'w')
     try {
       for (const part of busParts(pieces, this.plan.samples).filter(({ from, to }) => to > from))
-        await streamFfmpeg(this.tool, ['-v', 'error', ...busArguments(part, channels, loop)], { signal: this.options.signal, what: 'the sound', onStdout: (piece) => bus.appendFile(piece) })
+        await streamFfmpeg(this.tool, ['-v', 'error', ...busArguments(part, channels, loop)], {
+          signal: this.options.signal,
+          what: 'the sound',
+          onStdout: (piece) => bus.appendFile(piece),
+        })
     } catch (error) {
       throw isFull(error) ? new CodedError('disk-full', { file: path }, { cause: error }) : error
     } finally {
@@ -184,17 +216,37 @@ class Desk {
 
   /// The tone lies at its place in one endless loop, so it runs on unbroken where two stretches meet.
   async #roomTone(tone: NonNullable<SoundPlan['roomTone']>): Promise<string> {
-    const told = await runFfprobe(this.tool, ['-v', 'error', '-show_entries', 'format=duration', '-of', 'csv=p=0', fileUrl(tone.file)], { signal: this.options.signal })
+    const told = await runFfprobe(this.tool, ['-v', 'error', '-show_entries', 'format=duration', '-of', 'csv=p=0', fileUrl(tone.file)], {
+      signal: this.options.signal,
+    })
     const samples = Math.floor(Number(told) * SOUND_RATE)
     if (!(samples > 4)) throw new CodedError('film-damaged', { file: tone.file, problem: 'the room tone has no length' })
     const loop = join(this.folder, 'tone-loop.f32')
     await this.#run(loopArguments(fileUrl(tone.file), samples, fileUrl(loop)))
     const length = loopSamples(samples) / SOUND_RATE
-    return this.#bus('tone', tone.gaps.map((gap) => ({ ...gap, file: fileUrl(loop), gain: 0, startSeconds: (gap.at / SOUND_RATE) % length })), 'mono', true)
+    return this.#bus(
+      'tone',
+      tone.gaps.map((gap) => ({ ...gap, file: fileUrl(loop), gain: 0, startSeconds: (gap.at / SOUND_RATE) % length })),
+      'mono',
+      true,
+    )
   }
 
-  #master(buses: readonly Bus[], gain: number, ceiling: number | null, out: { file: string; format: 'flac' | 'wav' } | null): Promise<LoudnessFigures> {
-    return this.#measure(masterArguments(buses.map((bus) => ({ ...bus, file: fileUrl(bus.file) })), gain, ceiling, this.plan.samples, out))
+  #master(
+    buses: readonly Bus[],
+    gain: number,
+    ceiling: number | null,
+    out: { file: string; format: 'flac' | 'wav' } | null,
+  ): Promise<LoudnessFigures> {
+    return this.#measure(
+      masterArguments(
+        buses.map((bus) => ({ ...bus, file: fileUrl(bus.file) })),
+        gain,
+        ceiling,
+        this.plan.samples,
+        out,
+      ),
+    )
   }
 
   async #encoded(part: string): Promise<LoudnessFigures> {
@@ -207,7 +259,11 @@ class Desk {
 
   async #measure(args: readonly string[]): Promise<LoudnessFigures> {
     const text = new LoudnessText()
-    await streamFfmpeg(this.tool, ['-v', 'error', ...args], { signal: this.options.signal, what: 'the sound', onStdout: (chunk) => text.add(chunk.toString('latin1')) })
+    await streamFfmpeg(this.tool, ['-v', 'error', ...args], {
+      signal: this.options.signal,
+      what: 'the sound',
+      onStdout: (chunk) => text.add(chunk.toString('latin1')),
+    })
     return text.figures()
   }
 
@@ -237,10 +293,12 @@ class GainSearch {
   learn(loudness: number): void {
     const slope = (loudness - this.#last.loudness) / (this.gain - this.#last.gain)
     this.#last = { gain: this.gain, loudness }
-    if (Math.abs(this.target - loudness) > CLOSE / 2) this.gain += (this.target - loudness) / Math.min(1, Math.max(0.25, Number.isFinite(slope) ? slope : 1))
+    if (Math.abs(this.target - loudness) > CLOSE / 2)
+      this.gain += (this.target - loudness) / Math.min(1, Math.max(0.25, Number.isFinite(slope) ? slope : 1))
   }
 }
 
-const isFull = (error: unknown): boolean => error instanceof Error && 'code' in error && (error.code === 'ENOSPC' || error.code === 'EFBIG' || error.code === 'EDQUOT')
+const isFull = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && (error.code === 'ENOSPC' || error.code === 'EFBIG' || error.code === 'EDQUOT')
 
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0

@@ -52,7 +52,12 @@ export async function makeStills(input: StillsInput): Promise<string[]> {
 }
 
 /// One output frame of a programme as a picture file, PNG by its ending or JPEG; `width` at most, the film's own by default.
-export async function stillPicture(input: Omit<StillsInput, 'folder' | 'onProgress'>, at: number, file: string, width?: number): Promise<void> {
+export async function stillPicture(
+  input: Omit<StillsInput, 'folder' | 'onProgress'>,
+  at: number,
+  file: string,
+  width?: number,
+): Promise<void> {
   const { library, faces, signal } = input
   const [job] = jobsOf({ ...input, typeface: faces.typeface, encoding: FINAL, from: at, to: at + 1 })
   if (!job) throw new RangeError(`the programme has no frame ${at}`)
@@ -62,7 +67,23 @@ export async function stillPicture(input: Omit<StillsInput, 'folder' | 'onProgre
   const picture = { ...job, graph: `${job.graph};[out]${colours}[still]` }
   await inSegmentFolder(job, faces, join(input.cache, 'stills'), async (cwd) => {
     const args = segmentInputs(picture, { source: (footage) => input.films.get(footage)! })
-    await runFfmpeg(library.tool, [...args, '-map', '[still]', '-frames:v', '1', '-f', 'image2', '-c:v', jpeg ? 'mjpeg' : 'png', ...(jpeg ? ['-q:v', '2'] : []), fileUrl(file)], { cwd, signal, what: 'the stills' })
+    await runFfmpeg(
+      library.tool,
+      [
+        ...args,
+        '-map',
+        '[still]',
+        '-frames:v',
+        '1',
+        '-f',
+        'image2',
+        '-c:v',
+        jpeg ? 'mjpeg' : 'png',
+        ...(jpeg ? ['-q:v', '2'] : []),
+        fileUrl(file),
+      ],
+      { cwd, signal, what: 'the stills' },
+    )
   })
 }
 

@@ -9,7 +9,10 @@ import type { TakeFile } from './film-plan'
 
 /// The takes that the script names, each with its exact length. Rejects with CodedError when one is missing or
 /// holds no sound.
-export async function findTakes(breakdown: Breakdown, { library, folder }: { readonly library: FilmLibrary; readonly folder: string }): Promise<Map<string, TakeFile>> {
+export async function findTakes(
+  breakdown: Breakdown,
+  { library, folder }: { readonly library: FilmLibrary; readonly folder: string },
+): Promise<Map<string, TakeFile>> {
   const takes = new Map<string, TakeFile>()
   for (const [i, entry] of breakdown.script.entries()) {
     if (!('text' in entry) || entry.take === undefined) continue

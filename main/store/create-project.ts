@@ -51,7 +51,8 @@ function writeProject(file: string, state: ProjectState): void {
         if (table === 'packs') continue
         for (const record of state.tables[table].list()) rows.add(table, record)
       }
-      for (const { first: _first, last: _last, samples, ...pack } of state.tables.packs.list()) rows.add('packs', { ...pack, samples: [...(samples ?? [])] })
+      for (const { first: _first, last: _last, samples, ...pack } of state.tables.packs.list())
+        rows.add('packs', { ...pack, samples: [...(samples ?? [])] })
       rows.run('INSERT INTO script_snapshot (sequence, document) VALUES (0, ?)', JSON.stringify(state.script.toJSON()))
     })()
   } finally {

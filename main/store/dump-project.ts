@@ -12,7 +12,9 @@ export function dumpProject(path: string): Result<Breakdown, CodedError> {
   try {
     return ok(project.breakdown())
   } catch (cause) {
-    return refused(new CodedError('project-damaged', { file: path, problem: cause instanceof Error ? cause.message : 'it cannot be read' }, { cause }))
+    return refused(
+      new CodedError('project-damaged', { file: path, problem: cause instanceof Error ? cause.message : 'it cannot be read' }, { cause }),
+    )
   } finally {
     project.close()
   }

@@ -39,7 +39,8 @@ export class EditLog {
   private readonly undone: Group[] = []
 
   constructor(private readonly rows: RecordRows) {
-    for (const row of rows.all(`SELECT sequence, kind, label, merge, place, ${PUBLISHES} FROM edit ORDER BY sequence`)) this.note(entryOf(row), { merge: textOrNull(row['merge']), publishes: row['publishes'] === 1 })
+    for (const row of rows.all(`SELECT sequence, kind, label, merge, place, ${PUBLISHES} FROM edit ORDER BY sequence`))
+      this.note(entryOf(row), { merge: textOrNull(row['merge']), publishes: row['publishes'] === 1 })
   }
 
   /// Writes the row of an edit; `note` it once the transaction is through.

@@ -38,9 +38,13 @@ function loadScript(rows: RecordRows, file: string): ProjectState['script'] {
   const snapshot = rows.all('SELECT sequence, document FROM script_snapshot ORDER BY sequence DESC LIMIT 1')[0]
   if (!snapshot) throw new CodedError('project-damaged', { file, problem: 'it holds no script' })
   let script = scriptFromJson(JSON.parse(String(snapshot['document'])))
-  for (const row of rows.all("SELECT sequence, steps FROM edit WHERE sequence > ? AND steps <> '[]' ORDER BY sequence", Number(snapshot['sequence']))) {
+  for (const row of rows.all(
+    "SELECT sequence, steps FROM edit WHERE sequence > ? AND steps <> '[]' ORDER BY sequence",
+    Number(snapshot['sequence']),
+  )) {
     const taken = takeSteps(script, JSON.parse(String(row['steps'])) as StepJson[])
-    if (!taken.ok) throw new CodedError('project-damaged', { file, problem: `edit ${row['sequence']} does not fit the script: ${taken.error.message}` })
+    if (!taken.ok)
+      throw new CodedError('project-damaged', { file, problem: `edit ${row['sequence']} does not fit the script: ${taken.error.message}` })
     script = taken.value.script
   }
   return script

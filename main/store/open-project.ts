@@ -70,6 +70,10 @@ function loadOrDamaged(rows: RecordRows, path: string): ProjectState {
     return loadState(rows, path)
   } catch (cause) {
     if (cause instanceof CodedError) throw cause
-    throw new CodedError('project-damaged', { file: path, problem: cause instanceof Error ? cause.message : 'it cannot be read' }, { cause })
+    throw new CodedError(
+      'project-damaged',
+      { file: path, problem: cause instanceof Error ? cause.message : 'it cannot be read' },
+      { cause },
+    )
   }
 }

@@ -32,10 +32,12 @@ export function storeError(cause: unknown, file: string): CodedError {
   if (cause instanceof CodedError) return cause
   const code = cause instanceof Error && 'code' in cause ? String(cause.code) : ''
   const message = cause instanceof Error ? cause.message : String(cause)
-  if (/^(SQLITE_FULL|ENOSPC|EDQUOT|EFBIG)/.test(code) || code === 'SQLITE_IOERR_WRITE') return new CodedError('disk-full', { file }, { cause })
+  if (/^(SQLITE_FULL|ENOSPC|EDQUOT|EFBIG)/.test(code) || code === 'SQLITE_IOERR_WRITE')
+    return new CodedError('disk-full', { file }, { cause })
   if (/^SQLITE_(CORRUPT|NOTADB)/.test(code)) return new CodedError('project-damaged', { file, problem: message }, { cause })
   if (/^SQLITE_BUSY/.test(code)) return new CodedError('project-locked', { file, owner: 'another program' }, { cause })
-  if (/^(SQLITE_(READONLY|IOERR|PERM|AUTH)|EACCES|EPERM|EROFS|ENOENT|ENOTDIR|EISDIR|ENAMETOOLONG)/.test(code)) return new CodedError('file-unwritable', { file, problem: message }, { cause })
+  if (/^(SQLITE_(READONLY|IOERR|PERM|AUTH)|EACCES|EPERM|EROFS|ENOENT|ENOTDIR|EISDIR|ENAMETOOLONG)/.test(code))
+    return new CodedError('file-unwritable', { file, problem: message }, { cause })
   if (/^SQLITE_CANTOPEN/.test(code)) return new CodedError('file-unreadable', { file, problem: message }, { cause })
   throw cause
 }

@@ -46,7 +46,9 @@ export class Project {
   ) {
     this.log = new EditLog(rows)
     this.stepsSinceSnapshot = Number(
-      rows.all('SELECT coalesce(sum(json_array_length(steps)), 0) AS n FROM edit WHERE sequence > (SELECT max(sequence) FROM script_snapshot)')[0]?.['n'],
+      rows.all(
+        'SELECT coalesce(sum(json_array_length(steps)), 0) AS n FROM edit WHERE sequence > (SELECT max(sequence) FROM script_snapshot)',
+      )[0]?.['n'],
     )
   }
 
@@ -71,7 +73,9 @@ export class Project {
 
   /// A landmark's samples on frames `from` (included) to `to` (excluded), in the order of their frames.
   samples(clip: string, subject: string, point: string, from: number, to: number): Sample[] {
-    return this.rows.packs({ clip, subject, point }, from, to).flatMap((pack) => pack.samples.filter((s) => s.frame >= from && s.frame < to))
+    return this.rows
+      .packs({ clip, subject, point }, from, to)
+      .flatMap((pack) => pack.samples.filter((s) => s.frame >= from && s.frame < to))
   }
 
   /// Applies an edit made on this or an earlier version. An edit whose id was applied already is
@@ -83,7 +87,13 @@ export class Project {
     const whole = wholeOf(sent, (key) => this.rows.pack(key))
     if (!whole.ok) return whole
     const edit = whole.value
-    if (edit.base > this.version) return refused(new CodedError('edit-refused', { label: edit.label, problems: [{ place: 'base', problem: `version ${edit.base} is not there yet` }] }))
+    if (edit.base > this.version)
+      return refused(
+        new CodedError('edit-refused', {
+          label: edit.label,
+          problems: [{ place: 'base', problem: `version ${edit.base} is not there yet` }],
+        }),
+      )
     const problem = publishingProblem(edit.diffs, edit.steps)
     if (problem) return refused(new CodedError('edit-refused', { label: edit.label, problems: [problem] }))
     const rebased = rebaseEdit(edit, edit.base === this.version ? [] : this.log.after(edit.base))
@@ -120,23 +130,31 @@ export class Project {
   storeReadings(readings: readonly Reading[]): Result<null, CodedError> {
     return this.write(() => {
       for (const reading of readings)
-        if (this.current.tables.measures.has(reading.id)) this.rows.run('INSERT OR REPLACE INTO reading (measure, body) VALUES (?, ?)', reading.id, JSON.stringify(reading))
+        if (this.current.tables.measures.has(reading.id))
+          this.rows.run('INSERT OR REPLACE INTO reading (measure, body) VALUES (?, ?)', reading.id, JSON.stringify(reading))
       return null
     })
   }
 
   /// The readings kept last, in the order of the measures.
   readings(): Reading[] {
-    return this.rows.all('SELECT reading.body FROM reading JOIN measure ON measure.id = reading.measure ORDER BY measure.position').map((row) => JSON.parse(String(row['body'])) as Reading)
+    return this.rows
+      .all('SELECT reading.body FROM reading JOIN measure ON measure.id = reading.measure ORDER BY measure.position')
+      .map((row) => JSON.parse(String(row['body'])) as Reading)
   }
 
   /// Writes the script document whole, for an idle moment.
   snapshot(): Result<null, CodedError> {
     if (this.stepsSinceSnapshot === 0) return ok(null)
-    return this.write(() => {
-      this.writeSnapshot(this.current)
-      return null
-    }, () => { this.stepsSinceSnapshot = 0 })
+    return this.write(
+      () => {
+        this.writeSnapshot(this.current)
+        return null
+      },
+      () => {
+        this.stepsSinceSnapshot = 0
+      },
+    )
   }
 
   /// Versions at which the script document was written whole, oldest first.
@@ -208,8 +226,14 @@ export class Project {
 
   /// The last two snapshots are kept, and the first.
   private writeSnapshot(state: ProjectState): void {
-    this.rows.run('INSERT OR REPLACE INTO script_snapshot (sequence, document) VALUES (?, ?)', state.version, JSON.stringify(state.script.toJSON()))
-    this.rows.run('DELETE FROM script_snapshot WHERE sequence > 0 AND sequence NOT IN (SELECT sequence FROM script_snapshot ORDER BY sequence DESC LIMIT 2)')
+    this.rows.run(
+      'INSERT OR REPLACE INTO script_snapshot (sequence, document) VALUES (?, ?)',
+      state.version,
+      JSON.stringify(state.script.toJSON()),
+    )
+    this.rows.run(
+      'DELETE FROM script_snapshot WHERE sequence > 0 AND sequence NOT IN (SELECT sequence FROM script_snapshot ORDER BY sequence DESC LIMIT 2)',
+    )
   }
 
   /// The state with the samples of the packs that `diffs` touch.
@@ -229,7 +253,8 @@ export class Project {
   }
 }
 
-const withoutSamples = (state: ProjectState, diffs: readonly RecordDiff[]): ProjectState => withPacks(state, diffs, (pack) => ({ ...pack, samples: null }))
+const withoutSamples = (state: ProjectState, diffs: readonly RecordDiff[]): ProjectState =>
+  withPacks(state, diffs, (pack) => ({ ...pack, samples: null }))
 
 function withPacks(state: ProjectState, diffs: readonly RecordDiff[], change: (pack: PackHead, key: string) => PackHead): ProjectState {
   const keys = new Set(diffs.flatMap((diff) => (diff.table === 'packs' ? [diff.key] : [])))

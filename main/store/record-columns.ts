@@ -34,10 +34,28 @@ interface FlatTable<R> {
 export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatRecords[T]> } = {
   settings: {
     table: 'project',
-    columns: { title: text('title'), question: text('question'), output: json('output'), sound: json('sound'), vocabulary: json('vocabulary'), kept: json('kept') },
+    columns: {
+      title: text('title'),
+      question: text('question'),
+      output: json('output'),
+      sound: json('sound'),
+      vocabulary: json('vocabulary'),
+      kept: json('kept'),
+    },
     key: [],
   },
-  footage: { table: 'footage', columns: { id: text('id'), file: text('file'), sha256: text('sha256'), source: json('source'), unlike: json('unlike'), fields: json('fields') }, key: ['id'] },
+  footage: {
+    table: 'footage',
+    columns: {
+      id: text('id'),
+      file: text('file'),
+      sha256: text('sha256'),
+      source: json('source'),
+      unlike: json('unlike'),
+      fields: json('fields'),
+    },
+    key: ['id'],
+  },
   subjects: { table: 'subject', columns: { id: text('id'), name: text('name') }, key: ['id'] },
   clips: {
     table: 'clip',
@@ -84,7 +102,11 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
     },
     key: ['id'],
   },
-  landmarks: { table: 'landmark', columns: { clip: text('clip'), subject: text('subject'), point: text('point') }, key: ['clip', 'subject', 'point'] },
+  landmarks: {
+    table: 'landmark',
+    columns: { clip: text('clip'), subject: text('subject'), point: text('point') },
+    key: ['clip', 'subject', 'point'],
+  },
   cueTimes: {
     table: 'cue',
     columns: { paragraph: text('paragraph'), event: text('event'), seconds: number('seconds'), u: number('u') },
@@ -92,12 +114,29 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
   },
   claims: {
     table: 'claim',
-    columns: { id: text('id'), on: json('quoted'), classes: json('classes'), evidence: json('evidence'), state: text('state'), values: json('plate_values'), by: text('stated_by'), when: text('stated_when') },
+    columns: {
+      id: text('id'),
+      on: json('quoted'),
+      classes: json('classes'),
+      evidence: json('evidence'),
+      state: text('state'),
+      values: json('plate_values'),
+      by: text('stated_by'),
+      when: text('stated_when'),
+    },
     key: ['id'],
   },
   references: {
     table: 'reference',
-    columns: { id: text('id'), csl: json('csl'), finding: text('finding'), population: text('population'), limits: text('limits'), setting: json('setting'), note: text('note') },
+    columns: {
+      id: text('id'),
+      csl: json('csl'),
+      finding: text('finding'),
+      population: text('population'),
+      limits: text('limits'),
+      setting: json('setting'),
+      note: text('note'),
+    },
     key: ['id'],
   },
   overrides: {
@@ -138,7 +177,14 @@ export const flatTables: { readonly [T in keyof FlatRecords]: FlatTable<FlatReco
   },
   corrections: {
     table: 'correction',
-    columns: { id: text('id'), release: text('release'), date: text('date'), state: text('state'), note: text('note'), changes: json('changes') },
+    columns: {
+      id: text('id'),
+      release: text('release'),
+      date: text('date'),
+      state: text('state'),
+      note: text('note'),
+      changes: json('changes'),
+    },
     key: ['id'],
   },
 }

@@ -18,14 +18,17 @@ export class RecordRows {
 
   /// Records of a table in their order. Packs come without their samples.
   list<T extends Exclude<TableName, 'packs' | 'paragraphs'>>(table: T): Records[T][] {
-    if (table === 'measures') return this.all('SELECT body FROM measure ORDER BY position').map((row) => JSON.parse(String(row['body'])) as Records[T])
+    if (table === 'measures')
+      return this.all('SELECT body FROM measure ORDER BY position').map((row) => JSON.parse(String(row['body'])) as Records[T])
     const { table: name, columns } = flatTables[table as keyof FlatRecords]
     const order = table === 'settings' ? '' : ' ORDER BY position'
     return this.all(`SELECT * FROM ${name}${order}`).map((row) => toRecord<Records[T]>(columns, row))
   }
 
   packHeads(): PackHead[] {
-    return this.all('SELECT clip, subject, point, pack, first, last FROM landmark_pack').map((row) => ({ ...row, samples: null }) as unknown as PackHead)
+    return this.all('SELECT clip, subject, point, pack, first, last FROM landmark_pack').map(
+      (row) => ({ ...row, samples: null }) as unknown as PackHead,
+    )
   }
 
   /// A landmark's packs that touch frames `from` (included) to `to` (excluded), in order.
@@ -37,20 +40,40 @@ export class RecordRows {
       of.point,
       from,
       to,
-    ).map((row) => ({ clip: of.clip, subject: of.subject, point: of.point, pack: Number(row['pack']), samples: JSON.parse(String(row['samples'])) as Sample[] }))
+    ).map((row) => ({
+      clip: of.clip,
+      subject: of.subject,
+      point: of.point,
+      pack: Number(row['pack']),
+      samples: JSON.parse(String(row['samples'])) as Sample[],
+    }))
   }
 
   /// One pack by its key, or undefined.
   pack(key: string): Pack | undefined {
     const [clip = '', subject = '', point = '', pack = ''] = key.split('/')
-    const row = this.all('SELECT samples FROM landmark_pack WHERE clip = ? AND subject = ? AND point = ? AND pack = ?', clip, subject, point, Number(pack))[0]
+    const row = this.all(
+      'SELECT samples FROM landmark_pack WHERE clip = ? AND subject = ? AND point = ? AND pack = ?',
+      clip,
+      subject,
+      point,
+      Number(pack),
+    )[0]
     return row && { clip, subject, point, pack: Number(pack), samples: JSON.parse(String(row['samples'])) as Sample[] }
   }
 
   paragraphs(): ParagraphRecord[] {
-    const marks = groupBy(this.all('SELECT paragraph, shot, body FROM mark ORDER BY paragraph, shot, position'), (row) => `${row['paragraph']}/${row['shot']}`)
-    const members = groupBy(this.all('SELECT paragraph, shot, body FROM pair_member ORDER BY paragraph, shot, position'), (row) => `${row['paragraph']}/${row['shot']}`)
-    const shots = groupBy(this.all('SELECT paragraph, position, body FROM shot ORDER BY paragraph, position'), (row) => String(row['paragraph']))
+    const marks = groupBy(
+      this.all('SELECT paragraph, shot, body FROM mark ORDER BY paragraph, shot, position'),
+      (row) => `${row['paragraph']}/${row['shot']}`,
+    )
+    const members = groupBy(
+      this.all('SELECT paragraph, shot, body FROM pair_member ORDER BY paragraph, shot, position'),
+      (row) => `${row['paragraph']}/${row['shot']}`,
+    )
+    const shots = groupBy(this.all('SELECT paragraph, position, body FROM shot ORDER BY paragraph, position'), (row) =>
+      String(row['paragraph']),
+    )
     const takes = new Map(this.all('SELECT paragraph, file FROM take').map((row) => [row['paragraph'], String(row['file'])]))
     const bodies = (rows: readonly Row[] | undefined): unknown[] => (rows ?? []).map((row): unknown => JSON.parse(String(row['body'])))
     return this.all('SELECT id, title, shots, narration FROM paragraph ORDER BY position').flatMap((row) => {
@@ -77,7 +100,8 @@ export class RecordRows {
   add<T extends TableName>(table: T, record: Records[T], after?: string | null): void {
     if (table === 'packs') return this.writePack(record as Pack)
     if (table === 'paragraphs') return this.writeParagraph(record as ParagraphRecord)
-    if (table === 'settings') return this.insert('project', { ...toRow(flatTables.settings.columns, record as Records['settings']), one: 1 })
+    if (table === 'settings')
+      return this.insert('project', { ...toRow(flatTables.settings.columns, record as Records['settings']), one: 1 })
     const { name, row } = this.orderedRow(table as Ordered, record as Records[Ordered])
     this.insert(name, { ...row, position: this.place(table as Ordered, after) })
   }
@@ -93,7 +117,11 @@ export class RecordRows {
     const { name, row } = this.orderedRow(table as Ordered, record as Records[Ordered])
     const columns = Object.keys(row)
     const { where, values } = this.whereKey(table as Ordered, key)
-    this.run(`UPDATE ${name} SET ${columns.map((c) => `${c} = ?`).join(', ')} WHERE ${where}`, ...columns.map((c) => row[c] ?? null), ...values)
+    this.run(
+      `UPDATE ${name} SET ${columns.map((c) => `${c} = ?`).join(', ')} WHERE ${where}`,
+      ...columns.map((c) => row[c] ?? null),
+      ...values,
+    )
   }
 
   remove(table: TableName, key: string): void {
@@ -127,7 +155,10 @@ export class RecordRows {
 
   private insert(name: string, row: Row): void {
     const columns = Object.keys(row)
-    this.run(`INSERT INTO ${name} (${columns.join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`, ...columns.map((c) => row[c] ?? null))
+    this.run(
+      `INSERT INTO ${name} (${columns.join(', ')}) VALUES (${columns.map(() => '?').join(', ')})`,
+      ...columns.map((c) => row[c] ?? null),
+    )
   }
 
   private orderedRow(table: Ordered, record: Records[Ordered]): { name: string; row: Row } {
@@ -136,7 +167,12 @@ export class RecordRows {
   }
 
   private whereKey(table: Ordered, key: string): { where: string; values: string[] } {
-    return { where: keyColumns(table).map((c) => `${c} = ?`).join(' AND '), values: key.split('/') }
+    return {
+      where: keyColumns(table)
+        .map((c) => `${c} = ?`)
+        .join(' AND '),
+      values: key.split('/'),
+    }
   }
 
   /// A free position right after the record called `after`.
@@ -148,7 +184,8 @@ export class RecordRows {
     const at = this.all(`SELECT position AS p FROM ${name} WHERE ${where}`, ...values)[0]
     if (!at) throw new RangeError(`${table} has no ${after}`)
     const position = Number(at['p']) + 1
-    if (this.all(`SELECT 1 FROM ${name} WHERE position = ?`, position).length > 0) this.run(`UPDATE ${name} SET position = position + 1 WHERE position >= ?`, position)
+    if (this.all(`SELECT 1 FROM ${name} WHERE position = ?`, position).length > 0)
+      this.run(`UPDATE ${name} SET position = position + 1 WHERE position >= ?`, position)
     return position
   }
 
@@ -168,7 +205,13 @@ export class RecordRows {
   private writeParagraph(record: ParagraphRecord): void {
     this.clearParagraph(record.id)
     const json = (value: unknown): string | null => (value === undefined ? null : JSON.stringify(value))
-    this.run('UPDATE paragraph SET title = ?, shots = ?, narration = ? WHERE id = ?', json(record.title), record.shots?.length ?? null, json(record.narration), record.id)
+    this.run(
+      'UPDATE paragraph SET title = ?, shots = ?, narration = ? WHERE id = ?',
+      json(record.title),
+      record.shots?.length ?? null,
+      json(record.narration),
+      record.id,
+    )
     if (record.take !== undefined) this.run('INSERT INTO take (paragraph, file) VALUES (?, ?)', record.id, record.take)
     record.shots?.forEach((shot, i) => this.writeShot(record.id, i, shot))
   }
@@ -178,8 +221,18 @@ export class RecordRows {
     const body = { ...shot, ...('pair' in shot ? { pair: [] } : {}), ...(marks ? { marks: [] } : {}) }
     this.run('INSERT INTO shot (paragraph, position, body) VALUES (?, ?, ?)', paragraph, position, JSON.stringify(body))
     if ('pair' in shot)
-      shot.pair.forEach((member, i) => this.run('INSERT INTO pair_member (paragraph, shot, position, body) VALUES (?, ?, ?, ?)', paragraph, position, i, JSON.stringify(member)))
-    marks?.forEach((mark, i) => this.run('INSERT INTO mark (paragraph, shot, position, body) VALUES (?, ?, ?, ?)', paragraph, position, i, JSON.stringify(mark)))
+      shot.pair.forEach((member, i) =>
+        this.run(
+          'INSERT INTO pair_member (paragraph, shot, position, body) VALUES (?, ?, ?, ?)',
+          paragraph,
+          position,
+          i,
+          JSON.stringify(member),
+        ),
+      )
+    marks?.forEach((mark, i) =>
+      this.run('INSERT INTO mark (paragraph, shot, position, body) VALUES (?, ?, ?, ?)', paragraph, position, i, JSON.stringify(mark)),
+    )
   }
 
   private clearParagraph(id: string): void {

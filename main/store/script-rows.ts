@@ -32,7 +32,20 @@ function writeAnchors(rows: RecordRows, id: string, node: ParagraphNode): void {
   if ('chapter' in row) return
   row.text.forEach((inline, position) => {
     if (typeof inline === 'string' || 'note' in inline) return
-    const [measure, event, word, reference] = 'value' in inline ? [inline.value, null, null, null] : 'cite' in inline ? [null, null, null, inline.cite] : [null, inline.cue, inline.word, null]
-    rows.run('INSERT INTO paragraph_anchor (paragraph, position, measure, event, word, reference) VALUES (?, ?, ?, ?, ?, ?)', id, position, measure, event, word, reference)
+    const [measure, event, word, reference] =
+      'value' in inline
+        ? [inline.value, null, null, null]
+        : 'cite' in inline
+          ? [null, null, null, inline.cite]
+          : [null, inline.cue, inline.word, null]
+    rows.run(
+      'INSERT INTO paragraph_anchor (paragraph, position, measure, event, word, reference) VALUES (?, ?, ?, ?, ?, ?)',
+      id,
+      position,
+      measure,
+      event,
+      word,
+      reference,
+    )
   })
 }

@@ -41,13 +41,25 @@ function peopleOn(breakdown: Breakdown, clip: Clip): BackgroundPlan['people'] {
 }
 
 /// What was found, as one change: it takes the place of what an earlier run left. Null where nothing differs.
-export function keepBackground(state: ProjectState, breakdown: Breakdown, { clip, subject }: { readonly clip: string; readonly subject: string }, found: Background): Omit<Change, 'selection'> | null {
-  const before = (breakdown.landmarks ?? []).filter((landmark) => landmark.clip === clip && landmark.subject === subject && isBackground(landmark.point)).map(({ point }) => point)
+export function keepBackground(
+  state: ProjectState,
+  breakdown: Breakdown,
+  { clip, subject }: { readonly clip: string; readonly subject: string },
+  found: Background,
+): Omit<Change, 'selection'> | null {
+  const before = (breakdown.landmarks ?? [])
+    .filter((landmark) => landmark.clip === clip && landmark.subject === subject && isBackground(landmark.point))
+    .map(({ point }) => point)
   const names = found.points.map((_, i) => backgroundName(i))
   const changes = [...new Set([...before, ...names])].flatMap((point) => {
     const of = { clip, subject, point }
     const places = found.points[names.indexOf(point)]?.places ?? []
-    const next = places.map(({ frame, at, sigma }): Sample => ({ frame, at: [rounded(at[0]), rounded(at[1])], sigma: rounded(sigma), origin: 'tracked' }))
+    const next = places.map(({ frame, at, sigma }): Sample => ({
+      frame,
+      at: [rounded(at[0]), rounded(at[1])],
+      sigma: rounded(sigma),
+      origin: 'tracked',
+    }))
     return changeSamples(state, samplesOf(breakdown, of), of, next, '') ?? []
   })
   return changes.length === 0 ? null : { label: 'Follow the background', steps: [], diffs: changes.flatMap(({ diffs }) => diffs) }
@@ -57,7 +69,9 @@ export function keepBackground(state: ProjectState, breakdown: Breakdown, { clip
 export function backgroundWords({ from, last }: BackgroundPlan, { frames, residual, stopped, points }: Background): string {
   if (points.length === 0) return 'Too little of the hall can be followed here: place points of it, and follow them.'
   const agree = `Places of the hall agree on ${frames} frames${residual === null ? '' : `, to ${residual.toFixed(1)} pixels`}.`
-  return stopped && stopped.frame !== last ? `${agree} On frame ${stopped.frame} only ${stopped.agreed} of ${stopped.followed} agreed, so the camera’s motion is known from ${from} to ${stopped.frame - 1}.` : agree
+  return stopped && stopped.frame !== last
+    ? `${agree} On frame ${stopped.frame} only ${stopped.agreed} of ${stopped.followed} agreed, so the camera’s motion is known from ${from} to ${stopped.frame - 1}.`
+    : agree
 }
 
 const rounded = (value: number): number => Math.round(value * 1000) / 1000

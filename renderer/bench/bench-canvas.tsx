@@ -31,11 +31,15 @@ export function BenchCanvas({ scene, beside = null, onDetail, ref }: Props) {
     tell(detail)
   })
   const film = scene?.film ?? null
-  useEffect(() => film?.listen((frame) => {
-    const { scene: shown } = now.current
-    if (frame === shown?.frame) paint.current()
-    if (canvas.current && shown) canvas.current.dataset['ready'] = String(film.readyAround(shown.frame))
-  }), [film])
+  useEffect(
+    () =>
+      film?.listen((frame) => {
+        const { scene: shown } = now.current
+        if (frame === shown?.frame) paint.current()
+        if (canvas.current && shown) canvas.current.dataset['ready'] = String(film.readyAround(shown.frame))
+      }),
+    [film],
+  )
   const other = beside?.film ?? null
   useEffect(() => other?.listen((frame) => frame === now.current.beside?.frame && paint.current()), [other])
   useLayoutEffect(() => paint.current())

@@ -16,12 +16,20 @@ interface Props {
 /// Top left on the stage: which clip, which frame and time, and what the frame is to the clip's events.
 export function BenchHud({ clip, table, frame, events, scale }: Props) {
   const { breakdown, films } = useShown()
-  const field = fieldOf(breakdown?.footage.find(({ id }) => id === clip.footage), films.get(clip.footage), frame)
+  const field = fieldOf(
+    breakdown?.footage.find(({ id }) => id === clip.footage),
+    films.get(clip.footage),
+    frame,
+  )
   const whatEvent = eventWords(events, frame)
   return (
     <p className="hud">
       <select aria-label="Clip" value={clip.id} onChange={(event) => goTo({ clip: event.target.value, frame: null })}>
-        {breakdown?.clips.map(({ id, name }) => <option key={id} value={id}>{name ?? id}</option>)}
+        {breakdown?.clips.map(({ id, name }) => (
+          <option key={id} value={id}>
+            {name ?? id}
+          </option>
+        ))}
       </select>
       <span role="status">
         frame {frame} · {timeWords(table, frame)}
@@ -29,7 +37,11 @@ export function BenchHud({ clip, table, frame, events, scale }: Props) {
         {clip.mirrored && ' · mirrored'}
         {scale >= 2 && ` · ${Math.round(scale * 100)} %`}
       </span>
-      {whatEvent !== '' && <span className="hud-event" title={whatEvent}>{whatEvent}</span>}
+      {whatEvent !== '' && (
+        <span className="hud-event" title={whatEvent}>
+          {whatEvent}
+        </span>
+      )}
     </p>
   )
 }

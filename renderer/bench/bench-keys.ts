@@ -11,7 +11,26 @@ export type Command =
   | { readonly do: 'track'; readonly way: -1 | 1 }
   | { readonly do: 'seen'; readonly seen: 'occluded' | 'blurred' }
   | { readonly do: 'blur-length'; readonly digit: string }
-  | { readonly do: 'whole' | 'place-here' | 'lead' | 'let-go' | 'next' | 'back' | 'leave' | 'guide' | 'copy' | 'into-script' | 'into-film' | 'hall' | 'in-hand' | 'accept' | 'suggest' | 'beside' | 'loop' }
+  | {
+      readonly do:
+        | 'whole'
+        | 'place-here'
+        | 'lead'
+        | 'let-go'
+        | 'next'
+        | 'back'
+        | 'leave'
+        | 'guide'
+        | 'copy'
+        | 'into-script'
+        | 'into-film'
+        | 'hall'
+        | 'in-hand'
+        | 'accept'
+        | 'suggest'
+        | 'beside'
+        | 'loop'
+    }
   | { readonly do: 'step-beside' | 'step-own'; readonly by: number }
   | { readonly do: 'pan'; readonly by: readonly [number, number] }
   | { readonly do: 'sheet'; readonly sheet: SheetName }
@@ -27,7 +46,12 @@ export const PAN = 80
 /// Run of a clip while it is measured, and with shift.
 const SLOW = 0.25
 
-const arrows: Readonly<Record<string, readonly [number, number]>> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }
+const arrows: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+}
 
 /// What the hand is about: it places points one after another, leads the one that it holds, or is free.
 export type Hand = 'places' | 'leads' | 'free'
@@ -42,8 +66,14 @@ interface Key {
 export function commandOf({ key, shiftKey, altKey = false }: Key, hand: Hand): Command | null {
   const arrow = arrows[key]
   const placing = hand === 'places'
-  if (altKey) return arrow ? { do: 'pan', by: [0 - arrow[0] * PAN, 0 - arrow[1] * PAN] } : key === ',' || key === '.' ? { do: 'step-own', by: key === ',' ? -1 : 1 } : null
-  if (arrow && hand !== 'free') return { do: 'nudge', by: [arrow[0] * (shiftKey ? FAR_NUDGE : NUDGE), arrow[1] * (shiftKey ? FAR_NUDGE : NUDGE)] }
+  if (altKey)
+    return arrow
+      ? { do: 'pan', by: [0 - arrow[0] * PAN, 0 - arrow[1] * PAN] }
+      : key === ',' || key === '.'
+        ? { do: 'step-own', by: key === ',' ? -1 : 1 }
+        : null
+  if (arrow && hand !== 'free')
+    return { do: 'nudge', by: [arrow[0] * (shiftKey ? FAR_NUDGE : NUDGE), arrow[1] * (shiftKey ? FAR_NUDGE : NUDGE)] }
   if (placing && /^[1-9]$/.test(key)) return { do: 'blur-length', digit: key }
   const stepped = stepCommandOf({ key, shiftKey })
   if (stepped) return stepped

@@ -48,7 +48,11 @@ export interface BenchScene {
 /// placed.
 /// `beside`: a second clip on the right half, painted in the same task, so that both always stand on their frames; where one
 /// of them is not there yet, neither is painted.
-export function paintBench(surface: CanvasRenderingContext2D, scene: BenchScene, beside: BenchScene | null = null): 'missing' | 'small' | 'full' {
+export function paintBench(
+  surface: CanvasRenderingContext2D,
+  scene: BenchScene,
+  beside: BenchScene | null = null,
+): 'missing' | 'small' | 'full' {
   const taken = scene.film.take(scene.frame)
   const other = beside?.film.take(beside.frame) ?? null
   if (!taken || (beside && !other)) return 'missing'
@@ -80,7 +84,15 @@ function paintMarks(surface: CanvasRenderingContext2D, scene: BenchScene, toStag
   if (!context) return
   paintBones(surface, scene.points, toStage, scene.lead, context.typeface)
   paintHallLines(surface, scene.points, toStage)
-  const shown = { footage: scene.footage, frame: scene.frame, place: [0, 0, stage.width, stage.height] as const, shown: [0, 0, scene.film.width, scene.film.height] as const, mirrored: scene.mirrored, opacity: 1, toCanvas: toStage }
+  const shown = {
+    footage: scene.footage,
+    frame: scene.frame,
+    place: [0, 0, stage.width, stage.height] as const,
+    shown: [0, 0, scene.film.width, scene.film.height] as const,
+    mirrored: scene.mirrored,
+    opacity: 1,
+    toCanvas: toStage,
+  }
   const lettering = letteringOf(stage.width, stage.height)
   for (const id of scene.measures) {
     const measure = measureOf(id, context)

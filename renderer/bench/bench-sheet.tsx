@@ -26,16 +26,44 @@ interface Props {
 export function BenchSheet({ name, hand, light, onLight, onClose, onIntoScript, onRemovePoint, onRemovePlacing, onBlurred }: Props) {
   return (
     <section className="sheet" aria-label={name}>
-      <button type="button" className="sheet-close" onClick={onClose} aria-label={`Close ${name}`}>✕</button>
+      <button type="button" className="sheet-close" onClick={onClose} aria-label={`Close ${name}`}>
+        ✕
+      </button>
       {name === 'Measures' && <MeasureSheet hand={hand} />}
-      {name === 'Measures' && hand.chosen !== null && <p className="actions"><button type="button" onClick={onIntoScript} title="I">Put the chosen value into the script</button></p>}
+      {name === 'Measures' && hand.chosen !== null && (
+        <p className="actions">
+          <button type="button" onClick={onIntoScript} title="I">
+            Put the chosen value into the script
+          </button>
+        </p>
+      )}
       {name === 'Events' && <EventSheet hand={hand} />}
       {name === 'View' && <ViewSheet hand={hand} />}
       {name === 'View' && (
         <div className="light">
           <h3>To see more</h3>
-          <label>Brightness <input type="range" min={0.5} max={4} step={0.1} value={light.brightness} onChange={(event) => onLight({ ...light, brightness: Number(event.target.value) })} /></label>
-          <label>Contrast <input type="range" min={0.5} max={3} step={0.1} value={light.contrast} onChange={(event) => onLight({ ...light, contrast: Number(event.target.value) })} /></label>
+          <label>
+            Brightness{' '}
+            <input
+              type="range"
+              min={0.5}
+              max={4}
+              step={0.1}
+              value={light.brightness}
+              onChange={(event) => onLight({ ...light, brightness: Number(event.target.value) })}
+            />
+          </label>
+          <label>
+            Contrast{' '}
+            <input
+              type="range"
+              min={0.5}
+              max={3}
+              step={0.1}
+              value={light.contrast}
+              onChange={(event) => onLight({ ...light, contrast: Number(event.target.value) })}
+            />
+          </label>
           <p className="quiet">Only here; the film is shown as it is.</p>
         </div>
       )}

@@ -10,10 +10,25 @@ interface SheetTools {
 export function SheetTools({ isRunning, sheet, onCommand }: SheetTools) {
   return (
     <div className="bench-tools">
-      <button type="button" onClick={() => onCommand({ do: 'step', by: -1 })} title="one frame back: left arrow" aria-label="One frame back">◂</button>
-      <button type="button" onClick={() => onCommand({ do: 'step', by: 1 })} title="one frame on: right arrow" aria-label="One frame on">▸</button>
-      <button type="button" onClick={() => onCommand({ do: 'run', speed: 0.25 })} title="run slowly, or stop: space">{isRunning ? 'Stop' : 'Run'}</button>
-      {sheetNames.map((name) => <button key={name} type="button" aria-pressed={sheet === name} onClick={() => onCommand({ do: 'sheet', sheet: name })}>{name}</button>)}
+      <button
+        type="button"
+        onClick={() => onCommand({ do: 'step', by: -1 })}
+        title="one frame back: left arrow"
+        aria-label="One frame back"
+      >
+        ◂
+      </button>
+      <button type="button" onClick={() => onCommand({ do: 'step', by: 1 })} title="one frame on: right arrow" aria-label="One frame on">
+        ▸
+      </button>
+      <button type="button" onClick={() => onCommand({ do: 'run', speed: 0.25 })} title="run slowly, or stop: space">
+        {isRunning ? 'Stop' : 'Run'}
+      </button>
+      {sheetNames.map((name) => (
+        <button key={name} type="button" aria-pressed={sheet === name} onClick={() => onCommand({ do: 'sheet', sheet: name })}>
+          {name}
+        </button>
+      ))}
     </div>
   )
 }
@@ -53,7 +68,9 @@ export function HandTools({ placing, onCommand, ...now }: HandTools) {
       {(placing ? whilePlacing(now) : otherwise(now)).map((group, i) => (
         <span key={i} className="tool-group">
           {group.map(({ name, key, what, command, on, off }) => (
-            <button key={key} type="button" title={`${what}: ${key}`} aria-pressed={on} disabled={off} onClick={() => onCommand(command)}>{name}</button>
+            <button key={key} type="button" title={`${what}: ${key}`} aria-pressed={on} disabled={off} onClick={() => onCommand(command)}>
+              {name}
+            </button>
           ))}
         </span>
       ))}
@@ -78,23 +95,77 @@ const whilePlacing = ({ seen }: Now): readonly (readonly Tool[])[] => [
 
 const otherwise = ({ inHand, leads, mayPlace, isLast, hasPoints, hasSuggested, isBeside, loop }: Now): readonly (readonly Tool[])[] => [
   [
-    { name: `Point in hand: ${inHand ?? 'all'}`, key: 'N', what: 'take the next point of this frame in hand, after the last all', command: { do: 'in-hand' }, off: !hasPoints && !hasSuggested },
+    {
+      name: `Point in hand: ${inHand ?? 'all'}`,
+      key: 'N',
+      what: 'take the next point of this frame in hand, after the last all',
+      command: { do: 'in-hand' },
+      off: !hasPoints && !hasSuggested,
+    },
     leads
       ? { name: 'Keep it there', key: 'Enter', what: 'the point stays where the arrows led it', command: { do: 'let-go' } }
-      : { name: 'Move it', key: 'Enter', what: 'move the point in hand by the arrows', command: { do: 'lead' }, off: !mayPlace || inHand === null },
-    { name: 'Copy on', key: 'C', what: 'copy the points to the next frame, to be looked at there', command: { do: 'copy' }, off: !mayPlace || isLast || !hasPoints },
+      : {
+          name: 'Move it',
+          key: 'Enter',
+          what: 'move the point in hand by the arrows',
+          command: { do: 'lead' },
+          off: !mayPlace || inHand === null,
+        },
+    {
+      name: 'Copy on',
+      key: 'C',
+      what: 'copy the points to the next frame, to be looked at there',
+      command: { do: 'copy' },
+      off: !mayPlace || isLast || !hasPoints,
+    },
   ],
   [
-    { name: 'Follow back', key: 'R', what: 'follow the point in hand, or all, back', command: { do: 'track', way: -1 }, off: !mayPlace || !hasPoints },
-    { name: 'Follow on', key: 'T', what: 'follow the point in hand, or all, onward', command: { do: 'track', way: 1 }, off: !mayPlace || !hasPoints },
-    { name: 'Follow the hall', key: 'G', what: 'follow ground and walls, so that the camera’s own motion is taken out', command: { do: 'hall' }, off: !mayPlace },
+    {
+      name: 'Follow back',
+      key: 'R',
+      what: 'follow the point in hand, or all, back',
+      command: { do: 'track', way: -1 },
+      off: !mayPlace || !hasPoints,
+    },
+    {
+      name: 'Follow on',
+      key: 'T',
+      what: 'follow the point in hand, or all, onward',
+      command: { do: 'track', way: 1 },
+      off: !mayPlace || !hasPoints,
+    },
+    {
+      name: 'Follow the hall',
+      key: 'G',
+      what: 'follow ground and walls, so that the camera’s own motion is taken out',
+      command: { do: 'hall' },
+      off: !mayPlace,
+    },
   ],
   [
-    { name: 'Suggest', key: 'S', what: 'ask the pose model, where one is built in, for the points of this frame', command: { do: 'suggest' }, off: !mayPlace },
-    { name: 'Accept', key: 'A', what: 'accept the suggested point in hand, or all', command: { do: 'accept' }, off: !mayPlace || !hasSuggested },
+    {
+      name: 'Suggest',
+      key: 'S',
+      what: 'ask the pose model, where one is built in, for the points of this frame',
+      command: { do: 'suggest' },
+      off: !mayPlace,
+    },
+    {
+      name: 'Accept',
+      key: 'A',
+      what: 'accept the suggested point in hand, or all',
+      command: { do: 'accept' },
+      off: !mayPlace || !hasSuggested,
+    },
   ],
   [
-    { name: loop === 'begun' ? 'Over and over: to here' : 'Over and over', key: 'O', what: 'run over and over: from here; to here; no longer', command: { do: 'loop' }, on: loop !== 'none' },
+    {
+      name: loop === 'begun' ? 'Over and over: to here' : 'Over and over',
+      key: 'O',
+      what: 'run over and over: from here; to here; no longer',
+      command: { do: 'loop' },
+      on: loop !== 'none',
+    },
     { name: 'Beside', key: 'D', what: 'a second clip beside this one, the next one, none', command: { do: 'beside' }, on: isBeside },
   ],
 ]

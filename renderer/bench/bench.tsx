@@ -15,7 +15,9 @@ export function Bench() {
       <div className="bench-empty">
         <h2>There is no clip to measure</h2>
         <p>A clip is a stretch of a film without a cut inside. Cut one from a film of the shelf.</p>
-        <button type="button" className="main-action" onClick={() => goTo({ room: 'Footage' })}>To the footage</button>
+        <button type="button" className="main-action" onClick={() => goTo({ room: 'Footage' })}>
+          To the footage
+        </button>
       </div>
     )
   const film = framesOf(clip.footage, shown)
@@ -26,7 +28,11 @@ export function Bench() {
       <div className="bench-empty">
         <h2>{clip.name ?? clip.id}</h2>
         <p role="status">{facts?.refusal?.message ?? 'Its film is being read …'}</p>
-        {facts?.refusal && <button type="button" className="main-action" onClick={() => goTo({ room: 'Footage' })}>To the footage</button>}
+        {facts?.refusal && (
+          <button type="button" className="main-action" onClick={() => goTo({ room: 'Footage' })}>
+            To the footage
+          </button>
+        )}
       </div>
     )
   }

@@ -13,10 +13,16 @@ export function BesideWords({ lock, frame, by, onLockOn }: Props) {
   const { clip, on, shared } = lock
   return (
     <div className="beside-words">
-      <span role="status">{clip.name ?? clip.id} · frame {frame} · {shared.length > 1 ? ['locked', ...matchWords(lock, by)].join(', ') : lockWords(lock, by)}</span>
+      <span role="status">
+        {clip.name ?? clip.id} · frame {frame} · {shared.length > 1 ? ['locked', ...matchWords(lock, by)].join(', ') : lockWords(lock, by)}
+      </span>
       {shared.length > 1 && (
         <select aria-label="Event that both clips are locked on" value={on.name} onChange={(event) => onLockOn(event.target.value)}>
-          {shared.map((name) => <option key={name} value={name}>on {name}</option>)}
+          {shared.map((name) => (
+            <option key={name} value={name}>
+              on {name}
+            </option>
+          ))}
         </select>
       )}
     </div>

@@ -30,7 +30,16 @@ export function locksOf(own: Clip, context: MeasureContext, asked: string | null
     const there = theirs.find(({ name }) => name === on?.name)
     if (!on || !there) return []
     const [k, l] = [factorOf(own), factorOf(clip)]
-    return [{ clip, on, there, shared: [...new Set(shared.map(({ name }) => name))], tables: [table, other] as const, factors: k !== null && l !== null ? ([k, l] as const) : null }]
+    return [
+      {
+        clip,
+        on,
+        there,
+        shared: [...new Set(shared.map(({ name }) => name))],
+        tables: [table, other] as const,
+        factors: k !== null && l !== null ? ([k, l] as const) : null,
+      },
+    ]
   })
 }
 
@@ -48,7 +57,8 @@ function partnerOf({ clip, on, there, tables: [table, other], factors }: Lock, f
   const middle = (t: FrameTable, event: Event): number => (secondsAt(t, event.earliest) + secondsAt(t, event.latest)) / 2
   const wanted = middle(other, there) + ((secondsAt(table, frame) - middle(table, on)) / factors[0]) * factors[1]
   let nearest = clip.from
-  for (let at = clip.from; at < clip.to; at++) if (Math.abs(secondsAt(other, at) - wanted) < Math.abs(secondsAt(other, nearest) - wanted)) nearest = at
+  for (let at = clip.from; at < clip.to; at++)
+    if (Math.abs(secondsAt(other, at) - wanted) < Math.abs(secondsAt(other, nearest) - wanted)) nearest = at
   return nearest
 }
 

@@ -41,7 +41,15 @@ export function BlurField({ label, blur, assumed, onBlur, onDone, ref }: Props) 
     <label className="blur-field">
       blurred over{' '}
       <input
-        ref={input} type="number" min={0} max={LONGEST_BLUR} step="any" inputMode="decimal" aria-label={label} placeholder={assumed.toFixed(0)} value={field.text}
+        ref={input}
+        type="number"
+        min={0}
+        max={LONGEST_BLUR}
+        step="any"
+        inputMode="decimal"
+        aria-label={label}
+        placeholder={assumed.toFixed(0)}
+        value={field.text}
         title={`pixels across the limb; left empty, ${assumed.toFixed(0)} are reckoned with`}
         onChange={(event) => field.write(event.target.value)}
         onBlur={field.set}

@@ -2,7 +2,12 @@ import type { Clip } from '../../app/project/film'
 import type { Case, CaseState } from './measure-questions'
 import type { FieldProps } from './question-fields'
 
-const STATES: readonly (readonly [CaseState, string])[] = [['', 'not looked at'], ['seen', 'seen'], ['not seen', 'not seen'], ['not usable', 'cannot be judged']]
+const STATES: readonly (readonly [CaseState, string])[] = [
+  ['', 'not looked at'],
+  ['seen', 'seen'],
+  ['not seen', 'not seen'],
+  ['not usable', 'cannot be judged'],
+]
 
 /// What was looked for, in what set of clips and why these, and what each showed; clips that were set aside stand apart.
 export function CaseFields({ choices, set, clips }: FieldProps & { readonly clips: readonly Clip[] }) {
@@ -17,24 +22,48 @@ export function CaseFields({ choices, set, clips }: FieldProps & { readonly clip
         <label>
           {name}
           {clip.use?.reason && isAside(clip) && <span className="quiet"> set aside: {clip.use.reason}</span>}
-          <select aria-label={`${name}: what it shows`} value={state} onChange={(event) => put(clip, { state: event.target.value as CaseState })}>
-            {STATES.map(([id, says]) => <option key={id} value={id}>{says}</option>)}
+          <select
+            aria-label={`${name}: what it shows`}
+            value={state}
+            onChange={(event) => put(clip, { state: event.target.value as CaseState })}
+          >
+            {STATES.map(([id, says]) => (
+              <option key={id} value={id}>
+                {says}
+              </option>
+            ))}
           </select>
         </label>
-        {state === 'not usable' && <input aria-label={`${name}: why it cannot be judged`} placeholder="why" value={note} onChange={(event) => put(clip, { note: event.target.value })} />}
+        {state === 'not usable' && (
+          <input
+            aria-label={`${name}: why it cannot be judged`}
+            placeholder="why"
+            value={note}
+            onChange={(event) => put(clip, { note: event.target.value })}
+          />
+        )}
       </li>
     )
   }
   const aside = clips.filter(isAside)
   return (
     <>
-      <label>What is seen <input value={choices.what} placeholder="rear heel off the floor" onChange={(event) => set({ what: event.target.value })} /></label>
-      <label>What was looked at, and why these <textarea rows={2} value={choices.set} onChange={(event) => set({ set: event.target.value })} /></label>
-      <ul className="plain cases" aria-label="Clips of the set">{clips.filter((clip) => !isAside(clip)).map(row)}</ul>
+      <label>
+        What is seen{' '}
+        <input value={choices.what} placeholder="rear heel off the floor" onChange={(event) => set({ what: event.target.value })} />
+      </label>
+      <label>
+        What was looked at, and why these <textarea rows={2} value={choices.set} onChange={(event) => set({ set: event.target.value })} />
+      </label>
+      <ul className="plain cases" aria-label="Clips of the set">
+        {clips.filter((clip) => !isAside(clip)).map(row)}
+      </ul>
       {aside.length > 0 && (
         <>
           <h3>Set aside in Footage</h3>
-          <ul className="plain cases" aria-label="Clips set aside">{aside.map(row)}</ul>
+          <ul className="plain cases" aria-label="Clips set aside">
+            {aside.map(row)}
+          </ul>
         </>
       )}
     </>

@@ -51,7 +51,11 @@ export function shownPoints(breakdown: Breakdown, clip: string, subject: string,
 
 /// The points that names stand for: lead and rear by the lead side, a middle by both sides.
 export const storedPoints = (names: readonly string[], lead: Side | null): string[] => [
-  ...new Set(names.flatMap((name) => (sideOf(name) === 'mid' ? (['left', 'right'] as const).map((side) => withSide(placeOf(name), side)) : [storedName(name, lead) ?? name]))),
+  ...new Set(
+    names.flatMap((name) =>
+      sideOf(name) === 'mid' ? (['left', 'right'] as const).map((side) => withSide(placeOf(name), side)) : [storedName(name, lead) ?? name],
+    ),
+  ),
 ]
 
 /// Which field of a stored frame the picture is, where the film is of fields; that it holds two instants, where it was not
@@ -67,9 +71,13 @@ export const timeWords = (table: FilmTable, frame: number): string => `${seconds
 /// What a frame is to the clip's events: within a bracket its name and its frames, "contact: frames 156–157"; elsewhere the nearest
 /// and how far it is, "hip turn, 4 frames on"; empty where none is marked. An event ahead goes before one as far behind.
 export function eventWords(events: readonly Pick<Event, 'name' | 'earliest' | 'latest'>[], frame: number): string {
-  const far = ({ earliest, latest }: Pick<Event, 'earliest' | 'latest'>): number => (frame < earliest ? earliest - frame : frame > latest ? frame - latest : 0)
+  const far = ({ earliest, latest }: Pick<Event, 'earliest' | 'latest'>): number =>
+    frame < earliest ? earliest - frame : frame > latest ? frame - latest : 0
   const inside = events.filter((event) => far(event) === 0)
-  if (inside.length > 0) return inside.map(({ name, earliest, latest }) => `${name}: ${earliest === latest ? `frame ${earliest}` : `frames ${earliest}–${latest}`}`).join(', ')
+  if (inside.length > 0)
+    return inside
+      .map(({ name, earliest, latest }) => `${name}: ${earliest === latest ? `frame ${earliest}` : `frames ${earliest}–${latest}`}`)
+      .join(', ')
   const [nearest] = [...events].sort((a, b) => far(a) - far(b) || b.earliest - a.earliest)
   if (!nearest) return ''
   return `${nearest.name}, ${far(nearest)} ${far(nearest) === 1 ? 'frame' : 'frames'} ${frame < nearest.earliest ? 'on' : 'back'}`

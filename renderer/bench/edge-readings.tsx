@@ -24,11 +24,11 @@ export function edgePlaces(readings: readonly { readonly reading: Reading; reado
   const most = Math.max(1, Math.floor((stage.height - HEAD - FOOT) / ROW))
   const joints = readings.flatMap(({ joint }) => (joint ? [joint[0]] : []))
   const middle = joints.length > 0 ? (Math.min(...joints) + Math.max(...joints)) / 2 : stage.width / 2
-  const sides: { left: typeof readings[number][]; right: typeof readings[number][] } = { left: [], right: [] }
+  const sides: { left: (typeof readings)[number][]; right: (typeof readings)[number][] } = { left: [], right: [] }
   for (const each of [...readings].sort((a, b) => (a.joint?.[0] ?? stage.width) - (b.joint?.[0] ?? stage.width))) {
     const wanted = (each.joint?.[0] ?? Infinity) < middle ? 'left' : 'right'
     const other = wanted === 'left' ? 'right' : 'left'
-    const side = sides[wanted].length < most && (sides[wanted].length <= sides[other].length + 1) ? wanted : other
+    const side = sides[wanted].length < most && sides[wanted].length <= sides[other].length + 1 ? wanted : other
     if (sides[side].length < most) sides[side].push(each)
   }
   return (['left', 'right'] as const).flatMap((side) => {

@@ -13,7 +13,11 @@ export function spreadNames(names: readonly StripName[], left: number, right: nu
   const pools: { sum: number; count: number }[] = []
   for (const [i, { mid }] of names.entries()) {
     pools.push({ sum: mid - room[i]!, count: 1 })
-    for (let [last, before] = [pools.at(-1)!, pools.at(-2)]; before && before.sum / before.count > last.sum / last.count; [last, before] = [pools.at(-1)!, pools.at(-2)]) {
+    for (
+      let [last, before] = [pools.at(-1)!, pools.at(-2)];
+      before && before.sum / before.count > last.sum / last.count;
+      [last, before] = [pools.at(-1)!, pools.at(-2)]
+    ) {
       pools.pop()
       before.sum += last.sum
       before.count += last.count

@@ -36,14 +36,21 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     if (!called) return
     const definition = usual.find(([word]) => word === called)?.[1]
     const record = { clip: clip.id, name: called, earliest: frame, latest: frame, ...(definition ? { definition } : {}) }
-    void project.edit((now) => ({ label: `Mark ${called}`, steps: [], diffs: [adding(now, 'events', { id: freeId(now, 'events', 'e'), ...record })] }))
+    void project.edit((now) => ({
+      label: `Mark ${called}`,
+      steps: [],
+      diffs: [adding(now, 'events', { id: freeId(now, 'events', 'e'), ...record })],
+    }))
   }
   // Done to the event as it is when its turn comes: what was stated just before may be on its way still.
-  const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): Promise<unknown> => project.edit((now) => {
-    const known = now.tables.events.get(event.id)
-    const shown = project.shown()
-    return known && shown.breakdown ? changeEvent(shown.breakdown, (footage) => shown.tables.get(footage) ?? null, known, { ...known, ...parts }, label) : null
-  })
+  const change = (event: Event, parts: Partial<Event>, label = `Bracket ${event.name}`): Promise<unknown> =>
+    project.edit((now) => {
+      const known = now.tables.events.get(event.id)
+      const shown = project.shown()
+      return known && shown.breakdown
+        ? changeEvent(shown.breakdown, (footage) => shown.tables.get(footage) ?? null, known, { ...known, ...parts }, label)
+        : null
+    })
   const takeOut = (event: Event): void => {
     const goes = { table: 'events', id: event.id } as const
     if (goesAlone(breakdown, readings, goes)) remove(project, goes, event.name)
@@ -54,42 +61,85 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
     const { earliest, latest } = again
     return (
       <BlindMarking
-        key={again.id} event={again} frame={frame} onLeave={() => setBlind(null)}
-        onKeep={(second) => { void change(again, { markings: { first: { earliest, latest }, second } }, `Mark ${again.name} again`); setBlind(null) }}
+        key={again.id}
+        event={again}
+        frame={frame}
+        onLeave={() => setBlind(null)}
+        onKeep={(second) => {
+          void change(again, { markings: { first: { earliest, latest }, second } }, `Mark ${again.name} again`)
+          setBlind(null)
+        }}
       />
     )
   }
   return (
     <>
       <h2>Events</h2>
-      <p className="quiet">An event lies between two frames: the last on which it has surely not happened, the first on which it surely has.</p>
+      <p className="quiet">
+        An event lies between two frames: the last on which it has surely not happened, the first on which it surely has.
+      </p>
       {!readOnly && (
         <form onSubmit={mark}>
           <label>
             Event <input value={name} onChange={(event) => setName(event.target.value)} list="usual-events" maxLength={80} />
           </label>
-          <datalist id="usual-events">{usual.map(([word]) => <option key={word} value={word} />)}</datalist>
+          <datalist id="usual-events">
+            {usual.map(([word]) => (
+              <option key={word} value={word} />
+            ))}
+          </datalist>
           <p className="quiet">{usual.find(([word]) => word === name.trim())?.[1] ?? 'Say below what exactly it is.'}</p>
-          <button type="submit" className="main-action">Mark it on frame {frame}</button>
+          <button type="submit" className="main-action">
+            Mark it on frame {frame}
+          </button>
         </form>
       )}
       <ul className="plain events">
         {events.map((event) => (
           <li key={event.id}>
             <p className="event-head">
-              <button type="button" className="link" onClick={() => hand.go(event.earliest)}>{event.name}</button>{' '}
+              <button type="button" className="link" onClick={() => hand.go(event.earliest)}>
+                {event.name}
+              </button>{' '}
               <span className="figures">{bracketWords(event)}</span>
-              {!readOnly && <button type="button" onClick={() => takeOut(event)} aria-label={`Remove ${event.name}`}>✕</button>}
+              {!readOnly && (
+                <button type="button" onClick={() => takeOut(event)} aria-label={`Remove ${event.name}`}>
+                  ✕
+                </button>
+              )}
             </p>
             {!readOnly && (
               <p className="actions">
-                <button type="button" disabled={frame > event.latest} onClick={() => void change(event, { earliest: frame })} aria-label={`${event.name}: not before here, frame ${frame}`}>not before here</button>
-                <button type="button" disabled={frame < event.earliest} onClick={() => void change(event, { latest: frame })} aria-label={`${event.name}: not after here, frame ${frame}`}>not after here</button>
-                <button type="button" onClick={() => setBlind(event.id)} title="find it once more without seeing where it was marked" aria-label={`Mark ${event.name} again, blind`}>again, blind</button>
+                <button
+                  type="button"
+                  disabled={frame > event.latest}
+                  onClick={() => void change(event, { earliest: frame })}
+                  aria-label={`${event.name}: not before here, frame ${frame}`}
+                >
+                  not before here
+                </button>
+                <button
+                  type="button"
+                  disabled={frame < event.earliest}
+                  onClick={() => void change(event, { latest: frame })}
+                  aria-label={`${event.name}: not after here, frame ${frame}`}
+                >
+                  not after here
+                </button>
+                <button
+                  type="button"
+                  onClick={() => setBlind(event.id)}
+                  title="find it once more without seeing where it was marked"
+                  aria-label={`Mark ${event.name} again, blind`}
+                >
+                  again, blind
+                </button>
               </p>
             )}
             <MarkingDifference event={event} onTakeBoth={readOnly ? null : (bracket) => void change(event, bracket)} />
-            {readOnly ? <p className="quiet">{event.definition}</p> : (
+            {readOnly ? (
+              <p className="quiet">{event.definition}</p>
+            ) : (
               <MeaningField event={event} onSet={(definition) => change(event, { definition })} />
             )}
           </li>
@@ -101,7 +151,23 @@ export function EventSheet({ hand }: { readonly hand: BenchHand }) {
   )
 }
 
-function MeaningField({ event: { name, definition }, onSet }: { readonly event: Event; readonly onSet: (definition: string) => Promise<unknown> }) {
+function MeaningField({
+  event: { name, definition },
+  onSet,
+}: {
+  readonly event: Event
+  readonly onSet: (definition: string) => Promise<unknown>
+}) {
   const field = useTyped({ value: definition ?? '', onSet })
-  return <textarea aria-label={`What ${name} means`} placeholder="what exactly it is" value={field.text} rows={2} maxLength={1000} onChange={({ target }) => field.write(target.value)} onBlur={field.set} />
+  return (
+    <textarea
+      aria-label={`What ${name} means`}
+      placeholder="what exactly it is"
+      value={field.text}
+      rows={2}
+      maxLength={1000}
+      onChange={({ target }) => field.write(target.value)}
+      onBlur={field.set}
+    />
+  )
 }

@@ -30,14 +30,21 @@ const empty = (point: string): MarkRow => ({ point, across: '', along: '' })
 /// A floor's marks; without one, those that are placed already, four at least.
 export function rowsOf(floor: Floor | undefined, isPlaced: (point: string) => boolean): MarkRow[] {
   if (floor) return floor.marks.map(({ point, at: [across, along] }) => ({ point, across: String(across), along: String(along) }))
-  let rows: readonly MarkRow[] = Array.from({ length: MOST }, (_, i) => floorMarkName(i)).filter(isPlaced).map(empty)
+  let rows: readonly MarkRow[] = Array.from({ length: MOST }, (_, i) => floorMarkName(i))
+    .filter(isPlaced)
+    .map(empty)
   while (rows.length < LEAST) rows = withMark(rows)
   return [...rows].sort((a, b) => Number(markWord(a.point)) - Number(markWord(b.point)))
 }
 
 /// The fields as a floor was stated; without one, with those marks that are placed already.
-export const freshDraft = (floor: Floor | undefined, isPlaced: (point: string) => boolean): FloorDraft =>
-  ({ stated: JSON.stringify(floor ?? null), sent: '', rows: rowsOf(floor, isPlaced), unit: floor?.unit ?? 'm', share: String(floor ? Number((100 * floor.u).toFixed(3)) : 2) })
+export const freshDraft = (floor: Floor | undefined, isPlaced: (point: string) => boolean): FloorDraft => ({
+  stated: JSON.stringify(floor ?? null),
+  sent: '',
+  rows: rowsOf(floor, isPlaced),
+  unit: floor?.unit ?? 'm',
+  share: String(floor ? Number((100 * floor.u).toFixed(3)) : 2),
+})
 
 /// A draft as it stands now, itself where nothing else was stated: what is stated elsewhere, or undone, takes its place.
 export function draftNow(draft: FloorDraft | undefined, floor: Floor | undefined, isPlaced: (point: string) => boolean): FloorDraft {
@@ -59,14 +66,21 @@ export function withMark(rows: readonly MarkRow[]): readonly MarkRow[] {
 }
 
 /// Without a mark; the same rows where a floor would be left with fewer than four.
-export const withoutMark = (rows: readonly MarkRow[], point: string): readonly MarkRow[] => (rows.length > LEAST ? rows.filter((row) => row.point !== point) : rows)
+export const withoutMark = (rows: readonly MarkRow[], point: string): readonly MarkRow[] =>
+  rows.length > LEAST ? rows.filter((row) => row.point !== point) : rows
 
 export const canLose = (rows: readonly MarkRow[]): boolean => rows.length > LEAST
 
 /// The floor that the fields say; null while one of them is empty or no number.
 export function floorOf(rows: readonly MarkRow[], subject: string, unit: string, share: string): Floor | null {
-  if (rows.some(({ across, along }) => across.trim() === '' || along.trim() === '') || share.trim() === '' || unit.trim() === '') return null
-  const read = Hall.shape.floor.safeParse({ subject, marks: rows.map(({ point, across, along }) => ({ point, at: [Number(across), Number(along)] })), unit: unit.trim(), u: Number(share) / 100 })
+  if (rows.some(({ across, along }) => across.trim() === '' || along.trim() === '') || share.trim() === '' || unit.trim() === '')
+    return null
+  const read = Hall.shape.floor.safeParse({
+    subject,
+    marks: rows.map(({ point, across, along }) => ({ point, at: [Number(across), Number(along)] })),
+    unit: unit.trim(),
+    u: Number(share) / 100,
+  })
   return read.success ? (read.data ?? null) : null
 }
 
@@ -90,7 +104,9 @@ export function fitWords({ fit, marks, spread, astray, warnings }: FloorPlane, u
   if (fit.freedom === 0) return 'Four marks always fit. A fifth tells how well they do, a sixth which one is off.'
   const mean = Math.sqrt(marks.reduce((sum, mark) => sum + offBy(mark) ** 2, 0) / marks.length)
   const off = `The marks are ${lengthWords(mean, unit)} off in the mean`
-  if (astray) return `Mark ${markWord(astray.mark.point)} lies ${lengthWords(offBy(astray), unit)} from where the others put it. It stays in the floor, and its error in what is measured there, until it is placed anew, its place is corrected, or it is taken away.`
-  if (warnings.length > 0) return `${off}: more than placing them explains, and they do not tell which of them it is.${fit.freedom < 12 ? ' More marks would.' : ''} The error of what is measured here is ${spread.toFixed(1)} times what the placings alone would give, and more.`
+  if (astray)
+    return `Mark ${markWord(astray.mark.point)} lies ${lengthWords(offBy(astray), unit)} from where the others put it. It stays in the floor, and its error in what is measured there, until it is placed anew, its place is corrected, or it is taken away.`
+  if (warnings.length > 0)
+    return `${off}: more than placing them explains, and they do not tell which of them it is.${fit.freedom < 12 ? ' More marks would.' : ''} The error of what is measured here is ${spread.toFixed(1)} times what the placings alone would give, and more.`
   return `${off}, which their placing explains.`
 }

@@ -40,7 +40,9 @@ export function GuideCard(props: Props) {
   if (props.led !== null)
     return (
       <div className="guide" role="status">
-        <p><strong>{sayPoint(props.led, lead)}</strong>, led by the arrows</p>
+        <p>
+          <strong>{sayPoint(props.led, lead)}</strong>, led by the arrows
+        </p>
         <p className="guide-keys">arrow keys: a quarter pixel, with shift five · Enter: keep it there · Esc: take it back</p>
       </div>
     )
@@ -48,7 +50,10 @@ export function GuideCard(props: Props) {
   if (guide.frame !== frame)
     return (
       <div className="guide" role="status">
-        Placing stands on frame {guide.frame}. <button type="button" onClick={() => onGo(guide.frame)}>Back to it</button>
+        Placing stands on frame {guide.frame}.{' '}
+        <button type="button" onClick={() => onGo(guide.frame)}>
+          Back to it
+        </button>
       </div>
     )
   const turn = turnOf(guide)
@@ -60,10 +65,26 @@ export function GuideCard(props: Props) {
           {guide.seen !== 'seen' && <em> · {guide.seen === 'occluded' ? 'hidden' : 'blurred'}</em>}
         </p>
         <p className="guide-where">{definitionOf(turn.point) ?? (isOfHall(turn.point) ? 'of the hall' : 'a point of your own')}</p>
-        <p className="guide-keys">{whole ? `${placedOf(guide) ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off` : 'the whole picture is coming …'}</p>
+        <p className="guide-keys">
+          {whole
+            ? `${placedOf(guide) ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off`
+            : 'the whole picture is coming …'}
+        </p>
       </div>
-      {guide.seen === 'blurred' && placedOf(guide) && whole && <p className="guide-keys">digits, or a drag over the smear, across the limb: how long it is</p>}
-      {guide.seen === 'blurred' && <BlurField ref={blurField} key={guide.at} label={`Blur of the ${sayPoint(turn.point, lead)}, pixels across the limb`} blur={drawnBlur ?? guide.blur} assumed={assumedBlur} onBlur={onBlur} onDone={onToStage} />}
+      {guide.seen === 'blurred' && placedOf(guide) && whole && (
+        <p className="guide-keys">digits, or a drag over the smear, across the limb: how long it is</p>
+      )}
+      {guide.seen === 'blurred' && (
+        <BlurField
+          ref={blurField}
+          key={guide.at}
+          label={`Blur of the ${sayPoint(turn.point, lead)}, pixels across the limb`}
+          blur={drawnBlur ?? guide.blur}
+          assumed={assumedBlur}
+          onBlur={onBlur}
+          onDone={onToStage}
+        />
+      )}
     </div>
   )
 }
@@ -85,34 +106,67 @@ function BeginCard({ subjects, subject, onSubject, onNewSubject, onRename, onBeg
     return (
       <div className="guide">
         <form key="name" onSubmit={onName} onKeyDown={(event) => event.key === 'Escape' && setNaming(null)}>
-          <label>{naming === 'rename' ? 'Name' : 'Who is it?'} <input key={naming} name="name" required maxLength={80} size={16} defaultValue={naming === 'rename' ? own?.name : ''} autoFocus={naming !== null} /></label>
+          <label>
+            {naming === 'rename' ? 'Name' : 'Who is it?'}{' '}
+            <input
+              key={naming}
+              name="name"
+              required
+              maxLength={80}
+              size={16}
+              defaultValue={naming === 'rename' ? own?.name : ''}
+              autoFocus={naming !== null}
+            />
+          </label>
           <button type="submit">{naming === 'rename' ? 'Rename' : 'Name'}</button>
-          {naming !== null && <button type="button" onClick={() => setNaming(null)}>Leave it</button>}
+          {naming !== null && (
+            <button type="button" onClick={() => setNaming(null)}>
+              Leave it
+            </button>
+          )}
         </form>
       </div>
     )
   }
   return (
     <div className="guide">
-      <form key="place" onSubmit={(event) => {
-        event.preventDefault()
-        onBegin(String(new FormData(event.currentTarget).get('group')) as PointGroup)
-      }}>
+      <form
+        key="place"
+        onSubmit={(event) => {
+          event.preventDefault()
+          onBegin(String(new FormData(event.currentTarget).get('group')) as PointGroup)
+        }}
+      >
         <label>
           On{' '}
-          <select value={subject ?? ''} onChange={(event) => (event.target.value === ANOTHER ? setNaming('another') : onSubject(event.target.value))}>
-            {subjects.map(({ id, name }) => <option key={id} value={id}>{name}</option>)}
+          <select
+            value={subject ?? ''}
+            onChange={(event) => (event.target.value === ANOTHER ? setNaming('another') : onSubject(event.target.value))}
+          >
+            {subjects.map(({ id, name }) => (
+              <option key={id} value={id}>
+                {name}
+              </option>
+            ))}
             <option value={ANOTHER}>another person …</option>
           </select>
         </label>
-        {own && <button type="button" onClick={() => setNaming('rename')} aria-label={`Rename ${own.name}`} title="another name for this person">Rename</button>}
+        {own && (
+          <button type="button" onClick={() => setNaming('rename')} aria-label={`Rename ${own.name}`} title="another name for this person">
+            Rename
+          </button>
+        )}
         <label>
           place{' '}
           <select name="group" defaultValue="whole body">
-            {Object.keys(pointGroups).map((group) => <option key={group}>{group}</option>)}
+            {Object.keys(pointGroups).map((group) => (
+              <option key={group}>{group}</option>
+            ))}
           </select>
         </label>
-        <button type="submit" title="P">Place</button>
+        <button type="submit" title="P">
+          Place
+        </button>
       </form>
     </div>
   )

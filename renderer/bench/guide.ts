@@ -36,9 +36,25 @@ export interface Guide {
 
 /// Begins a guide through `points`; `countOf` says how often a hand placed each on the frame before. Null when all were
 /// placed often enough.
-export function beginGuide(on: Pick<Guide, 'clip' | 'subject' | 'frame'>, points: readonly string[], countOf: (point: string) => number): Guide | null {
-  const turns = Array.from({ length: REPEATS }, (_, i) => points.filter((point) => countOf(point) <= i).map((point) => ({ point, placing: i + 1 }))).flat()
-  return turns.length === 0 ? null : { ...on, turns, at: 0, before: new Map(points.map((point) => [point, countOf(point)])), round: new Map(), seen: 'seen', blur: undefined }
+export function beginGuide(
+  on: Pick<Guide, 'clip' | 'subject' | 'frame'>,
+  points: readonly string[],
+  countOf: (point: string) => number,
+): Guide | null {
+  const turns = Array.from({ length: REPEATS }, (_, i) =>
+    points.filter((point) => countOf(point) <= i).map((point) => ({ point, placing: i + 1 })),
+  ).flat()
+  return turns.length === 0
+    ? null
+    : {
+        ...on,
+        turns,
+        at: 0,
+        before: new Map(points.map((point) => [point, countOf(point)])),
+        round: new Map(),
+        seen: 'seen',
+        blur: undefined,
+      }
 }
 
 export const turnOf = (guide: Guide): Turn => guide.turns[guide.at] as Turn
@@ -50,7 +66,10 @@ export const placedOf = (guide: Guide): Placed | null => guide.round.get(turnOf(
 export const beforeOf = (guide: Guide): number => guide.before.get(turnOf(guide).point) ?? 0
 
 /// The guide once its point lies at `at`.
-export const placedAt = (guide: Guide, at: Sample['at']): Guide => ({ ...guide, round: new Map(guide.round).set(turnOf(guide).point, { at, seen: guide.seen, blur: guide.blur }) })
+export const placedAt = (guide: Guide, at: Sample['at']): Guide => ({
+  ...guide,
+  round: new Map(guide.round).set(turnOf(guide).point, { at, seen: guide.seen, blur: guide.blur }),
+})
 
 /// The guide once its point's place is taken back.
 export function takenBack(guide: Guide): Guide {
@@ -85,10 +104,12 @@ export function turnBefore(guide: Guide): Guide {
 /// again stands where it is stored.
 export function asStored(guide: Guide, handsOf: HandsOf): Guide {
   const before = new Map([...guide.before].map(([point, count]) => [point, Math.min(count, handsOf(point).length)]))
-  const round = new Map([...before].flatMap(([point, count]) => {
-    const own = handsOf(point)[count]
-    return own ? [[point, { at: own.at, seen: own.seen, blur: own.blur }] as const] : []
-  }))
+  const round = new Map(
+    [...before].flatMap(([point, count]) => {
+      const own = handsOf(point)[count]
+      return own ? [[point, { at: own.at, seen: own.seen, blur: own.blur }] as const] : []
+    }),
+  )
   const placed = round.get(turnOf(guide).point)
   return { ...guide, before, round, seen: placed ? (placed.seen ?? 'seen') : guide.seen, blur: placed ? placed.blur : guide.blur }
 }

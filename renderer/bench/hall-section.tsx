@@ -32,18 +32,42 @@ export function HallSection(props: Props) {
 function CameraMotion({ hand, clip, subject }: Props) {
   const project = useProject()
   const { breakdown, readOnly } = useShown()
-  const followed = new Set((breakdown?.landmarks ?? []).filter((l) => l.clip === clip.id && l.subject === subject && isBackground(l.point)).flatMap(({ samples }) => samples.map(({ frame }) => frame))).size
+  const followed = new Set(
+    (breakdown?.landmarks ?? [])
+      .filter((l) => l.clip === clip.id && l.subject === subject && isBackground(l.point))
+      .flatMap(({ samples }) => samples.map(({ frame }) => frame)),
+  ).size
   const still = clip.hall?.camera === 'still'
   return (
     <section className="stated">
       <h3>The camera’s own motion</h3>
       <label className="tick">
-        <input type="checkbox" checked={still} disabled={readOnly} onChange={() => void project.edit(ofClip(clip.id, (now) => stateHall(now, 'camera', still ? undefined : 'still', still ? 'The camera may have moved' : 'The camera stood still')))} /> it stood still in this clip
+        <input
+          type="checkbox"
+          checked={still}
+          disabled={readOnly}
+          onChange={() =>
+            void project.edit(
+              ofClip(clip.id, (now) =>
+                stateHall(now, 'camera', still ? undefined : 'still', still ? 'The camera may have moved' : 'The camera stood still'),
+              ),
+            )
+          }
+        />{' '}
+        it stood still in this clip
       </label>
       <p className="quiet">
-        {followed > 0 ? `The hall behind the people is followed on ${followed} frames: a way that is measured or drawn is the person’s alone.` : still ? 'Ways are measured on the picture as they are. If it did move after all, every way is off by that.' : 'Neither stated nor followed: ways and speeds come with a warning, for a camera that goes along lengthens or shortens them.'}
+        {followed > 0
+          ? `The hall behind the people is followed on ${followed} frames: a way that is measured or drawn is the person’s alone.`
+          : still
+            ? 'Ways are measured on the picture as they are. If it did move after all, every way is off by that.'
+            : 'Neither stated nor followed: ways and speeds come with a warning, for a camera that goes along lengthens or shortens them.'}
       </p>
-      {!readOnly && <button type="button" onClick={() => hand.followHall()} title="G">{followed > 0 ? 'Follow the hall anew' : 'Follow the hall'}</button>}
+      {!readOnly && (
+        <button type="button" onClick={() => hand.followHall()} title="G">
+          {followed > 0 ? 'Follow the hall anew' : 'Follow the hall'}
+        </button>
+      )}
     </section>
   )
 }
@@ -57,16 +81,27 @@ function LimbPlane({ hand, clip }: Props) {
     event.preventDefault()
     const form = new FormData(event.currentTarget)
     const [deg, u] = [String(form.get('deg')), String(form.get('u'))]
-    void project.edit(ofMeasure(measure.id, isJointAngle, (now) => statePlane(now, deg === '' ? undefined : { deg: Number(deg), u: Number(u || 0) })))
+    void project.edit(
+      ofMeasure(measure.id, isJointAngle, (now) => statePlane(now, deg === '' ? undefined : { deg: Number(deg), u: Number(u || 0) })),
+    )
   }
   return (
     <form onSubmit={keep} key={`${measure.id} ${JSON.stringify(measure.plane)}`} className="stated">
       <h3>The limb’s plane</h3>
       <p className="quiet">Of the chosen value: {readings.get(measure.id)?.plate.what ?? measure.id}.</p>
       <div className="angle">
-        <label>Turned from the picture by, degrees <input name="deg" type="number" step="any" min={-90} max={90} defaultValue={measure.plane?.deg ?? ''} readOnly={readOnly} /></label>
-        <label>± (1 σ) <input name="u" type="number" step="any" min={0} max={90} defaultValue={measure.plane?.u ?? ''} readOnly={readOnly} /></label>
-        <p className="quiet">{measure.plane ? 'The value is the joint’s own angle; what the turn can do is in its error. From 20° it is warned of, above 35° refused. Empty: as drawn.' : 'Until it is stated the value is the angle as it is drawn, and is called apparent.'}</p>
+        <label>
+          Turned from the picture by, degrees{' '}
+          <input name="deg" type="number" step="any" min={-90} max={90} defaultValue={measure.plane?.deg ?? ''} readOnly={readOnly} />
+        </label>
+        <label>
+          ± (1 σ) <input name="u" type="number" step="any" min={0} max={90} defaultValue={measure.plane?.u ?? ''} readOnly={readOnly} />
+        </label>
+        <p className="quiet">
+          {measure.plane
+            ? 'The value is the joint’s own angle; what the turn can do is in its error. From 20° it is warned of, above 35° refused. Empty: as drawn.'
+            : 'Until it is stated the value is the angle as it is drawn, and is called apparent.'}
+        </p>
       </div>
       {!readOnly && <button type="submit">State the plane</button>}
     </form>
@@ -86,29 +121,81 @@ function Metres({ hand, clip, subject }: Props) {
     const form = new FormData(event.currentTarget)
     const metres = Number(form.get('metres'))
     if (frame === null || !(metres > 0)) return
-    void project.edit(ofClip(clip.id, (now) => stateHall(now, 'scale', { subject, points: [...hallLines.length], frame, metres, u: Number(form.get('share')) / 100 }, 'State a length in metres')))
+    void project.edit(
+      ofClip(clip.id, (now) =>
+        stateHall(
+          now,
+          'scale',
+          { subject, points: [...hallLines.length], frame, metres, u: Number(form.get('share')) / 100 },
+          'State a length in metres',
+        ),
+      ),
+    )
   }
   return (
     <form onSubmit={keep} key={JSON.stringify(scale ?? null)} className="stated">
       <h3>A length in metres</h3>
-      <p className="quiet">{scale ? `${scale.metres} m between the two ends on frame ${scale.frame}. Ways and speeds without a length of the body are told in metres.` : 'Until one is stated, ways and speeds are told in lengths of the body, and nothing in metres.'}</p>
-      {!readOnly && <button type="button" onClick={() => hand.place(hallLines.length)}>{frame === null ? 'Place the length’s two ends' : 'Place the length’s ends again'}</button>}
+      <p className="quiet">
+        {scale
+          ? `${scale.metres} m between the two ends on frame ${scale.frame}. Ways and speeds without a length of the body are told in metres.`
+          : 'Until one is stated, ways and speeds are told in lengths of the body, and nothing in metres.'}
+      </p>
+      {!readOnly && (
+        <button type="button" onClick={() => hand.place(hallLines.length)}>
+          {frame === null ? 'Place the length’s two ends' : 'Place the length’s ends again'}
+        </button>
+      )}
       {frame !== null && (
         <>
           <div className="angle">
-            <label>It is so long, metres <input name="metres" type="number" step="any" min={0.001} max={1000} required defaultValue={scale?.metres ?? ''} readOnly={readOnly} /></label>
-            <label>± % (1 σ) <input name="share" type="number" step="any" min={0} max={100} required defaultValue={scale ? Number((100 * scale.u).toFixed(3)) : 6} readOnly={readOnly} /></label>
+            <label>
+              It is so long, metres{' '}
+              <input
+                name="metres"
+                type="number"
+                step="any"
+                min={0.001}
+                max={1000}
+                required
+                defaultValue={scale?.metres ?? ''}
+                readOnly={readOnly}
+              />
+            </label>
+            <label>
+              ± % (1 σ){' '}
+              <input
+                name="share"
+                type="number"
+                step="any"
+                min={0}
+                max={100}
+                required
+                defaultValue={scale ? Number((100 * scale.u).toFixed(3)) : 6}
+                readOnly={readOnly}
+              />
+            </label>
             <p className="quiet">It must lie as far from the camera as the person: half a metre nearer at eight metres is 6 %.</p>
           </div>
           {!readOnly && (
             <p className="actions">
               <button type="submit">State the length</button>
-              {scale && <button type="button" onClick={() => void project.edit(ofClip(clip.id, (now) => stateHall(now, 'scale', undefined, 'Take the length back')))}>Take it back</button>}
+              {scale && (
+                <button
+                  type="button"
+                  onClick={() => void project.edit(ofClip(clip.id, (now) => stateHall(now, 'scale', undefined, 'Take the length back')))}
+                >
+                  Take it back
+                </button>
+              )}
             </p>
           )}
         </>
       )}
-      {scale && told && !readOnly && <button type="button" onClick={() => void project.edit(ofMeasure(told.id, isLong, inMetres))}>Tell the chosen value in metres</button>}
+      {scale && told && !readOnly && (
+        <button type="button" onClick={() => void project.edit(ofMeasure(told.id, isLong, inMetres))}>
+          Tell the chosen value in metres
+        </button>
+      )}
     </form>
   )
 }

@@ -24,5 +24,15 @@ export function intoScript(state: ProjectState, paragraph: string | null, measur
 /// null in a script without paragraphs, and where the card stands there already.
 export function intoFilm(state: ProjectState, paragraph: string | null, card: CurveCard): EditChange | null {
   const at = paragraphInHand(state, paragraph)
-  return at && changeShots(state, at.id, 'Put the curve into the film', (shots) => (shots.some((shot) => 'card' in shot && shot.card === 'curve' && shot.measure === card.measure && shot.beside === card.beside && shot.on === card.on) ? shots : [...shots, card]))
+  return (
+    at &&
+    changeShots(state, at.id, 'Put the curve into the film', (shots) =>
+      shots.some(
+        (shot) =>
+          'card' in shot && shot.card === 'curve' && shot.measure === card.measure && shot.beside === card.beside && shot.on === card.on,
+      )
+        ? shots
+        : [...shots, card],
+    )
+  )
 }

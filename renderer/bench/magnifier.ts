@@ -25,21 +25,40 @@ export function magnifierPlace([x, y]: Point, room: Room): Point {
   const level = within(y - SIDE / 2, room.top, room.bottom)
   if (x + GAP + SIDE <= room.right) return [Math.max(room.left, x + GAP), level]
   if (x - GAP - SIDE >= room.left) return [Math.min(room.right - SIDE, x - GAP - SIDE), level]
-  return [within(x - SIDE / 2, room.left, room.right), y + GAP + SIDE <= room.bottom ? y + GAP : within(y - GAP - SIDE, room.top, room.bottom)]
+  return [
+    within(x - SIDE / 2, room.left, room.right),
+    y + GAP + SIDE <= room.bottom ? y + GAP : within(y - GAP - SIDE, room.top, room.bottom),
+  ]
 }
 
 /// How the picture lies in the square; and the square's own top-left corner, stage pixels.
-export function magnifierView({ toStage, free, view, mirrored }: Pick<BenchScene, 'toStage' | 'free' | 'view' | 'mirrored'>, aim: Point): { readonly toStage: Affine; readonly scale: number; readonly corner: Point } {
+export function magnifierView(
+  { toStage, free, view, mirrored }: Pick<BenchScene, 'toStage' | 'free' | 'view' | 'mirrored'>,
+  aim: Point,
+): { readonly toStage: Affine; readonly scale: number; readonly corner: Point } {
   const [left, top] = magnifierPlace(applyAffine(toStage, aim), free)
   const scale = Math.max(LEAST_SCALE, Math.min(24, view.scale * 3))
   const flip = mirrored ? -1 : 1
-  return { scale, corner: [left, top], toStage: { a: flip * scale, b: 0, c: 0, d: scale, e: left + SIDE / 2 - flip * scale * aim[0], f: top + SIDE / 2 - scale * aim[1] } }
+  return {
+    scale,
+    corner: [left, top],
+    toStage: { a: flip * scale, b: 0, c: 0, d: scale, e: left + SIDE / 2 - flip * scale * aim[0], f: top + SIDE / 2 - scale * aim[1] },
+  }
 }
 
 /// The square beside the point under the hand: the same pixels, six times as large as on the stage or more, with the point in its
 /// middle and, dashed, where it lies with 95 %.
-export function paintMagnifier(surface: CanvasRenderingContext2D, scene: BenchScene, picture: ImageBitmap, aim: { readonly at: Point; readonly radius: number }): void {
-  const { toStage: m, scale, corner: [left, top] } = magnifierView(scene, aim.at)
+export function paintMagnifier(
+  surface: CanvasRenderingContext2D,
+  scene: BenchScene,
+  picture: ImageBitmap,
+  aim: { readonly at: Point; readonly radius: number },
+): void {
+  const {
+    toStage: m,
+    scale,
+    corner: [left, top],
+  } = magnifierView(scene, aim.at)
   const middle: Point = [left + SIDE / 2, top + SIDE / 2]
   surface.save()
   surface.beginPath()
@@ -70,7 +89,12 @@ export function paintMagnifier(surface: CanvasRenderingContext2D, scene: BenchSc
 /// A cross that leaves its very middle free.
 function cross(surface: CanvasRenderingContext2D, [x, y]: Point, reach: number): void {
   surface.beginPath()
-  for (const [dx, dy] of [[1, 0], [-1, 0], [0, 1], [0, -1]] as const) {
+  for (const [dx, dy] of [
+    [1, 0],
+    [-1, 0],
+    [0, 1],
+    [0, -1],
+  ] as const) {
     surface.moveTo(x + dx * 4, y + dy * 4)
     surface.lineTo(x + dx * reach, y + dy * reach)
   }

@@ -26,11 +26,19 @@ export function MeasureList({ hand, context, onChange }: Props) {
     <>
       <h3>Measured on this clip</h3>
       {own.length === 0 && <p className="quiet">Nothing yet.</p>}
-      <ul className="plain">{own.map((measure) => <MeasureEntry key={measure.id} measure={measure} hand={hand} context={context} onChange={onChange} />)}</ul>
+      <ul className="plain">
+        {own.map((measure) => (
+          <MeasureEntry key={measure.id} measure={measure} hand={hand} context={context} onChange={onChange} />
+        ))}
+      </ul>
       {further.length > 0 && (
         <>
           <h3>Held against others</h3>
-          <ul className="plain">{further.map((measure) => <MeasureEntry key={measure.id} measure={measure} hand={hand} context={context} onChange={onChange} />)}</ul>
+          <ul className="plain">
+            {further.map((measure) => (
+              <MeasureEntry key={measure.id} measure={measure} hand={hand} context={context} onChange={onChange} />
+            ))}
+          </ul>
         </>
       )}
     </>
@@ -38,7 +46,9 @@ export function MeasureList({ hand, context, onChange }: Props) {
 }
 
 const touches = (measure: Measure, clip: string | undefined, context: MeasureContext): boolean =>
-  measure.kind === 'count' ? measure.cases.some((each) => each.clip === clip) : 'measures' in measure && measure.measures.some((id) => context.measure(id)?.clip === clip)
+  measure.kind === 'count'
+    ? measure.cases.some((each) => each.clip === clip)
+    : 'measures' in measure && measure.measures.some((id) => context.measure(id)?.clip === clip)
 
 function MeasureEntry({ measure, hand, context, onChange }: Props & { readonly measure: Measure }) {
   const project = useProject()
@@ -52,28 +62,60 @@ function MeasureEntry({ measure, hand, context, onChange }: Props & { readonly m
   const remove = (): void => {
     if (!state) return
     if (users.length > 0 && !asks) return setAsks(true)
-    void project.edit((now) => ({ label: `Remove ${what}`, steps: [], diffs: [...users.toReversed(), measure].map((each) => removing(now, 'measures', each)) }))
+    void project.edit((now) => ({
+      label: `Remove ${what}`,
+      steps: [],
+      diffs: [...users.toReversed(), measure].map((each) => removing(now, 'measures', each)),
+    }))
   }
   return (
     <li className={isChosen ? 'chosen' : undefined}>
-      <button type="button" className="entry" aria-pressed={isChosen} onClick={() => { hand.choose(measure.id); if (at !== null) hand.go(at) }}>
+      <button
+        type="button"
+        className="entry"
+        aria-pressed={isChosen}
+        onClick={() => {
+          hand.choose(measure.id)
+          if (at !== null) hand.go(at)
+        }}
+      >
         <LiveValue reading={known} measure={measure.id} />
-        <span className="quiet">{what}{at === null ? '' : `, frame ${at}`}</span>
+        <span className="quiet">
+          {what}
+          {at === null ? '' : `, frame ${at}`}
+        </span>
       </button>
-      {!readOnly && <button type="button" onClick={remove} aria-label={`Remove ${what}`}>✕</button>}
+      {!readOnly && (
+        <button type="button" onClick={remove} aria-label={`Remove ${what}`}>
+          ✕
+        </button>
+      )}
       {asks && (
         <div className="whole" role="alert">
-          <p>{users.length === 1 ? 'One other value is made of it' : `${users.length} other values are made of it`}: {users.map(({ id }) => readings.get(id)?.plate.what ?? id).join('; ')}.</p>
+          <p>
+            {users.length === 1 ? 'One other value is made of it' : `${users.length} other values are made of it`}:{' '}
+            {users.map(({ id }) => readings.get(id)?.plate.what ?? id).join('; ')}.
+          </p>
           <p className="actions">
-            <button type="button" onClick={remove}>Remove all</button>
-            <button type="button" onClick={() => setAsks(false)}>Leave them</button>
+            <button type="button" onClick={remove}>
+              Remove all
+            </button>
+            <button type="button" onClick={() => setAsks(false)}>
+              Leave them
+            </button>
           </p>
         </div>
       )}
       {isChosen && known && measure.clip === undefined && (
         <div className="whole">
           <Told reading={known} of={ofWhat(measure, context, readings)} />
-          {!readOnly && askedFor(measure) && <p className="actions"><button type="button" onClick={() => onChange(measure)}>Change it</button></p>}
+          {!readOnly && askedFor(measure) && (
+            <p className="actions">
+              <button type="button" onClick={() => onChange(measure)}>
+                Change it
+              </button>
+            </p>
+          )}
         </div>
       )}
     </li>
@@ -83,7 +125,7 @@ function MeasureEntry({ measure, hand, context, onChange }: Props & { readonly m
 /// Measures made of one, and of those again, each behind what it is made of.
 function builtOn(id: string, context: MeasureContext): Measure[] {
   const [ids, found] = [new Set([id]), [] as Measure[]]
-  for (let grew = true; grew; ) {
+  for (let grew = true; grew;) {
     grew = false
     for (const other of context.breakdown.measures ?? [])
       if ('measures' in other && !ids.has(other.id) && other.measures.some((each) => ids.has(each))) {
@@ -108,9 +150,16 @@ function ofWhat(measure: Measure, context: MeasureContext, readings: ReadonlyMap
     const cases = measure.cases.filter((each) => each.holds === holds)
     return cases.length === 0 ? [] : [`${words}: ${cases.map(({ clip, note }) => nameOf(clip) + (note ? ` (${note})` : '')).join(', ')}`]
   }
-  const aside = context.breakdown.clips.filter((clip) => clip.use?.state === 'rejected' && !measure.cases.some((each) => each.clip === clip.id))
+  const aside = context.breakdown.clips.filter(
+    (clip) => clip.use?.state === 'rejected' && !measure.cases.some((each) => each.clip === clip.id),
+  )
   return [
-    ...(measure.set === '' ? [] : [`Of: ${measure.set}`]), ...list('Seen', true), ...list('Not seen', false), ...list('Cannot be judged', null),
-    ...(aside.length > 0 ? [`Set aside: ${aside.map(({ id, use }) => nameOf(id) + (use?.reason ? ` (${use.reason})` : '')).join(', ')}`] : []),
+    ...(measure.set === '' ? [] : [`Of: ${measure.set}`]),
+    ...list('Seen', true),
+    ...list('Not seen', false),
+    ...list('Cannot be judged', null),
+    ...(aside.length > 0
+      ? [`Set aside: ${aside.map(({ id, use }) => nameOf(id) + (use?.reason ? ` (${use.reason})` : '')).join(', ')}`]
+      : []),
   ]
 }

@@ -44,8 +44,28 @@ export interface Choices {
 }
 
 export const noChoices: Choices = {
-  limb: '', from: '', to: '', against: 'hall', turns: 'either', table: 'winter', first: '', second: '', delta: '', what: '', value: '', unit: '°', seen: 'oblique', u: '', set: '', cases: {},
-  hipsFrame: '', shouldersFrame: '', nearHip: '', nearShoulder: '', other: '', planted: false,
+  limb: '',
+  from: '',
+  to: '',
+  against: 'hall',
+  turns: 'either',
+  table: 'winter',
+  first: '',
+  second: '',
+  delta: '',
+  what: '',
+  value: '',
+  unit: '°',
+  seen: 'oblique',
+  u: '',
+  set: '',
+  cases: {},
+  hipsFrame: '',
+  shouldersFrame: '',
+  nearHip: '',
+  nearShoulder: '',
+  other: '',
+  planted: false,
 }
 
 /// Where it is asked, and what was chosen.
@@ -89,8 +109,18 @@ const joints: readonly Limb[] = [
   { name: 'hip', points: ['shoulder', 'hip', 'knee'] },
 ]
 const head: Limb = { name: 'head', points: ['head.top'], whole: true }
-const travellers: readonly Limb[] = [{ name: 'fist', points: ['fist'] }, { name: 'wrist', points: ['wrist'] }, { name: 'ankle', points: ['ankle'] }, head]
-const movers: readonly Limb[] = [...travellers.filter((limb) => limb !== head), { name: 'knee', points: ['knee'] }, { name: 'toe', points: ['toe'] }, { name: 'hip', points: ['hip'] }]
+const travellers: readonly Limb[] = [
+  { name: 'fist', points: ['fist'] },
+  { name: 'wrist', points: ['wrist'] },
+  { name: 'ankle', points: ['ankle'] },
+  head,
+]
+const movers: readonly Limb[] = [
+  ...travellers.filter((limb) => limb !== head),
+  { name: 'knee', points: ['knee'] },
+  { name: 'toe', points: ['toe'] },
+  { name: 'hip', points: ['hip'] },
+]
 const lines: readonly Limb[] = [
   { name: 'hips', points: ['hip.left', 'hip.right'], whole: true },
   { name: 'shoulders', points: ['shoulder.left', 'shoulder.right'], whole: true },
@@ -101,7 +131,7 @@ function pointsOf(limbs: readonly Limb[], { limb }: Asked): string[] {
   const whole = limbs.find(({ name }) => name === limb)
   if (whole) return [...whole.points]
   const [side = 'left', name] = limb.split(' ')
-  return (limbs.find((each) => each.name === name) ?? limbs[0] as Limb).points.map((place) => `${place}.${side}`)
+  return (limbs.find((each) => each.name === name) ?? (limbs[0] as Limb)).points.map((place) => `${place}.${side}`)
 }
 
 /// The limbs to choose from, "rear knee" where the lead side is known, else "left knee".
@@ -129,7 +159,8 @@ function spanOf(asked: Asked): { readonly fromFrame: number; readonly toFrame: n
   return fromFrame !== null && toFrame !== null && asked.from !== asked.to ? { fromFrame, toFrame } : null
 }
 
-const ofEvents = ({ id, clip, from, to, events }: Asked) => (from !== to && [from, to].every((end) => events.some((event) => event.id === end)) ? { id, clip, from, to } : null)
+const ofEvents = ({ id, clip, from, to, events }: Asked) =>
+  from !== to && [from, to].every((end) => events.some((event) => event.id === end)) ? { id, clip, from, to } : null
 
 /// A frame and an earlier one; null while they are the same.
 function since(asked: Asked) {
@@ -151,7 +182,10 @@ const toes = ['toe.left', 'toe.right']
 function onFloor(asked: Asked) {
   const frame = frameOf(asked, asked.from)
   if (frame === null || asked.other === '' || asked.other === asked.subject) return null
-  const stands: [{ subject: string; points: string[] }, { subject: string; points: string[] }] = [{ subject: asked.subject, points: [...toes] }, { subject: asked.other, points: [...toes] }]
+  const stands: [{ subject: string; points: string[] }, { subject: string; points: string[] }] = [
+    { subject: asked.subject, points: [...toes] },
+    { subject: asked.other, points: [...toes] },
+  ]
   return { ...onFrame(asked), line: { frame, stands }, ...(asked.planted ? { planted: true as const } : {}) }
 }
 const feet: readonly Limb[] = [{ name: 'foot', points: ['heel', 'toe'] }]
@@ -161,96 +195,288 @@ const stated = (text: string): number | null => (/^\d{1,9}$/.test(text.trim()) ?
 function fromSide(asked: Asked): Measure {
   const [hipsFrame, shouldersFrame] = [stated(asked.hipsFrame), stated(asked.shouldersFrame)]
   return {
-    ...onFrame(asked), kind: 'separation', view: 'side',
+    ...onFrame(asked),
+    kind: 'separation',
+    view: 'side',
     ...(hipsFrame !== null && shouldersFrame !== null ? { widths: { hipsFrame, shouldersFrame } } : {}),
     ...(asked.nearHip !== '' && asked.nearShoulder !== '' ? { near: { hips: asked.nearHip, shoulders: asked.nearShoulder } } : {}),
   }
 }
 
-const HOLDS = { 'seen': true, 'not seen': false, 'not usable': null } as const
+const HOLDS = { seen: true, 'not seen': false, 'not usable': null } as const
 
 function counted({ id, what, set, cases }: Asked): Measure | null {
-  const found = Object.entries(cases).flatMap(([clip, { state, note }]) => (state === '' ? [] : [{ clip, holds: HOLDS[state], ...(note.trim() === '' ? {} : { note: note.trim() }) }]))
-  return what.trim() === '' || set.trim() === '' || found.length === 0 ? null : { id, kind: 'count', what: what.trim(), set: set.trim(), cases: found }
+  const found = Object.entries(cases).flatMap(([clip, { state, note }]) =>
+    state === '' ? [] : [{ clip, holds: HOLDS[state], ...(note.trim() === '' ? {} : { note: note.trim() }) }],
+  )
+  return what.trim() === '' || set.trim() === '' || found.length === 0
+    ? null
+    : { id, kind: 'count', what: what.trim(), set: set.trim(), cases: found }
 }
 
 const SIGNS = { either: {}, opening: { sign: '+' }, closing: { sign: '-' } } as const
 
 export const questions: readonly Question[] = [
-  { name: 'joint', group: 'Of this frame', says: 'how far a knee, elbow or hip is bent', parts: ['limb'], limbs: joints, measure: (asked) => ({ ...onFrame(asked), kind: 'joint-angle', points: pointsOf(joints, asked) }) },
-  { name: 'lean', group: 'Of this frame', says: 'how far the trunk leans', parts: [], measure: (asked) => ({ ...onFrame(asked), kind: 'line-lean', points: trunk }) },
-  { name: 'stance', group: 'Of this frame', says: 'how wide the stance is', parts: [], measure: (asked) => ({ ...onFrame(asked), kind: 'distance', points: ['ankle.left', 'ankle.right'], ...trunkLengths(asked.frame) }) },
-  { name: 'separation', group: 'Of this frame', says: 'from the side: how far hips and shoulders part', parts: ['widths'], measure: fromSide },
-  { name: 'separation above', group: 'Of this frame', says: 'from above: how far hips and shoulders part', parts: [], measure: (asked) => ({ ...onFrame(asked), kind: 'separation', view: 'above' }) },
-  { name: 'lines', group: 'Of this frame', says: 'the hip line to the shoulder line, as drawn', parts: [], measure: (asked) => ({ ...onFrame(asked), kind: 'line-angle', points: across }) },
-  { name: 'rate', group: 'Of motion', says: 'how fast a knee, elbow or hip opens', parts: ['limb'], limbs: joints, measure: (asked) => ({ ...onFrame(asked), kind: 'angular-rate', points: pointsOf(joints, asked) }) },
-  { name: 'speed', group: 'Of motion', says: 'how fast a hand, foot or the head moves', parts: ['limb'], limbs: travellers, measure: (asked) => ({ ...onFrame(asked), kind: 'speed', points: pointsOf(travellers, asked), ...trunkLengths(asked.frame), ...camera(asked) }) },
   {
-    name: 'way', group: 'Of motion', says: 'how long the way of a hand, foot or head is', parts: ['limb', 'events'], limbs: travellers,
+    name: 'joint',
+    group: 'Of this frame',
+    says: 'how far a knee, elbow or hip is bent',
+    parts: ['limb'],
+    limbs: joints,
+    measure: (asked) => ({ ...onFrame(asked), kind: 'joint-angle', points: pointsOf(joints, asked) }),
+  },
+  {
+    name: 'lean',
+    group: 'Of this frame',
+    says: 'how far the trunk leans',
+    parts: [],
+    measure: (asked) => ({ ...onFrame(asked), kind: 'line-lean', points: trunk }),
+  },
+  {
+    name: 'stance',
+    group: 'Of this frame',
+    says: 'how wide the stance is',
+    parts: [],
+    measure: (asked) => ({ ...onFrame(asked), kind: 'distance', points: ['ankle.left', 'ankle.right'], ...trunkLengths(asked.frame) }),
+  },
+  {
+    name: 'separation',
+    group: 'Of this frame',
+    says: 'from the side: how far hips and shoulders part',
+    parts: ['widths'],
+    measure: fromSide,
+  },
+  {
+    name: 'separation above',
+    group: 'Of this frame',
+    says: 'from above: how far hips and shoulders part',
+    parts: [],
+    measure: (asked) => ({ ...onFrame(asked), kind: 'separation', view: 'above' }),
+  },
+  {
+    name: 'lines',
+    group: 'Of this frame',
+    says: 'the hip line to the shoulder line, as drawn',
+    parts: [],
+    measure: (asked) => ({ ...onFrame(asked), kind: 'line-angle', points: across }),
+  },
+  {
+    name: 'rate',
+    group: 'Of motion',
+    says: 'how fast a knee, elbow or hip opens',
+    parts: ['limb'],
+    limbs: joints,
+    measure: (asked) => ({ ...onFrame(asked), kind: 'angular-rate', points: pointsOf(joints, asked) }),
+  },
+  {
+    name: 'speed',
+    group: 'Of motion',
+    says: 'how fast a hand, foot or the head moves',
+    parts: ['limb'],
+    limbs: travellers,
+    measure: (asked) => ({
+      ...onFrame(asked),
+      kind: 'speed',
+      points: pointsOf(travellers, asked),
+      ...trunkLengths(asked.frame),
+      ...camera(asked),
+    }),
+  },
+  {
+    name: 'way',
+    group: 'Of motion',
+    says: 'how long the way of a hand, foot or head is',
+    parts: ['limb', 'events'],
+    limbs: travellers,
     measure(asked) {
       const span = spanOf(asked)
-      return span && { id: asked.id, clip: asked.clip, subject: asked.subject, kind: 'path', points: pointsOf(travellers, asked), ...span, ...trunkLengths(span.fromFrame), ...camera(asked) }
+      return (
+        span && {
+          id: asked.id,
+          clip: asked.clip,
+          subject: asked.subject,
+          kind: 'path',
+          points: pointsOf(travellers, asked),
+          ...span,
+          ...trunkLengths(span.fromFrame),
+          ...camera(asked),
+        }
+      )
     },
   },
   {
-    name: 'head', group: 'Of motion', says: 'how far the head has moved since an event', parts: ['since', 'against'],
+    name: 'head',
+    group: 'Of motion',
+    says: 'how far the head has moved since an event',
+    parts: ['since', 'against'],
     measure(asked) {
       const moved = since(asked)
-      return moved && { ...moved, kind: 'head-displacement', points: ['head.top'], unit: { points: ['head.top', 'chin'], frame: moved.fromFrame, name: 'head heights' }, ...against(asked) }
+      return (
+        moved && {
+          ...moved,
+          kind: 'head-displacement',
+          points: ['head.top'],
+          unit: { points: ['head.top', 'chin'], frame: moved.fromFrame, name: 'head heights' },
+          ...against(asked),
+        }
+      )
     },
   },
   {
-    name: 'moved', group: 'Of motion', says: 'how far a limb has moved since an event', parts: ['limb', 'since', 'against'], limbs: movers,
+    name: 'moved',
+    group: 'Of motion',
+    says: 'how far a limb has moved since an event',
+    parts: ['limb', 'since', 'against'],
+    limbs: movers,
     measure(asked) {
       const moved = since(asked)
-      return moved && { ...moved, kind: 'displacement', points: pointsOf(movers, asked), ...trunkLengths(moved.fromFrame), ...against(asked) }
+      return (
+        moved && { ...moved, kind: 'displacement', points: pointsOf(movers, asked), ...trunkLengths(moved.fromFrame), ...against(asked) }
+      )
     },
   },
   {
-    name: 'balance', group: 'Of motion', says: 'how far the balance point has moved', parts: ['since', 'table'],
+    name: 'balance',
+    group: 'Of motion',
+    says: 'how far the balance point has moved',
+    parts: ['since', 'table'],
     measure(asked) {
       const moved = since(asked)
       return moved && { ...moved, kind: 'centre-of-mass', table: asked.table, ...trunkLengths(moved.fromFrame), ...camera(asked) }
     },
   },
-  { name: 'time', group: 'Of time', says: 'how long from one event to another', parts: ['events'], measure: (asked) => { const ends = ofEvents(asked); return ends && { ...ends, kind: 'time-between' } } },
-  { name: 'frames', group: 'Of time', says: 'how many frames from one event to another', parts: ['events'], measure: (asked) => { const ends = ofEvents(asked); return ends && { ...ends, kind: 'frame-count' } } },
-  { name: 'order', group: 'Of time', says: 'which of two events comes first', parts: ['events'], measure: (asked) => { const ends = ofEvents(asked); return ends && { ...ends, kind: 'order' } } },
   {
-    name: 'peak', group: 'Of time', says: 'when a knee, elbow or hip turns fastest', parts: ['limb', 'turns', 'events'], limbs: joints,
-    measure(asked) {
-      const span = spanOf(asked)
-      return span && { id: asked.id, clip: asked.clip, subject: asked.subject, kind: 'peak-time', points: pointsOf(joints, asked), ...span, ...SIGNS[asked.turns] }
+    name: 'time',
+    group: 'Of time',
+    says: 'how long from one event to another',
+    parts: ['events'],
+    measure: (asked) => {
+      const ends = ofEvents(asked)
+      return ends && { ...ends, kind: 'time-between' }
     },
   },
   {
-    name: 'peak above', group: 'Of time', says: 'from above: when hips or shoulders turn fastest', parts: ['limb', 'events'], limbs: lines,
-    measure(asked) {
-      const span = spanOf(asked)
-      return span && { id: asked.id, clip: asked.clip, subject: asked.subject, kind: 'peak-time', points: pointsOf(lines, asked), above: true, ...span }
+    name: 'frames',
+    group: 'Of time',
+    says: 'how many frames from one event to another',
+    parts: ['events'],
+    measure: (asked) => {
+      const ends = ofEvents(asked)
+      return ends && { ...ends, kind: 'frame-count' }
     },
   },
-  { name: 'peaks', group: 'Of time', says: 'which of two turns is at its fastest first', parts: ['peaks'], measure: ({ id, first, second }) => (first === '' || second === '' || first === second ? null : { id, kind: 'peak-order', measures: [first, second] }) },
   {
-    name: 'heading', group: 'Of the floor', says: 'how a foot points to the line between two people', parts: ['limb', 'line'], limbs: feet,
+    name: 'order',
+    group: 'Of time',
+    says: 'which of two events comes first',
+    parts: ['events'],
+    measure: (asked) => {
+      const ends = ofEvents(asked)
+      return ends && { ...ends, kind: 'order' }
+    },
+  },
+  {
+    name: 'peak',
+    group: 'Of time',
+    says: 'when a knee, elbow or hip turns fastest',
+    parts: ['limb', 'turns', 'events'],
+    limbs: joints,
+    measure(asked) {
+      const span = spanOf(asked)
+      return (
+        span && {
+          id: asked.id,
+          clip: asked.clip,
+          subject: asked.subject,
+          kind: 'peak-time',
+          points: pointsOf(joints, asked),
+          ...span,
+          ...SIGNS[asked.turns],
+        }
+      )
+    },
+  },
+  {
+    name: 'peak above',
+    group: 'Of time',
+    says: 'from above: when hips or shoulders turn fastest',
+    parts: ['limb', 'events'],
+    limbs: lines,
+    measure(asked) {
+      const span = spanOf(asked)
+      return (
+        span && {
+          id: asked.id,
+          clip: asked.clip,
+          subject: asked.subject,
+          kind: 'peak-time',
+          points: pointsOf(lines, asked),
+          above: true,
+          ...span,
+        }
+      )
+    },
+  },
+  {
+    name: 'peaks',
+    group: 'Of time',
+    says: 'which of two turns is at its fastest first',
+    parts: ['peaks'],
+    measure: ({ id, first, second }) =>
+      first === '' || second === '' || first === second ? null : { id, kind: 'peak-order', measures: [first, second] },
+  },
+  {
+    name: 'heading',
+    group: 'Of the floor',
+    says: 'how a foot points to the line between two people',
+    parts: ['limb', 'line'],
+    limbs: feet,
     measure(asked) {
       const floor = onFloor(asked)
       return floor && { ...floor, kind: 'foot-heading', points: pointsOf(feet, asked) }
     },
   },
   {
-    name: 'off line', group: 'Of the floor', says: 'how far a foot stepped off that line', parts: ['limb', 'line'], limbs: feet,
+    name: 'off line',
+    group: 'Of the floor',
+    says: 'how far a foot stepped off that line',
+    parts: ['limb', 'line'],
+    limbs: feet,
     measure(asked) {
       const floor = onFloor(asked)
       return floor && { ...floor, kind: 'step-off-line', points: pointsOf(feet, asked).slice(1) }
     },
   },
   // The margin is written down by rules of its own: `statedComparison`.
-  { name: 'comparison', group: 'Of several', says: 'more than, less than or the same as', parts: ['pair'], measure: ({ id, first, second }) => (first === '' || second === '' || first === second ? null : { id, kind: 'comparison', measures: [first, second] }) },
+  {
+    name: 'comparison',
+    group: 'Of several',
+    says: 'more than, less than or the same as',
+    parts: ['pair'],
+    measure: ({ id, first, second }) =>
+      first === '' || second === '' || first === second ? null : { id, kind: 'comparison', measures: [first, second] },
+  },
   { name: 'count', group: 'Of several', says: 'in how many of the clips something is seen', parts: ['cases'], measure: counted },
   {
-    name: 'eye', group: 'By eye', says: 'what I see by eye, with a value', parts: ['eye'],
-    measure: (asked) => (asked.what.trim() === '' || asked.value.trim() === '' ? null : { id: asked.id, clip: asked.clip, subject: asked.subject, frame: asked.frame, kind: 'by-eye', what: asked.what, value: Number(asked.value), unit: asked.unit, ...(asked.unit === '°' ? { seen: asked.seen } : {}), ...(asked.u.trim() === '' ? {} : { u: Number(asked.u) }) }),
+    name: 'eye',
+    group: 'By eye',
+    says: 'what I see by eye, with a value',
+    parts: ['eye'],
+    measure: (asked) =>
+      asked.what.trim() === '' || asked.value.trim() === ''
+        ? null
+        : {
+            id: asked.id,
+            clip: asked.clip,
+            subject: asked.subject,
+            frame: asked.frame,
+            kind: 'by-eye',
+            what: asked.what,
+            value: Number(asked.value),
+            unit: asked.unit,
+            ...(asked.unit === '°' ? { seen: asked.seen } : {}),
+            ...(asked.u.trim() === '' ? {} : { u: Number(asked.u) }),
+          },
   },
 ]
 
@@ -258,8 +484,25 @@ export const questions: readonly Question[] = [
 export function askedFor(measure: Measure): { readonly question: Question; readonly choices: Choices } | null {
   const question = questions.find(({ name }) => name === measure.kind)
   if (!question) return null
-  if (measure.kind === 'comparison') return { question, choices: { ...noChoices, first: measure.measures[0], second: measure.measures[1], delta: measure.margin ? String(measure.margin.delta) : '' } }
+  if (measure.kind === 'comparison')
+    return {
+      question,
+      choices: {
+        ...noChoices,
+        first: measure.measures[0],
+        second: measure.measures[1],
+        delta: measure.margin ? String(measure.margin.delta) : '',
+      },
+    }
   if (measure.kind !== 'count') return null
   const state = (holds: boolean | null): CaseState => (holds === null ? 'not usable' : holds ? 'seen' : 'not seen')
-  return { question, choices: { ...noChoices, what: measure.what, set: measure.set, cases: Object.fromEntries(measure.cases.map(({ clip, holds, note }) => [clip, { state: state(holds), note: note ?? '' }])) } }
+  return {
+    question,
+    choices: {
+      ...noChoices,
+      what: measure.what,
+      set: measure.set,
+      cases: Object.fromEntries(measure.cases.map(({ clip, holds, note }) => [clip, { state: state(holds), note: note ?? '' }])),
+    },
+  }
 }

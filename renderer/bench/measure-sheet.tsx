@@ -22,7 +22,10 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
   const [question, setQuestion] = useState<Question>(questions[0] as Question)
   const [choices, setChoices] = useState<Choices>(noChoices)
   const [changed, setChanged] = useState<string | null>(null)
-  const context = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
+  const context = useMemo(
+    () => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null),
+    [breakdown, tables],
+  )
   if (!breakdown || !state || !context || !hand.clip) return null
   const known = changed === null ? null : context.measure(changed)
   const ask = (next: Question, chosen: Choices, id: string | null): void => {
@@ -39,9 +42,18 @@ export function MeasureSheet({ hand }: { readonly hand: BenchHand }) {
       <h2>Say</h2>
       {!readOnly && (
         <QuestionForm
-          key={changed ?? ''} hand={hand} context={context} question={question} choices={choices} known={known} id={known?.id ?? freeId(state, 'measures', 'm')}
-          onAsk={(next) => ask(next, choices, null)} onChoose={(part) => setChoices((before) => ({ ...before, ...part }))}
-          onDone={() => ask(question, { ...choices, first: '', second: '', delta: '', what: '', value: '', u: '', set: '', cases: {} }, null)}
+          key={changed ?? ''}
+          hand={hand}
+          context={context}
+          question={question}
+          choices={choices}
+          known={known}
+          id={known?.id ?? freeId(state, 'measures', 'm')}
+          onAsk={(next) => ask(next, choices, null)}
+          onChoose={(part) => setChoices((before) => ({ ...before, ...part }))}
+          onDone={() =>
+            ask(question, { ...choices, first: '', second: '', delta: '', what: '', value: '', u: '', set: '', cases: {} }, null)
+          }
         />
       )}
       <MeasureList hand={hand} context={context} onChange={change} />
@@ -70,7 +82,8 @@ function QuestionForm({ hand, context, question, choices, known, id, onAsk, onCh
   const limbs = limbChoices(question, lead)
   const asked = askedNow(hand, context, question, choices, limbs, id)
   const made = question.measure(asked)
-  const stated = made?.kind === 'comparison' ? statedComparison(made, known?.kind === 'comparison' ? known : null, asked.delta, readings) : null
+  const stated =
+    made?.kind === 'comparison' ? statedComparison(made, known?.kind === 'comparison' ? known : null, asked.delta, readings) : null
   const parsed = Measure.safeParse(stated?.measure ?? made)
   const measure = parsed.success ? parsed.data : null
   const reading = measure && readingOf(measure, context)
@@ -81,18 +94,38 @@ function QuestionForm({ hand, context, question, choices, known, id, onAsk, onCh
   const keep = (): void => {
     if (!measure || !reading || !ready) return
     const label = `${known ? 'Change' : 'Measure'} ${reading.plate.what}`
-    void project.edit((state) => ({ label, steps: [], diffs: [known ? updating('measures', known, measure) : adding(state, 'measures', measure)] }))
+    void project.edit((state) => ({
+      label,
+      steps: [],
+      diffs: [known ? updating('measures', known, measure) : adding(state, 'measures', measure)],
+    }))
     hand.choose(measure.id)
     onDone()
   }
   return (
-    <form onSubmit={(event) => { event.preventDefault(); keep() }}>
+    <form
+      onSubmit={(event) => {
+        event.preventDefault()
+        keep()
+      }}
+    >
       <label>
         I want to say{' '}
-        <select autoFocus={known !== null} aria-label="I want to say" value={question.name} onChange={(event) => onAsk(questions.find(({ name }) => name === event.target.value) ?? question)}>
+        <select
+          autoFocus={known !== null}
+          aria-label="I want to say"
+          value={question.name}
+          onChange={(event) => onAsk(questions.find(({ name }) => name === event.target.value) ?? question)}
+        >
           {groups.map((group) => (
             <optgroup key={group} label={group}>
-              {questions.filter((each) => each.group === group).map(({ name, says }) => <option key={name} value={name}>{says}</option>)}
+              {questions
+                .filter((each) => each.group === group)
+                .map(({ name, says }) => (
+                  <option key={name} value={name}>
+                    {says}
+                  </option>
+                ))}
             </optgroup>
           ))}
         </select>
@@ -105,12 +138,16 @@ function QuestionForm({ hand, context, question, choices, known, id, onAsk, onCh
           <EventField label="To" value={asked.to} events={asked.events} onSet={(to) => onChoose({ to })} />
         </div>
       )}
-      {parts.includes('since') && asked.events.length > 0 && <EventField label="Since" value={asked.from} events={asked.events} onSet={(from) => onChoose({ from })} />}
+      {parts.includes('since') && asked.events.length > 0 && (
+        <EventField label="Since" value={asked.from} events={asked.events} onSet={(from) => onChoose({ from })} />
+      )}
       {parts.includes('against') && <AgainstField {...fields} />}
       {parts.includes('table') && <TableField {...fields} />}
       {parts.includes('widths') && subject && (
         <WidthFields
-          {...fields} frame={hand.frame} widest={{ hips: widestFrame(context, clip.id, subject, 'hip'), shoulders: widestFrame(context, clip.id, subject, 'shoulder') }}
+          {...fields}
+          frame={hand.frame}
+          widest={{ hips: widestFrame(context, clip.id, subject, 'hip'), shoulders: widestFrame(context, clip.id, subject, 'shoulder') }}
           sides={(['left', 'right'] as const).map((side) => [side, lead === null ? side : `${side}, ${side === lead ? 'lead' : 'rear'}`])}
         />
       )}
@@ -120,38 +157,84 @@ function QuestionForm({ hand, context, question, choices, known, id, onAsk, onCh
       {parts.includes('line') && <LineFields {...fields} events={asked.events} others={othersOf(context, subject)} />}
       {parts.includes('eye') && <EyeFields {...fields} />}
       {parts.includes('events') && asked.events.length < 2 && <p className="quiet">Mark two events on this clip first: E.</p>}
-      {parts.includes('since') && !made && <p className="quiet">{asked.events.length === 0 ? 'Mark an event on this clip first: E.' : 'Go to the frame up to which it moved.'}</p>}
+      {parts.includes('since') && !made && (
+        <p className="quiet">
+          {asked.events.length === 0 ? 'Mark an event on this clip first: E.' : 'Go to the frame up to which it moved.'}
+        </p>
+      )}
       {stated?.refusal && <p role="alert">{stated.refusal}</p>}
       {measure && reading && <Told reading={reading} />}
       {needs?.missing.map(({ frame, says }) => (
         <p key={frame} className="quiet">
-          {frame === hand.frame ? 'Here' : `On frame ${frame}`} {says} not placed.{frame !== hand.frame && <> <button type="button" className="link" onClick={() => hand.go(frame)}>Go there</button></>}
+          {frame === hand.frame ? 'Here' : `On frame ${frame}`} {says} not placed.
+          {frame !== hand.frame && (
+            <>
+              {' '}
+              <button type="button" className="link" onClick={() => hand.go(frame)}>
+                Go there
+              </button>
+            </>
+          )}
         </p>
       ))}
       <p className="actions">
-        <button type="submit" className="main-action" disabled={!ready}>{known ? 'Keep the change' : 'Keep it'}</button>
-        {known && <button type="button" onClick={onDone}>Leave it</button>}
-        {needs && needs.here.length > 0 && <button type="button" onClick={() => hand.place(needs.here)}>Place its points</button>}
+        <button type="submit" className="main-action" disabled={!ready}>
+          {known ? 'Keep the change' : 'Keep it'}
+        </button>
+        {known && (
+          <button type="button" onClick={onDone}>
+            Leave it
+          </button>
+        )}
+        {needs && needs.here.length > 0 && (
+          <button type="button" onClick={() => hand.place(needs.here)}>
+            Place its points
+          </button>
+        )}
       </p>
     </form>
   )
 }
 
 /// What is asked as things stand: what was chosen where it can be had here, else the nearest that can.
-function askedNow(hand: BenchHand, context: MeasureContext, question: Question, choices: Choices, limbs: readonly string[], id: string): Asked {
+function askedNow(
+  hand: BenchHand,
+  context: MeasureContext,
+  question: Question,
+  choices: Choices,
+  limbs: readonly string[],
+  id: string,
+): Asked {
   const { clip, subject, frame, lead } = hand
   const events = clip ? context.eventsOf(clip.id) : []
   const event = (chosen: string, at: number): string => (events.some((each) => each.id === chosen) ? chosen : (events[at]?.id ?? ''))
-  const measures = question.parts.includes('peaks') ? peaksOn(clip?.id ?? '', context) : question.parts.includes('pair') ? comparable(context) : []
+  const measures = question.parts.includes('peaks')
+    ? peaksOn(clip?.id ?? '', context)
+    : question.parts.includes('pair')
+      ? comparable(context)
+      : []
   const has = (measure: string | null): boolean => measures.some((each) => each.id === measure)
   const first = has(choices.first) ? choices.first : has(hand.chosen) ? (hand.chosen ?? '') : (measures[0]?.id ?? '')
   return {
-    ...choices, id, clip: clip?.id ?? '', subject: subject ?? '', frame, lead, events,
+    ...choices,
+    id,
+    clip: clip?.id ?? '',
+    subject: subject ?? '',
+    frame,
+    lead,
+    events,
     limb: limbs.includes(choices.limb) ? choices.limb : (limbs[0] ?? ''),
-    from: event(choices.from, 0), to: event(choices.to, 1),
+    from: event(choices.from, 0),
+    to: event(choices.to, 1),
     other: othersOf(context, subject).find((each) => each.id === choices.other)?.id ?? othersOf(context, subject)[0]?.id ?? '',
-    first, second: secondOf(choices.second, first, measures, question, context),
-    background: clip && subject ? (context.breakdown.landmarks ?? []).filter((each) => each.clip === clip.id && each.subject === subject && isBackground(each.point)).map(({ point }) => point) : [],
+    first,
+    second: secondOf(choices.second, first, measures, question, context),
+    background:
+      clip && subject
+        ? (context.breakdown.landmarks ?? [])
+            .filter((each) => each.clip === clip.id && each.subject === subject && isBackground(each.point))
+            .map(({ point }) => point)
+        : [],
   }
 }
 
@@ -165,4 +248,3 @@ function secondOf(chosen: string, first: string, measures: readonly Measure[], q
   const next = others[0]
   return next && (!question.parts.includes('pair') || (one && askAlike(one, next, context))) ? next.id : ''
 }
-

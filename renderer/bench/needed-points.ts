@@ -19,7 +19,10 @@ const SHOULDERS = ['shoulder.left', 'shoulder.right']
 export function neededPoints(measure: Measure): NeededPoints[] {
   const needs = new Map<number, Set<string>>()
   const add = (frame: number, points: readonly string[]): void => void needs.set(frame, new Set([...(needs.get(frame) ?? []), ...points]))
-  const own = [...('points' in measure ? measure.points : []), ...('against' in measure && measure.against !== undefined ? [measure.against] : [])]
+  const own = [
+    ...('points' in measure ? measure.points : []),
+    ...('against' in measure && measure.against !== undefined ? [measure.against] : []),
+  ]
   if (measure.kind === 'centre-of-mass') own.push(...(measure.table === 'hip-midpoint' ? ['hip.mid'] : ENDS))
   if (measure.kind === 'separation') own.push(...HIPS, ...SHOULDERS)
   if (own.length === 0) return []
@@ -32,7 +35,11 @@ export function neededPoints(measure: Measure): NeededPoints[] {
     add(measure.widths.shouldersFrame, SHOULDERS)
   }
   // The feet of the other person are placed as that person's.
-  if ('line' in measure) add(measure.line.frame, measure.line.stands.filter((stand) => stand.subject === measure.subject).flatMap(({ points }) => points))
+  if ('line' in measure)
+    add(
+      measure.line.frame,
+      measure.line.stands.filter((stand) => stand.subject === measure.subject).flatMap(({ points }) => points),
+    )
   return [...needs].map(([frame, points]) => ({ frame, points: [...points] }))
 }
 
@@ -43,14 +50,26 @@ export interface MissingPoints {
   readonly missing: readonly { readonly frame: number; readonly says: string }[]
 }
 
-export function missingPoints(measure: Measure, hand: Pick<BenchHand, 'clip' | 'subject' | 'frame' | 'lead'>, context: MeasureContext): MissingPoints {
+export function missingPoints(
+  measure: Measure,
+  hand: Pick<BenchHand, 'clip' | 'subject' | 'frame' | 'lead'>,
+  context: MeasureContext,
+): MissingPoints {
   const { clip, subject, frame, lead } = hand
   if (!clip || subject === null) return { here: [], missing: [] }
-  const isPlaced = (point: string, at: number): boolean => context.samples(clip.id, subject, point, at).some(({ origin }) => origin !== 'suggested')
+  const isPlaced = (point: string, at: number): boolean =>
+    context.samples(clip.id, subject, point, at).some(({ origin }) => origin !== 'suggested')
   const needs = neededPoints(measure).map((need) => {
     const leads = context.lead(clip.id, subject, need.frame)
     // A middle that was placed by itself needs no sides.
-    return { frame: need.frame, leads, points: storedPoints(need.points.filter((point) => !isPlaced(point, need.frame)), leads) }
+    return {
+      frame: need.frame,
+      leads,
+      points: storedPoints(
+        need.points.filter((point) => !isPlaced(point, need.frame)),
+        leads,
+      ),
+    }
   })
   const here = neededPoints(measure).find((need) => need.frame === frame)
   return {
@@ -66,7 +85,9 @@ const FEW = 3
 
 function listed(names: readonly string[]): string {
   if (names.length === 1) return `${names[0]} is`
-  return names.length > FEW ? `${names.slice(0, FEW).join(', ')} and ${names.length - FEW} more are` : `${names.slice(0, -1).join(', ')} and ${names.at(-1)} are`
+  return names.length > FEW
+    ? `${names.slice(0, FEW).join(', ')} and ${names.length - FEW} more are`
+    : `${names.slice(0, -1).join(', ')} and ${names.at(-1)} are`
 }
 
 /// The frame on which both sides of a place lie furthest apart: there the line most likely faces the camera. Null: placed nowhere.
@@ -83,4 +104,7 @@ export function widestFrame(context: MeasureContext, clip: string, subject: stri
   return widest?.frame ?? null
 }
 
-const middleOf = (samples: readonly Sample[]): Point => [samples.reduce((sum, { at }) => sum + at[0], 0) / samples.length, samples.reduce((sum, { at }) => sum + at[1], 0) / samples.length]
+const middleOf = (samples: readonly Sample[]): Point => [
+  samples.reduce((sum, { at }) => sum + at[0], 0) / samples.length,
+  samples.reduce((sum, { at }) => sum + at[1], 0) / samples.length,
+]

@@ -66,7 +66,10 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const { breakdown, films, tables, readings, readOnly } = useShown()
   const place = usePlace()
   const typeface = useFilmTypeface()
-  const measures = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
+  const measures = useMemo(
+    () => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null),
+    [breakdown, tables],
+  )
   const [sheet, setSheet] = useState<SheetName | null>(null)
   const [marking, setMarking] = useState<string | null>(null)
   // An event that is marked again blind: whatever would tell where it was marked is out of sight.
@@ -101,28 +104,43 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   /// Follows what a hand has corrected anew, both ways from there.
   const followAnew = (at: number, points: readonly string[], group: string | null): void => void following.run(at, [1, -1], points, group)
   const placing = useGuide({
-    clip: clip.id, subject, frame, lead, picture: film, isWhole, say: setSaid,
+    clip: clip.id,
+    subject,
+    frame,
+    lead,
+    picture: film,
+    isWhole,
+    say: setSaid,
     onCorrected: (on, points) => on.subject === subject && followAnew(on.frame, points, correcting(clip, on.frame)),
   })
   const { active, aim, leave: leavePlacing } = placing
   const clearLoop = loop.clear
-  const setBlind = useCallback((event: string | null): void => {
-    setMarking(event)
-    if (event === null) return
-    // A clip beside, a loop, a guide that waits on its frame, and what was said last, tell where it was marked as well.
-    noneBeside()
-    leavePlacing()
-    setSpeed(0)
-    clearLoop()
-    setSaid('')
-    goTo({ room: 'Bench', clip: clip.id, frame: clip.from })
-  }, [clip.id, clip.from, noneBeside, leavePlacing, clearLoop])
+  const setBlind = useCallback(
+    (event: string | null): void => {
+      setMarking(event)
+      if (event === null) return
+      // A clip beside, a loop, a guide that waits on its frame, and what was said last, tell where it was marked as well.
+      noneBeside()
+      leavePlacing()
+      setSpeed(0)
+      clearLoop()
+      setSaid('')
+      goTo({ room: 'Bench', clip: clip.id, frame: clip.from })
+    },
+    [clip.id, clip.from, noneBeside, leavePlacing, clearLoop],
+  )
 
   const events = (measures?.eventsOf(clip.id) ?? []).filter(({ id }) => id !== blind)
-  const here = useMemo(() => (breakdown && blind === null ? readingsHere(breakdown, readings, clip.id, frame) : []), [breakdown, readings, clip, frame, blind])
+  const here = useMemo(
+    () => (breakdown && blind === null ? readingsHere(breakdown, readings, clip.id, frame) : []),
+    [breakdown, readings, clip, frame, blind],
+  )
   const chosen = picked !== null && readings.has(picked) ? picked : (here.find((r) => r.frame !== null)?.id ?? here[0]?.id ?? null)
   const chosenMeasure = (blind === null && chosen !== null && measures?.measure(chosen)) || null
-  const context = useMemo<DrawContext | null>(() => measures && typeface && { measures, readings, typeface, width: stage.width, height: stage.height, explainsErrorAt: null }, [measures, readings, typeface, stage])
+  const context = useMemo<DrawContext | null>(
+    () => measures && typeface && { measures, readings, typeface, width: stage.width, height: stage.height, explainsErrorAt: null },
+    [measures, readings, typeface, stage],
+  )
 
   const otherFilm = lock ? framesOf(lock.clip.footage, { films, tables }) : null
   useRun(speed, frame, loop.whole?.to ?? clip.to, table, go, () => setSpeed(0), loop.whole?.from ?? null)
@@ -133,44 +151,118 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   }, [film, frame, speed, otherFilm, there])
   useEffect(() => ref.current?.focus(), [ref])
 
-  const stored = useMemo(() => (breakdown && subject && blind === null ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isOfHall(name)) : []), [breakdown, clip, subject, frame, active, sheet, blind])
+  const stored = useMemo(
+    () =>
+      breakdown && subject && blind === null
+        ? shownPoints(breakdown, clip.id, subject, frame, active).filter(({ name }) => sheet === 'View' || !isOfHall(name))
+        : [],
+    [breakdown, clip, subject, frame, active, sheet, blind],
+  )
   const held = usePointInHand({ frame, picture: film, view, mirrored, stored, keep: (point, by) => keepMoved(point, by) })
   const points = held.shown(stored).map((point) => ({ ...point, inHand: point.inHand || (!active && point.name === held.name) }))
-  const marked = suggesting.suggested && blind === null && !active && suggesting.suggested.frame === frame && suggesting.suggested.subject === subject && sheet !== 'View' ? suggesting.suggested : null
-  const onStage = marked ? [...points, ...marked.points.map(({ point, at, confidence }) => ({ name: point, at, seen: undefined, origin: 'suggested' as const, inHand: held.name === point, confidence }))] : points
+  const marked =
+    suggesting.suggested &&
+    blind === null &&
+    !active &&
+    suggesting.suggested.frame === frame &&
+    suggesting.suggested.subject === subject &&
+    sheet !== 'View'
+      ? suggesting.suggested
+      : null
+  const onStage = marked
+    ? [
+        ...points,
+        ...marked.points.map(({ point, at, confidence }) => ({
+          name: point,
+          at,
+          seen: undefined,
+          origin: 'suggested' as const,
+          inHand: held.name === point,
+          confidence,
+        })),
+      ]
+    : points
   const inHand = onStage.some(({ name }) => name === held.name) ? held.name : null
   const heldPoints = inHand !== null ? [inHand] : onStage.map(({ name }) => name)
 
   const lines = active || speed !== 0 || blind !== null ? [] : here.filter((r) => r.frame === frame).map((r) => r.id)
-  if (!active && chosenMeasure?.kind === 'path' && chosenMeasure.fromFrame <= frame && frame <= chosenMeasure.toFrame) lines.push(chosenMeasure.id)
+  if (!active && chosenMeasure?.kind === 'path' && chosenMeasure.fromFrame <= frame && frame <= chosenMeasure.toFrame)
+    lines.push(chosenMeasure.id)
   const toStage = viewAffine(view, film, mirrored)
   const right = stage.width - (sheet ? SHEET : 0)
   const places = useMemo(() => {
-    const shown = { footage: clip.footage, frame, place: [0, 0, stage.width, stage.height] as const, shown: [0, 0, film.width, film.height] as const, mirrored, opacity: 1, toCanvas: toStage }
+    const shown = {
+      footage: clip.footage,
+      frame,
+      place: [0, 0, stage.width, stage.height] as const,
+      shown: [0, 0, film.width, film.height] as const,
+      mirrored,
+      opacity: 1,
+      toCanvas: toStage,
+    }
     const joined = here.map((reading) => {
       const measure = context && measureOf(reading.id, context)
-      return { reading, joint: (measure && context && measureLines(measure, shown, context, letteringOf(stage.width, stage.height))?.anchor) || null }
+      return {
+        reading,
+        joint: (measure && context && measureLines(measure, shown, context, letteringOf(stage.width, stage.height))?.anchor) || null,
+      }
     })
     return edgePlaces(joined, { width: right, height: stage.height })
   }, [here, context, stage, view, sheet])
-  const ties = active || lock ? [] : places.flatMap(({ side, top, joint }) => (joint ? [[[side === 'left' ? EDGE + COLUMN : right - EDGE - COLUMN, top + 18], joint] as const] : []))
-  const underHand = active ? { name: turnOf(active).point, at: aim, seen: active.seen, blur: active.blur } : (points.find(({ name }) => name === held.moved) ?? null)
+  const ties =
+    active || lock
+      ? []
+      : places.flatMap(({ side, top, joint }) =>
+          joint ? [[[side === 'left' ? EDGE + COLUMN : right - EDGE - COLUMN, top + 18], joint] as const] : [],
+        )
+  const underHand = active
+    ? { name: turnOf(active).point, at: aim, seen: active.seen, blur: active.blur }
+    : (points.find(({ name }) => name === held.moved) ?? null)
   const scene: BenchScene = {
-    film, footage: clip.footage, frame, mirrored, view, toStage, stage, density: window.devicePixelRatio, ...light, points: onStage, lead, measures: lines, context, ties, smear,
-    aim: underHand && { at: underHand.at, radius: measures && subject ? aimRadius(measures, clip.id, subject, underHand) : 10, label: underHand.name },
+    film,
+    footage: clip.footage,
+    frame,
+    mirrored,
+    view,
+    toStage,
+    stage,
+    density: window.devicePixelRatio,
+    ...light,
+    points: onStage,
+    lead,
+    measures: lines,
+    context,
+    ties,
+    smear,
+    aim: underHand && {
+      at: underHand.at,
+      radius: measures && subject ? aimRadius(measures, clip.id, subject, underHand) : 10,
+      label: underHand.name,
+    },
     free: { left: 12, top: TOOLS, right: (lock ? stage.width / 2 : right) - 12, bottom: stage.height - 12 },
   }
 
   const following = useFollowing({
-    clip, subject, lead, table, height: () => (measures && subject ? measures.figureHeight(clip.id, subject) : null), say: setSaid,
-    onAsk: (at, point) => { held.hold(point); go(at) },
+    clip,
+    subject,
+    lead,
+    table,
+    height: () => (measures && subject ? measures.figureHeight(clip.id, subject) : null),
+    say: setSaid,
+    onAsk: (at, point) => {
+      held.hold(point)
+      go(at)
+    },
   })
   /// Keeps a moved point where it is. What was followed about it is followed anew from there, and taken back with it.
   const keepMoved = (point: string, by: Point): void => {
     if (!subject) return
     const corrects = breakdown ? isCorrected(samplesOf(breakdown, { clip: clip.id, subject, point }), frame) : false
     const group = corrects ? correcting(clip, frame) : null
-    const moves = project.edit((state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, by, lead), group)
+    const moves = project.edit(
+      (state) => movePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, by, lead),
+      group,
+    )
     if (corrects) void moves.then(() => followAnew(frame, [point], group))
   }
   const begin = (names: readonly string[]): void => {
@@ -193,8 +285,17 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     if (!active) return
     const over = placing.next()
     if (over === null) return
-    const slipped = subject && measures ? [...new Set(active.turns.map(({ point }) => point))].filter((point) => outlyingOf(measures.samples(clip.id, subject, point, frame))) : []
-    setSaid(slipped.length > 0 ? `${over} One placing of ${slipped.map((point) => sayPoint(point, lead)).join(', ')} lies far from the others: look at the points.` : over)
+    const slipped =
+      subject && measures
+        ? [...new Set(active.turns.map(({ point }) => point))].filter((point) =>
+            outlyingOf(measures.samples(clip.id, subject, point, frame)),
+          )
+        : []
+    setSaid(
+      slipped.length > 0
+        ? `${over} One placing of ${slipped.map((point) => sayPoint(point, lead)).join(', ')} lies far from the others: look at the points.`
+        : over,
+    )
     if (slipped.length > 0) setSheet('Points')
   }
   /// From the innermost thing outward: what is moved, drawn, followed or suggested; then the sheet, then the guide.
@@ -213,13 +314,19 @@ export function OpenClip({ clip, film, table, frame }: Props) {
     if (!subject || readOnly) return
     const on = { clip: clip.id, subject, frame }
     const taken = marked?.points.filter(({ point }) => heldPoints.includes(point)) ?? []
-    if (taken.length > 0) void project.edit((state) => placeSuggested(state, project.shown().breakdown, on, taken)).then((kept) => kept && suggesting.drop(taken.map(({ point }) => point)))
+    if (taken.length > 0)
+      void project
+        .edit((state) => placeSuggested(state, project.shown().breakdown, on, taken))
+        .then((kept) => kept && suggesting.drop(taken.map(({ point }) => point)))
     else void project.edit((state) => acceptPoints(state, project.shown().breakdown, on, heldPoints))
   }
   const setBeside = (): void => {
     const isAny = beside.next()
     setView(null)
-    if (!isAny) setSaid(blind === null ? 'No other clip shares an event with this one.' : 'No clip stands beside this one while an event is marked blind.')
+    if (!isAny)
+      setSaid(
+        blind === null ? 'No other clip shares an event with this one.' : 'No clip stands beside this one while an event is marked blind.',
+      )
   }
   const setLoop = (): void => {
     const { words, go: to } = loop.next(frame)
@@ -248,44 +355,79 @@ export function OpenClip({ clip, film, table, frame }: Props) {
   const runCommand = (command: Command): void => {
     setSaid('')
     switch (command.do) {
-      case 'step': return goByHand(frame + command.by)
-      case 'end': return goByHand(command.to === 'first' ? clip.from : clip.to - 1)
-      case 'event': return goToEvent(command.way)
-      case 'run': return run(command.speed)
-      case 'zoom': return setView((v) => zoomAbout(v, active ? applyAffine(toStage, aim) : [stage.width / 2, stage.height / 2], command.by))
-      case 'whole': return setView(null)
-      case 'pan': return setView((v) => panBy(v, ...command.by))
+      case 'step':
+        return goByHand(frame + command.by)
+      case 'end':
+        return goByHand(command.to === 'first' ? clip.from : clip.to - 1)
+      case 'event':
+        return goToEvent(command.way)
+      case 'run':
+        return run(command.speed)
+      case 'zoom':
+        return setView((v) => zoomAbout(v, active ? applyAffine(toStage, aim) : [stage.width / 2, stage.height / 2], command.by))
+      case 'whole':
+        return setView(null)
+      case 'pan':
+        return setView((v) => panBy(v, ...command.by))
       case 'nudge': {
         const by: Point = [mirrored ? -command.by[0] : command.by[0], command.by[1]]
         return bringToSight(held.leadBy(by) ?? placing.nudge(by))
       }
-      case 'place-here': return placing.place(aim)
-      case 'next': return nextTurn()
-      case 'back': return placing.back()
-      case 'seen': return placing.see(command.seen)
-      case 'blur-length': return blurField.current?.begin(command.digit)
-      case 'leave': return leaveOff()
-      case 'track': return void (mayPlace && following.run(frame, [command.way], heldPoints, null))
-      case 'hall': return void (mayPlace && following.hall(frame))
-      case 'suggest': return void (mayPlace && !active && suggesting.ask(frame, subject, new Set(points.map(({ name }) => name))))
-      case 'in-hand': return takeNextInHand()
-      case 'accept': return accept()
-      case 'beside': return setBeside()
-      case 'step-beside': return beside.step(command.by)
-      case 'step-own': return stepOwn(command.by)
-      case 'loop': return setLoop()
-      case 'lead': return leadByArrows()
-      case 'let-go': return held.letGo()
-      case 'guide': return begin(placingOrder('whole body', lead))
-      case 'copy': return copyOn()
-      case 'into-script': return putIntoScript()
-      case 'into-film': return putIntoFilm()
-      case 'sheet': return setSheet(sheet === command.sheet ? null : command.sheet)
+      case 'place-here':
+        return placing.place(aim)
+      case 'next':
+        return nextTurn()
+      case 'back':
+        return placing.back()
+      case 'seen':
+        return placing.see(command.seen)
+      case 'blur-length':
+        return blurField.current?.begin(command.digit)
+      case 'leave':
+        return leaveOff()
+      case 'track':
+        return void (mayPlace && following.run(frame, [command.way], heldPoints, null))
+      case 'hall':
+        return void (mayPlace && following.hall(frame))
+      case 'suggest':
+        return void (mayPlace && !active && suggesting.ask(frame, subject, new Set(points.map(({ name }) => name))))
+      case 'in-hand':
+        return takeNextInHand()
+      case 'accept':
+        return accept()
+      case 'beside':
+        return setBeside()
+      case 'step-beside':
+        return beside.step(command.by)
+      case 'step-own':
+        return stepOwn(command.by)
+      case 'loop':
+        return setLoop()
+      case 'lead':
+        return leadByArrows()
+      case 'let-go':
+        return held.letGo()
+      case 'guide':
+        return begin(placingOrder('whole body', lead))
+      case 'copy':
+        return copyOn()
+      case 'into-script':
+        return putIntoScript()
+      case 'into-film':
+        return putIntoFilm()
+      case 'sheet':
+        return setSheet(sheet === command.sheet ? null : command.sheet)
     }
   }
   const onKey = (event: KeyboardEvent<HTMLDivElement>): void => {
     const at = event.target
-    if (event.ctrlKey || event.metaKey || at instanceof HTMLInputElement || at instanceof HTMLSelectElement || at instanceof HTMLTextAreaElement) {
+    if (
+      event.ctrlKey ||
+      event.metaKey ||
+      at instanceof HTMLInputElement ||
+      at instanceof HTMLSelectElement ||
+      at instanceof HTMLTextAreaElement
+    ) {
       if (event.key === 'Escape') ref.current?.focus()
       return
     }
@@ -313,7 +455,13 @@ export function OpenClip({ clip, film, table, frame }: Props) {
       }
       if (!isOwn(at)) return null
       held.letGo()
-      const near = readOnly || !isWhole() ? [] : onStage.map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) })).filter(({ d }) => d < GRAB).sort((a, b) => a.d - b.d)
+      const near =
+        readOnly || !isWhole()
+          ? []
+          : onStage
+              .map((p) => ({ p, d: distance(applyAffine(toStage, p.at), at) }))
+              .filter(({ d }) => d < GRAB)
+              .sort((a, b) => a.d - b.d)
       if (near[0]) held.hold(near[0].p.name)
       // What is only suggested is taken in hand, to be accepted; it moves once it is one's own.
       if (near[0]?.p.confidence !== undefined) return null
@@ -334,48 +482,138 @@ export function OpenClip({ clip, film, table, frame }: Props) {
 
   const assumedBlur = blurOf([{ seen: 'blurred' }], subject && measures ? measures.figureHeight(clip.id, subject) : null)
   const hand: BenchHand = {
-    clip, subject, frame, lead, assumedBlur, chosen, blind, setBlind, choose: setPicked, go: goByHand, place: begin, followHall: () => runCommand({ do: 'hall' }),
-    placed: (measure) => storedPoints(measure.points, lead), suggested: marked,
+    clip,
+    subject,
+    frame,
+    lead,
+    assumedBlur,
+    chosen,
+    blind,
+    setBlind,
+    choose: setPicked,
+    go: goByHand,
+    place: begin,
+    followHall: () => runCommand({ do: 'hall' }),
+    placed: (measure) => storedPoints(measure.points, lead),
+    suggested: marked,
   }
 
   return (
     <div className="bench" onKeyDown={onKey}>
-      <div ref={ref} className={active ? 'stage placing' : 'stage'} role="application" tabIndex={0} aria-label={`${clip.name ?? clip.id}, frame ${frame}. Keys: question mark.`} {...pointer}>
-        <BenchCanvas ref={canvas} scene={scene} beside={lock && otherFilm && there !== null ? besideScene(scene, lock.clip, otherFilm, there, breakdown, measures) : null} onDetail={setDetail} />
+      <div
+        ref={ref}
+        className={active ? 'stage placing' : 'stage'}
+        role="application"
+        tabIndex={0}
+        aria-label={`${clip.name ?? clip.id}, frame ${frame}. Keys: question mark.`}
+        {...pointer}
+      >
+        <BenchCanvas
+          ref={canvas}
+          scene={scene}
+          beside={lock && otherFilm && there !== null ? besideScene(scene, lock.clip, otherFilm, there, breakdown, measures) : null}
+          onDetail={setDetail}
+        />
         <BenchHud clip={clip} table={table} frame={frame} events={events} scale={view.scale} />
         {lock && <BesideWords lock={lock} frame={there} by={beside.by} onLockOn={beside.lockOn} />}
         <SheetTools isRunning={speed !== 0} sheet={sheet} onCommand={runCommand} />
-        {!lock && (!sheet || stage.width > 1100) ? <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} /> : null}
+        {!lock && (!sheet || stage.width > 1100) ? (
+          <EdgeReadings places={places} chosen={chosen} inset={sheet ? SHEET : 0} onChoose={setPicked} />
+        ) : null}
         <GuideCard
-          guide={placing.guide} led={held.led} frame={frame} lead={lead} whole={detail === 'full'} subjects={breakdown?.subjects ?? []} subject={subject} readOnly={readOnly} onSubject={setSubject} onGo={goByHand}
-          assumedBlur={assumedBlur} drawnBlur={smear && smearLength(smear)} blurField={blurField} onBlur={async (length) => placing.blur(length)} onToStage={() => ref.current?.focus()}
-          onNewSubject={(name) => void project.edit((state) => {
-            const { id, change } = anotherPerson(state, name)
-            setSubject(id)
-            return change
-          })}
+          guide={placing.guide}
+          led={held.led}
+          frame={frame}
+          lead={lead}
+          whole={detail === 'full'}
+          subjects={breakdown?.subjects ?? []}
+          subject={subject}
+          readOnly={readOnly}
+          onSubject={setSubject}
+          onGo={goByHand}
+          assumedBlur={assumedBlur}
+          drawnBlur={smear && smearLength(smear)}
+          blurField={blurField}
+          onBlur={async (length) => placing.blur(length)}
+          onToStage={() => ref.current?.focus()}
+          onNewSubject={(name) =>
+            void project.edit((state) => {
+              const { id, change } = anotherPerson(state, name)
+              setSubject(id)
+              return change
+            })
+          }
           onRename={(name) => void project.edit((state) => (subject ? renamePerson(state, subject, name) : null))}
           onBegin={(group: PointGroup) => begin(placingOrder(group, lead))}
         />
-        {following.done !== null && <p className="said-here" role="status">Following: {following.done} frames looked at. Esc leaves off; nothing is kept then.</p>}
-        {said && following.done === null && <p className="said-here" role="status">{said}</p>}
+        {following.done !== null && (
+          <p className="said-here" role="status">
+            Following: {following.done} frames looked at. Esc leaves off; nothing is kept then.
+          </p>
+        )}
+        {said && following.done === null && (
+          <p className="said-here" role="status">
+            {said}
+          </p>
+        )}
         {sheet && (
           <BenchSheet
-            name={sheet} hand={hand} light={light} onLight={setLight} onClose={() => { setSheet(null); ref.current?.focus() }}
+            name={sheet}
+            hand={hand}
+            light={light}
+            onLight={setLight}
+            onClose={() => {
+              setSheet(null)
+              ref.current?.focus()
+            }}
             onIntoScript={putIntoScript}
-            onBlurred={(point, blur) => project.edit((state) => (subject ? blurPoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, blur, lead) : null))}
-            onRemovePlacing={(point, index) => subject && void project.edit((state) => removePlacing(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, index, lead))}
-            onRemovePoint={(point) => subject && void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, lead))}
+            onBlurred={(point, blur) =>
+              project.edit((state) =>
+                subject ? blurPoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, blur, lead) : null,
+              )
+            }
+            onRemovePlacing={(point, index) =>
+              subject &&
+              void project.edit((state) =>
+                removePlacing(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, index, lead),
+              )
+            }
+            onRemovePoint={(point) =>
+              subject &&
+              void project.edit((state) => removePoint(state, project.shown().breakdown, { clip: clip.id, subject, frame }, point, lead))
+            }
           />
         )}
       </div>
       <HandTools
-        placing={active !== null} seen={active?.seen ?? 'seen'} inHand={inHand && sayPoint(inHand, lead)} leads={held.led !== null}
-        mayPlace={mayPlace} isLast={frame + 1 >= clip.to} hasPoints={points.length > 0} hasSuggested={points.some(({ origin }) => origin === 'suggested') || marked !== null}
-        isBeside={lock !== null} loop={loop.state}
-        onCommand={(command) => { runCommand(command); ref.current?.focus() }}
+        placing={active !== null}
+        seen={active?.seen ?? 'seen'}
+        inHand={inHand && sayPoint(inHand, lead)}
+        leads={held.led !== null}
+        mayPlace={mayPlace}
+        isLast={frame + 1 >= clip.to}
+        hasPoints={points.length > 0}
+        hasSuggested={points.some(({ origin }) => origin === 'suggested') || marked !== null}
+        isBeside={lock !== null}
+        loop={loop.state}
+        onCommand={(command) => {
+          runCommand(command)
+          ref.current?.focus()
+        }}
       />
-      <TimeStrip clip={clip} frame={frame} events={events} measure={chosenMeasure} reading={chosen ? readings.get(chosen) : undefined} context={measures} width={stage.width} over={over} onOver={setOver} onFrame={goByHand} onIntoFilm={readOnly ? null : putIntoFilm} />
+      <TimeStrip
+        clip={clip}
+        frame={frame}
+        events={events}
+        measure={chosenMeasure}
+        reading={chosen ? readings.get(chosen) : undefined}
+        context={measures}
+        width={stage.width}
+        over={over}
+        onOver={setOver}
+        onFrame={goByHand}
+        onIntoFilm={readOnly ? null : putIntoFilm}
+      />
     </div>
   )
 }

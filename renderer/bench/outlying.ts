@@ -12,7 +12,9 @@ const FAR_PX = Math.max(10, 2 * Math.SQRT2 * 2.45 * CLICK_PX)
 /// Null for fewer than three, or where none stands out.
 export function outlyingOf(repeats: readonly Sample[]): { readonly index: number; readonly away: number } | null {
   if (repeats.length < 3) return null
-  const found = repeats.map(({ at }, index) => ({ index, away: distance(at, middleOf(repeats.filter((_, i) => i !== index))) })).sort((a, b) => b.away - a.away)
+  const found = repeats
+    .map(({ at }, index) => ({ index, away: distance(at, middleOf(repeats.filter((_, i) => i !== index))) }))
+    .sort((a, b) => b.away - a.away)
   const [first] = found
   if (!first || first.away < FAR_PX) return null
   // The others must agree among themselves: else all are scattered, and their spread says so.
@@ -20,5 +22,8 @@ export function outlyingOf(repeats: readonly Sample[]): { readonly index: number
   return others.every(({ at }) => distance(at, middleOf(others)) < first.away / 3) ? first : null
 }
 
-const middleOf = (samples: readonly Sample[]): Point => [samples.reduce((sum, s) => sum + s.at[0], 0) / samples.length, samples.reduce((sum, s) => sum + s.at[1], 0) / samples.length]
+const middleOf = (samples: readonly Sample[]): Point => [
+  samples.reduce((sum, s) => sum + s.at[0], 0) / samples.length,
+  samples.reduce((sum, s) => sum + s.at[1], 0) / samples.length,
+]
 const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1])

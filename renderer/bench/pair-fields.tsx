@@ -18,8 +18,22 @@ export function PairFields({ choices, set, context, readings }: Props) {
   const unit = readings.get(first.id)?.unit ?? ''
   return (
     <>
-      <MeasureField label="This value" value={choices.first} measures={measures} context={context} readings={readings} onSet={(id) => set({ first: id, second: '' })} />
-      <MeasureField label="Against that value" value={choices.second} measures={seconds(first, context)} context={context} readings={readings} onSet={(id) => set({ second: id })} />
+      <MeasureField
+        label="This value"
+        value={choices.first}
+        measures={measures}
+        context={context}
+        readings={readings}
+        onSet={(id) => set({ first: id, second: '' })}
+      />
+      <MeasureField
+        label="Against that value"
+        value={choices.second}
+        measures={seconds(first, context)}
+        context={context}
+        readings={readings}
+        onSet={(id) => set({ second: id })}
+      />
       <label>
         How near counts as the same{unit === '' ? '' : `, ${unit}`}{' '}
         <input inputMode="decimal" value={choices.delta} onChange={(event) => set({ delta: event.target.value })} />
@@ -35,14 +49,29 @@ export function PeakFields({ choices, set, context, readings, clip }: Props & { 
   if (peaks.length < 2) return <p className="quiet">Keep two times of fastest turning on this clip first.</p>
   return (
     <>
-      <MeasureField label="This one" value={choices.first} measures={peaks} context={context} readings={readings} onSet={(id) => set({ first: id })} />
-      <MeasureField label="or that one" value={choices.second} measures={peaks.filter(({ id }) => id !== choices.first)} context={context} readings={readings} onSet={(id) => set({ second: id })} />
+      <MeasureField
+        label="This one"
+        value={choices.first}
+        measures={peaks}
+        context={context}
+        readings={readings}
+        onSet={(id) => set({ first: id })}
+      />
+      <MeasureField
+        label="or that one"
+        value={choices.second}
+        measures={peaks.filter(({ id }) => id !== choices.first)}
+        context={context}
+        readings={readings}
+        onSet={(id) => set({ second: id })}
+      />
     </>
   )
 }
 
 export const comparable = (context: MeasureContext): Measure[] => (context.breakdown.measures ?? []).filter(mayBeCompared)
-export const peaksOn = (clip: string, context: MeasureContext): Measure[] => (context.breakdown.measures ?? []).filter((measure) => measure.kind === 'peak-time' && measure.clip === clip)
+export const peaksOn = (clip: string, context: MeasureContext): Measure[] =>
+  (context.breakdown.measures ?? []).filter((measure) => measure.kind === 'peak-time' && measure.clip === clip)
 
 /// What a measure may be held against: those that ask the same first, then others of its kind.
 export function seconds(first: Measure, context: MeasureContext): Measure[] {
@@ -69,7 +98,13 @@ function MeasureField({ label, value, measures, context, readings, onSet }: Fiel
         {value === '' && <option value="">choose …</option>}
         {kinds.map((what) => (
           <optgroup key={what} label={what}>
-            {measures.filter((measure) => whatOf(measure, readings) === what).map(({ id }) => <option key={id} value={id}>{names.get(id)}</option>)}
+            {measures
+              .filter((measure) => whatOf(measure, readings) === what)
+              .map(({ id }) => (
+                <option key={id} value={id}>
+                  {names.get(id)}
+                </option>
+              ))}
           </optgroup>
         ))}
       </select>

@@ -12,10 +12,12 @@ export interface ParagraphInHand {
 export function paragraphInHand(state: ProjectState, id: string | null): ParagraphInHand | null {
   const found: ParagraphInHand[] = []
   state.script.forEach((node, offset) => {
-    if (node.type === scriptSchema.nodes.paragraph) found.push({ id: String(node.attrs['id']), end: offset + node.nodeSize - 1, words: node.textContent })
+    if (node.type === scriptSchema.nodes.paragraph)
+      found.push({ id: String(node.attrs['id']), end: offset + node.nodeSize - 1, words: node.textContent })
   })
   return found.find((paragraph) => paragraph.id === id) ?? found.at(-1) ?? null
 }
 
 /// The beginning of a paragraph's words, in quotes, for people.
-export const beginningOf = ({ words }: ParagraphInHand): string => `“${words.slice(0, 40) || 'an empty paragraph'}${words.length > 40 ? ' …' : ''}”`
+export const beginningOf = ({ words }: ParagraphInHand): string =>
+  `“${words.slice(0, 40) || 'an empty paragraph'}${words.length > 40 ? ' …' : ''}”`

@@ -14,7 +14,13 @@ export const samplesOf = (breakdown: Breakdown, of: LandmarkHead): readonly Samp
 
 /// The change that leads a landmark from its samples to `next` (kept in the order of their frames). Null when nothing
 /// differs.
-export function changeSamples(state: ProjectState, before: readonly Sample[], of: LandmarkHead, next: readonly Sample[], label: string): Placing | null {
+export function changeSamples(
+  state: ProjectState,
+  before: readonly Sample[],
+  of: LandmarkHead,
+  next: readonly Sample[],
+  label: string,
+): Placing | null {
   const head: LandmarkHead = { clip: of.clip, subject: of.subject, point: of.point }
   const inOrder = [...next].sort((a, b) => a.frame - b.frame)
   const [was, becomes] = [byPack(packSamples(head, before)), byPack(packSamples(head, inOrder))]
@@ -34,13 +40,18 @@ export function changeSamples(state: ProjectState, before: readonly Sample[], of
 export const withSample = (samples: readonly Sample[], sample: Sample): Sample[] => [...samples, sample].sort((a, b) => a.frame - b.frame)
 
 /// A frame's placings by hand, in their order.
-export const handsOn = (samples: readonly Sample[], frame: number): Sample[] => samples.filter((sample) => sample.frame === frame && isByHand(sample))
+export const handsOn = (samples: readonly Sample[], frame: number): Sample[] =>
+  samples.filter((sample) => sample.frame === frame && isByHand(sample))
 
 /// The hand's placing that comes behind `before` others of its frame: put there anew, or moved where it stands already. What
 /// was followed or suggested on the frame gives way to it.
 export function withPlacing(samples: readonly Sample[], placing: Sample, before: number): Sample[] {
-  if (handsOn(samples, placing.frame)[before]) return withHandChanged(samples, placing.frame, before, (sample) => ({ ...sample, at: placing.at }))
-  return withSample(samples.filter((sample) => sample.frame !== placing.frame || isByHand(sample)), placing)
+  if (handsOn(samples, placing.frame)[before])
+    return withHandChanged(samples, placing.frame, before, (sample) => ({ ...sample, at: placing.at }))
+  return withSample(
+    samples.filter((sample) => sample.frame !== placing.frame || isByHand(sample)),
+    placing,
+  )
 }
 
 /// The placing by hand behind `before` others of its frame in another shape; nothing changes where there is none.
@@ -70,6 +81,7 @@ export const isByHand = ({ origin }: Sample): boolean => origin !== 'tracked' &&
 
 /// Whether a hand that places a point on a frame corrects what was followed or suggested there: what was followed about it is then
 /// followed anew.
-export const isCorrected = (samples: readonly Sample[], frame: number): boolean => samples.some((sample) => sample.frame === frame && !isByHand(sample))
+export const isCorrected = (samples: readonly Sample[], frame: number): boolean =>
+  samples.some((sample) => sample.frame === frame && !isByHand(sample))
 
 const byPack = (packs: readonly Pack[]): Map<number, Pack> => new Map(packs.map((pack) => [pack.pack, pack]))

@@ -21,7 +21,13 @@ export function putValue(project: Project, paragraph: string | null, measure: st
 }
 
 /// A measure's curve, as a card behind the paragraph's pictures. `over`: whose curve lies over it, and on which event.
-export function putCurve(project: Project, paragraph: string | null, measure: string | null, over: { readonly beside: string; readonly on: string }, context: MeasureContext | null): string {
+export function putCurve(
+  project: Project,
+  paragraph: string | null,
+  measure: string | null,
+  over: { readonly beside: string; readonly on: string },
+  context: MeasureContext | null,
+): string {
   const { state, readings, readOnly } = project.shown()
   const asked = measure === null ? null : context?.measure(measure)
   if (!asked || !context || readOnly) return 'Choose a measure first.'

@@ -24,10 +24,25 @@ export function SaveCurve({ figure, typeface, csv, onIntoFilm }: Props) {
   }
   return (
     <span className="save-curve">
-      <button type="button" onClick={() => save(svg(), `${name}.svg`)} aria-label="Save the curve as SVG">SVG</button>
-      <button type="button" onClick={() => void png().then((file) => save(file, `${name}.png`))} aria-label="Save the curve as PNG">PNG</button>
-      <button type="button" onClick={() => save(new Blob([csv], { type: 'text/csv' }), `${name}.csv`)} aria-label="Save the curve as CSV">CSV</button>
-      {onIntoFilm && <button type="button" onClick={onIntoFilm} title="put the curve into the film, as a card: F" aria-label="Put the curve into the film">Film</button>}
+      <button type="button" onClick={() => save(svg(), `${name}.svg`)} aria-label="Save the curve as SVG">
+        SVG
+      </button>
+      <button type="button" onClick={() => void png().then((file) => save(file, `${name}.png`))} aria-label="Save the curve as PNG">
+        PNG
+      </button>
+      <button type="button" onClick={() => save(new Blob([csv], { type: 'text/csv' }), `${name}.csv`)} aria-label="Save the curve as CSV">
+        CSV
+      </button>
+      {onIntoFilm && (
+        <button
+          type="button"
+          onClick={onIntoFilm}
+          title="put the curve into the film, as a card: F"
+          aria-label="Put the curve into the film"
+        >
+          Film
+        </button>
+      )}
     </span>
   )
 }

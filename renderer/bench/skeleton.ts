@@ -41,7 +41,13 @@ export function boneLook(part: 'limb' | 'hips' | 'shoulders', from: string, lead
   return side?.hollow ? { ...lineStyle('lead', UNIT), colour: side.colour } : lineStyle('rear', UNIT)
 }
 
-export function paintBones(surface: CanvasRenderingContext2D, points: readonly ShownPoint[], toStage: Affine, lead: Side | null, typeface: DrawContext['typeface']): void {
+export function paintBones(
+  surface: CanvasRenderingContext2D,
+  points: readonly ShownPoint[],
+  toStage: Affine,
+  lead: Side | null,
+  typeface: DrawContext['typeface'],
+): void {
   const pen = ink(UNIT)
   const at = new Map(points.map((point) => [point.name, applyAffine(toStage, point.at)]))
   for (const { from, to, part } of bones) {
@@ -126,7 +132,19 @@ function paintConfidence(surface: CanvasRenderingContext2D, x: number, y: number
 function paintOrigin(surface: CanvasRenderingContext2D, x: number, y: number, r: number, origin: Sample['origin']): void {
   if (origin === undefined || origin === 'placed') return
   surface.beginPath()
-  const corners = origin === 'corrected' ? [[0, -r - 2], [r, r - 2], [-r, r - 2]] : [[0, -r], [r, 0], [0, r], [-r, 0]]
+  const corners =
+    origin === 'corrected'
+      ? [
+          [0, -r - 2],
+          [r, r - 2],
+          [-r, r - 2],
+        ]
+      : [
+          [0, -r],
+          [r, 0],
+          [0, r],
+          [-r, 0],
+        ]
   for (const [dx = 0, dy = 0] of corners) surface.lineTo(x + dx, y + dy)
   surface.closePath()
   surface.setLineDash(origin === 'suggested' ? [3, 3] : [])

@@ -16,7 +16,8 @@ export const LONGEST_BLUR = 500
 export const STILL = 4
 
 /// Picture pixels, to a tenth.
-export const smearLength = ({ from, to }: Smear): number => Math.min(LONGEST_BLUR, Math.round(10 * Math.hypot(to[0] - from[0], to[1] - from[1])) / 10)
+export const smearLength = ({ from, to }: Smear): number =>
+  Math.min(LONGEST_BLUR, Math.round(10 * Math.hypot(to[0] - from[0], to[1] - from[1])) / 10)
 
 const TICK = 6
 
@@ -28,7 +29,10 @@ export function paintSmear(surface: CanvasRenderingContext2D, smear: Smear, toSt
   surface.beginPath()
   surface.moveTo(x, y)
   surface.lineTo(X, Y)
-  for (const [ex, ey] of [[x, y], [X, Y]] as const) {
+  for (const [ex, ey] of [
+    [x, y],
+    [X, Y],
+  ] as const) {
     surface.moveTo(ex - across, ey - down)
     surface.lineTo(ex + across, ey + down)
   }

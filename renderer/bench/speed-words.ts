@@ -17,5 +17,7 @@ export function speedWords(clip: Clip, context: MeasureContext): string {
   const other = context.clip(link.shared)
   const by = `linked by events to ${other?.name ?? link.shared}`
   const found = captureFactor(context, clip)
-  return found.ok ? `${words}, ${by}.` : `${by.slice(0, 1).toUpperCase()}${by.slice(1)}, which gives no speed, ${reasons[found.error].wording}: ${REFUSED}.`
+  return found.ok
+    ? `${words}, ${by}.`
+    : `${by.slice(0, 1).toUpperCase()}${by.slice(1)}, which gives no speed, ${reasons[found.error].wording}: ${REFUSED}.`
 }

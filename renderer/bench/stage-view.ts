@@ -34,13 +34,16 @@ export const panBy = (view: StageView, dx: number, dy: number): StageView => ({ 
 
 /// Moves the view just so far that a stage point comes to lie at least `margin` inside the stage.
 export function bringIn(view: StageView, at: Point, stage: Size, margin: number): StageView {
-  const inside = (value: number, size: number): number => Math.max(Math.min(margin, size / 2), Math.min(size - Math.min(margin, size / 2), value))
+  const inside = (value: number, size: number): number =>
+    Math.max(Math.min(margin, size / 2), Math.min(size - Math.min(margin, size / 2), value))
   return panBy(view, inside(at[0], stage.width) - at[0], inside(at[1], stage.height) - at[1])
 }
 
 /// Picture pixels to stage pixels.
 export const viewAffine = (view: StageView, picture: Size, mirrored: boolean): Affine =>
-  mirrored ? { a: -view.scale, b: 0, c: 0, d: view.scale, e: view.x + picture.width * view.scale, f: view.y } : { a: view.scale, b: 0, c: 0, d: view.scale, e: view.x, f: view.y }
+  mirrored
+    ? { a: -view.scale, b: 0, c: 0, d: view.scale, e: view.x + picture.width * view.scale, f: view.y }
+    : { a: view.scale, b: 0, c: 0, d: view.scale, e: view.x, f: view.y }
 
 /// The picture point under a stage point.
 export function pictureAtStage(view: StageView, at: Point, picture: Size, mirrored: boolean): Point {
@@ -52,4 +55,7 @@ export function pictureAtStage(view: StageView, at: Point, picture: Size, mirror
 export const isOnPicture = ([x, y]: Point, picture: Size): boolean => x >= 0 && y >= 0 && x <= picture.width && y <= picture.height
 
 /// The nearest point of the picture.
-export const ontoPicture = ([x, y]: Point, picture: Size): Point => [Math.max(0, Math.min(picture.width, x)), Math.max(0, Math.min(picture.height, y))]
+export const ontoPicture = ([x, y]: Point, picture: Size): Point => [
+  Math.max(0, Math.min(picture.width, x)),
+  Math.max(0, Math.min(picture.height, y)),
+]

@@ -12,7 +12,12 @@ export interface StatedComparison {
 }
 
 /// A comparison with the margin that was typed; a margin once written down is changed, never taken away.
-export function statedComparison(asked: Comparison, known: Comparison | null, typed: string, readings: ReadonlyMap<string, Reading>): StatedComparison {
+export function statedComparison(
+  asked: Comparison,
+  known: Comparison | null,
+  typed: string,
+  readings: ReadonlyMap<string, Reading>,
+): StatedComparison {
   const samePair = known !== null && known.measures[0] === asked.measures[0] && known.measures[1] === asked.measures[1]
   const measure: Comparison = samePair && known.margin ? { ...asked, margin: known.margin } : asked
   if (typed.trim() === '') return { measure, refusal: null }
@@ -21,7 +26,9 @@ export function statedComparison(asked: Comparison, known: Comparison | null, ty
   const [first, second] = asked.measures.map((id) => readings.get(id))
   if (!first || first.u === null) return { measure, refusal: 'Measure the first value before it is written down how near is near.' }
   const stated = stateMargin(measure, delta, { u1: first.u, u2: second?.u ?? null })
-  return stated.ok ? { measure: stated.value, refusal: null } : { measure, refusal: `At this precision nothing nearer than ${upwards(stated.error.least, first.unit)} can be shown.` }
+  return stated.ok
+    ? { measure: stated.value, refusal: null }
+    : { measure, refusal: `At this precision nothing nearer than ${upwards(stated.error.least, first.unit)} can be shown.` }
 }
 
 /// Two digits, upwards; whole degrees.

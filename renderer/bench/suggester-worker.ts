@@ -11,7 +11,8 @@ const ADDRESS = 'pose/worker.js'
 const READY_MS = 20_000
 
 export type ToSuggester = { readonly id: number; readonly picture: ImageBitmap }
-export type FromSuggester = { readonly name: string } | { readonly id: number; readonly points: unknown } | { readonly id: number; readonly fault: string }
+export type FromSuggester =
+  { readonly name: string } | { readonly id: number; readonly points: unknown } | { readonly id: number; readonly fault: string }
 
 export interface RunningSuggester extends Suggester<ImageBitmap> {
   end(): void
@@ -19,7 +20,10 @@ export interface RunningSuggester extends Suggester<ImageBitmap> {
 
 /// Starts the model; null where none is built in. Rejects where it does not get ready.
 export async function startSuggester(): Promise<RunningSuggester | null> {
-  const isThere = await fetch(ADDRESS, { method: 'HEAD' }).then(({ ok }) => ok, () => false)
+  const isThere = await fetch(ADDRESS, { method: 'HEAD' }).then(
+    ({ ok }) => ok,
+    () => false,
+  )
   if (!isThere) return null
   const worker = new Worker(new URL(ADDRESS, document.baseURI), { type: 'module' })
   const waiting = new Map<number, { readonly done: (points: readonly SuggestedPoint[]) => void; readonly failed: (cause: Error) => void }>()

@@ -4,7 +4,11 @@ import { bareError, whatWouldShrink } from '../../app/measure/what-would-shrink'
 import { errorParts } from '../evidence/error-parts'
 import { LiveValue } from '../script/live-value'
 
-const VERDICTS: Readonly<Record<Exclude<Verdict, 'refused'>, string>> = { good: '● good', warned: '◐ with a warning', range: '↔ range only' }
+const VERDICTS: Readonly<Record<Exclude<Verdict, 'refused'>, string>> = {
+  good: '● good',
+  warned: '◐ with a warning',
+  range: '↔ range only',
+}
 const MOST_REASONS = 3
 
 /// A reading in full: value and verdict, where its error comes from, what would help most, and what to know. `of`: what it is made of.
@@ -16,15 +20,33 @@ export function Told({ reading, of = [] }: { readonly reading: Reading; readonly
   const advice = shrink?.advice ?? bare?.advice
   return (
     <div className="told" role="status">
-      <p><LiveValue reading={reading} measure={reading.id} /> {reading.plate.what}</p>
-      {of.map((line) => <p key={line} className="quiet">{line}</p>)}
-      {reading.verdict !== 'refused' && <p className="quiet">{VERDICTS[reading.verdict]}{(reading.parts.length > 0 || bare) && ` · error from ${reading.parts.length > 0 ? errorParts(reading, 4) : bare?.from}`}</p>}
+      <p>
+        <LiveValue reading={reading} measure={reading.id} /> {reading.plate.what}
+      </p>
+      {of.map((line) => (
+        <p key={line} className="quiet">
+          {line}
+        </p>
+      ))}
+      {reading.verdict !== 'refused' && (
+        <p className="quiet">
+          {VERDICTS[reading.verdict]}
+          {(reading.parts.length > 0 || bare) && ` · error from ${reading.parts.length > 0 ? errorParts(reading, 4) : bare?.from}`}
+        </p>
+      )}
       {sayable && <p>{sayable}</p>}
       {measured && advice && <p className="quiet">What would help most: {advice}.</p>}
-      {reading.reasons.filter((code) => !sayable || reasons[code as ReasonCode].weight !== 'note').slice(0, MOST_REASONS).map((code) => {
-        const reason = reasons[code as ReasonCode]
-        return <p key={code}>{reason.wording}. <span className="quiet">{reason.advice}</span></p>
-      })}
+      {reading.reasons
+        .filter((code) => !sayable || reasons[code as ReasonCode].weight !== 'note')
+        .slice(0, MOST_REASONS)
+        .map((code) => {
+          const reason = reasons[code as ReasonCode]
+          return (
+            <p key={code}>
+              {reason.wording}. <span className="quiet">{reason.advice}</span>
+            </p>
+          )
+        })}
     </div>
   )
 }

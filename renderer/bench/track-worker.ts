@@ -6,7 +6,12 @@ import { trackPoints, type TrackedPoint, type TrackPlan } from '../../app/track/
 
 export type Order = { readonly plan: TrackPlan } | { readonly background: BackgroundPlan }
 export type ToWorker = Order | { readonly frame: number; readonly picture: ImageBitmap | null }
-export type FromWorker = { readonly want: number } | { readonly done: number } | { readonly found: readonly TrackedPoint[] } | { readonly background: Background | null } | { readonly fault: string }
+export type FromWorker =
+  | { readonly want: number }
+  | { readonly done: number }
+  | { readonly found: readonly TrackedPoint[] }
+  | { readonly background: Background | null }
+  | { readonly fault: string }
 
 let answer: ((picture: ImageBitmap | null) => void) | null = null
 let canvas: OffscreenCanvas | null = null
@@ -14,12 +19,20 @@ const tell = (news: FromWorker): void => self.postMessage(news)
 
 self.onmessage = ({ data }: MessageEvent<ToWorker>): void => {
   const fault = (cause: unknown): void => tell({ fault: String(cause) })
-  if ('background' in data) followBackground(data.background, pictureOf, () => true, (done) => tell({ done })).then((background) => tell({ background }), fault)
+  if ('background' in data)
+    followBackground(
+      data.background,
+      pictureOf,
+      () => true,
+      (done) => tell({ done }),
+    ).then((background) => tell({ background }), fault)
   else if ('plan' in data) {
-    trackPoints(data.plan, pictureOf, () => true, (done) => tell({ done })).then(
-      (found) => tell({ found: found ?? [] }),
-      fault,
-    )
+    trackPoints(
+      data.plan,
+      pictureOf,
+      () => true,
+      (done) => tell({ done }),
+    ).then((found) => tell({ found: found ?? [] }), fault)
   } else answer?.(data.picture)
 }
 

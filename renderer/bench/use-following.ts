@@ -46,7 +46,10 @@ export function useFollowing({ clip, subject, lead, table, height, say, onAsk }:
         setDone(0)
         const found = await follow(plan, { facts, table, signal: own.signal, onFrame: setDone })
         if (!found) return
-        await project.edit((state) => (project.shown().breakdown ? keepTracked(state, project.shown().breakdown!, from, plan, found, lead) : null), group)
+        await project.edit(
+          (state) => (project.shown().breakdown ? keepTracked(state, project.shown().breakdown!, from, plan, found, lead) : null),
+          group,
+        )
         const told = trackWords(plan, found, lead)
         words.push(told.words)
         ask ??= told.ask
@@ -71,7 +74,10 @@ export function useFollowing({ clip, subject, lead, table, height, say, onAsk }:
       const plan = backgroundPlan(breakdown, clip, frame)
       const found = await followHall(plan, { facts, table, signal: own.signal, onFrame: setDone })
       if (!found) return
-      if (found.points.length > 0) await project.edit((state) => (project.shown().breakdown ? keepBackground(state, project.shown().breakdown!, { clip: clip.id, subject }, found) : null))
+      if (found.points.length > 0)
+        await project.edit((state) =>
+          project.shown().breakdown ? keepBackground(state, project.shown().breakdown!, { clip: clip.id, subject }, found) : null,
+        )
       say(backgroundWords(plan, found))
     } catch {
       say('The film could not be read here, so nothing was followed.')

@@ -17,6 +17,9 @@ export interface ToldByHall {
 export function useHallView(context: MeasureContext | null, clip: Clip | null, subject: string | null, frame: number): ToldByHall {
   const known = context && clip && subject !== null ? { context, clip, subject } : null
   const facing = known && frameOf(known.context.breakdown, known.clip.id, known.subject, hallLines.facing, frame)
-  const view = useMemo(() => known && hallView(known.context, known.clip, known.subject, frame, facing, hasLines(known.context, known.clip, known.subject)), [context, clip, subject, frame, facing])
+  const view = useMemo(
+    () => known && hallView(known.context, known.clip, known.subject, frame, facing, hasLines(known.context, known.clip, known.subject)),
+    [context, clip, subject, frame, facing],
+  )
   return { view, facing }
 }

@@ -48,7 +48,8 @@ export function usePointInHand({ frame, picture, view, mirrored, stored, keep }:
     /// The point that the arrows lead; null: they lead none.
     led: led?.point ?? null,
     /// Points as they are shown: the moved one where it has come to.
-    shown: (points: readonly ShownPoint[]): ShownPoint[] => points.map((point) => (moved?.point === point.name ? { ...point, at: sum(point.at, moved.by) } : point)),
+    shown: (points: readonly ShownPoint[]): ShownPoint[] =>
+      points.map((point) => (moved?.point === point.name ? { ...point, at: sum(point.at, moved.by) } : point)),
     moved: moved?.point ?? null,
     /// The arrows lead a point from here on.
     lead: (point: string): void => setMoved({ point, by: [0, 0], frame, byKeys: true }),

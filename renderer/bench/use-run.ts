@@ -4,7 +4,15 @@ import type { FrameTable } from '../../app/time/frame-table'
 
 /// Runs through a clip's frames by the clock, each at its own time, until `to`; from there on again from `again`, where that is
 /// not null. Whatever else moves to another frame meanwhile ends the run: it does not snap back.
-export function useRun(speed: number, frame: number, to: number, table: FrameTable, onFrame: (frame: number) => void, onEnd: () => void, again: number | null = null): void {
+export function useRun(
+  speed: number,
+  frame: number,
+  to: number,
+  table: FrameTable,
+  onFrame: (frame: number) => void,
+  onEnd: () => void,
+  again: number | null = null,
+): void {
   const now = useRef({ frame, onFrame, onEnd })
   now.current = { frame, onFrame, onEnd }
   /// The frame that the run itself went to last.

@@ -14,7 +14,9 @@ export function useSmear() {
   /// Null: the hand has moved too little to have drawn one.
   const drawn = (moved: Point): Smear | null => {
     const { at, toPicture } = began.current ?? { at: null, toPicture: null }
-    return at && toPicture && Math.hypot(...moved) >= STILL ? { from: applyAffine(toPicture, at), to: applyAffine(toPicture, [at[0] + moved[0], at[1] + moved[1]]) } : null
+    return at && toPicture && Math.hypot(...moved) >= STILL
+      ? { from: applyAffine(toPicture, at), to: applyAffine(toPicture, [at[0] + moved[0], at[1] + moved[1]]) }
+      : null
   }
   return {
     smear,

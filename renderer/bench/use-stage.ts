@@ -4,7 +4,10 @@ import { panBy, wholeView, zoomAbout, type Size, type StageView } from './stage-
 
 /// The stage's size, and how the picture lies on it: whole until it is zoomed or moved.
 /// `share`: of the stage's width, from its left, in which it lies.
-export function useStage(picture: Size, share = 1): {
+export function useStage(
+  picture: Size,
+  share = 1,
+): {
   readonly ref: RefObject<HTMLDivElement | null>
   readonly stage: Size
   readonly view: StageView

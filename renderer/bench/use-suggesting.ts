@@ -16,10 +16,16 @@ export interface Suggested {
 export function useSuggesting(film: FilmFrames, say: (words: string) => void) {
   const [suggested, setSuggested] = useState<Suggested | null>(null)
   const model = useRef<Promise<RunningSuggester | null> | null>(null)
-  useEffect(() => () => {
-    void model.current?.then((one) => one?.end(), () => undefined)
-    model.current = null
-  }, [])
+  useEffect(
+    () => () => {
+      void model.current?.then(
+        (one) => one?.end(),
+        () => undefined,
+      )
+      model.current = null
+    },
+    [],
+  )
 
   /// `placed`: points that stand on the frame already, for which nothing is suggested.
   const ask = async (frame: number, subject: string, placed: ReadonlySet<string>): Promise<void> => {
@@ -35,9 +41,16 @@ export function useSuggesting(film: FilmFrames, say: (words: string) => void) {
       const said = await one.suggest(picture)
       const points = offered(said, film, (point) => definitionOf(point) !== null).filter(({ point }) => !placed.has(point))
       setSuggested(points.length > 0 ? { by: one.name, frame, subject, points } : null)
-      say(points.length > 0 ? `${one.name} suggests ${points.length === 1 ? 'one point' : `${points.length} points`}. Look at each; A accepts the one in hand, or all. None counts before.` : `${one.name} suggests no further point here.`)
+      say(
+        points.length > 0
+          ? `${one.name} suggests ${points.length === 1 ? 'one point' : `${points.length} points`}. Look at each; A accepts the one in hand, or all. None counts before.`
+          : `${one.name} suggests no further point here.`,
+      )
     } catch {
-      void model.current?.then((one) => one?.end(), () => undefined)
+      void model.current?.then(
+        (one) => one?.end(),
+        () => undefined,
+      )
       model.current = null
       setSuggested(null)
       say('The pose model failed. Place the points by hand.')

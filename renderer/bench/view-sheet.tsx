@@ -15,7 +15,10 @@ import { joinView, spanOn, stateView, viewSpans, viewWords } from './view-spans'
 export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
   const project = useProject()
   const { breakdown, state, tables, readOnly } = useShown()
-  const context = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
+  const context = useMemo(
+    () => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null),
+    [breakdown, tables],
+  )
   const told = useHallView(context, hand.clip, hand.subject, hand.frame)
   if (!breakdown || !state || !hand.clip || !hand.subject) return <p className="quiet">Say first who it is.</p>
   const { clip, subject, frame } = hand
@@ -32,7 +35,11 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
     }
     const lead = form.get('lead')
     const [yaw, elevation, roll] = [angle('yaw'), angle('elevation'), angle('roll')]
-    const parts = { ...(lead === 'left' || lead === 'right' ? { lead } as const : {}), ...(yaw ? { yaw } : {}), ...(elevation ? { elevation } : {}) }
+    const parts = {
+      ...(lead === 'left' || lead === 'right' ? ({ lead } as const) : {}),
+      ...(yaw ? { yaw } : {}),
+      ...(elevation ? { elevation } : {}),
+    }
     const since = form.get('since') === 'here' ? frame : span.from
     const turned = JSON.stringify(clip.roll) !== JSON.stringify(roll)
     // Done to the clip and its spans as they are when its turn comes: what was stated just before may be on its way still.
@@ -41,19 +48,31 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
       const there = spanOn(viewSpans(now.tables.views.list(), clip, subject), since)
       if (!known || !there) return null
       const { roll: _roll, ...unrolled } = known
-      return { label: since === span.from ? 'State the view' : `State the view from frame ${since} on`, steps: [], diffs: [...stateView(now, clip.id, subject, there, since, parts), ...(turned ? [updating('clips', known, roll ? { ...unrolled, roll } : unrolled)] : [])] }
+      return {
+        label: since === span.from ? 'State the view' : `State the view from frame ${since} on`,
+        steps: [],
+        diffs: [
+          ...stateView(now, clip.id, subject, there, since, parts),
+          ...(turned ? [updating('clips', known, roll ? { ...unrolled, roll } : unrolled)] : []),
+        ],
+      }
     })
   }
   const mayJoin = span !== null && joinView(state, spans, span) !== null
-  const join = (from: number): void => void project.edit((now) => {
-    const there = viewSpans(now.tables.views.list(), clip, subject)
-    const own = spanOn(there, from)
-    return own && joinView(now, there, own)
-  })
+  const join = (from: number): void =>
+    void project.edit((now) => {
+      const there = viewSpans(now.tables.views.list(), clip, subject)
+      const own = spanOn(there, from)
+      return own && joinView(now, there, own)
+    })
   const field = (name: 'yaw' | 'elevation' | 'roll', says: string, known: { deg: number; u: number } | undefined, missing: string) => (
     <div className="angle">
-      <label>{says} <input name={name} type="number" step="any" defaultValue={known?.deg ?? ''} readOnly={readOnly} /></label>
-      <label>± (1 σ) <input name={`${name}-u`} type="number" step="any" min={0} defaultValue={known?.u ?? ''} readOnly={readOnly} /></label>
+      <label>
+        {says} <input name={name} type="number" step="any" defaultValue={known?.deg ?? ''} readOnly={readOnly} />
+      </label>
+      <label>
+        ± (1 σ) <input name={`${name}-u`} type="number" step="any" min={0} defaultValue={known?.u ?? ''} readOnly={readOnly} />
+      </label>
       {!known && <p className="quiet">{missing}</p>}
     </div>
   )
@@ -66,10 +85,16 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
             {spans.map((each) => (
               <li key={each.from} aria-current={each === span ? 'true' : undefined}>
                 <button type="button" className="entry" onClick={() => hand.go(each.from)}>
-                  <span className="figures">frames {each.from} to {each.to - 1}</span>
+                  <span className="figures">
+                    frames {each.from} to {each.to - 1}
+                  </span>
                   <span className="quiet">{viewWords(each.view)}</span>
                 </button>
-                {each === span && mayJoin && !readOnly && <button type="button" onClick={() => join(each.from)}>as before</button>}
+                {each === span && mayJoin && !readOnly && (
+                  <button type="button" onClick={() => join(each.from)}>
+                    as before
+                  </button>
+                )}
               </li>
             ))}
           </ul>
@@ -82,17 +107,40 @@ export function ViewSheet({ hand }: { readonly hand: BenchHand }) {
             <option value="right">right</option>
           </select>
         </label>
-        {!view?.lead && <p className="quiet">Until it is stated, points are named left and right, and what is asked of “rear” or “lead” is refused.</p>}
-        {field('yaw', 'Yaw, degrees from side-on', view?.yaw, 'Until it is stated, angles come with a warning, and so does every comparison with another clip’s.')}
+        {!view?.lead && (
+          <p className="quiet">Until it is stated, points are named left and right, and what is asked of “rear” or “lead” is refused.</p>
+        )}
+        {field(
+          'yaw',
+          'Yaw, degrees from side-on',
+          view?.yaw,
+          'Until it is stated, angles come with a warning, and so does every comparison with another clip’s.',
+        )}
         {field('elevation', 'Elevation, degrees above level', view?.elevation, 'Until it is stated, turns seen from above are refused.')}
-        {field('roll', 'Roll of the camera, degrees clockwise', clip.roll, 'Until it is stated, a lean comes with a warning and a wider error.')}
+        {field(
+          'roll',
+          'Roll of the camera, degrees clockwise',
+          clip.roll,
+          'Until it is stated, a lean comes with a warning and a wider error.',
+        )}
         {!readOnly && (
           <p className="actions">
-            <button type="submit" className="main-action">State it</button>
-            {span && frame > span.from && <button type="submit" name="since" value="here">From frame {frame} on</button>}
+            <button type="submit" className="main-action">
+              State it
+            </button>
+            {span && frame > span.from && (
+              <button type="submit" name="since" value="here">
+                From frame {frame} on
+              </button>
+            )}
           </p>
         )}
-        {!readOnly && span && <p className="quiet">“State it” is said of frames {span.from} to {span.to - 1}.{frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}</p>}
+        {!readOnly && span && (
+          <p className="quiet">
+            “State it” is said of frames {span.from} to {span.to - 1}.
+            {frame === span.from ? ' Who turns, or changes the lead side: go to the first frame on which it is otherwise.' : ''}
+          </p>
+        )}
       </form>
       {context && <ClipSpeed clip={clip} context={context} readOnly={readOnly} />}
       <RollFromLine hand={hand} clip={clip} subject={subject} told={told} />

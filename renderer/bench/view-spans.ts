@@ -30,10 +30,18 @@ export function viewSpans(views: readonly View[], clip: Pick<Clip, 'id' | 'from'
   return spans
 }
 
-export const spanOn = (spans: readonly ViewSpan[], frame: number): ViewSpan | null => spans.find(({ from, to }) => from <= frame && frame < to) ?? null
+export const spanOn = (spans: readonly ViewSpan[], frame: number): ViewSpan | null =>
+  spans.find(({ from, to }) => from <= frame && frame < to) ?? null
 
 /// States the view over a whole span, or from a frame inside it on: what was stated before that frame stays as it was.
-export function stateView(state: ProjectState, clip: string, subject: string, span: ViewSpan, since: number, parts: ViewParts): RecordDiff[] {
+export function stateView(
+  state: ProjectState,
+  clip: string,
+  subject: string,
+  span: ViewSpan,
+  since: number,
+  parts: ViewParts,
+): RecordDiff[] {
   const stated: View = { clip, subject, from: since, to: span.to, ...parts }
   if (!span.view) return [adding(state, 'views', stated)]
   if (since <= span.from) return [updating('views', span.view, stated)]
@@ -44,10 +52,23 @@ export function stateView(state: ProjectState, clip: string, subject: string, sp
 export type TellsView = 'floor' | 'lines'
 
 /// Yaw or elevation as the hall tells it, stated of a whole span; what else is stated of it stays.
-export function stateAngle(state: ProjectState, clip: string, subject: string, span: ViewSpan, name: 'yaw' | 'elevation', { deg, u }: AngleWithU, by: TellsView = 'floor'): Stating {
+export function stateAngle(
+  state: ProjectState,
+  clip: string,
+  subject: string,
+  span: ViewSpan,
+  name: 'yaw' | 'elevation',
+  { deg, u }: AngleWithU,
+  by: TellsView = 'floor',
+): Stating {
   const tenth = (value: number): number => Math.round(value * 10) / 10
   const { lead, yaw, elevation } = span.view ?? {}
-  const parts: ViewParts = { ...(lead ? { lead } : {}), ...(yaw ? { yaw } : {}), ...(elevation ? { elevation } : {}), [name]: { deg: tenth(deg), u: Math.max(0.1, tenth(u)) } }
+  const parts: ViewParts = {
+    ...(lead ? { lead } : {}),
+    ...(yaw ? { yaw } : {}),
+    ...(elevation ? { elevation } : {}),
+    [name]: { deg: tenth(deg), u: Math.max(0.1, tenth(u)) },
+  }
   return { label: `Take the ${name} from the ${by}`, steps: [], diffs: stateView(state, clip, subject, span, span.from, parts) }
 }
 
@@ -55,11 +76,19 @@ export function stateAngle(state: ProjectState, clip: string, subject: string, s
 export function joinView(state: ProjectState, spans: readonly ViewSpan[], span: ViewSpan): Stating | null {
   const before = spans[spans.indexOf(span) - 1]?.view
   if (!span.view || !before) return null
-  return { label: `View as before frame ${span.from}`, steps: [], diffs: [removing(state, 'views', span.view), updating('views', before, { ...before, to: span.to })] }
+  return {
+    label: `View as before frame ${span.from}`,
+    steps: [],
+    diffs: [removing(state, 'views', span.view), updating('views', before, { ...before, to: span.to })],
+  }
 }
 
 /// "left leads, yaw 5°, elevation 10°".
 export function viewWords(view: View | null): string {
-  const parts = view ? [view.lead && `${view.lead} leads`, view.yaw && `yaw ${view.yaw.deg}°`, view.elevation && `elevation ${view.elevation.deg}°`].filter(Boolean) : []
+  const parts = view
+    ? [view.lead && `${view.lead} leads`, view.yaw && `yaw ${view.yaw.deg}°`, view.elevation && `elevation ${view.elevation.deg}°`].filter(
+        Boolean,
+      )
+    : []
   return parts.length > 0 ? parts.join(', ') : 'not stated'
 }

@@ -28,7 +28,11 @@ export function AnswerBox() {
           <label>
             <span className="quiet">version</span>
             <select value={version || releases.at(-1)?.id} onChange={(event) => setVersion(event.target.value)}>
-              {releases.map((release) => <option key={release.id} value={release.id}>{release.version}, {release.date}</option>)}
+              {releases.map((release) => (
+                <option key={release.id} value={release.id}>
+                  {release.version}, {release.date}
+                </option>
+              ))}
             </select>
           </label>
         )}
@@ -49,7 +53,10 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
         <span className="figures">{filmTimeText(sentence.from_s ?? 0)}</span>
         <q>{sentence.words}</q>
       </p>
-      <p><strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong>{sentence.classes?.includes('F') && found.references.length === 0 && <span className="quiet"> no reference is given for it</span>}</p>
+      <p>
+        <strong>{classesInWords(sentence.classes ?? []) || 'no claim'}</strong>
+        {sentence.classes?.includes('F') && found.references.length === 0 && <span className="quiet"> no reference is given for it</span>}
+      </p>
       {sentence.byHand && <p className="quiet">Class {byHandInWords(sentence.byHand, sentence.classes ?? [])}.</p>}
       {stills.length > 0 && (
         <div className="answer-stills">
@@ -59,8 +66,15 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
               <figure key={name}>
                 <img src={keptAddress(release.id, name)} alt={frame} />
                 <figcaption className="quiet">
-                  {frame}{at_s === null ? '' : `, ${at_s.toFixed(4)} s of `}{at_s === null ? '' : <bdi>{file}</bdi>}
-                  {source !== '' && <><br /><bdi>{source}</bdi></>}
+                  {frame}
+                  {at_s === null ? '' : `, ${at_s.toFixed(4)} s of `}
+                  {at_s === null ? '' : <bdi>{file}</bdi>}
+                  {source !== '' && (
+                    <>
+                      <br />
+                      <bdi>{source}</bdi>
+                    </>
+                  )}
                 </figcaption>
               </figure>
             )
@@ -81,7 +95,10 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
         {events.map((event) => (
           <div key={event.id}>
             <dt>event</dt>
-            <dd>{event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of <bdi>{release.clips?.find(({ id }) => id === event.clip)?.name ?? nameOf(event.clip)}</bdi></dd>
+            <dd>
+              {event.name}: {event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`} of{' '}
+              <bdi>{release.clips?.find(({ id }) => id === event.clip)?.name ?? nameOf(event.clip)}</bdi>
+            </dd>
           </div>
         ))}
         {found.references.map(({ id, text, population, limits, setting }) => (
@@ -89,8 +106,16 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
             <dt>cited</dt>
             <dd>
               <bdi>{text}</bdi>
-              {population !== undefined && <div className="quiet">In: <bdi>{population}</bdi></div>}
-              {limits !== undefined && <div className="quiet">Limits: <bdi>{limits}</bdi></div>}
+              {population !== undefined && (
+                <div className="quiet">
+                  In: <bdi>{population}</bdi>
+                </div>
+              )}
+              {limits !== undefined && (
+                <div className="quiet">
+                  Limits: <bdi>{limits}</bdi>
+                </div>
+              )}
               {setting !== undefined && setting.length > 0 && <div className="quiet">Setting: {settingWords(setting)}</div>}
             </dd>
           </div>
@@ -98,13 +123,46 @@ function Answer({ found, nameOf }: { readonly found: FilmAnswer; readonly nameOf
         {found.films.map((earlier) => (
           <div key={`${earlier.film}${earlier.at}`}>
             <dt>earlier film</dt>
-            <dd><bdi>{earlier.film}</bdi> at {earlier.at}{earlier.says === undefined ? '' : <>: <bdi>{earlier.says}</bdi></>}</dd>
+            <dd>
+              <bdi>{earlier.film}</bdi> at {earlier.at}
+              {earlier.says === undefined ? (
+                ''
+              ) : (
+                <>
+                  : <bdi>{earlier.says}</bdi>
+                </>
+              )}
+            </dd>
           </div>
         ))}
-        {sentence.take !== undefined && <div><dt>take</dt><dd>{sentence.take} <span className="quiet">{shortSum(found.takeSha256)}</span></dd></div>}
-        <div><dt>script</dt><dd>version {release.project} <span className="quiet">{shortSum(release.document ?? null)}</span></dd></div>
-        <div><dt>film</dt><dd>version {release.version} of {release.date} <span className="quiet">{shortSum(film?.sha256 ?? null)}</span></dd></div>
-        {found.corrections.map((note) => <div key={note.id}><dt>note</dt><dd>{note.date}: {note.note}</dd></div>)}
+        {sentence.take !== undefined && (
+          <div>
+            <dt>take</dt>
+            <dd>
+              {sentence.take} <span className="quiet">{shortSum(found.takeSha256)}</span>
+            </dd>
+          </div>
+        )}
+        <div>
+          <dt>script</dt>
+          <dd>
+            version {release.project} <span className="quiet">{shortSum(release.document ?? null)}</span>
+          </dd>
+        </div>
+        <div>
+          <dt>film</dt>
+          <dd>
+            version {release.version} of {release.date} <span className="quiet">{shortSum(film?.sha256 ?? null)}</span>
+          </dd>
+        </div>
+        {found.corrections.map((note) => (
+          <div key={note.id}>
+            <dt>note</dt>
+            <dd>
+              {note.date}: {note.note}
+            </dd>
+          </div>
+        ))}
       </dl>
     </article>
   )

@@ -15,7 +15,9 @@ export interface Answered<T> {
 
 /// What the engine answers to a call, asked again whenever it asks for something else or the project, its readings,
 /// films or findings are others.
-export function useAnswer<N extends Extract<CallName, 'claims.list' | 'references.list' | 'corrections.due' | 'uses.find' | 'release.kept' | 'release.notes'>>(name: N, input: CallInput<N>): Answered<CallOutput<N>> {
+export function useAnswer<
+  N extends Extract<CallName, 'claims.list' | 'references.list' | 'corrections.due' | 'uses.find' | 'release.kept' | 'release.notes'>,
+>(name: N, input: CallInput<N>): Answered<CallOutput<N>> {
   const { state, readings, films, findings } = useShown()
   const version = state?.version
   const asked = JSON.stringify(input)
@@ -47,7 +49,9 @@ export function NotAnswered({ what, of: { value, refused, again } }: { readonly 
   return (
     <p className="refusal" role="alert">
       {what} {value === null ? 'cannot be shown.' : 'is shown as it was last read; it could not be read again.'} {refused}{' '}
-      <button type="button" onClick={again}>Ask again</button>
+      <button type="button" onClick={again}>
+        Ask again
+      </button>
     </p>
   )
 }

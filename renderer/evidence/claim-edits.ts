@@ -18,7 +18,13 @@ export interface Stated {
 /// Diffs that state claims of sentences as they stand now, with what their values read where they are confirmed. `all`:
 /// everything that the film says, as it was answered. Of several records that one sentence drew together one remains; a
 /// record that other sentences still draw on (halves of a split one) is left to them.
-export function stating(state: ProjectState, stated: readonly { readonly answer: ClaimAnswer; readonly change: Stated }[], all: readonly ClaimAnswer[], readings: ReadonlyMap<string, Reading>, when: string): RecordDiff[] {
+export function stating(
+  state: ProjectState,
+  stated: readonly { readonly answer: ClaimAnswer; readonly change: Stated }[],
+  all: readonly ClaimAnswer[],
+  readings: ReadonlyMap<string, Reading>,
+  when: string,
+): RecordDiff[] {
   const records = new Map(state.tables.claims.list().map((claim) => [quotedKey(claim.on), claim]))
   const done = new Set<string>()
   const gone = new Set<string>()
@@ -28,8 +34,12 @@ export function stating(state: ProjectState, stated: readonly { readonly answer:
   return stated.flatMap(({ answer, change }): RecordDiff[] => {
     const words = quotedKey(answer.on)
     const own = records.get(words)
-    const free = (id: string): boolean => !gone.has(id) && (drawnBy.get(id) ?? []).every((other) => other === words || done.has(other) || records.has(other))
-    const [shared, ...others] = [...(own ? [own] : []), ...answer.records.flatMap((id) => (id !== own?.id && free(id) ? (state.tables.claims.get(id) ?? []) : []))]
+    const free = (id: string): boolean =>
+      !gone.has(id) && (drawnBy.get(id) ?? []).every((other) => other === words || done.has(other) || records.has(other))
+    const [shared, ...others] = [
+      ...(own ? [own] : []),
+      ...answer.records.flatMap((id) => (id !== own?.id && free(id) ? (state.tables.claims.get(id) ?? []) : [])),
+    ]
     done.add(words)
     for (const each of shared ? [shared, ...others] : []) gone.add(each.id)
     const before = own ? (own.evidence ?? []) : answer.evidence
@@ -37,7 +47,9 @@ export function stating(state: ProjectState, stated: readonly { readonly answer:
     const classes = own?.classes ?? answer.classes
     const was = own?.state ?? (answer.state === 'confirmed' || answer.changed.length > 0 ? 'confirmed' : 'suggested')
     const confirmed = (change.state ?? was) === 'confirmed'
-    const reads = (measure: string): string | undefined => (change.state === 'confirmed' ? undefined : shared?.values?.find((value) => value.measure === measure)?.reads) ?? readings.get(measure)?.plate.value
+    const reads = (measure: string): string | undefined =>
+      (change.state === 'confirmed' ? undefined : shared?.values?.find((value) => value.measure === measure)?.reads) ??
+      readings.get(measure)?.plate.value
     const values = [...new Set([...answer.values, ...evidence.flatMap(measuresIn)])].flatMap((measure) => {
       const now = reads(measure)
       return now === undefined ? [] : [{ measure, reads: now }]
@@ -51,20 +63,28 @@ export function stating(state: ProjectState, stated: readonly { readonly answer:
       ...(confirmed && values.length > 0 ? { values } : {}),
       ...whoAndWhen(shared, confirmed || change.classes !== undefined, when),
     }
-    return [...others.map((other) => removing(state, 'claims', other)), shared ? updating('claims', shared, record) : adding(state, 'claims', record)]
+    return [
+      ...others.map((other) => removing(state, 'claims', other)),
+      shared ? updating('claims', shared, record) : adding(state, 'claims', record),
+    ]
   })
 }
 
 /// Who stated or confirmed it and when: now, or as it was known.
 const whoAndWhen = (before: Claim | undefined, now: boolean, when: string): Pick<Claim, 'by' | 'when'> =>
-  now ? { by: 'the analyst', when } : { ...(before?.by === undefined ? {} : { by: before.by }), ...(before?.when === undefined ? {} : { when: before.when }) }
+  now
+    ? { by: 'the analyst', when }
+    : { ...(before?.by === undefined ? {} : { by: before.by }), ...(before?.when === undefined ? {} : { when: before.when }) }
 
 /// The classes with one given, or taken where it is there and not the last; the latest given stands first.
 export const toggled = (classes: readonly ClaimClass[], letter: ClaimClass): ClaimClass[] =>
-  classes.includes(letter) && classes.length > 1 ? classes.filter((each) => each !== letter) : [letter, ...classes.filter((each) => each !== letter)]
+  classes.includes(letter) && classes.length > 1
+    ? classes.filter((each) => each !== letter)
+    : [letter, ...classes.filter((each) => each !== letter)]
 
 /// The evidence with "my view" marked, or not any more.
-export const viewToggled = (evidence: readonly Evidence[]): Evidence[] => (evidence.includes('opinion') ? evidence.filter((each) => each !== 'opinion') : [...evidence, 'opinion'])
+export const viewToggled = (evidence: readonly Evidence[]): Evidence[] =>
+  evidence.includes('opinion') ? evidence.filter((each) => each !== 'opinion') : [...evidence, 'opinion']
 
 function freeClaimId(state: ProjectState, from: number): string {
   let n = from
@@ -89,7 +109,9 @@ export function overriding(finding: Finding, reason: string, by: string, when: s
 }
 
 /// Takes an override back.
-export const reopening = (id: string) => (state: ProjectState): EditChange | null => {
-  const record = state.tables.overrides.get(id)
-  return record ? { label: 'Open a finding again', steps: [], diffs: [removing(state, 'overrides', record)] } : null
-}
+export const reopening =
+  (id: string) =>
+  (state: ProjectState): EditChange | null => {
+    const record = state.tables.overrides.get(id)
+    return record ? { label: 'Open a finding again', steps: [], diffs: [removing(state, 'overrides', record)] } : null
+  }

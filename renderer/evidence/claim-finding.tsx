@@ -13,22 +13,45 @@ export function FindingLine({ finding, readOnly }: { finding: Finding; readOnly:
   return (
     <div className="claim-finding">
       <p>
-        <span className={override ? 'quiet' : finding.holds ? 'open-mark' : undefined}>{override ? 'let stand:' : finding.holds ? 'open:' : 'to know:'}</span> <bdi>{finding.problem}</bdi>
+        <span className={override ? 'quiet' : finding.holds ? 'open-mark' : undefined}>
+          {override ? 'let stand:' : finding.holds ? 'open:' : 'to know:'}
+        </span>{' '}
+        <bdi>{finding.problem}</bdi>
       </p>
       {override ? (
         <p className="quiet">
           <bdi>{override.reason}</bdi> ({override.by}, {override.when.slice(0, 10)}){' '}
-          <button type="button" className="text" disabled={readOnly} onClick={() => void project.edit(reopening(override.id))}>open again</button>
+          <button type="button" className="text" disabled={readOnly} onClick={() => void project.edit(reopening(override.id))}>
+            open again
+          </button>
         </p>
       ) : (
         <>
-          <p className="quiet">{finding.wayOut}{' '}
-            {!asked && <button type="button" className="text" disabled={readOnly} onClick={() => setAsked(true)}>let it stand …</button>}
+          <p className="quiet">
+            {finding.wayOut}{' '}
+            {!asked && (
+              <button type="button" className="text" disabled={readOnly} onClick={() => setAsked(true)}>
+                let it stand …
+              </button>
+            )}
           </p>
           {asked && (
-            <AnsweredForm className="actions" onLeave={() => setAsked(false)} onKeep={() => project.edit(overriding(finding, reason.trim(), 'the analyst', new Date().toISOString()))}>
-              <input aria-label="Why it is let stand" autoFocus value={reason} maxLength={2000} placeholder="why; this goes into the report" onChange={(event) => setReason(event.target.value)} />
-              <button type="submit" disabled={reason.trim() === ''}>Let it stand</button>
+            <AnsweredForm
+              className="actions"
+              onLeave={() => setAsked(false)}
+              onKeep={() => project.edit(overriding(finding, reason.trim(), 'the analyst', new Date().toISOString()))}
+            >
+              <input
+                aria-label="Why it is let stand"
+                autoFocus
+                value={reason}
+                maxLength={2000}
+                placeholder="why; this goes into the report"
+                onChange={(event) => setReason(event.target.value)}
+              />
+              <button type="submit" disabled={reason.trim() === ''}>
+                Let it stand
+              </button>
             </AnsweredForm>
           )}
         </>

@@ -32,7 +32,11 @@ export function ClaimList({ notices }: { readonly notices: number }) {
   const names = useMemo(() => (breakdown ? recordNames(breakdown, readings) : null), [breakdown, readings])
   const typeface = useFilmTypeface()
   // A long film takes long to lay out: the list stands first, and what is stated of a claim lays out nothing anew.
-  const laidBy = useDeferredValue(breakdown && JSON.stringify([breakdown.script, breakdown.clips, breakdown.events, breakdown.measures, breakdown.cueTimes, breakdown.output]), null)
+  const laidBy = useDeferredValue(
+    breakdown &&
+      JSON.stringify([breakdown.script, breakdown.clips, breakdown.events, breakdown.measures, breakdown.cueTimes, breakdown.output]),
+    null,
+  )
   const times = useMemo(() => {
     const laid = laidBy === null ? null : programmeOf({ breakdown, tables, films, readings, takes }, typeface)
     return laid && breakdown ? saidAt(laid.programme, breakdown, readings) : null
@@ -50,7 +54,11 @@ export function ClaimList({ notices }: { readonly notices: number }) {
   if (!answer) return listed.refused === null ? <p className="quiet">Reading what the script claims …</p> : unanswered
 
   const state = (list: readonly { answer: ClaimAnswer; change: Stated }[], label: string): Promise<boolean> =>
-    project.edit((now) => (list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, claims, readings, new Date().toISOString()) })).then((kept) => kept !== null)
+    project
+      .edit((now) =>
+        list.length === 0 || readOnly ? null : { label, steps: [], diffs: stating(now, list, claims, readings, new Date().toISOString()) },
+      )
+      .then((kept) => kept !== null)
   const take = (index: number): void => {
     const next = Math.max(0, Math.min(index, claims.length - 1))
     const claim = claims[next]
@@ -58,7 +66,11 @@ export function ClaimList({ notices }: { readonly notices: number }) {
     if (claim) goTo({ claim: quotedKey(claim.on) })
   }
   const plain = claims.filter((claim) => claim.state !== 'confirmed' && !findingsOn(claim, findings).some(holdsBack))
-  const confirmAll = (): void => void state(plain.map((each) => ({ answer: each, change: { state: 'confirmed' } })), 'Confirm claims')
+  const confirmAll = (): void =>
+    void state(
+      plain.map((each) => ({ answer: each, change: { state: 'confirmed' } })),
+      'Confirm claims',
+    )
   const now = claims[inHand]
   const confirm = (): void => {
     if (now) void state([{ answer: now, change: { state: 'confirmed' } }], 'Confirm a claim')
@@ -68,7 +80,12 @@ export function ClaimList({ notices }: { readonly notices: number }) {
   const firstStill = (): HTMLElement | null => rows.current?.querySelector<HTMLElement>('[aria-current="true"] .support-still') ?? null
 
   const onKeyDown = (event: KeyboardEvent<HTMLElement>): void => {
-    if (event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement || event.target instanceof HTMLTextAreaElement) return
+    if (
+      event.target instanceof HTMLInputElement ||
+      event.target instanceof HTMLSelectElement ||
+      event.target instanceof HTMLTextAreaElement
+    )
+      return
     if (event.ctrlKey || event.metaKey || event.altKey) return
     const key = event.key.toUpperCase()
     const letter = ClaimClass.safeParse(key)
@@ -79,7 +96,8 @@ export function ClaimList({ notices }: { readonly notices: number }) {
     else if (key === 'W') toWords()
     else if (event.key === 'Enter' && event.shiftKey) confirmAll()
     else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) confirm()
-    else if (letter.success && now) void state([{ answer: now, change: { classes: (before) => toggled(before, letter.data) } }], `Class of a claim`)
+    else if (letter.success && now)
+      void state([{ answer: now, change: { classes: (before) => toggled(before, letter.data) } }], `Class of a claim`)
     else if (key === 'O' && now) void state([{ answer: now, change: { evidence: viewToggled } }], 'Mark as your view')
     else return
     event.preventDefault()
@@ -95,12 +113,28 @@ export function ClaimList({ notices }: { readonly notices: number }) {
     <section aria-label="Claims" className="claims" onKeyDown={onKeyDown}>
       {unanswered}
       <div className="claim-counts">
-        <p><b>{claims.length}</b> said</p>
-        <p><b>{count('ABCDE')}</b> measured or shown</p>
-        <p><b>{count('FGK')}</b> cited or cause</p>
-        <p><b>{count('H')}</b> opinion</p>
-        <p><b>{claims.filter((claim) => claim.state === 'confirmed').length}</b> confirmed</p>
-        {open > 0 ? <p className="open-mark"><b>{open}</b> open: the film is held back</p> : <p>nothing holds the film back</p>}
+        <p>
+          <b>{claims.length}</b> said
+        </p>
+        <p>
+          <b>{count('ABCDE')}</b> measured or shown
+        </p>
+        <p>
+          <b>{count('FGK')}</b> cited or cause
+        </p>
+        <p>
+          <b>{count('H')}</b> opinion
+        </p>
+        <p>
+          <b>{claims.filter((claim) => claim.state === 'confirmed').length}</b> confirmed
+        </p>
+        {open > 0 ? (
+          <p className="open-mark">
+            <b>{open}</b> open: the film is held back
+          </p>
+        ) : (
+          <p>nothing holds the film back</p>
+        )}
         <button type="button" disabled={readOnly || plain.length === 0} title="Shift+Enter" onClick={confirmAll}>
           Confirm the {plain.length} with nothing open
         </button>
@@ -108,14 +142,28 @@ export function ClaimList({ notices }: { readonly notices: number }) {
       <ol className="claim-rows plain" ref={rows} tabIndex={0} aria-label="What the film says">
         {claims.map((claim, i) =>
           i === inHand ? (
-            <ClaimRow key={keyOf(claim)} claim={claim} time={timeOf(claim)} cited={cited} findings={findingsOn(claim, findings)} onLeave={() => rows.current?.focus()} onWords={toWords} onState={(change, label) => state([{ answer: claim, change }], label)} onConfirm={confirm} readOnly={readOnly} />
+            <ClaimRow
+              key={keyOf(claim)}
+              claim={claim}
+              time={timeOf(claim)}
+              cited={cited}
+              findings={findingsOn(claim, findings)}
+              onLeave={() => rows.current?.focus()}
+              onWords={toWords}
+              onState={(change, label) => state([{ answer: claim, change }], label)}
+              onConfirm={confirm}
+              readOnly={readOnly}
+            />
           ) : (
             <li key={keyOf(claim)} className="claim" onClick={() => take(i)}>
               <p className="claim-time figures">{timeOf(claim)}</p>
-              <p className="claim-words"><bdi>{claim.shown}</bdi></p>
+              <p className="claim-words">
+                <bdi>{claim.shown}</bdi>
+              </p>
               <p className="claim-side">
                 <b className={findingsOn(claim, findings).some(holdsBack) ? 'open-mark' : undefined}>
-                  <span aria-hidden="true">{claim.state === 'confirmed' ? '●' : '◌'}</span> {claim.classes.join('')} {classesInWords(claim.classes)}
+                  <span aria-hidden="true">{claim.state === 'confirmed' ? '●' : '◌'}</span> {claim.classes.join('')}{' '}
+                  {classesInWords(claim.classes)}
                 </b>
                 <span className="quiet">{sideWords(claim, findings, { breakdown, readings }, names)}</span>
               </p>
@@ -130,11 +178,35 @@ export function ClaimList({ notices }: { readonly notices: number }) {
 
 const keyOf = ({ on }: ClaimAnswer): string => quotedKey(on)
 
-function sideWords(claim: ClaimAnswer, findings: readonly Finding[], { breakdown, readings }: Pick<Shown, 'breakdown' | 'readings'>, names: RecordNames | null): string {
+function sideWords(
+  claim: ClaimAnswer,
+  findings: readonly Finding[],
+  { breakdown, readings }: Pick<Shown, 'breakdown' | 'readings'>,
+  names: RecordNames | null,
+): string {
   const [open] = findingsOn(claim, findings).filter(holdsBack)
   if (open) return open.problem
-  const rests = breakdown && names ? supportsOf(claim, breakdown).filter(({ beneath }) => beneath === null).map((support) => (support.of === 'value' && readings.get(support.id)?.plate.value) || nameOf(support, names)) : []
-  return [claim.state === 'confirmed' ? null : claim.state === 'to-confirm' ? (claim.changed.length > 0 ? 'its value changed: to be confirmed' : 'its words changed: to be confirmed') : claim.byHand ? null : 'suggested', claim.byHand ? 'class changed by hand' : null, ...rests].filter((words) => words !== null).join(' · ')
+  const rests =
+    breakdown && names
+      ? supportsOf(claim, breakdown)
+          .filter(({ beneath }) => beneath === null)
+          .map((support) => (support.of === 'value' && readings.get(support.id)?.plate.value) || nameOf(support, names))
+      : []
+  return [
+    claim.state === 'confirmed'
+      ? null
+      : claim.state === 'to-confirm'
+        ? claim.changed.length > 0
+          ? 'its value changed: to be confirmed'
+          : 'its words changed: to be confirmed'
+        : claim.byHand
+          ? null
+          : 'suggested',
+    claim.byHand ? 'class changed by hand' : null,
+    ...rests,
+  ]
+    .filter((words) => words !== null)
+    .join(' · ')
 }
 
 const findingsOn = ({ on }: ClaimAnswer, findings: readonly Finding[]): Finding[] =>

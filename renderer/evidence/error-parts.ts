@@ -5,5 +5,8 @@ export const errorParts = (reading: Reading, most: number): string =>
   [...reading.parts]
     .sort((a, b) => b.U - a.U)
     .slice(0, most)
-    .map(({ name, U }) => `${name} ±${U >= 10 ? Math.round(U) : Number(U.toPrecision(2))}${reading.unit === '°' ? '°' : reading.unit === '' ? '' : ` ${reading.unit}`}`)
+    .map(
+      ({ name, U }) =>
+        `${name} ±${U >= 10 ? Math.round(U) : Number(U.toPrecision(2))}${reading.unit === '°' ? '°' : reading.unit === '' ? '' : ` ${reading.unit}`}`,
+    )
     .join(' · ')

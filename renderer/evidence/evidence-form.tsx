@@ -9,7 +9,17 @@ import { useShown } from '../state/use-project'
 
 /// What a sentence can be given to rest on: one of what the project has, by a list; any frame of any clip, two readings
 /// held against each other, or an earlier film, by a form of their own. `onAdd`: whether it was kept.
-export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown: Breakdown; claim: ClaimAnswer; readOnly: boolean; onAdd: (evidence: Evidence) => Promise<boolean> }) {
+export function EvidenceForm({
+  breakdown,
+  claim,
+  readOnly,
+  onAdd,
+}: {
+  breakdown: Breakdown
+  claim: ClaimAnswer
+  readOnly: boolean
+  onAdd: (evidence: Evidence) => Promise<boolean>
+}) {
   const [chosen, setChosen] = useState('')
   const { readings } = useShown()
   const names = recordNames(breakdown, readings)
@@ -27,7 +37,11 @@ export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown:
     <>
       <select aria-label="What it rests on" value={chosen} disabled={readOnly} onChange={(event) => setChosen(event.target.value)}>
         <option value="">what it rests on …</option>
-        {choices.map(({ label }, i) => <option key={i} value={String(i)}>{label}</option>)}
+        {choices.map(({ label }, i) => (
+          <option key={i} value={String(i)}>
+            {label}
+          </option>
+        ))}
         {breakdown.clips.length > 0 && <option value="frame">a frame of a clip …</option>}
         {(breakdown.measures ?? []).length > 1 && <option value="readings">two readings …</option>}
         <option value="film">an earlier film …</option>
@@ -35,7 +49,9 @@ export function EvidenceForm({ breakdown, claim, readOnly, onAdd }: { breakdown:
       {Form ? (
         <Form breakdown={breakdown} claim={claim} names={names} onAdd={add} onLeave={() => setChosen('')} />
       ) : (
-        <button type="button" disabled={readOnly || chosen === ''} onClick={addChoice}>Add</button>
+        <button type="button" disabled={readOnly || chosen === ''} onClick={addChoice}>
+          Add
+        </button>
       )}
     </>
   )
@@ -52,17 +68,33 @@ interface FormProps {
 const FORMS = { frame: FrameForm, readings: ReadingsForm, film: FilmForm } as const
 const isFormed = (chosen: string): chosen is keyof typeof FORMS => chosen in FORMS
 
-function Fields({ label, ready, onAdd, onLeave, children }: { label: string; ready: boolean; onAdd: () => Promise<void>; onLeave: () => void; children: ReactNode }) {
+function Fields({
+  label,
+  ready,
+  onAdd,
+  onLeave,
+  children,
+}: {
+  label: string
+  ready: boolean
+  onAdd: () => Promise<void>
+  onLeave: () => void
+  children: ReactNode
+}) {
   return (
     <AnsweredForm label={label} className="actions evidence-form" onKeep={onAdd} onLeave={onLeave}>
       {children}
-      <button type="submit" disabled={!ready}>Add</button>
+      <button type="submit" disabled={!ready}>
+        Add
+      </button>
     </AnsweredForm>
   )
 }
 
 function FrameForm({ breakdown, claim, onAdd, onLeave }: FormProps) {
-  const shown = breakdown.script.flatMap((row) => ('text' in row && row.id === claim.paragraph ? (row.shots ?? []) : [])).flatMap((shot) => ('hold' in shot ? [shot.hold] : 'run' in shot ? [shot.run] : []))[0]
+  const shown = breakdown.script
+    .flatMap((row) => ('text' in row && row.id === claim.paragraph ? (row.shots ?? []) : []))
+    .flatMap((shot) => ('hold' in shot ? [shot.hold] : 'run' in shot ? [shot.run] : []))[0]
   const [clip, setClip] = useState(shown ?? breakdown.clips[0]?.id ?? '')
   const [frame, setFrame] = useState('')
   const { from = 0, to = 0 } = breakdown.clips.find(({ id }) => id === clip) ?? {}
@@ -71,10 +103,26 @@ function FrameForm({ breakdown, claim, onAdd, onLeave }: FormProps) {
   return (
     <Fields label="A frame of a clip" ready={ready} onLeave={onLeave} onAdd={() => onAdd({ frame: number, clip })}>
       <select aria-label="Clip" autoFocus value={clip} onChange={(event) => setClip(event.target.value)}>
-        {breakdown.clips.map(({ id }) => <option key={id} value={id}>{clipName(breakdown, id)}</option>)}
+        {breakdown.clips.map(({ id }) => (
+          <option key={id} value={id}>
+            {clipName(breakdown, id)}
+          </option>
+        ))}
       </select>
-      <label>frame <input inputMode="numeric" size={7} maxLength={9} value={frame} aria-describedby="evidence-frames" onChange={(event) => setFrame(event.target.value.trim())} /></label>
-      <span id="evidence-frames" className="quiet">{from} to {to - 1}</span>
+      <label>
+        frame{' '}
+        <input
+          inputMode="numeric"
+          size={7}
+          maxLength={9}
+          value={frame}
+          aria-describedby="evidence-frames"
+          onChange={(event) => setFrame(event.target.value.trim())}
+        />
+      </label>
+      <span id="evidence-frames" className="quiet">
+        {from} to {to - 1}
+      </span>
     </Fields>
   )
 }
@@ -85,11 +133,20 @@ function ReadingsForm({ breakdown, names, onAdd, onLeave }: FormProps) {
   const [second, setSecond] = useState(measures[1]?.id ?? '')
   const choice = (label: string, value: string, onChange: (id: string) => void, focus: boolean) => (
     <select aria-label={label} autoFocus={focus} value={value} onChange={(event) => onChange(event.target.value)}>
-      {measures.map(({ id }) => <option key={id} value={id}>{names.measure(id)}</option>)}
+      {measures.map(({ id }) => (
+        <option key={id} value={id}>
+          {names.measure(id)}
+        </option>
+      ))}
     </select>
   )
   return (
-    <Fields label="Two readings" ready={first !== '' && second !== '' && first !== second} onLeave={onLeave} onAdd={() => onAdd({ readings: [first, second] })}>
+    <Fields
+      label="Two readings"
+      ready={first !== '' && second !== '' && first !== second}
+      onLeave={onLeave}
+      onAdd={() => onAdd({ readings: [first, second] })}
+    >
       {choice('First reading', first, setFirst, true)} and {choice('Second reading', second, setSecond, false)}
     </Fields>
   )
@@ -102,11 +159,26 @@ function FilmForm({ breakdown, onAdd, onLeave }: FormProps) {
   const films = [...new Set((breakdown.releases ?? []).map((release) => release.film))]
   const ready = film.trim() !== '' && at.trim() !== ''
   return (
-    <Fields label="An earlier film" ready={ready} onLeave={onLeave} onAdd={() => onAdd({ film: film.trim(), at: at.trim(), ...(says.trim() === '' ? {} : { says: says.trim() }) })}>
-      <label>film <input autoFocus value={film} maxLength={500} list="evidence-films" onChange={(event) => setFilm(event.target.value)} /></label>
-      <datalist id="evidence-films">{films.map((each) => <option key={each} value={each} />)}</datalist>
-      <label>at <input value={at} size={6} maxLength={20} placeholder="8:12" onChange={(event) => setAt(event.target.value)} /></label>
-      <label>it says <input value={says} maxLength={500} placeholder="may be left out" onChange={(event) => setSays(event.target.value)} /></label>
+    <Fields
+      label="An earlier film"
+      ready={ready}
+      onLeave={onLeave}
+      onAdd={() => onAdd({ film: film.trim(), at: at.trim(), ...(says.trim() === '' ? {} : { says: says.trim() }) })}
+    >
+      <label>
+        film <input autoFocus value={film} maxLength={500} list="evidence-films" onChange={(event) => setFilm(event.target.value)} />
+      </label>
+      <datalist id="evidence-films">
+        {films.map((each) => (
+          <option key={each} value={each} />
+        ))}
+      </datalist>
+      <label>
+        at <input value={at} size={6} maxLength={20} placeholder="8:12" onChange={(event) => setAt(event.target.value)} />
+      </label>
+      <label>
+        it says <input value={says} maxLength={500} placeholder="may be left out" onChange={(event) => setSays(event.target.value)} />
+      </label>
     </Fields>
   )
 }
@@ -120,9 +192,24 @@ interface Choice {
 function evidenceChoices(breakdown: Breakdown, claim: ClaimAnswer, names: RecordNames): Choice[] {
   return [
     { label: 'my view (O)', evidence: 'opinion' },
-    ...(breakdown.measures ?? []).map((measure): Choice => ({ label: `${measure.kind === 'count' ? 'count' : 'reading'} ${names.measure(measure.id)}`, evidence: measure.kind === 'count' ? { count: measure.id } : { reading: measure.id } })),
-    ...(breakdown.events ?? []).map((event): Choice => ({ label: `event ${event.name}, ${names.clip(event.clip)}, ${event.earliest}–${event.latest}`, evidence: { events: [event.id] } })),
-    ...(breakdown.references ?? []).map((reference): Choice => ({ label: `reference ${names.reference(reference.id)}`, evidence: { reference: reference.id } })),
-    ...(breakdown.script.flatMap((row) => ('text' in row && row.id === claim.paragraph ? (row.shots ?? []) : []))).flatMap((shot): Choice[] => ('hold' in shot ? [{ label: `frame ${shot.at} of ${names.clip(shot.hold)}, held here`, evidence: { frame: shot.at, clip: shot.hold } }] : [])),
+    ...(breakdown.measures ?? []).map((measure): Choice => ({
+      label: `${measure.kind === 'count' ? 'count' : 'reading'} ${names.measure(measure.id)}`,
+      evidence: measure.kind === 'count' ? { count: measure.id } : { reading: measure.id },
+    })),
+    ...(breakdown.events ?? []).map((event): Choice => ({
+      label: `event ${event.name}, ${names.clip(event.clip)}, ${event.earliest}–${event.latest}`,
+      evidence: { events: [event.id] },
+    })),
+    ...(breakdown.references ?? []).map((reference): Choice => ({
+      label: `reference ${names.reference(reference.id)}`,
+      evidence: { reference: reference.id },
+    })),
+    ...breakdown.script
+      .flatMap((row) => ('text' in row && row.id === claim.paragraph ? (row.shots ?? []) : []))
+      .flatMap((shot): Choice[] =>
+        'hold' in shot
+          ? [{ label: `frame ${shot.at} of ${names.clip(shot.hold)}, held here`, evidence: { frame: shot.at, clip: shot.hold } }]
+          : [],
+      ),
   ]
 }

@@ -39,12 +39,30 @@ export function useLaidStills(stills: readonly EvidenceStill[]): LaidStills | nu
     const programme = programmeOf({ breakdown: stillsBreakdown(small, drawable), films, tables, readings, takes: new Map() }, typeface)
     if (!programme) return null
     // The first shot is a card that every film begins with.
-    const pictures = new Map(drawable.flatMap(({ name }, i) => { const shot = programme.programme.shots[i + 1]; return shot ? [[name, pictureOfShot(shot, shot.frames - 1)] as const] : [] }))
-    const used = new Map([...pictures.values()].flatMap(({ panels }) => panels.flatMap(({ footage }) => { const frames = framesOf(footage, { films, tables }); return frames ? [[footage, frames] as const] : [] })))
+    const pictures = new Map(
+      drawable.flatMap(({ name }, i) => {
+        const shot = programme.programme.shots[i + 1]
+        return shot ? [[name, pictureOfShot(shot, shot.frames - 1)] as const] : []
+      }),
+    )
+    const used = new Map(
+      [...pictures.values()].flatMap(({ panels }) =>
+        panels.flatMap(({ footage }) => {
+          const frames = framesOf(footage, { films, tables })
+          return frames ? [[footage, frames] as const] : []
+        }),
+      ),
+    )
     return { pictures, context: programme.context, films: used }
   }, [breakdown, films, tables, readings, typeface, stills])
   useEffect(() => {
-    for (const [footage, frames] of laid?.films ?? []) frames.look([...laid?.pictures.values() ?? []].flatMap(({ panels }) => panels.flatMap((panel) => (panel.footage === footage ? [panel.frame] : []))), { whole: false, ahead: false })
+    for (const [footage, frames] of laid?.films ?? [])
+      frames.look(
+        [...(laid?.pictures.values() ?? [])].flatMap(({ panels }) =>
+          panels.flatMap((panel) => (panel.footage === footage ? [panel.frame] : [])),
+        ),
+        { whole: false, ahead: false },
+      )
     return () => {
       for (const frames of laid?.films.values() ?? []) frames.look([], { whole: false, ahead: false })
     }
@@ -58,21 +76,33 @@ export function EvidencePicture({ still, laid }: { readonly still: EvidenceStill
   const picture = laid?.pictures.get(still.name)
   const film = films.get((breakdown && clipAt(breakdown, still.clip)?.footage) ?? '')
   if (laid && picture) return <Painted picture={picture} laid={laid} frame={still.frame} />
-  if (!breakdown || (film && !isGone(film))) return <span className="no-still">{film?.state === 'reading' ? 'the film is being read' : ''}</span>
+  if (!breakdown || (film && !isGone(film)))
+    return <span className="no-still">{film?.state === 'reading' ? 'the film is being read' : ''}</span>
   const kept = keptStill(still, breakdown)
   return kept ? <img src={keptAddress(kept.release.id, kept.name)} alt="" /> : <span className="no-still">the film is not there</span>
 }
 
 /// A picture as the film shows it, painted again when its frames come. `frame` is told of what is painted.
-export function Painted({ picture, laid, frame }: { readonly picture: Picture; readonly laid: Pick<LaidStills, 'context' | 'films'>; readonly frame: number }) {
+export function Painted({
+  picture,
+  laid,
+  frame,
+}: {
+  readonly picture: Picture
+  readonly laid: Pick<LaidStills, 'context' | 'films'>
+  readonly frame: number
+}) {
   const canvas = useRef<HTMLCanvasElement>(null)
   const [missing, setMissing] = useState(true)
   useEffect(() => {
     const paint = (): void => {
       const surface = canvas.current?.getContext('2d')
-      if (surface) setMissing(paintPicture(surface, picture, laid.context, (footage) => laid.films.get(footage) ?? null, false) === 'missing')
+      if (surface)
+        setMissing(paintPicture(surface, picture, laid.context, (footage) => laid.films.get(footage) ?? null, false) === 'missing')
     }
-    const stops = picture.panels.flatMap((panel) => laid.films.get(panel.footage)?.listen((ready) => ready === panel.frame && paint()) ?? [])
+    const stops = picture.panels.flatMap(
+      (panel) => laid.films.get(panel.footage)?.listen((ready) => ready === panel.frame && paint()) ?? [],
+    )
     paint()
     return () => stops.forEach((stop) => stop())
   }, [picture, laid])

@@ -15,7 +15,13 @@ import { WhereUsed } from './where-used'
 import '../styles/evidence.css'
 
 /// Where the keys of the room go.
-const PARTS: Readonly<Record<string, string>> = { q: '.answer input', s: '.claim-rows', v: '[data-versions]', u: '.used-things', r: '[data-references]' }
+const PARTS: Readonly<Record<string, string>> = {
+  q: '.answer input',
+  s: '.claim-rows',
+  v: '[data-versions]',
+  u: '.used-things',
+  r: '[data-references]',
+}
 
 /// What the script claims without enough behind it, every value with what it rests on and where it is used, and the
 /// versions that went out. Q goes to the question, S to what is said, V to the versions, U to where things are used,
@@ -25,7 +31,10 @@ export function EvidenceRoom() {
   const room = useRef<HTMLDivElement>(null)
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
-      const typed = event.target instanceof HTMLTextAreaElement || (event.target instanceof HTMLInputElement && event.target.type !== 'checkbox') || event.target instanceof HTMLSelectElement
+      const typed =
+        event.target instanceof HTMLTextAreaElement ||
+        (event.target instanceof HTMLInputElement && event.target.type !== 'checkbox') ||
+        event.target instanceof HTMLSelectElement
       if (event.defaultPrevented || typed || event.ctrlKey || event.metaKey || event.altKey) return
       const part = PARTS[event.key.toLowerCase()]
       const element = part === undefined ? null : room.current?.querySelector<HTMLElement>(part)
@@ -56,7 +65,9 @@ export function EvidenceRoom() {
             ))}
             {notices.map(({ code, problem, wayOut }) => (
               <li key={`${code}${problem}`} className="finding claim-finding">
-                <p><span className="open-mark">open:</span> <bdi>{problem}</bdi></p>
+                <p>
+                  <span className="open-mark">open:</span> <bdi>{problem}</bdi>
+                </p>
                 <p className="quiet">{wayOut} Both are done under Cautions in the Release room.</p>
               </li>
             ))}
@@ -80,10 +91,15 @@ export function EvidenceRoom() {
             <tbody>
               {[...readings.values()].map((reading) => (
                 <tr key={reading.id}>
-                  <td><LiveValue reading={reading} measure={reading.id} /></td>
+                  <td>
+                    <LiveValue reading={reading} measure={reading.id} />
+                  </td>
                   <td>
                     {reading.plate.what}
-                    <div className="quiet">{breakdown && reading.clip !== null ? clipName(breakdown, reading.clip) : ''}{reading.frame === null ? '' : `, frame ${reading.frame}`}</div>
+                    <div className="quiet">
+                      {breakdown && reading.clip !== null ? clipName(breakdown, reading.clip) : ''}
+                      {reading.frame === null ? '' : `, frame ${reading.frame}`}
+                    </div>
                   </td>
                   <td className="quiet">{errorParts(reading, 4)}</td>
                   <td className="quiet">{reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code).join('; ')}</td>

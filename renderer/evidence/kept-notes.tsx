@@ -15,10 +15,16 @@ export function KeptNotes() {
       {unanswered}
       {kept.mended.map(({ release, version, folder, there }) => (
         <p key={release} role="status">
-          Version {version} had been made when Claimframe ended, and was not recorded. It is recorded now. {there ? `Its delivery lies in ${folder}.` : `Its delivery does not lie in ${folder}, where it was made.`}
+          Version {version} had been made when Claimframe ended, and was not recorded. It is recorded now.{' '}
+          {there ? `Its delivery lies in ${folder}.` : `Its delivery does not lie in ${folder}, where it was made.`}
         </p>
       ))}
-      {names.length > 0 && <p className="quiet">What was kept of version {names.join(', ')} does not lie beside the project: its stills and its report cannot be shown. Its words, values and events are in the project.</p>}
+      {names.length > 0 && (
+        <p className="quiet">
+          What was kept of version {names.join(', ')} does not lie beside the project: its stills and its report cannot be shown. Its words,
+          values and events are in the project.
+        </p>
+      )}
     </>
   )
 }

@@ -6,7 +6,17 @@ import { removing, updating } from '../state/record-change'
 import { useProject } from '../state/use-project'
 
 /// Claims whose words are gone: what each had can be given to the sentence in hand, to be confirmed anew, or it is let go.
-export function LostClaims({ lost, names, inHand, readOnly }: { readonly lost: readonly Claim[]; readonly names: RecordNames | null; readonly inHand: ClaimAnswer | null; readonly readOnly: boolean }) {
+export function LostClaims({
+  lost,
+  names,
+  inHand,
+  readOnly,
+}: {
+  readonly lost: readonly Claim[]
+  readonly names: RecordNames | null
+  readonly inHand: ClaimAnswer | null
+  readonly readOnly: boolean
+}) {
   const project = useProject()
   if (lost.length === 0) return null
   const give = ({ id }: Claim): void =>
@@ -14,7 +24,11 @@ export function LostClaims({ lost, names, inHand, readOnly }: { readonly lost: r
       const known = state.tables.claims.get(id)
       if (!known || !inHand) return null
       const { by: _by, when: _when, values: _values, ...rest } = known
-      return { label: 'Give a claim to other words', steps: [], diffs: [updating('claims', known, { ...rest, on: inHand.on, state: 'suggested' })] }
+      return {
+        label: 'Give a claim to other words',
+        steps: [],
+        diffs: [updating('claims', known, { ...rest, on: inHand.on, state: 'suggested' })],
+      }
     })
   const drop = ({ id }: Claim): void =>
     void project.edit((state) => {
@@ -27,11 +41,24 @@ export function LostClaims({ lost, names, inHand, readOnly }: { readonly lost: r
       <ul className="plain lost-claims" aria-label="Claims whose words are gone">
         {lost.map((claim) => (
           <li key={claim.id}>
-            <p><q><bdi>{claim.on.words}</bdi></q></p>
-            <p className="quiet">{[`${claim.state === 'confirmed' ? 'confirmed as' : 'stated as'} ${classesInWords(claim.classes)}`, ...(names ? (claim.evidence ?? []).map((each) => evidenceInWords(each, names)) : [])].join(' · ')}</p>
+            <p>
+              <q>
+                <bdi>{claim.on.words}</bdi>
+              </q>
+            </p>
+            <p className="quiet">
+              {[
+                `${claim.state === 'confirmed' ? 'confirmed as' : 'stated as'} ${classesInWords(claim.classes)}`,
+                ...(names ? (claim.evidence ?? []).map((each) => evidenceInWords(each, names)) : []),
+              ].join(' · ')}
+            </p>
             <p className="actions">
-              <button type="button" disabled={readOnly || !inHand || inHand.records.length > 0} onClick={() => give(claim)}>Give it to the sentence in hand</button>
-              <button type="button" disabled={readOnly} onClick={() => drop(claim)}>Let it go</button>
+              <button type="button" disabled={readOnly || !inHand || inHand.records.length > 0} onClick={() => give(claim)}>
+                Give it to the sentence in hand
+              </button>
+              <button type="button" disabled={readOnly} onClick={() => drop(claim)}>
+                Let it go
+              </button>
             </p>
           </li>
         ))}

@@ -19,7 +19,18 @@ interface Row {
 }
 
 const KINDS: Readonly<Record<Use['as'] | Said['as'], string>> = {
-  sentence: 'sentence', caption: 'caption', take: 'take', label: 'label', card: 'card', shot: 'picture', evidence: 'rests on it', measure: 'measure', name: 'name', chapter: 'chapter', title: 'title', description: 'description',
+  sentence: 'sentence',
+  caption: 'caption',
+  take: 'take',
+  label: 'label',
+  card: 'card',
+  shot: 'picture',
+  evidence: 'rests on it',
+  measure: 'measure',
+  name: 'name',
+  chapter: 'chapter',
+  title: 'title',
+  description: 'description',
 }
 
 /// Uses in the film as it stands.
@@ -30,28 +41,53 @@ export function UsePlaces({ uses, label }: { readonly uses: readonly Use[]; read
     const measure = use.as === 'measure' ? breakdown?.measures?.[Number(/\d+/.exec(use.place)?.[0])] : undefined
     const go =
       use.as === 'measure'
-        ? (): void => goTo({ room: 'Bench', ...(measure?.clip === undefined ? {} : { clip: measure.clip, frame: 'frame' in measure ? measure.frame : null }) })
-        : (): void => goTo(use.as === 'take' ? { room: 'Narration', paragraph: use.paragraph } : { room: 'Script', ...(use.paragraph === '' ? {} : { paragraph: use.paragraph }) })
-    return { at: '', kind: KINDS[use.as], words: use.as === 'take' ? `${use.place}: ${use.words}` : use.words, note: use.through === undefined ? '' : `by ${names?.measure(use.through) ?? use.through}`, go }
+        ? (): void =>
+            goTo({
+              room: 'Bench',
+              ...(measure?.clip === undefined ? {} : { clip: measure.clip, frame: 'frame' in measure ? measure.frame : null }),
+            })
+        : (): void =>
+            goTo(
+              use.as === 'take'
+                ? { room: 'Narration', paragraph: use.paragraph }
+                : { room: 'Script', ...(use.paragraph === '' ? {} : { paragraph: use.paragraph }) },
+            )
+    return {
+      at: '',
+      kind: KINDS[use.as],
+      words: use.as === 'take' ? `${use.place}: ${use.words}` : use.words,
+      note: use.through === undefined ? '' : `by ${names?.measure(use.through) ?? use.through}`,
+      go,
+    }
   })
   return <Places rows={rows} label={label} />
 }
 
 /// What a published version said, in the order of the film; each goes to where its words are today.
-export function SaidPlaces({ said, release, label }: { readonly said: readonly Said[]; readonly release: Release; readonly label: string }) {
+export function SaidPlaces({
+  said,
+  release,
+  label,
+}: {
+  readonly said: readonly Said[]
+  readonly release: Release
+  readonly label: string
+}) {
   const { breakdown } = useShown()
   const there = new Set(breakdown?.script.flatMap((row) => ('text' in row ? [row.id] : [])))
-  const rows = [...said].sort((a, b) => (a.from_s ?? 0) - (b.from_s ?? 0)).map((each): Row => {
-    const paragraph = saidParagraph(each, release)
-    const gone = paragraph === null || !there.has(paragraph)
-    return {
-      at: each.from_s === undefined ? '' : filmTimeText(each.from_s),
-      kind: KINDS[each.as],
-      words: each.as === 'take' ? `${each.take ?? ''}: ${each.words}` : each.words,
-      note: gone ? 'not in the script any more' : '',
-      go: gone ? null : (): void => goTo({ room: each.as === 'take' ? 'Narration' : 'Script', paragraph }),
-    }
-  })
+  const rows = [...said]
+    .sort((a, b) => (a.from_s ?? 0) - (b.from_s ?? 0))
+    .map((each): Row => {
+      const paragraph = saidParagraph(each, release)
+      const gone = paragraph === null || !there.has(paragraph)
+      return {
+        at: each.from_s === undefined ? '' : filmTimeText(each.from_s),
+        kind: KINDS[each.as],
+        words: each.as === 'take' ? `${each.take ?? ''}: ${each.words}` : each.words,
+        note: gone ? 'not in the script any more' : '',
+        go: gone ? null : (): void => goTo({ room: each.as === 'take' ? 'Narration' : 'Script', paragraph }),
+      }
+    })
   return <Places rows={rows} label={label} />
 }
 
@@ -75,7 +111,10 @@ function Places({ rows, label }: { readonly rows: readonly Row[]; readonly label
           <button type="button" className="place" disabled={row.go === null} onClick={() => row.go?.()}>
             {timed && <span className="quiet figures">{row.at}</span>}
             <span className="quiet">{row.kind}</span>
-            <span className="place-words"><bdi>{row.words}</bdi>{row.note && <span className="quiet"> {row.note}</span>}</span>
+            <span className="place-words">
+              <bdi>{row.words}</bdi>
+              {row.note && <span className="quiet"> {row.note}</span>}
+            </span>
           </button>
         </li>
       ))}

@@ -17,7 +17,10 @@ export function PublishedVersions() {
   const [said, setSaid] = useState('')
   const releases = [...(breakdown?.releases ?? [])].reverse()
   if (releases.length === 0) return null
-  const at = Math.max(0, releases.findIndex(({ id }) => id === hand))
+  const at = Math.max(
+    0,
+    releases.findIndex(({ id }) => id === hand),
+  )
   const move = (by: number): void => setHand(releases[Math.max(0, Math.min(releases.length - 1, at + by))]?.id ?? null)
   const onKeyDown = (event: KeyboardEvent<HTMLOListElement>): void => {
     if (event.target instanceof HTMLTextAreaElement || event.ctrlKey || event.metaKey || event.altKey) return
@@ -35,18 +38,40 @@ export function PublishedVersions() {
   return (
     <section aria-labelledby="published" className="published">
       <h2 id="published">Published versions</h2>
-      <p className="quiet">A version that went out never changes. What has changed since is told below it, with every place that said so and a note to put beside the film.</p>
-      {gone.length > 0 && <p className="quiet">{gone.join(', ')} {gone.length === 1 ? 'is' : 'are'} not there: what was measured on {gone.length === 1 ? 'it' : 'them'} is compared again once {gone.length === 1 ? 'it is' : 'they are'} back.</p>}
+      <p className="quiet">
+        A version that went out never changes. What has changed since is told below it, with every place that said so and a note to put
+        beside the film.
+      </p>
+      {gone.length > 0 && (
+        <p className="quiet">
+          {gone.join(', ')} {gone.length === 1 ? 'is' : 'are'} not there: what was measured on {gone.length === 1 ? 'it' : 'them'} is
+          compared again once {gone.length === 1 ? 'it is' : 'they are'} back.
+        </p>
+      )}
       <NotAnswered what="What has changed since" of={compared} />
       <KeptNotes />
       <ol className="plain" tabIndex={0} data-versions aria-label="Versions" onKeyDown={onKeyDown}>
         {releases.map((release, i) => {
           const drafted = due?.overtaken.find((each) => each.release === release.id)?.draft ?? null
           const notes = (breakdown?.corrections ?? []).filter((note) => note.release === release.id)
-          return <Version key={release.id} release={release} drafted={drafted} notes={notes} inHand={i === at} compared={due !== null ? 'yes' : compared.refused === null ? 'not yet' : 'refused'} readOnly={readOnly} onTake={() => setHand(release.id)} onSaid={setSaid} />
+          return (
+            <Version
+              key={release.id}
+              release={release}
+              drafted={drafted}
+              notes={notes}
+              inHand={i === at}
+              compared={due !== null ? 'yes' : compared.refused === null ? 'not yet' : 'refused'}
+              readOnly={readOnly}
+              onTake={() => setHand(release.id)}
+              onSaid={setSaid}
+            />
+          )
         })}
       </ol>
-      <p role="status" className="quiet">{said}</p>
+      <p role="status" className="quiet">
+        {said}
+      </p>
     </section>
   )
 }
@@ -72,14 +97,30 @@ function Version({ release, drafted, notes, inHand, compared, readOnly, onTake, 
         <bdi>{release.film}</bdi>
         <span className="quiet">script version {release.project}</span>
         <span className={since > 0 ? 'open-mark version-since' : 'quiet version-since'}>
-          {since > 0 ? `${since} ${since === 1 ? 'thing has' : 'things have'} changed since` : compared === 'not yet' ? 'comparing …' : compared === 'refused' ? 'not compared' : notes.length > 0 ? `${notes.length} ${notes.length === 1 ? 'note' : 'notes'}` : 'all as it said'}
+          {since > 0
+            ? `${since} ${since === 1 ? 'thing has' : 'things have'} changed since`
+            : compared === 'not yet'
+              ? 'comparing …'
+              : compared === 'refused'
+                ? 'not compared'
+                : notes.length > 0
+                  ? `${notes.length} ${notes.length === 1 ? 'note' : 'notes'}`
+                  : 'all as it said'}
         </span>
       </p>
       {inHand && (
         <>
-          <p className="quiet"><a href={keptAddress(release.id, 'evidence.html')} target="_blank" rel="noreferrer">Its evidence report</a>, with {release.values.length} {release.values.length === 1 ? 'value' : 'values'} and {release.events.length} {release.events.length === 1 ? 'event' : 'events'} as they stood</p>
+          <p className="quiet">
+            <a href={keptAddress(release.id, 'evidence.html')} target="_blank" rel="noreferrer">
+              Its evidence report
+            </a>
+            , with {release.values.length} {release.values.length === 1 ? 'value' : 'values'} and {release.events.length}{' '}
+            {release.events.length === 1 ? 'event' : 'events'} as they stood
+          </p>
           {drafted && <VersionNote key={drafted.id} note={drafted} kept={false} release={release} readOnly={readOnly} onSaid={onSaid} />}
-          {[...notes].reverse().map((note) => <VersionNote key={note.id} note={note} kept release={release} readOnly={readOnly} onSaid={onSaid} />)}
+          {[...notes].reverse().map((note) => (
+            <VersionNote key={note.id} note={note} kept release={release} readOnly={readOnly} onSaid={onSaid} />
+          ))}
         </>
       )}
     </li>

@@ -17,7 +17,22 @@ export const WORK_KINDS = {
 } as const
 
 /// The fields, in the order in which they are asked, each with what it is called; `container` has a name for each kind.
-const FIELDS = ['author', 'year', 'title', 'editor', 'container-title', 'volume', 'issue', 'page', 'edition', 'genre', 'publisher', 'DOI', 'URL', 'accessed'] as const
+const FIELDS = [
+  'author',
+  'year',
+  'title',
+  'editor',
+  'container-title',
+  'volume',
+  'issue',
+  'page',
+  'edition',
+  'genre',
+  'publisher',
+  'DOI',
+  'URL',
+  'accessed',
+] as const
 export type FieldName = (typeof FIELDS)[number]
 export type FieldTexts = Readonly<Partial<Record<FieldName, string>>>
 
@@ -32,12 +47,31 @@ const ASKED: Readonly<Record<keyof typeof WORK_KINDS, readonly FieldName[]>> = {
 }
 
 const LABELS: Readonly<Record<FieldName, string>> = {
-  author: 'authors (family, given; …)', year: 'year', title: 'title', editor: 'editors (family, given; …)', 'container-title': 'where it stands', volume: 'volume', issue: 'issue', page: 'pages', edition: 'edition', genre: 'what it is', publisher: 'publisher', DOI: 'DOI', URL: 'address', accessed: 'seen on (2026-11-20)',
+  author: 'authors (family, given; …)',
+  year: 'year',
+  title: 'title',
+  editor: 'editors (family, given; …)',
+  'container-title': 'where it stands',
+  volume: 'volume',
+  issue: 'issue',
+  page: 'pages',
+  edition: 'edition',
+  genre: 'what it is',
+  publisher: 'publisher',
+  DOI: 'DOI',
+  URL: 'address',
+  accessed: 'seen on (2026-11-20)',
 }
-const CONTAINERS: Readonly<Record<string, string>> = { 'article-journal': 'journal', chapter: 'book', webpage: 'site', 'paper-conference': 'proceedings' }
+const CONTAINERS: Readonly<Record<string, string>> = {
+  'article-journal': 'journal',
+  chapter: 'book',
+  webpage: 'site',
+  'paper-conference': 'proceedings',
+}
 const PUBLISHERS: Readonly<Record<string, string>> = { thesis: 'university', report: 'institution' }
 
-export const fieldLabel = (field: FieldName, kind: string): string => (field === 'container-title' ? CONTAINERS[kind] : field === 'publisher' ? PUBLISHERS[kind] : undefined) ?? LABELS[field]
+export const fieldLabel = (field: FieldName, kind: string): string =>
+  (field === 'container-title' ? CONTAINERS[kind] : field === 'publisher' ? PUBLISHERS[kind] : undefined) ?? LABELS[field]
 
 /// The fields that a kind of work is asked for; of a kind that is not offered, all.
 export const fieldsOf = (kind: string): readonly FieldName[] => (kind in ASKED ? ASKED[kind as keyof typeof ASKED] : FIELDS)
@@ -51,7 +85,10 @@ function textOf(csl: Csl, field: FieldName): string {
   const item = csl as Record<string, unknown>
   if (field === 'author' || field === 'editor') return namesText(item[field])
   if (field === 'year') return String(datePartsOf(item['issued'])[0] ?? rawYear(item['issued']))
-  if (field === 'accessed') return datePartsOf(item['accessed']).map((part, i) => (i === 0 ? String(part) : String(part).padStart(2, '0'))).join('-')
+  if (field === 'accessed')
+    return datePartsOf(item['accessed'])
+      .map((part, i) => (i === 0 ? String(part) : String(part).padStart(2, '0')))
+      .join('-')
   const value = item[field]
   return typeof value === 'string' || typeof value === 'number' ? String(value) : ''
 }
@@ -80,7 +117,10 @@ function put(item: Record<string, unknown>, field: string, value: unknown): void
 /// "Okafor, Ada; Lind, B.; World Sport Body": a name without a comma stands as it is.
 function namesText(names: unknown): string {
   if (!Array.isArray(names)) return ''
-  return names.map(nameText).filter((name) => name !== '').join('; ')
+  return names
+    .map(nameText)
+    .filter((name) => name !== '')
+    .join('; ')
 }
 
 function nameText(name: unknown): string {
@@ -94,10 +134,14 @@ function nameText(name: unknown): string {
 /// Names as typed; one that reads as before is kept as it was given, particles and all.
 function namesOf(text: string, before: unknown): object[] {
   const known = new Map((Array.isArray(before) ? before : []).map((name: unknown) => [nameText(name), name as object]))
-  return text.split(';').map((name) => name.trim()).filter((name) => name !== '').map((name) => {
-    const [family = '', given = ''] = name.split(/,(.*)/u).map((part) => part.trim())
-    return known.get(name) ?? (given === '' ? { literal: family } : { family, given })
-  })
+  return text
+    .split(';')
+    .map((name) => name.trim())
+    .filter((name) => name !== '')
+    .map((name) => {
+      const [family = '', given = ''] = name.split(/,(.*)/u).map((part) => part.trim())
+      return known.get(name) ?? (given === '' ? { literal: family } : { family, given })
+    })
 }
 
 function datePartsOf(date: unknown): (string | number)[] {

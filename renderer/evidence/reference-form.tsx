@@ -29,7 +29,18 @@ export function ReferenceForm({ label, action, csl, onKeep, onLeave }: Props) {
   const field = (name: FieldName) => (
     <label key={name} className={name === 'title' || name === 'author' || name === 'container-title' ? 'long-field' : undefined}>
       {fieldLabel(name, kind)}
-      <input ref={name === 'year' ? year : null} name={name} value={texts[name]} required={name === 'title'} maxLength={2000} spellCheck={false} onChange={(event) => { setTexts({ ...texts, [name]: event.target.value }); setProblem(null) }} />
+      <input
+        ref={name === 'year' ? year : null}
+        name={name}
+        value={texts[name]}
+        required={name === 'title'}
+        maxLength={2000}
+        spellCheck={false}
+        onChange={(event) => {
+          setTexts({ ...texts, [name]: event.target.value })
+          setProblem(null)
+        }}
+      />
     </label>
   )
   return (
@@ -37,15 +48,27 @@ export function ReferenceForm({ label, action, csl, onKeep, onLeave }: Props) {
       <label>
         kind of work
         <select autoFocus value={kind} onChange={(event) => setKind(event.target.value)}>
-          {Object.entries(WORK_KINDS).map(([type, words]) => <option key={type} value={type}>{words}</option>)}
+          {Object.entries(WORK_KINDS).map(([type, words]) => (
+            <option key={type} value={type}>
+              {words}
+            </option>
+          ))}
           {!(csl.type in WORK_KINDS) && <option value={csl.type}>{csl.type}</option>}
         </select>
       </label>
       {fieldsOf(kind).map(field)}
-      {problem !== null && <p className="open-mark" role="alert">{problem}</p>}
+      {problem !== null && (
+        <p className="open-mark" role="alert">
+          {problem}
+        </p>
+      )}
       <p className="actions">
-        <button type="submit" className="main-action">{action}</button>
-        <button type="button" onClick={onLeave}>Leave it</button>
+        <button type="submit" className="main-action">
+          {action}
+        </button>
+        <button type="button" onClick={onLeave}>
+          Leave it
+        </button>
       </p>
     </AnsweredForm>
   )

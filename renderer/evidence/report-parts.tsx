@@ -15,12 +15,22 @@ export function ReportParts() {
     <div className="report-parts">
       <section aria-labelledby="method-note">
         <h2 id="method-note">How it was measured</h2>
-        <ul>{METHOD_NOTE.map((line) => <li key={line} className="quiet">{line}</li>)}</ul>
+        <ul>
+          {METHOD_NOTE.map((line) => (
+            <li key={line} className="quiet">
+              {line}
+            </li>
+          ))}
+        </ul>
       </section>
       {sets.length > 0 && (
         <section aria-labelledby="counted-sets">
           <h2 id="counted-sets">What was counted</h2>
-          <ul className="plain">{sets.map((measure) => <CountedSet key={measure.id} measure={measure} breakdown={breakdown} />)}</ul>
+          <ul className="plain">
+            {sets.map((measure) => (
+              <CountedSet key={measure.id} measure={measure} breakdown={breakdown} />
+            ))}
+          </ul>
         </section>
       )}
       {rejected.length > 0 && (
@@ -29,8 +39,13 @@ export function ReportParts() {
           <ul className="plain">
             {rejected.map(({ id, bout, technique, use }) => (
               <li key={id}>
-                <b><bdi>{clipName(breakdown, id)}</bdi></b> {[bout, technique].filter(Boolean).join(', ')}
-                <div className="quiet"><bdi>{use?.reason || 'no reason is noted'}</bdi></div>
+                <b>
+                  <bdi>{clipName(breakdown, id)}</bdi>
+                </b>{' '}
+                {[bout, technique].filter(Boolean).join(', ')}
+                <div className="quiet">
+                  <bdi>{use?.reason || 'no reason is noted'}</bdi>
+                </div>
               </li>
             ))}
           </ul>
@@ -40,13 +55,31 @@ export function ReportParts() {
   )
 }
 
-function CountedSet({ measure, breakdown }: { readonly measure: Extract<NonNullable<Breakdown['measures']>[number], { kind: 'count' }>; readonly breakdown: Breakdown }) {
+function CountedSet({
+  measure,
+  breakdown,
+}: {
+  readonly measure: Extract<NonNullable<Breakdown['measures']>[number], { kind: 'count' }>
+  readonly breakdown: Breakdown
+}) {
   const { k, n, unusable } = countCases(measure.cases, { clip: (id) => breakdown.clips.find((clip) => clip.id === id) ?? null })
   return (
     <li>
-      <b><bdi>{measure.what}</bdi>: {k} of {n}</b>{unusable > 0 ? `, ${unusable} not usable` : ''}
-      <div className="quiet">Looked at: <bdi>{measure.set}</bdi></div>
-      <div className="quiet">{measure.cases.map(({ clip, holds, note }) => `${clipName(breakdown, clip)}: ${holds === null ? 'not usable' : holds ? 'seen' : 'not seen'}${note ? ` (${note})` : ''}`).join('; ')}</div>
+      <b>
+        <bdi>{measure.what}</bdi>: {k} of {n}
+      </b>
+      {unusable > 0 ? `, ${unusable} not usable` : ''}
+      <div className="quiet">
+        Looked at: <bdi>{measure.set}</bdi>
+      </div>
+      <div className="quiet">
+        {measure.cases
+          .map(
+            ({ clip, holds, note }) =>
+              `${clipName(breakdown, clip)}: ${holds === null ? 'not usable' : holds ? 'seen' : 'not seen'}${note ? ` (${note})` : ''}`,
+          )
+          .join('; ')}
+      </div>
     </li>
   )
 }

@@ -9,6 +9,10 @@ export function TextRuns({ runs }: { readonly runs: readonly TextRun[] }) {
       ...(as.includes('small-caps') ? { fontVariant: 'small-caps' } : {}),
     }
     const Element = as.includes('superscript') ? 'sup' : as.includes('subscript') ? 'sub' : 'span'
-    return <Element key={i} style={style}>{text}</Element>
+    return (
+      <Element key={i} style={style}>
+        {text}
+      </Element>
+    )
   })
 }

@@ -29,14 +29,18 @@ export function WhereUsed() {
   const places = useRef<HTMLDivElement>(null)
   /// Whether the keys are on their way to places that have not come yet.
   const going = useRef(false)
-  const at = Math.max(0, things.findIndex((thing) => keyOf(thing) === chosen))
+  const at = Math.max(
+    0,
+    things.findIndex((thing) => keyOf(thing) === chosen),
+  )
   const now = things[at]
   useEffect(() => {
     if (list.current === document.activeElement) list.current?.querySelector('[aria-selected="true"]')?.scrollIntoView({ block: 'nearest' })
   }, [at])
   if (!now) return null
 
-  const toBench = (): void => now.of !== 'reference' ? goTo({ room: 'Bench', ...(now.clip === null ? {} : { clip: now.clip, frame: now.frame }) }) : undefined
+  const toBench = (): void =>
+    now.of !== 'reference' ? goTo({ room: 'Bench', ...(now.clip === null ? {} : { clip: now.clip, frame: now.frame }) }) : undefined
   const toPlaces = (): void => {
     const first = places.current?.querySelector<HTMLButtonElement>('button.place:enabled')
     going.current = !first
@@ -64,15 +68,40 @@ export function WhereUsed() {
     <section aria-labelledby="where-used" className="where-used">
       <h2 id="where-used">Where it is used</h2>
       <div className="where-used-columns">
-        <div ref={list} role="listbox" tabIndex={0} className="used-things" aria-labelledby="where-used" aria-activedescendant={`used-${at}`} onKeyDown={onKeyDown}>
+        <div
+          ref={list}
+          role="listbox"
+          tabIndex={0}
+          className="used-things"
+          aria-labelledby="where-used"
+          aria-activedescendant={`used-${at}`}
+          onKeyDown={onKeyDown}
+        >
           {(['measure', 'event', 'reference'] as const).map((of) => {
             const own = things.flatMap((thing, i) => (thing.of === of ? [{ thing, i }] : []))
             return own.length === 0 ? null : (
               <div key={of} role="group" aria-labelledby={`used-${of}`}>
-                <p id={`used-${of}`} role="presentation" className="quiet">{HEADINGS[of]}</p>
+                <p id={`used-${of}`} role="presentation" className="quiet">
+                  {HEADINGS[of]}
+                </p>
                 {own.map(({ thing, i }) => (
-                  <div key={thing.id} id={`used-${i}`} role="option" aria-selected={i === at} className="used-thing" onClick={() => { setChosen(keyOf(thing)); list.current?.focus() }}>
-                    <b><bdi>{thing.name}</bdi></b> <span className="quiet"><bdi>{thing.note}</bdi></span>
+                  <div
+                    key={thing.id}
+                    id={`used-${i}`}
+                    role="option"
+                    aria-selected={i === at}
+                    className="used-thing"
+                    onClick={() => {
+                      setChosen(keyOf(thing))
+                      list.current?.focus()
+                    }}
+                  >
+                    <b>
+                      <bdi>{thing.name}</bdi>
+                    </b>{' '}
+                    <span className="quiet">
+                      <bdi>{thing.note}</bdi>
+                    </span>
                   </div>
                 ))}
               </div>
@@ -81,14 +110,30 @@ export function WhereUsed() {
         </div>
         <div ref={places} className="used-places" onKeyDown={back}>
           <Used of={now.of} id={now.id} name={now.name} onFound={() => going.current && toPlaces()} />
-          {now.of !== 'reference' && now.clip !== null && <p className="actions"><button type="button" title="B" onClick={toBench}>Show it on the Bench</button></p>}
+          {now.of !== 'reference' && now.clip !== null && (
+            <p className="actions">
+              <button type="button" title="B" onClick={toBench}>
+                Show it on the Bench
+              </button>
+            </p>
+          )}
         </div>
       </div>
     </section>
   )
 }
 
-function Used({ of, id, name, onFound }: { readonly of: UsedKind; readonly id: string; readonly name: string; readonly onFound: () => void }) {
+function Used({
+  of,
+  id,
+  name,
+  onFound,
+}: {
+  readonly of: UsedKind
+  readonly id: string
+  readonly name: string
+  readonly onFound: () => void
+}) {
   const { breakdown } = useShown()
   const asked = useAnswer('uses.find', { of, id })
   const answer = asked.value
@@ -108,11 +153,16 @@ function Used({ of, id, name, onFound }: { readonly of: UsedKind; readonly id: s
       {answer.uses.length === 0 ? <p className="quiet">used nowhere</p> : <UsePlaces uses={answer.uses} label={`Where ${name} is used`} />}
       {answer.published.map(({ release, film, version, date, said }) => {
         const record = breakdown?.releases?.find((each) => each.id === release)
-        return record && (
-          <div key={release}>
-            <h3>Version {version}, {date}{film === breakdown?.title ? '' : `, “${film}”`}</h3>
-            <SaidPlaces said={said} release={record} label={`Where version ${version} used ${name}`} />
-          </div>
+        return (
+          record && (
+            <div key={release}>
+              <h3>
+                Version {version}, {date}
+                {film === breakdown?.title ? '' : `, “${film}”`}
+              </h3>
+              <SaidPlaces said={said} release={record} label={`Where version ${version} used ${name}`} />
+            </div>
+          )
         )
       })}
     </>
@@ -127,9 +177,30 @@ function thingsOf({ breakdown, readings }: Shown, cited: ReadonlyMap<string, { r
   return [
     ...(breakdown.measures ?? []).map((measure): Thing => {
       const reading = readings.get(measure.id)
-      return { of: 'measure', id: measure.id, name: reading?.plate.value || names.measure(measure.id), note: reading?.plate.value ? names.measure(measure.id) : '', clip: measure.clip ?? null, frame: 'frame' in measure ? measure.frame : null }
+      return {
+        of: 'measure',
+        id: measure.id,
+        name: reading?.plate.value || names.measure(measure.id),
+        note: reading?.plate.value ? names.measure(measure.id) : '',
+        clip: measure.clip ?? null,
+        frame: 'frame' in measure ? measure.frame : null,
+      }
     }),
-    ...(breakdown.events ?? []).map((event): Thing => ({ of: 'event', id: event.id, name: event.name, note: `${names.clip(event.clip)}, ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`}`, clip: event.clip, frame: event.earliest })),
-    ...(breakdown.references ?? []).map(({ id }): Thing => ({ of: 'reference', id, name: names.reference(id), note: cited.get(id)?.text ?? '', clip: null, frame: null })),
+    ...(breakdown.events ?? []).map((event): Thing => ({
+      of: 'event',
+      id: event.id,
+      name: event.name,
+      note: `${names.clip(event.clip)}, ${event.earliest === event.latest ? `frame ${event.earliest}` : `frames ${event.earliest} to ${event.latest}`}`,
+      clip: event.clip,
+      frame: event.earliest,
+    })),
+    ...(breakdown.references ?? []).map(({ id }): Thing => ({
+      of: 'reference',
+      id,
+      name: names.reference(id),
+      note: cited.get(id)?.text ?? '',
+      clip: null,
+      frame: null,
+    })),
   ]
 }

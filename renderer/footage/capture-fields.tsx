@@ -23,11 +23,17 @@ export function CaptureFields({ clip, onCapture }: Props) {
   const [factor, setFactor] = useState(known?.factor ?? '1')
   const [u, setU] = useState(String(known?.u ?? 0))
   const [shared, setShared] = useState(known?.link?.shared ?? '')
-  const context = useMemo(() => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null), [breakdown, tables])
+  const context = useMemo(
+    () => (breakdown ? measureContext(breakdown, (footage) => tables.get(footage) ?? null) : null),
+    [breakdown, tables],
+  )
   const others = context ? linkableClips(context, clip) : []
-  const other = others.some(({ id }) => id === shared) ? shared : (others.find(({ id }) => context && sharedEvents(context, clip.id, id).length > 1) ?? others[0])?.id
+  const other = others.some(({ id }) => id === shared)
+    ? shared
+    : (others.find(({ id }) => context && sharedEvents(context, clip.id, id).length > 1) ?? others[0])?.id
   const trial = context && way === 'linked' && other !== undefined ? trialOf(context, clip, other) : null
-  const stated: Capture | null = way === 'unknown' ? 'unknown' : way === 'known' ? { factor: factor.trim(), u: Number(u) } : trial?.factor.ok ? trial.capture : null
+  const stated: Capture | null =
+    way === 'unknown' ? 'unknown' : way === 'known' ? { factor: factor.trim(), u: Number(u) } : trial?.factor.ok ? trial.capture : null
   const told = JSON.stringify(stated)
   useEffect(() => onCapture(stated), [told])
   if (!context) return null
@@ -41,18 +47,32 @@ export function CaptureFields({ clip, onCapture }: Props) {
           <option value="unknown">not known: frame counts only</option>
         </select>
       </label>
-      {way === 'known' && <label>Times slower than it happened <input value={factor} onChange={({ target }) => setFactor(target.value)} size={6} required /></label>}
-      {way === 'known' && <label>± (1 σ) <input type="number" min={0} step="any" value={u} onChange={({ target }) => setU(target.value)} required /></label>}
+      {way === 'known' && (
+        <label>
+          Times slower than it happened <input value={factor} onChange={({ target }) => setFactor(target.value)} size={6} required />
+        </label>
+      )}
+      {way === 'known' && (
+        <label>
+          ± (1 σ) <input type="number" min={0} step="any" value={u} onChange={({ target }) => setU(target.value)} required />
+        </label>
+      )}
       {way === 'linked' && (
         <label>
           Shared with{' '}
           <select value={other ?? ''} onChange={({ target }) => setShared(target.value)}>
             {others.length === 0 && <option value="">no clip of known speed</option>}
-            {others.map(({ id, name }) => <option key={id} value={id}>{name ?? id}: {eventCount(sharedEvents(context, clip.id, id).length)}</option>)}
+            {others.map(({ id, name }) => (
+              <option key={id} value={id}>
+                {name ?? id}: {eventCount(sharedEvents(context, clip.id, id).length)}
+              </option>
+            ))}
           </select>
         </label>
       )}
-      {way === 'unknown' && <p className="capture-says quiet">Until it is known, times, speeds and rates are refused; frame counts and orders stay.</p>}
+      {way === 'unknown' && (
+        <p className="capture-says quiet">Until it is known, times, speeds and rates are refused; frame counts and orders stay.</p>
+      )}
       {way === 'linked' && (
         <div className="capture-says" role="status">
           {trial ? <Trial trial={trial} /> : <p className="quiet">State the speed of the live shot first.</p>}
@@ -76,12 +96,36 @@ function Trial({ trial: { events, factor, stretches } }: { readonly trial: Trial
   const name = (id: string): string => events.find(({ here }) => here.id === id)?.here.name ?? id
   const parts = stretches?.ok ? stretches.value : []
   if (events.length < 2)
-    return <p>{events.length === 0 ? 'No event is called alike on both clips' : `Both clips show ${name(events[0]!.here.id)} alone`}: mark {events.length === 0 ? 'two' : 'a second one'} on both on the Bench, by one name. Until then times, speeds and rates are refused.</p>
+    return (
+      <p>
+        {events.length === 0 ? 'No event is called alike on both clips' : `Both clips show ${name(events[0]!.here.id)} alone`}: mark{' '}
+        {events.length === 0 ? 'two' : 'a second one'} on both on the Bench, by one name. Until then times, speeds and rates are refused.
+      </p>
+    )
   return (
     <>
-      {factor.ok ? <p><strong>{withU(factor.value)}</strong> <span className="quiet">(1 σ) times slower than it happened, by {events.map(({ here }) => here.name).join(', ')}</span></p> : <p className="refusal">Not to be linked: {reasons[factor.error].wording}. {reasons[factor.error].advice}</p>}
-      {parts.length > 1 && <p className="quiet">{parts.map((part) => `${name(part.from)} to ${name(part.to)}: ${withU(part)}`).join('; ')}. {factor.ok && 'The speed holds: no two parts lie further apart than 2 u.'}</p>}
-      {factor.ok && factor.value.warnings.map((code: ReasonCode) => <p key={code} className="quiet">{sentence(reasons[code].wording)} {reasons[code].advice}</p>)}
+      {factor.ok ? (
+        <p>
+          <strong>{withU(factor.value)}</strong>{' '}
+          <span className="quiet">(1 σ) times slower than it happened, by {events.map(({ here }) => here.name).join(', ')}</span>
+        </p>
+      ) : (
+        <p className="refusal">
+          Not to be linked: {reasons[factor.error].wording}. {reasons[factor.error].advice}
+        </p>
+      )}
+      {parts.length > 1 && (
+        <p className="quiet">
+          {parts.map((part) => `${name(part.from)} to ${name(part.to)}: ${withU(part)}`).join('; ')}.{' '}
+          {factor.ok && 'The speed holds: no two parts lie further apart than 2 u.'}
+        </p>
+      )}
+      {factor.ok &&
+        factor.value.warnings.map((code: ReasonCode) => (
+          <p key={code} className="quiet">
+            {sentence(reasons[code].wording)} {reasons[code].advice}
+          </p>
+        ))}
     </>
   )
 }

@@ -14,8 +14,12 @@ export interface ClipDraft {
 
 /// The change that keeps what the form made of a draft. A new clip gets its id now: forms of two films may be open at once. A
 /// known one is changed from what the form began with, so that a change from elsewhere is told of and not written over.
-export const keepingClip = ({ clip: before, isNew }: ClipDraft, clip: Clip) => (state: ProjectState): EditChange => {
-  const kept = isNew ? { ...clip, id: freeId(state, 'clips', 'c') } : clip
-  const name = kept.name ?? kept.id
-  return isNew ? { label: `Cut ${name}`, steps: [], diffs: [adding(state, 'clips', kept)] } : { label: `Change ${name}`, steps: [], diffs: [updating('clips', before, kept)] }
-}
+export const keepingClip =
+  ({ clip: before, isNew }: ClipDraft, clip: Clip) =>
+  (state: ProjectState): EditChange => {
+    const kept = isNew ? { ...clip, id: freeId(state, 'clips', 'c') } : clip
+    const name = kept.name ?? kept.id
+    return isNew
+      ? { label: `Cut ${name}`, steps: [], diffs: [adding(state, 'clips', kept)] }
+      : { label: `Change ${name}`, steps: [], diffs: [updating('clips', before, kept)] }
+  }

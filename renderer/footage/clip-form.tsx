@@ -33,9 +33,15 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
       <End label="First frame" frame={from} frames={frames} footage={clip.footage} onFrame={setFrom} />
       <End label="Last frame" frame={last} frames={frames} footage={clip.footage} onFrame={setLast} />
       <div className="clip-fields">
-        <label>Name <input name="name" defaultValue={clip.name ?? ''} maxLength={200} /></label>
-        <label>Bout <input name="bout" defaultValue={clip.bout ?? ''} maxLength={200} /></label>
-        <label>Technique <input name="technique" defaultValue={clip.technique ?? ''} maxLength={200} /></label>
+        <label>
+          Name <input name="name" defaultValue={clip.name ?? ''} maxLength={200} />
+        </label>
+        <label>
+          Bout <input name="bout" defaultValue={clip.bout ?? ''} maxLength={200} />
+        </label>
+        <label>
+          Technique <input name="technique" defaultValue={clip.technique ?? ''} maxLength={200} />
+        </label>
         <label>
           Shows{' '}
           <select name="picture" defaultValue={clip.picture ?? ''}>
@@ -46,7 +52,9 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
           </select>
         </label>
         <CaptureFields clip={clip} onCapture={setCapture} />
-        <label className="tick"><input name="mirrored" type="checkbox" defaultChecked={clip.mirrored ?? false} /> show it mirrored</label>
+        <label className="tick">
+          <input name="mirrored" type="checkbox" defaultChecked={clip.mirrored ?? false} /> show it mirrored
+        </label>
         <label>
           In this film{' '}
           <select name="use" defaultValue={clip.use?.state ?? ''}>
@@ -55,26 +63,62 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
             <option value="rejected">rejected</option>
           </select>
         </label>
-        <label>because <input name="reason" defaultValue={clip.use?.reason ?? ''} maxLength={500} /></label>
+        <label>
+          because <input name="reason" defaultValue={clip.use?.reason ?? ''} maxLength={500} />
+        </label>
       </div>
-      {problem && <p className="refusal" role="alert">{problem}</p>}
+      {problem && (
+        <p className="refusal" role="alert">
+          {problem}
+        </p>
+      )}
       <p className="actions">
-        <button type="submit" className="main-action">Keep the clip</button>
-        <button type="button" onClick={onCancel}>Leave it</button>
+        <button type="submit" className="main-action">
+          Keep the clip
+        </button>
+        <button type="button" onClick={onCancel}>
+          Leave it
+        </button>
       </p>
     </AnsweredForm>
   )
 }
 
-function End({ label, frame, frames, footage, onFrame }: { readonly label: string; readonly frame: number; readonly frames: number; readonly footage: string; readonly onFrame: (frame: number) => void }) {
+function End({
+  label,
+  frame,
+  frames,
+  footage,
+  onFrame,
+}: {
+  readonly label: string
+  readonly frame: number
+  readonly frames: number
+  readonly footage: string
+  readonly onFrame: (frame: number) => void
+}) {
   const go = (to: number): void => onFrame(Math.max(0, Math.min(frames - 1, to)))
   return (
     <div className="clip-end">
       <img src={stillAddress(footage, frame, 320)} alt={`frame ${frame}`} />
       <label>
-        {label} <input type="number" min={0} max={frames - 1} value={frame} onChange={(event) => Number.isInteger(event.target.valueAsNumber) && go(event.target.valueAsNumber)} />
+        {label}{' '}
+        <input
+          type="number"
+          min={0}
+          max={frames - 1}
+          value={frame}
+          onChange={(event) => Number.isInteger(event.target.valueAsNumber) && go(event.target.valueAsNumber)}
+        />
       </label>
-      <input type="range" min={0} max={frames - 1} value={frame} onChange={(event) => go(Number(event.target.value))} aria-label={`${label}, along the film`} />
+      <input
+        type="range"
+        min={0}
+        max={frames - 1}
+        value={frame}
+        onChange={(event) => go(Number(event.target.value))}
+        aria-label={`${label}, along the film`}
+      />
     </div>
   )
 }

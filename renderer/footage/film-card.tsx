@@ -57,7 +57,8 @@ export function FilmCard({ footage, edit, used }: Props) {
     const kept = await edit(keepingClip(from, clip))
     if (kept) setDraft((now) => (now === from ? null : now))
   }
-  const takeOut = (goes: Goes, name: string): void => (goesAlone(breakdown, readings, goes) ? remove(project, goes, name) : setGoing({ goes, name }))
+  const takeOut = (goes: Goes, name: string): void =>
+    goesAlone(breakdown, readings, goes) ? remove(project, goes, name) : setGoing({ goes, name })
   const ready = film?.state === 'ready'
   return (
     <section ref={own} className="film" aria-label={shortName(footage.file)}>
@@ -69,7 +70,8 @@ export function FilmCard({ footage, edit, used }: Props) {
           {footage.fields && <p className="quiet">{fieldsWords(footage.fields)}</p>}
           {job && (
             <p role="status">
-              {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} /> {job.left_s !== null && <span className="quiet">about {Math.ceil(job.left_s)} s left</span>}
+              {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} />{' '}
+              {job.left_s !== null && <span className="quiet">about {Math.ceil(job.left_s)} s left</span>}
             </p>
           )}
           {film && (film.state === 'missing' || film.state === 'changed') && <FindFilm film={film} readOnly={readOnly} />}
@@ -77,21 +79,48 @@ export function FilmCard({ footage, edit, used }: Props) {
           <ul className="plain warnings">
             {film?.warnings.map(({ code, weight, text }) => (
               <li key={code} className={weight === 'warn' ? 'warning' : 'quiet'}>
-                {weight === 'warn' && <><span aria-hidden="true">▲ </span><span className="spoken-only">Take care: </span></>}
+                {weight === 'warn' && (
+                  <>
+                    <span aria-hidden="true">▲ </span>
+                    <span className="spoken-only">Take care: </span>
+                  </>
+                )}
                 {text}
               </li>
             ))}
           </ul>
           <LooksLike footage={footage} edit={edit} />
-          <SourceCard footage={footage} clips={clips} used={used} readOnly={readOnly} onKeep={(next) => edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })} />
+          <SourceCard
+            footage={footage}
+            clips={clips}
+            used={used}
+            readOnly={readOnly}
+            onKeep={(next) =>
+              edit({ label: `Source of ${shortName(footage.file)}`, steps: [], diffs: [updating('footage', footage, next)] })
+            }
+          />
           {!readOnly && (
             <p className="actions">
-              {ready && <button type="button" onClick={() => begin()}>Cut a clip</button>}
-              {ready && <button type="button" disabled={looking} onClick={look}>{looking ? 'Looking for cuts …' : 'Look for cuts'}</button>}
-              <button type="button" onClick={() => takeOut({ table: 'footage', id: footage.id }, shortName(footage.file))}>Remove the film</button>
+              {ready && (
+                <button type="button" onClick={() => begin()}>
+                  Cut a clip
+                </button>
+              )}
+              {ready && (
+                <button type="button" disabled={looking} onClick={look}>
+                  {looking ? 'Looking for cuts …' : 'Look for cuts'}
+                </button>
+              )}
+              <button type="button" onClick={() => takeOut({ table: 'footage', id: footage.id }, shortName(footage.file))}>
+                Remove the film
+              </button>
             </p>
           )}
-          {refused && <p className="refusal" role="alert">{refused}</p>}
+          {refused && (
+            <p className="refusal" role="alert">
+              {refused}
+            </p>
+          )}
           {ready && !readOnly && isInterlaced(film) && !footage.fields && <SplitFields film={film} busy={job?.kind === 'fields'} />}
         </div>
       </div>
@@ -101,17 +130,36 @@ export function FilmCard({ footage, edit, used }: Props) {
             <li key={piece.from}>
               <img src={stillAddress(footage.id, piece.from, 160)} alt="" loading="lazy" />
               <span>
-                frames {piece.from} to {piece.to - 1}: {piece.looks === 'unsure' ? 'live or replay, look yourself' : `looks ${piece.looks === 'graphic' ? 'like a graphic' : piece.looks}`}
+                frames {piece.from} to {piece.to - 1}:{' '}
+                {piece.looks === 'unsure'
+                  ? 'live or replay, look yourself'
+                  : `looks ${piece.looks === 'graphic' ? 'like a graphic' : piece.looks}`}
                 <span className="quiet"> {piece.because}</span>
               </span>
-              {!readOnly && <button type="button" onClick={() => begin(piece)}>Make it a clip</button>}
+              {!readOnly && (
+                <button type="button" onClick={() => begin(piece)}>
+                  Make it a clip
+                </button>
+              )}
             </li>
           ))}
         </ul>
       )}
-      {draft && film && <ClipForm key={draft.turn} clip={draft.clip} film={film} onKeep={(clip) => keep(draft, clip)} onCancel={() => setDraft(null)} />}
+      {draft && film && (
+        <ClipForm key={draft.turn} clip={draft.clip} film={film} onKeep={(clip) => keep(draft, clip)} onCancel={() => setDraft(null)} />
+      )}
       <ul className="plain clips">
-        {clips.map((clip) => <ClipRow key={clip.id} clip={clip} names={namesOn(breakdown, clip.id)} ready={ready} readOnly={readOnly} onChange={() => draw(clip, false)} onRemove={() => takeOut({ table: 'clips', id: clip.id }, clip.name ?? clip.id)} />)}
+        {clips.map((clip) => (
+          <ClipRow
+            key={clip.id}
+            clip={clip}
+            names={namesOn(breakdown, clip.id)}
+            ready={ready}
+            readOnly={readOnly}
+            onChange={() => draw(clip, false)}
+            onRemove={() => takeOut({ table: 'clips', id: clip.id }, clip.name ?? clip.id)}
+          />
+        ))}
       </ul>
       {going && <TakeAway {...going} onClose={() => setGoing(null)} />}
     </section>

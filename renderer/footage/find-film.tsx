@@ -29,21 +29,47 @@ export function FindFilm({ film, readOnly }: { readonly film: FilmFacts; readonl
   }
   const place = project.replace(/[^/\\]*$/, '') + film.file
   return (
-    <form className="relink" aria-label={`Find ${shortName(film.file)} again`} onSubmit={(event) => { event.preventDefault(); void take(path) }}>
+    <form
+      className="relink"
+      aria-label={`Find ${shortName(film.file)} again`}
+      onSubmit={(event) => {
+        event.preventDefault()
+        void take(path)
+      }}
+    >
       <p className="refusal">{film.state === 'missing' ? `${film.file} is not there.` : film.refusal?.message}</p>
-      <p className="quiet">What was measured, and every published version, is kept. Where it was moved or renamed, say where it lies now: it is known by its content, and taken only if every byte is the same.</p>
+      <p className="quiet">
+        What was measured, and every published version, is kept. Where it was moved or renamed, say where it lies now: it is known by its
+        content, and taken only if every byte is the same.
+      </p>
       {!readOnly && (
         <div className="actions">
           <label>
             It lies now at <input name="path" size={40} required value={path} onChange={(event) => setPath(event.target.value)} />
           </label>
-          {hasDialog && <button type="button" onClick={() => void choose()}>Choose …</button>}
-          <button type="submit" className="main-action" disabled={looking}>Take it back</button>
-          {film.state === 'missing' && <button type="button" disabled={looking} onClick={() => void take(place)}>It is where it was: look again</button>}
+          {hasDialog && (
+            <button type="button" onClick={() => void choose()}>
+              Choose …
+            </button>
+          )}
+          <button type="submit" className="main-action" disabled={looking}>
+            Take it back
+          </button>
+          {film.state === 'missing' && (
+            <button type="button" disabled={looking} onClick={() => void take(place)}>
+              It is where it was: look again
+            </button>
+          )}
         </div>
       )}
-      <p role="status" className="quiet">{looking ? 'Comparing it with the film that was measured …' : ''}</p>
-      {refused !== null && <p role="alert" className="refusal">{refused}</p>}
+      <p role="status" className="quiet">
+        {looking ? 'Comparing it with the film that was measured …' : ''}
+      </p>
+      {refused !== null && (
+        <p role="alert" className="refusal">
+          {refused}
+        </p>
+      )}
     </form>
   )
 }

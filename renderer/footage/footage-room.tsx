@@ -25,7 +25,11 @@ export function Footage() {
     // As they are now: what is answered may have come in only since.
     const { footage } = project.shown().breakdown ?? { footage: [] }
     const nameOf = (id: string): string => footage.find((film) => film.id === id)?.file ?? id
-    setSaid((before) => [...before, ...added.same.map(({ file, footage }) => `${shortName(file)} is here already, as ${shortName(nameOf(footage))}.`), ...added.refused.map(({ refusal }) => refusal.message)])
+    setSaid((before) => [
+      ...before,
+      ...added.same.map(({ file, footage }) => `${shortName(file)} is here already, as ${shortName(nameOf(footage))}.`),
+      ...added.refused.map(({ refusal }) => refusal.message),
+    ])
   }
   const linkPaths = async (files: readonly string[]): Promise<void> => {
     const answer = await engine.call('footage.add', { files: [...files] })
@@ -69,7 +73,8 @@ export function Footage() {
   const ask = (): void => (hasDialog ? void choose() : document.querySelector<HTMLInputElement>('.add-film input[name="path"]')?.focus())
   useMenu({ 'add-films': ask })
   useEffect(() => {
-    if (takeHeld('add-films')) void engine.call('engine.about', {}).then((answer) => (answer.ok && answer.value.fileDialog ? choose() : ask()))
+    if (takeHeld('add-films'))
+      void engine.call('engine.about', {}).then((answer) => (answer.ok && answer.value.fileDialog ? choose() : ask()))
   }, [])
   const drop = (event: DragEvent): void => {
     event.preventDefault()
@@ -79,21 +84,44 @@ export function Footage() {
   if (!breakdown) return null
   const gathering = jobs.filter((job) => job.kind === 'gather' && (job.state === 'running' || job.state === 'waiting'))
   return (
-    <div className={over ? 'footage dropping' : 'footage'} onDragOver={(event) => { event.preventDefault(); setOver(true) }} onDragLeave={() => setOver(false)} onDrop={drop}>
+    <div
+      className={over ? 'footage dropping' : 'footage'}
+      onDragOver={(event) => {
+        event.preventDefault()
+        setOver(true)
+      }}
+      onDragLeave={() => setOver(false)}
+      onDrop={drop}
+    >
       {!readOnly && (
         <form onSubmit={submit} className="add-film" aria-label="Add a film">
           <label>
             Add a film <input name="path" placeholder="where the file lies" size={48} required />
           </label>
           <button type="submit">Add</button>
-          <button type="button" onClick={() => (hasDialog ? void choose() : choice.current?.click())}>Choose films …</button>
-          <input ref={choice} type="file" hidden aria-label="Films of this machine" accept="video/*,.mkv" multiple onChange={(event) => void addFiles([...(event.target.files ?? [])]).then(() => { event.target.value = '' })} />
+          <button type="button" onClick={() => (hasDialog ? void choose() : choice.current?.click())}>
+            Choose films …
+          </button>
+          <input
+            ref={choice}
+            type="file"
+            hidden
+            aria-label="Films of this machine"
+            accept="video/*,.mkv"
+            multiple
+            onChange={(event) =>
+              void addFiles([...(event.target.files ?? [])]).then(() => {
+                event.target.value = ''
+              })
+            }
+          />
           <span className="quiet">or drop it here; films are never altered</span>
         </form>
       )}
       {arriving && (
         <p role="status">
-          bringing {arriving.name} in <progress aria-label={`bringing ${arriving.name} in`} max={1} value={arriving.part} /> <span className="quiet">{Math.floor(arriving.part * 100)} %</span>
+          bringing {arriving.name} in <progress aria-label={`bringing ${arriving.name} in`} max={1} value={arriving.part} />{' '}
+          <span className="quiet">{Math.floor(arriving.part * 100)} %</span>
         </p>
       )}
       {gathering.map((job) => (
@@ -101,10 +129,27 @@ export function Footage() {
           {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} />
         </p>
       ))}
-      {said.length > 0 && <div role="alert" className="said">{said.map((line, i) => <p key={i}>{line}</p>)}</div>}
-      {breakdown.footage.length === 0 && <p className="lead">Nothing is gathered yet. Add the films that you want to speak about; then cut clips from them: one camera, no cut inside.</p>}
+      {said.length > 0 && (
+        <div role="alert" className="said">
+          {said.map((line, i) => (
+            <p key={i}>{line}</p>
+          ))}
+        </div>
+      )}
+      {breakdown.footage.length === 0 && (
+        <p className="lead">
+          Nothing is gathered yet. Add the films that you want to speak about; then cut clips from them: one camera, no cut inside.
+        </p>
+      )}
       <SubjectList />
-      {breakdown.footage.map((footage) => <FilmCard key={footage.id} footage={footage} edit={(...change) => project.edit(...change)} used={used && (used.get(footage.id) ?? NOTHING_USED)} />)}
+      {breakdown.footage.map((footage) => (
+        <FilmCard
+          key={footage.id}
+          footage={footage}
+          edit={(...change) => project.edit(...change)}
+          used={used && (used.get(footage.id) ?? NOTHING_USED)}
+        />
+      ))}
     </div>
   )
 }

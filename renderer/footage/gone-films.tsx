@@ -10,7 +10,10 @@ export function GoneFilms() {
   if (gone.length === 0) return null
   return (
     <span className="refusal" role="status">
-      {gone.map((film) => `${goneWords(film)[0]}.`).join(' ')} <button type="button" onClick={() => goTo({ room: 'Footage' })}>Find {gone.length === 1 ? 'it' : 'them'} in Footage</button>
+      {gone.map((film) => `${goneWords(film)[0]}.`).join(' ')}{' '}
+      <button type="button" onClick={() => goTo({ room: 'Footage' })}>
+        Find {gone.length === 1 ? 'it' : 'them'} in Footage
+      </button>
     </span>
   )
 }

@@ -33,14 +33,19 @@ export function SourceCard({ footage, clips, used, readOnly, onKeep }: Props) {
   }
   return (
     <details ref={card} className="source">
-      <summary>{[said.length > 0 ? `Source: ${said.join(' · ')}` : 'Source: not stated', ...(used ? [usedWords(used)] : [])].join(' · ')}</summary>
+      <summary>
+        {[said.length > 0 ? `Source: ${said.join(' · ')}` : 'Source: not stated', ...(used ? [usedWords(used)] : [])].join(' · ')}
+      </summary>
       <AnsweredForm onKeep={keep} key={JSON.stringify(source ?? null)}>
         {fields.map(([key, label]) => (
           <label key={key}>
             {label} <input name={key} defaultValue={source?.[key] ?? ''} readOnly={readOnly} maxLength={500} />
           </label>
         ))}
-        <p className="quiet">Clips belong to their owners. Whether this use is allowed depends on your country’s law and the platform’s rules; Claimframe does not decide. {clips.length === 1 ? 'One clip is' : `${clips.length} clips are`} cut from it.</p>
+        <p className="quiet">
+          Clips belong to their owners. Whether this use is allowed depends on your country’s law and the platform’s rules; Claimframe does
+          not decide. {clips.length === 1 ? 'One clip is' : `${clips.length} clips are`} cut from it.
+        </p>
         {!readOnly && <button type="submit">Keep</button>}
       </AnsweredForm>
     </details>
@@ -48,4 +53,7 @@ export function SourceCard({ footage, clips, used, readOnly, onKeep }: Props) {
 }
 
 /// "1.4 s of it used, 3.0 s on screen": its own seconds, each once, and those of the film that show it.
-const usedWords = ({ used_s, onScreen_s }: SecondsUsed): string => (onScreen_s === 0 ? 'nothing of it used' : `${used_s < 0.05 ? 'less than 0.1' : used_s.toFixed(1)} s of it used, ${onScreen_s.toFixed(1)} s on screen`)
+const usedWords = ({ used_s, onScreen_s }: SecondsUsed): string =>
+  onScreen_s === 0
+    ? 'nothing of it used'
+    : `${used_s < 0.05 ? 'less than 0.1' : used_s.toFixed(1)} s of it used, ${onScreen_s.toFixed(1)} s on screen`

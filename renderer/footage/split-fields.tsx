@@ -19,7 +19,9 @@ export function SplitFields({ film, busy }: Props) {
   }
   return (
     <p className="actions split-fields">
-      <button type="button" disabled={busy} onClick={() => void split()}>{busy ? 'Splitting into fields …' : 'Split into fields'}</button>
+      <button type="button" disabled={busy} onClick={() => void split()}>
+        {busy ? 'Splitting into fields …' : 'Split into fields'}
+      </button>
       <label>
         first{' '}
         <select value={first} onChange={(event) => setFirst(event.target.value === 'bottom' ? 'bottom' : 'top')}>
@@ -27,7 +29,11 @@ export function SplitFields({ film, busy }: Props) {
           <option value="bottom">lower lines{film.fields === 'bottom' ? ' (as the file says)' : ''}</option>
         </select>
       </label>
-      {refused && <span className="refusal" role="alert">{refused}</span>}
+      {refused && (
+        <span className="refusal" role="alert">
+          {refused}
+        </span>
+      )}
     </p>
   )
 }

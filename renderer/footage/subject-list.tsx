@@ -14,11 +14,26 @@ export function SubjectList() {
       const before = state.tables.subjects.get(id)
       return before ? { label: `Call ${before.name} ${name}`, steps: [], diffs: [updating('subjects', before, { ...before, name })] } : null
     })
-  const add = (name: string): Promise<unknown> => project.edit((state) => ({ label: `Name ${name}`, steps: [], diffs: [adding(state, 'subjects', { id: freeId(state, 'subjects', 's'), name })] }))
-  if (readOnly) return breakdown.subjects.length > 0 ? <p className="quiet">On film: {breakdown.subjects.map(({ name }) => name).join(', ')}</p> : null
+  const add = (name: string): Promise<unknown> =>
+    project.edit((state) => ({
+      label: `Name ${name}`,
+      steps: [],
+      diffs: [adding(state, 'subjects', { id: freeId(state, 'subjects', 's'), name })],
+    }))
+  if (readOnly)
+    return breakdown.subjects.length > 0 ? <p className="quiet">On film: {breakdown.subjects.map(({ name }) => name).join(', ')}</p> : null
   return (
     <Fields label="Who is on film">
-      {breakdown.subjects.map(({ id, name }, i) => <TextField key={id} label={i === 0 ? 'On film' : `Also on film, ${i + 1}`} value={name} size={18} judge={judge} onSet={(next) => rename(id, next)} />)}
+      {breakdown.subjects.map(({ id, name }, i) => (
+        <TextField
+          key={id}
+          label={i === 0 ? 'On film' : `Also on film, ${i + 1}`}
+          value={name}
+          size={18}
+          judge={judge}
+          onSet={(next) => rename(id, next)}
+        />
+      ))}
       <TextField label={breakdown.subjects.length === 0 ? 'Who is on film' : 'And who else'} value="" size={18} onSet={add} adds />
     </Fields>
   )

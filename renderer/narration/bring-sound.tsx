@@ -20,16 +20,28 @@ export function BringSound({ paragraph, disabled, tell, onTake, input }: Props) 
   const bring = async (file: File | undefined, of: string | null): Promise<void> => {
     if (!file) return
     tell(`bringing in ${file.name} …`)
-    const answer = await fetch(soundUploadAddress(file.name, of), { method: 'POST', headers: { 'content-type': 'application/octet-stream' }, body: file }).catch(() => null)
+    const answer = await fetch(soundUploadAddress(file.name, of), {
+      method: 'POST',
+      headers: { 'content-type': 'application/octet-stream' },
+      body: file,
+    }).catch(() => null)
     const reply = readReply(await answer?.json().catch(() => null))
     if (reply.ok) onTake(Take.parse(reply.value))
     else tell(reply.error.message)
   }
   const chooser = (label: string, of: string | null, hold: (element: HTMLInputElement | null) => void) => (
-    <input type="file" hidden aria-label={label} accept="audio/*,.wav,.flac,.mp3,.m4a" ref={hold} disabled={disabled} onChange={(event) => {
-      void bring(event.target.files?.[0], of)
-      event.target.value = ''
-    }} />
+    <input
+      type="file"
+      hidden
+      aria-label={label}
+      accept="audio/*,.wav,.flac,.mp3,.m4a"
+      ref={hold}
+      disabled={disabled}
+      onChange={(event) => {
+        void bring(event.target.files?.[0], of)
+        event.target.value = ''
+      }}
+    />
   )
   return (
     <div className="bring-sound">
@@ -40,8 +52,12 @@ export function BringSound({ paragraph, disabled, tell, onTake, input }: Props) 
       })}
       {chooser('A sound file of the whole script', null, (element) => void (whole.current = element))}
       <span className="quiet">recorded elsewhere:</span>
-      <button type="button" title="I" disabled={disabled} onClick={() => one.current?.click()}>This paragraph …</button>
-      <button type="button" disabled={disabled} onClick={() => whole.current?.click()}>Whole script …</button>
+      <button type="button" title="I" disabled={disabled} onClick={() => one.current?.click()}>
+        This paragraph …
+      </button>
+      <button type="button" disabled={disabled} onClick={() => whole.current?.click()}>
+        Whole script …
+      </button>
     </div>
   )
 }

@@ -16,7 +16,7 @@ class CaptureProcessor extends AudioWorkletProcessor {
     if (this.ended) return false
     const channel = input[0]
     if (channel) {
-      for (let at = 0; at < channel.length; ) {
+      for (let at = 0; at < channel.length;) {
         const take = Math.min(channel.length - at, this.samples.length - this.held)
         this.samples.set(channel.subarray(at, at + take), this.held)
         at += take

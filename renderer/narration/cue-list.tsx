@@ -15,15 +15,27 @@ interface Props {
 
 /// The cues of the paragraph in hand, where their words begin, and how sure that is.
 export function CueList({ times, untimed, events, chosen, onChoose, onHear, onConfirm }: Props) {
-  const choice = (event: string) => <button type="button" aria-pressed={chosen === event} onClick={() => onChoose(event)}>{events.find(({ id }) => id === event)?.name ?? event}</button>
+  const choice = (event: string) => (
+    <button type="button" aria-pressed={chosen === event} onClick={() => onChoose(event)}>
+      {events.find(({ id }) => id === event)?.name ?? event}
+    </button>
+  )
   if (times.length + untimed.length === 0) return null
   return (
     <div aria-label="Cues">
       {times.map((time) => (
         <div key={time.event} className="take-row">
           {choice(time.event)}
-          <button type="button" onClick={() => onHear(time.seconds)}>Hear</button>
-          {time.u > CONFIRM_ABOVE ? <button type="button" onClick={() => onConfirm(time)}>Confirm</button> : <span className="figures">± {Math.round(2000 * time.u)} ms</span>}
+          <button type="button" onClick={() => onHear(time.seconds)}>
+            Hear
+          </button>
+          {time.u > CONFIRM_ABOVE ? (
+            <button type="button" onClick={() => onConfirm(time)}>
+              Confirm
+            </button>
+          ) : (
+            <span className="figures">± {Math.round(2000 * time.u)} ms</span>
+          )}
         </div>
       ))}
       {untimed.map((event) => (

@@ -43,14 +43,21 @@ export function NarrationRoom() {
   const [talking, setTalking] = useState(false)
   const talk = useRef<TalkPicture>(null)
   const paragraphs = (breakdown?.script ?? []).flatMap((row) => ('chapter' in row || row.text.length === 0 ? [] : [row]))
-  const index = Math.max(0, paragraphs.findIndex(({ id }) => id === place.paragraph))
+  const index = Math.max(
+    0,
+    paragraphs.findIndex(({ id }) => id === place.paragraph),
+  )
   const paragraph = paragraphs[index]
   const read = async (): Promise<void> => {
     const answer = await engine.call('takes.list', {})
     if (answer.ok) setTakes(answer.value.takes)
   }
   useEffect(() => void read(), [shown.takes])
-  const choose = async (take: Pick<Take, 'id' | 'file' | 'words'>, talked: readonly Shot[] | null = null, taps: readonly number[] = []): Promise<void> => {
+  const choose = async (
+    take: Pick<Take, 'id' | 'file' | 'words'>,
+    talked: readonly Shot[] | null = null,
+    taps: readonly number[] = [],
+  ): Promise<void> => {
     if (!paragraph || take.file === null) return
     setTold('finding the words …')
     const found = await engine.call('takes.words', { take: take.id, paragraph: paragraph.id })
@@ -58,7 +65,13 @@ export function NarrationRoom() {
     if (!found.ok) return setTold(found.error.message)
     const { leftOut, repeated, other, by } = found.value
     const placed = found.value.words.some(({ onset }) => onset !== null)
-    const parts = [...(placed ? [] : ['no word could be found by the program here; choose a cue and press the wave where its word begins']), ...leftOut.map((words) => `“${words}” was not heard`), ...repeated.map(({ words, again }) => `“${words}” was said twice; the copy at ${again.toFixed(1)} s counts`), ...(other ? ['something else than the script was said'] : []), ...(by === 'reference' && placed ? ['no recogniser is installed: the words are less exact'] : [])]
+    const parts = [
+      ...(placed ? [] : ['no word could be found by the program here; choose a cue and press the wave where its word begins']),
+      ...leftOut.map((words) => `“${words}” was not heard`),
+      ...repeated.map(({ words, again }) => `“${words}” was said twice; the copy at ${again.toFixed(1)} s counts`),
+      ...(other ? ['something else than the script was said'] : []),
+      ...(by === 'reference' && placed ? ['no recogniser is installed: the words are less exact'] : []),
+    ]
     setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
     if (!talked) await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value, taps }], readings))
   }
@@ -81,11 +94,19 @@ export function NarrationRoom() {
   const [leads, setLeads] = useState(true)
   const previous = paragraphs[index - 1]
   const previousLength = previous?.take === undefined ? undefined : shown.takes.get(previous.take)
-  const lead = previous?.take !== undefined && previousLength ? { take: previous.take, stretch: lastSentence(previous, readings, toNumber(previousLength)) } : null
-  const recording = useRecording(paragraph?.id ?? null, microphones.chosen, (take) => {
-    void read()
-    void choose(take, talk.current?.end(take.samples) ?? null, tapped)
-  }, leads && lead ? (signal) => leadIn(lead.take, lead.stretch, signal) : null)
+  const lead =
+    previous?.take !== undefined && previousLength
+      ? { take: previous.take, stretch: lastSentence(previous, readings, toNumber(previousLength)) }
+      : null
+  const recording = useRecording(
+    paragraph?.id ?? null,
+    microphones.chosen,
+    (take) => {
+      void read()
+      void choose(take, talk.current?.end(take.samples) ?? null, tapped)
+    },
+    leads && lead ? (signal) => leadIn(lead.take, lead.stretch, signal) : null,
+  )
   const [toneRemark, setToneRemark] = useState<string | null>(null)
   const tone = useRoomTone(microphones.chosen, (take, remark) => {
     setToneRemark(remark)
@@ -99,7 +120,14 @@ export function NarrationRoom() {
   }, [recording.state])
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
-      if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement) return
+      if (
+        event.ctrlKey ||
+        event.metaKey ||
+        event.altKey ||
+        event.target instanceof HTMLInputElement ||
+        event.target instanceof HTMLSelectElement
+      )
+        return
       if (event.key.toLowerCase() === 'r' && tone.state === 'idle') recording.toggle()
       else if (event.key.toLowerCase() === 'q' && recording.state === 'idle' && !shown.readOnly) tone.toggle()
       else if (event.key.toLowerCase() === 'c' && recording.state === 'recording' && !talking && !event.repeat) {
@@ -108,7 +136,8 @@ export function NarrationRoom() {
       } else if (event.key.toLowerCase() === 'p' && idle && lead && !talking) setLeads(!leads)
       else if (event.key.toLowerCase() === 'i' && idle) soundFile.current?.click()
       else if (event.key.toLowerCase() === 't' && idle) setTalking(!talking)
-      else if (event.key === 'ArrowDown' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
+      else if (event.key === 'ArrowDown' && recording.state === 'idle')
+        goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
       else if (event.key === 'ArrowUp' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.max(0, index - 1)]?.id ?? null })
       else return
       event.preventDefault()
@@ -116,18 +145,35 @@ export function NarrationRoom() {
     window.addEventListener('keydown', onKey)
     return () => window.removeEventListener('keydown', onKey)
   })
-  if (!breakdown || !paragraph) return <div className="bench-empty"><h2>There are no words to record</h2><p>Write a paragraph in the Script room.</p></div>
+  if (!breakdown || !paragraph)
+    return (
+      <div className="bench-empty">
+        <h2>There are no words to record</h2>
+        <p>Write a paragraph in the Script room.</p>
+      </div>
+    )
   const rate = ownRate(breakdown.script, readings)
   const expected = expectedSound(paragraph, readings, rate)
-  const before = index > 0 ? spokenText(paragraphs[index - 1]!, readings).split(/(?<=[.!?])\s/).at(-1) : null
+  const before =
+    index > 0
+      ? spokenText(paragraphs[index - 1]!, readings)
+          .split(/(?<=[.!?])\s/)
+          .at(-1)
+      : null
   const length = paragraph.take === undefined ? null : (shown.takes.get(paragraph.take) ?? null)
   const times = (breakdown.cueTimes ?? []).filter((time) => time.paragraph === paragraph.id)
-  const untimed = paragraph.take === undefined ? [] : paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) || times.some(({ event }) => event === piece.cue) ? [] : [piece.cue]))
+  const untimed =
+    paragraph.take === undefined
+      ? []
+      : paragraph.text.flatMap((piece) =>
+          typeof piece === 'string' || !('cue' in piece) || times.some(({ event }) => event === piece.cue) ? [] : [piece.cue],
+        )
   const cues = paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) ? [] : [piece]))
   const unsure = times.find((time) => time.u > CONFIRM_ABOVE)
   const solving = { breakdown, paragraph, readings, take: length, tables: shown.tables, pace }
   const solved = solvedShots(solving)
-  const stale = paragraph.narration?.words && paragraph.take !== undefined ? staleWords(heardWords(paragraph.narration), paragraph, readings) : null
+  const stale =
+    paragraph.narration?.words && paragraph.take !== undefined ? staleWords(heardWords(paragraph.narration), paragraph, readings) : null
   const { meter } = recording
   const play = (from: number): void => player.play(Math.max(0, from - 0.4), from + 0.8)
   return (
@@ -137,51 +183,180 @@ export function NarrationRoom() {
         <SpokenWords paragraph={paragraph} readings={readings} take={length === null ? null : toNumber(length)} player={player} />
         {talking && <TalkOver key={paragraph.id} paragraph={paragraph} recording={recording} talk={talk} />}
         <div className="prompt-steps">
-          <button type="button" title="R" className="main-action" disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'} onClick={recording.toggle}>{recording.state === 'idle' ? 'Record' : recording.state === 'counting' ? (recording.count > 0 ? `in ${recording.count} …` : 'listen …') : 'Stop'}</button>
-          <button type="button" title="up" disabled={index === 0 || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}>Before</button>
-          <button type="button" title="down" disabled={index + 1 >= paragraphs.length || recording.state !== 'idle'} onClick={() => goTo({ paragraph: paragraphs[index + 1]!.id })}>Next</button>
-          {breakdown.clips.length > 0 && <button type="button" title="T" aria-pressed={talking} disabled={recording.state !== 'idle'} onClick={() => setTalking(!talking)}>Talk over the picture</button>}
-          {lead && <button type="button" title="P" aria-pressed={leads} disabled={!idle} onClick={() => setLeads(!leads)}>Hear the sentence before</button>}
-          {recording.state === 'recording' && !talking && cues[tapped.length] && <span className="quiet">C as you say “{cues[tapped.length]!.word}”</span>}
-          <span className="quiet">paragraph {index + 1} of {paragraphs.length}</span>
+          <button
+            type="button"
+            title="R"
+            className="main-action"
+            disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'}
+            onClick={recording.toggle}
+          >
+            {recording.state === 'idle'
+              ? 'Record'
+              : recording.state === 'counting'
+                ? recording.count > 0
+                  ? `in ${recording.count} …`
+                  : 'listen …'
+                : 'Stop'}
+          </button>
+          <button
+            type="button"
+            title="up"
+            disabled={index === 0 || recording.state !== 'idle'}
+            onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}
+          >
+            Before
+          </button>
+          <button
+            type="button"
+            title="down"
+            disabled={index + 1 >= paragraphs.length || recording.state !== 'idle'}
+            onClick={() => goTo({ paragraph: paragraphs[index + 1]!.id })}
+          >
+            Next
+          </button>
+          {breakdown.clips.length > 0 && (
+            <button
+              type="button"
+              title="T"
+              aria-pressed={talking}
+              disabled={recording.state !== 'idle'}
+              onClick={() => setTalking(!talking)}
+            >
+              Talk over the picture
+            </button>
+          )}
+          {lead && (
+            <button type="button" title="P" aria-pressed={leads} disabled={!idle} onClick={() => setLeads(!leads)}>
+              Hear the sentence before
+            </button>
+          )}
+          {recording.state === 'recording' && !talking && cues[tapped.length] && (
+            <span className="quiet">C as you say “{cues[tapped.length]!.word}”</span>
+          )}
+          <span className="quiet">
+            paragraph {index + 1} of {paragraphs.length}
+          </span>
         </div>
-        {recording.problem && <p className="refusal" role="alert">{recording.problem}</p>}
+        {recording.problem && (
+          <p className="refusal" role="alert">
+            {recording.problem}
+          </p>
+        )}
       </section>
       <aside className="narration-side" aria-label="Takes and cues">
         <dl>
-          <dt>{recording.state === 'recording' ? 'recording' : 'last recording'}</dt><dd>{meter ? `${meter.seconds.toFixed(1)} s` : '–'}</dd>
-          <dt>level</dt><dd>{meter ? `${meter.peak.toFixed(0)} dB peak${meter.most >= -1 ? ', too loud' : ''}` : '–'}</dd>
-          <dt>room</dt><dd>{meter ? `${meter.floor.toFixed(0)} dB${meter.floor <= -60 ? ', quiet enough' : ', not quiet'}` : '–'}</dd>
-          <dt>should take</dt><dd>{expected.seconds.toFixed(1)} ± {expected.U.toFixed(1)} s</dd>
-          <dt>reckoned from</dt><dd>{rate.takes === 0 ? 'a usual pace' : `your ${rate.takes} paragraphs, ${rate.rate.syllablesPerSecond.toFixed(1)} syllables/s`}</dd>
+          <dt>{recording.state === 'recording' ? 'recording' : 'last recording'}</dt>
+          <dd>{meter ? `${meter.seconds.toFixed(1)} s` : '–'}</dd>
+          <dt>level</dt>
+          <dd>{meter ? `${meter.peak.toFixed(0)} dB peak${meter.most >= -1 ? ', too loud' : ''}` : '–'}</dd>
+          <dt>room</dt>
+          <dd>{meter ? `${meter.floor.toFixed(0)} dB${meter.floor <= -60 ? ', quiet enough' : ', not quiet'}` : '–'}</dd>
+          <dt>should take</dt>
+          <dd>
+            {expected.seconds.toFixed(1)} ± {expected.U.toFixed(1)} s
+          </dd>
+          <dt>reckoned from</dt>
+          <dd>
+            {rate.takes === 0 ? 'a usual pace' : `your ${rate.takes} paragraphs, ${rate.rate.syllablesPerSecond.toFixed(1)} syllables/s`}
+          </dd>
         </dl>
         {microphones.known.length > 0 && (
-          <label className="microphone">microphone <select value={microphones.chosen ?? ''} disabled={recording.state !== 'idle'} onChange={(event) => microphones.choose(event.target.value === '' ? null : event.target.value)}>
-            <option value="">the system’s choice</option>
-            {microphones.known.map(({ id, label }) => <option key={id} value={id}>{label || 'a microphone'}</option>)}
-          </select></label>
+          <label className="microphone">
+            microphone{' '}
+            <select
+              value={microphones.chosen ?? ''}
+              disabled={recording.state !== 'idle'}
+              onChange={(event) => microphones.choose(event.target.value === '' ? null : event.target.value)}
+            >
+              <option value="">the system’s choice</option>
+              {microphones.known.map(({ id, label }) => (
+                <option key={id} value={id}>
+                  {label || 'a microphone'}
+                </option>
+              ))}
+            </select>
+          </label>
         )}
         {told && <p role="status">{told}</p>}
-        {stale && <p className="refusal">The take says {quoted(stale.said)}; the script now says {quoted(stale.now)}. Record it again.</p>}
+        {stale && (
+          <p className="refusal">
+            The take says {quoted(stale.said)}; the script now says {quoted(stale.now)}. Record it again.
+          </p>
+        )}
         <div role="group" aria-label="Takes">
-          <TakeList takes={takes} paragraph={paragraph} readings={readings} readOnly={shown.readOnly} idle={recording.state === 'idle'} onFinish={(take) => void engine.call('takes.finish', { take: take.id }).then(read)} onUse={(take) => void choose(take)} onTakeApart={(take) => void takeApart(take)} />
-          <BringSound paragraph={paragraph.id} disabled={shown.readOnly || !idle} tell={setTold} input={soundFile} onTake={(take) => void read().then(() => (take.kind === 'script' ? takeApart(take) : choose(take)))} />
+          <TakeList
+            takes={takes}
+            paragraph={paragraph}
+            readings={readings}
+            readOnly={shown.readOnly}
+            idle={recording.state === 'idle'}
+            onFinish={(take) => void engine.call('takes.finish', { take: take.id }).then(read)}
+            onUse={(take) => void choose(take)}
+            onTakeApart={(take) => void takeApart(take)}
+          />
+          <BringSound
+            paragraph={paragraph.id}
+            disabled={shown.readOnly || !idle}
+            tell={setTold}
+            input={soundFile}
+            onTake={(take) => void read().then(() => (take.kind === 'script' ? takeApart(take) : choose(take)))}
+          />
         </div>
-        <RoomToneBox tone={tone} tones={takes.filter(({ kind, state }) => kind === 'room' && state === 'finished')} chosen={breakdown.sound?.roomTone} remark={toneRemark} readOnly={shown.readOnly} busy={recording.state !== 'idle'} onChoose={(file) => void project.edit(chooseRoomTone(file))} />
-        <CueList times={times} untimed={untimed} events={breakdown.events ?? []} chosen={chosen} onChoose={setChosen} onHear={play} onConfirm={(time) => void project.edit(placeCue(paragraph.id, time.event, time.seconds))} />
+        <RoomToneBox
+          tone={tone}
+          tones={takes.filter(({ kind, state }) => kind === 'room' && state === 'finished')}
+          chosen={breakdown.sound?.roomTone}
+          remark={toneRemark}
+          readOnly={shown.readOnly}
+          busy={recording.state !== 'idle'}
+          onChoose={(file) => void project.edit(chooseRoomTone(file))}
+        />
+        <CueList
+          times={times}
+          untimed={untimed}
+          events={breakdown.events ?? []}
+          chosen={chosen}
+          onChoose={setChosen}
+          onHear={play}
+          onConfirm={(time) => void project.edit(placeCue(paragraph.id, time.event, time.seconds))}
+        />
         {solved && (
           <div aria-label="Pictures">
-            <label>pace <select value={pace} onChange={(event) => setPace(event.target.value)}>{PACES.map((each) => <option key={each}>{each}</option>)}</select></label>{' '}
-            <button type="button" disabled={shown.readOnly || unsure !== undefined} onClick={() => void project.edit(bringPictures(solving))}>Bring the pictures to the words</button>
+            <label>
+              pace{' '}
+              <select value={pace} onChange={(event) => setPace(event.target.value)}>
+                {PACES.map((each) => (
+                  <option key={each}>{each}</option>
+                ))}
+              </select>
+            </label>{' '}
+            <button
+              type="button"
+              disabled={shown.readOnly || unsure !== undefined}
+              onClick={() => void project.edit(bringPictures(solving))}
+            >
+              Bring the pictures to the words
+            </button>
             {unsure && <p className="quiet">Some words are not sure yet: hear and confirm them first.</p>}
-            {solved.conflicts.map((conflict, i) => <p key={i}>{conflict.problem}. Ways out: {conflict.ways.join('; ')}.</p>)}
+            {solved.conflicts.map((conflict, i) => (
+              <p key={i}>
+                {conflict.problem}. Ways out: {conflict.ways.join('; ')}.
+              </p>
+            ))}
           </div>
         )}
       </aside>
       <section className="wave-lane" aria-label="The take in the film">
         {paragraph.take !== undefined && length ? (
           <TakeLane
-            paragraph={paragraph} take={paragraph.take} seconds={toNumber(length)} cueTimes={times} chosen={chosen} player={player} readOnly={shown.readOnly} keys={idle && !talking}
+            paragraph={paragraph}
+            take={paragraph.take}
+            seconds={toNumber(length)}
+            cueTimes={times}
+            chosen={chosen}
+            player={player}
+            readOnly={shown.readOnly}
+            keys={idle && !talking}
             onPlace={(seconds) => chosen !== null && void project.edit(placeCue(paragraph.id, chosen, seconds))}
             onTap={(seconds, playing) => {
               const event = chosen ?? cues[0]?.cue
@@ -191,7 +366,9 @@ export function NarrationRoom() {
             }}
             onTrim={(ends, byKey) => void project.edit(trimTake(solving, ends, toNumber(length)), byKey ? `trim ${paragraph.id}` : null)}
           />
-        ) : <p className="quiet">No take of this paragraph is in the film yet.</p>}
+        ) : (
+          <p className="quiet">No take of this paragraph is in the film yet.</p>
+        )}
       </section>
       {sheet}
     </div>

@@ -54,17 +54,38 @@ export class Recorder {
   ) {
     node.port.onmessage = ({ data }: MessageEvent<Float32Array | null>) => data && this.#hear(data)
     this.#timer = window.setInterval(() => this.#send(), SEND_EVERY)
-    stream.getAudioTracks()[0]?.addEventListener('ended', () => this.#break('The microphone was unplugged. What was said up to then is kept.'))
+    stream
+      .getAudioTracks()[0]
+      ?.addEventListener('ended', () => this.#break('The microphone was unplugged. What was said up to then is kept.'))
   }
 
   /// Begins: a paragraph, or without one the room's quiet. Answers words for the person where there is no microphone, or none may be used.
-  static async begin(paragraph: string | null, device: string | null, tell: (meter: Meter) => void, onBroken: () => void, held = false): Promise<Recorder | string> {
+  static async begin(
+    paragraph: string | null,
+    device: string | null,
+    tell: (meter: Meter) => void,
+    onBroken: () => void,
+    held = false,
+  ): Promise<Recorder | string> {
     let stream: MediaStream
     try {
-      stream = await navigator.mediaDevices.getUserMedia({ audio: { echoCancellation: false, noiseSuppression: false, autoGainControl: false, channelCount: 1, sampleRate: RATE, ...(device ? { deviceId: { exact: device } } : {}) } })
+      stream = await navigator.mediaDevices.getUserMedia({
+        audio: {
+          echoCancellation: false,
+          noiseSuppression: false,
+          autoGainControl: false,
+          channelCount: 1,
+          sampleRate: RATE,
+          ...(device ? { deviceId: { exact: device } } : {}),
+        },
+      })
     } catch (error) {
       const name = error instanceof DOMException ? error.name : ''
-      return name === 'NotAllowedError' ? 'The microphone was refused. Allow it for this window and record again; takes can also be brought in as files.' : name === 'NotFoundError' || name === 'OverconstrainedError' ? 'No microphone was found. Plug one in and record again.' : `The microphone cannot be used: ${String(error)}`
+      return name === 'NotAllowedError'
+        ? 'The microphone was refused. Allow it for this window and record again; takes can also be brought in as files.'
+        : name === 'NotFoundError' || name === 'OverconstrainedError'
+          ? 'No microphone was found. Plug one in and record again.'
+          : `The microphone cannot be used: ${String(error)}`
     }
     const audio = new AudioContext({ sampleRate: RATE })
     await audio.audioWorklet.addModule(processor)
@@ -74,7 +95,12 @@ export class Recorder {
       void audio.close()
       return begun.error.message
     }
-    const node = new AudioWorkletNode(audio, 'capture', { numberOfInputs: 1, numberOfOutputs: 0, channelCount: 1, channelCountMode: 'explicit' })
+    const node = new AudioWorkletNode(audio, 'capture', {
+      numberOfInputs: 1,
+      numberOfOutputs: 0,
+      channelCount: 1,
+      channelCountMode: 'explicit',
+    })
     const recorder = new Recorder(begun.value, audio, stream, node, tell, onBroken)
     recorder.#held = held
     new MediaStreamAudioSourceNode(audio, { mediaStream: stream }).connect(node)
@@ -95,7 +121,8 @@ export class Recorder {
   async stop(): Promise<Stopped> {
     await new Promise<void>((done) => {
       const hear = this.node.port.onmessage
-      this.node.port.onmessage = (event: MessageEvent<Float32Array | null>) => (event.data === null ? done() : hear?.call(this.node.port, event))
+      this.node.port.onmessage = (event: MessageEvent<Float32Array | null>) =>
+        event.data === null ? done() : hear?.call(this.node.port, event)
       this.node.port.postMessage('end')
     })
     clearInterval(this.#timer)
@@ -124,7 +151,13 @@ export class Recorder {
     if (samples.length === 2048) this.#floor = Math.min(this.#floor, Math.sqrt(power / samples.length))
     this.#peak = Math.max(this.#peak, peak)
     if (now - this.#told < TELL_EVERY) return
-    this.tell({ seconds: this.#count / RATE, kept: this.#sent / 2 / RATE, peak: decibels(this.#peak), most: decibels(this.#most), floor: decibels(this.#floor) })
+    this.tell({
+      seconds: this.#count / RATE,
+      kept: this.#sent / 2 / RATE,
+      peak: decibels(this.#peak),
+      most: decibels(this.#most),
+      floor: decibels(this.#floor),
+    })
     this.#told = now
     this.#peak = 0
   }
@@ -141,14 +174,25 @@ export class Recorder {
       else if (problem.code === 'engine-gone' || problem.code === 'take-offset') this.#pieces.unshift(bytes)
       else {
         this.#refused = true
-        this.#break(problem.code === 'disk-full' ? 'The disk is full. What was said up to then is kept; free some space and record the rest again.' : problem.message)
+        this.#break(
+          problem.code === 'disk-full'
+            ? 'The disk is full. What was said up to then is kept; free some space and record the rest again.'
+            : problem.message,
+        )
       }
     })
   }
 
   /// A lost answer may mean that the bytes are there: the offset that the engine expects tells.
   async #append(bytes: Int16Array<ArrayBuffer>): Promise<Refusal | null> {
-    const answer = await fetch(takePieceAddress(this.take.id, this.#sent), { method: 'POST', headers: { 'content-type': 'application/octet-stream' }, body: bytes }).then((response) => response.json() as Promise<unknown>, () => null)
+    const answer = await fetch(takePieceAddress(this.take.id, this.#sent), {
+      method: 'POST',
+      headers: { 'content-type': 'application/octet-stream' },
+      body: bytes,
+    }).then(
+      (response) => response.json() as Promise<unknown>,
+      () => null,
+    )
     const reply = readReply(answer)
     if (reply.ok) return null
     const expected = Number(reply.error.parameters['expected'])

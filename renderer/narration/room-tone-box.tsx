@@ -19,16 +19,36 @@ export function RoomToneBox({ tone, tones, chosen, remark, readOnly, busy, onCho
     <div role="group" aria-label="Room tone">
       <div className="take-row">
         <span>{state === 'recording' ? 'keep still …' : 'room tone'}</span>
-        <span className="figures">{state === 'recording' && meter ? `${meter.seconds.toFixed(1)} s, ${meter.floor.toFixed(0)} dB` : chosen === undefined ? 'none: gaps are silent' : ''}</span>
-        <button type="button" title="Q" disabled={readOnly || busy || state === 'ending' || state === 'starting'} onClick={tone.toggle}>{state === 'recording' ? 'Enough' : 'Keep the quiet'}</button>
+        <span className="figures">
+          {state === 'recording' && meter
+            ? `${meter.seconds.toFixed(1)} s, ${meter.floor.toFixed(0)} dB`
+            : chosen === undefined
+              ? 'none: gaps are silent'
+              : ''}
+        </span>
+        <button type="button" title="Q" disabled={readOnly || busy || state === 'ending' || state === 'starting'} onClick={tone.toggle}>
+          {state === 'recording' ? 'Enough' : 'Keep the quiet'}
+        </button>
         {(tone.problem ?? remark) && <p>{tone.problem ?? remark}</p>}
       </div>
-      {chosen !== undefined && !tones.some(({ file }) => file === chosen) && <div className="take-row"><strong>{chosen}</strong><span /><span>in the film</span></div>}
+      {chosen !== undefined && !tones.some(({ file }) => file === chosen) && (
+        <div className="take-row">
+          <strong>{chosen}</strong>
+          <span />
+          <span>in the film</span>
+        </div>
+      )}
       {tones.map((take) => (
         <div key={take.id} className="take-row">
           <strong>{take.id}</strong>
           <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
-          {take.file === chosen ? <span>in the film</span> : <button type="button" disabled={readOnly || take.file === null} onClick={() => take.file !== null && onChoose(take.file)}>Use</button>}
+          {take.file === chosen ? (
+            <span>in the film</span>
+          ) : (
+            <button type="button" disabled={readOnly || take.file === null} onClick={() => take.file !== null && onChoose(take.file)}>
+              Use
+            </button>
+          )}
         </div>
       ))}
     </div>

@@ -38,7 +38,8 @@ export function SplitSheet({ take, split, paragraphs, readings, onUse, onClose }
     void played.play().catch(stop)
   }
   const used = split.pieces.filter(({ paragraph }) => !left.has(paragraph))
-  const flip = (id: string): void => setLeft((before) => new Set(before.has(id) ? [...before].filter((each) => each !== id) : [...before, id]))
+  const flip = (id: string): void =>
+    setLeft((before) => new Set(before.has(id) ? [...before].filter((each) => each !== id) : [...before, id]))
   return (
     <Dialog title={`What ${take.source ?? take.id} holds`} onClose={onClose}>
       <ol className="split-list">
@@ -47,22 +48,59 @@ export function SplitSheet({ take, split, paragraphs, readings, onUse, onClose }
           return (
             <li key={paragraph.id}>
               <label>
-                <input type="checkbox" disabled={!piece} checked={piece !== undefined && !left.has(paragraph.id)} onChange={() => flip(paragraph.id)} />
+                <input
+                  type="checkbox"
+                  disabled={!piece}
+                  checked={piece !== undefined && !left.has(paragraph.id)}
+                  onChange={() => flip(paragraph.id)}
+                />
                 <span className="figures">{i + 1}</span> <span className="beginning">{spokenText(paragraph, readings)}</span>
               </label>
-              {piece ? <span className="figures">{clock(piece.from)} – {clock(piece.to)}</span> : <span className="open-words">not found</span>}
-              {piece ? <button type="button" aria-label={`${hearing === paragraph.id ? 'Stop' : 'Hear'} paragraph ${i + 1}`} onClick={() => hear(piece)}>{hearing === paragraph.id ? 'Stop' : 'Hear'}</button> : <span />}
-              {piece && remarksOf(piece).map((remark) => <p key={remark} className="open-words">{remark}</p>)}
+              {piece ? (
+                <span className="figures">
+                  {clock(piece.from)} – {clock(piece.to)}
+                </span>
+              ) : (
+                <span className="open-words">not found</span>
+              )}
+              {piece ? (
+                <button
+                  type="button"
+                  aria-label={`${hearing === paragraph.id ? 'Stop' : 'Hear'} paragraph ${i + 1}`}
+                  onClick={() => hear(piece)}
+                >
+                  {hearing === paragraph.id ? 'Stop' : 'Hear'}
+                </button>
+              ) : (
+                <span />
+              )}
+              {piece &&
+                remarksOf(piece).map((remark) => (
+                  <p key={remark} className="open-words">
+                    {remark}
+                  </p>
+                ))}
             </li>
           )
         })}
       </ol>
-      {split.other && <p className="open-words">Something else than the script was said in it: hear where each paragraph begins and ends.</p>}
-      {split.by === 'reference' && <p className="quiet">No recogniser is installed: the words are less exact, and a paragraph that is missing cannot be told. Hear where each begins and ends.</p>}
+      {split.other && (
+        <p className="open-words">Something else than the script was said in it: hear where each paragraph begins and ends.</p>
+      )}
+      {split.by === 'reference' && (
+        <p className="quiet">
+          No recogniser is installed: the words are less exact, and a paragraph that is missing cannot be told. Hear where each begins and
+          ends.
+        </p>
+      )}
       <p className="quiet">The file stays as it is. The takes go into the film as one step, which one undo takes back.</p>
       <div className="sheet-steps">
-        <button type="button" className="main-action" disabled={used.length === 0} onClick={() => onUse(used)}>{used.length === 1 ? 'Use this take' : `Use these ${used.length} takes`}</button>
-        <button type="button" onClick={onClose}>Not now</button>
+        <button type="button" className="main-action" disabled={used.length === 0} onClick={() => onUse(used)}>
+          {used.length === 1 ? 'Use this take' : `Use these ${used.length} takes`}
+        </button>
+        <button type="button" onClick={onClose}>
+          Not now
+        </button>
       </div>
     </Dialog>
   )
@@ -70,4 +108,7 @@ export function SplitSheet({ take, split, paragraphs, readings, onUse, onClose }
 
 const clock = (seconds: number): string => `${Math.floor(seconds / 60)}:${(seconds % 60).toFixed(1).padStart(4, '0')}`
 
-const remarksOf = ({ found }: SplitPiece): string[] => [...found.leftOut.map((words) => `“${words}” was not heard`), ...found.repeated.map(({ words }) => `“${words}” was said twice; the later copy counts`)]
+const remarksOf = ({ found }: SplitPiece): string[] => [
+  ...found.leftOut.map((words) => `“${words}” was not heard`),
+  ...found.repeated.map(({ words }) => `“${words}” was said twice; the later copy counts`),
+]

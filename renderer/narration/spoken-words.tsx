@@ -24,8 +24,15 @@ export function SpokenWords({ paragraph, readings, take, player }: Props) {
   return (
     <p className="say">
       {words.map((word, i) => {
-        const classes = [...(word.cues.length > 0 ? ['cue'] : []), ...(reached === null ? [] : i < reached ? ['said'] : i === reached ? ['reached'] : [])]
-        return <span key={i} className={classes.join(' ') || undefined}>{word.spoken} </span>
+        const classes = [
+          ...(word.cues.length > 0 ? ['cue'] : []),
+          ...(reached === null ? [] : i < reached ? ['said'] : i === reached ? ['reached'] : []),
+        ]
+        return (
+          <span key={i} className={classes.join(' ') || undefined}>
+            {word.spoken}{' '}
+          </span>
+        )
       })}
     </p>
   )
@@ -35,7 +42,11 @@ export function SpokenWords({ paragraph, readings, take, player }: Props) {
 function reachedAt(paragraph: Paragraph, readings: Readings, take: number, at: number): number {
   const found = onsetsOfPieces(paragraph, readings)
   const { trim } = paragraph.narration ?? {}
-  const onsets: Iterable<readonly [number, number]> = found ?? estimatedOnsets(paragraph, readings, heardSeconds(take, trim)).map(({ index, seconds }) => [index, seconds + (trim?.from ?? 0)] as const)
+  const onsets: Iterable<readonly [number, number]> =
+    found ??
+    estimatedOnsets(paragraph, readings, heardSeconds(take, trim)).map(
+      ({ index, seconds }) => [index, seconds + (trim?.from ?? 0)] as const,
+    )
   let reached = -1
   for (const [piece, seconds] of onsets) if (seconds <= at) reached = Math.max(reached, piece)
   return reached

@@ -32,13 +32,15 @@ export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, r
     if (!keys) return
     const onKey = (event: KeyboardEvent): void => {
       const { target } = event
-      if (event.ctrlKey || event.metaKey || event.altKey || target instanceof HTMLInputElement || target instanceof HTMLSelectElement) return
+      if (event.ctrlKey || event.metaKey || event.altKey || target instanceof HTMLInputElement || target instanceof HTMLSelectElement)
+        return
       const key = event.key.toLowerCase()
       if (key === ' ' && !(target instanceof HTMLButtonElement)) player.toggle(heard.from, heard.to)
       else if (key === 's' && !readOnly) here('from')
       else if (key === 'e' && !readOnly) here('to')
       else if (key === 'c' && !readOnly && !event.repeat) onTap(player.state().at, player.state().playing)
-      else if (key === 'arrowleft' || key === 'arrowright') player.place(Math.max(0, Math.min(seconds, player.state().at + (key === 'arrowleft' ? -0.05 : 0.05))))
+      else if (key === 'arrowleft' || key === 'arrowright')
+        player.place(Math.max(0, Math.min(seconds, player.state().at + (key === 'arrowleft' ? -0.05 : 0.05))))
       else return
       event.preventDefault()
     }
@@ -48,14 +50,38 @@ export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, r
   return (
     <>
       <div className="lane-steps">
-        <button type="button" title="Space" onClick={() => player.toggle(heard.from, heard.to)}>{playing ? 'Stop hearing' : 'Hear the take'}</button>
-        <button type="button" title="S" disabled={readOnly} onClick={() => here('from')}>Starts here</button>
-        <button type="button" title="E" disabled={readOnly} onClick={() => here('to')}>Ends here</button>
-        {trim && <button type="button" disabled={readOnly} onClick={() => onTrim(null, false)}>Hear all of it</button>}
-        <span className="quiet">{trim ? `${heard.from.toFixed(2)} to ${heard.to.toFixed(2)} of ${seconds.toFixed(1)} s are heard` : `all ${seconds.toFixed(1)} s are heard`}</span>
+        <button type="button" title="Space" onClick={() => player.toggle(heard.from, heard.to)}>
+          {playing ? 'Stop hearing' : 'Hear the take'}
+        </button>
+        <button type="button" title="S" disabled={readOnly} onClick={() => here('from')}>
+          Starts here
+        </button>
+        <button type="button" title="E" disabled={readOnly} onClick={() => here('to')}>
+          Ends here
+        </button>
+        {trim && (
+          <button type="button" disabled={readOnly} onClick={() => onTrim(null, false)}>
+            Hear all of it
+          </button>
+        )}
+        <span className="quiet">
+          {trim
+            ? `${heard.from.toFixed(2)} to ${heard.to.toFixed(2)} of ${seconds.toFixed(1)} s are heard`
+            : `all ${seconds.toFixed(1)} s are heard`}
+        </span>
         <ClockOf player={player} />
       </div>
-      <WaveLane paragraph={paragraph} take={take} seconds={seconds} cueTimes={cueTimes} player={player} heard={heard} readOnly={readOnly} onPress={(at) => (chosen !== null ? onPlace(at) : player.place(at))} onTrim={onTrim} />
+      <WaveLane
+        paragraph={paragraph}
+        take={take}
+        seconds={seconds}
+        cueTimes={cueTimes}
+        player={player}
+        heard={heard}
+        readOnly={readOnly}
+        onPress={(at) => (chosen !== null ? onPlace(at) : player.place(at))}
+        onTrim={onTrim}
+      />
     </>
   )
 }

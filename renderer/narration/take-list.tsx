@@ -22,24 +22,46 @@ export const quoted = (words: string): string => (words === '' ? 'nothing there'
 export function TakeList({ takes, paragraph, readings, readOnly, idle, onFinish, onUse, onTakeApart }: Props) {
   return (
     <>
-      {takes.filter((take) => take.paragraph === paragraph.id).map((take) => {
-        const old = take.words && staleWords(take.words, paragraph, readings)
-        return (
+      {takes
+        .filter((take) => take.paragraph === paragraph.id)
+        .map((take) => {
+          const old = take.words && staleWords(take.words, paragraph, readings)
+          return (
+            <div key={take.id} className="take-row">
+              <strong title={take.source === null ? undefined : `from ${take.source}`}>{take.id}</strong>
+              <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
+              {take.state === 'recording' ? (
+                idle && (
+                  <button type="button" onClick={() => onFinish(take)}>
+                    Keep what is there
+                  </button>
+                )
+              ) : take.file === paragraph.take ? (
+                <span>in the film</span>
+              ) : (
+                <button type="button" disabled={readOnly} onClick={() => onUse(take)}>
+                  Use
+                </button>
+              )}
+              {old && (
+                <p>
+                  says {quoted(old.said)}; the script says {quoted(old.now)}
+                </p>
+              )}
+            </div>
+          )
+        })}
+      {takes
+        .filter(({ kind }) => kind === 'script')
+        .map((take) => (
           <div key={take.id} className="take-row">
-            <strong title={take.source === null ? undefined : `from ${take.source}`}>{take.id}</strong>
+            <strong title={take.source ?? undefined}>{take.id}</strong>
             <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
-            {take.state === 'recording' ? idle && <button type="button" onClick={() => onFinish(take)}>Keep what is there</button> : take.file === paragraph.take ? <span>in the film</span> : <button type="button" disabled={readOnly} onClick={() => onUse(take)}>Use</button>}
-            {old && <p>says {quoted(old.said)}; the script says {quoted(old.now)}</p>}
+            <button type="button" disabled={readOnly} onClick={() => onTakeApart(take)}>
+              Take apart
+            </button>
           </div>
-        )
-      })}
-      {takes.filter(({ kind }) => kind === 'script').map((take) => (
-        <div key={take.id} className="take-row">
-          <strong title={take.source ?? undefined}>{take.id}</strong>
-          <span className="figures">{(take.samples / take.sampleRate).toFixed(1)} s</span>
-          <button type="button" disabled={readOnly} onClick={() => onTakeApart(take)}>Take apart</button>
-        </div>
-      ))}
+        ))}
     </>
   )
 }

@@ -26,7 +26,11 @@ interface Props {
 
 /// Where a talk-over begins: with the paragraph's first picture, else the first clip in use, of a film that is there; null
 /// where there is none.
-function firstPlace(breakdown: Breakdown, paragraph: Paragraph, films: ReadonlyMap<string, FilmFacts>): { readonly clip: string; readonly frame: number } | null {
+function firstPlace(
+  breakdown: Breakdown,
+  paragraph: Paragraph,
+  films: ReadonlyMap<string, FilmFacts>,
+): { readonly clip: string; readonly frame: number } | null {
   const there = new Map(breakdown.clips.filter(({ footage }) => !isGone(films.get(footage))).map((clip) => [clip.id, clip]))
   for (const shot of paragraph.shots ?? []) {
     if ('run' in shot && there.has(shot.run)) return { clip: shot.run, frame: shot.from }
@@ -51,7 +55,11 @@ export function TalkOver({ paragraph, recording, talk }: Props) {
     const laid = programmeOf({ breakdown, tables, films, readings, takes }, typeface)
     const first = breakdown?.clips.find(({ id }) => id === start?.clip)
     if (!laid || !breakdown || !typeface || !first || !tables.has(first.footage)) return null
-    return { hand: { shots: shotContextOf({ breakdown, tables, films }, typeface), sampleRate: RATE }, draw: laid.context, framesOf: (footage) => framesOf(footage, { films, tables }) }
+    return {
+      hand: { shots: shotContextOf({ breakdown, tables, films }, typeface), sampleRate: RATE },
+      draw: laid.context,
+      framesOf: (footage) => framesOf(footage, { films, tables }),
+    }
   }, [breakdown, tables, films, readings, takes, typeface, start])
   const ready = scene !== null
   useEffect(() => {
@@ -90,7 +98,10 @@ export function TalkOver({ paragraph, recording, talk }: Props) {
     } else if (asked.do === 'step') deed({ does: 'step', by: asked.by })
     else if (asked.do === 'end') deed({ does: 'show', clip: clip.id, frame: asked.to === 'first' ? clip.from : clip.to - 1 })
     else if (asked.do === 'event') {
-      const events = (breakdown.events ?? []).filter((event) => event.clip === clip.id).map(eventFrame).sort((a, b) => a - b)
+      const events = (breakdown.events ?? [])
+        .filter((event) => event.clip === clip.id)
+        .map(eventFrame)
+        .sort((a, b) => a - b)
       const frame = asked.way > 0 ? events.find((at) => at > here.frame) : events.findLast((at) => at < here.frame)
       if (frame !== undefined) deed({ does: 'show', clip: clip.id, frame })
     } else if (asked.do === 'clip') {
@@ -106,7 +117,15 @@ export function TalkOver({ paragraph, recording, talk }: Props) {
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
       const { target } = event
-      if (event.ctrlKey || event.metaKey || event.altKey || byKey || target instanceof HTMLInputElement || target instanceof HTMLSelectElement) return
+      if (
+        event.ctrlKey ||
+        event.metaKey ||
+        event.altKey ||
+        byKey ||
+        target instanceof HTMLInputElement ||
+        target instanceof HTMLSelectElement
+      )
+        return
       if (document.querySelector('dialog[open], [role="dialog"]')) return
       const asked = talkCommandOf(event)
       if (!asked) return
@@ -134,26 +153,66 @@ export function TalkOver({ paragraph, recording, talk }: Props) {
   const { width, height } = breakdown.output
   return (
     <div className="talk-over">
-      <div className="screen" style={{ aspectRatio: `${width} / ${height}`, width: `min(100%, calc((100vh - 420px) * ${width / height}))` }}>
-        <canvas ref={canvas} className="picture" width={width} height={height} role="img" aria-label={standing ? `The picture you talk over: ${clipName(breakdown, standing.clip)}, frame ${standing.frame}, ${runs ? `running at ${standing.speed}` : 'standing'}` : 'The picture you talk over'} />
+      <div
+        className="screen"
+        style={{ aspectRatio: `${width} / ${height}`, width: `min(100%, calc((100vh - 420px) * ${width / height}))` }}
+      >
+        <canvas
+          ref={canvas}
+          className="picture"
+          width={width}
+          height={height}
+          role="img"
+          aria-label={
+            standing
+              ? `The picture you talk over: ${clipName(breakdown, standing.clip)}, frame ${standing.frame}, ${runs ? `running at ${standing.speed}` : 'standing'}`
+              : 'The picture you talk over'
+          }
+        />
         <PointingLayer tool={tool} width={width} height={height} keys={byKey} onDrawn={drawn} onEnd={leavePointing} />
       </div>
       <div className="steps" role="group" aria-label="What the picture does">
-        <button type="button" title="one frame back: left arrow; ten: page up" onClick={() => command({ do: 'step', by: -1 })}>Back</button>
-        <button type="button" title="space" className="talk-run" disabled={!isFree} onClick={() => command({ do: 'run' })}>{runs ? 'Stop here' : 'Run'}</button>
-        <button type="button" title="one frame on: right arrow; ten: page down" onClick={() => command({ do: 'step', by: 1 })}>On</button>
+        <button type="button" title="one frame back: left arrow; ten: page up" onClick={() => command({ do: 'step', by: -1 })}>
+          Back
+        </button>
+        <button type="button" title="space" className="talk-run" disabled={!isFree} onClick={() => command({ do: 'run' })}>
+          {runs ? 'Stop here' : 'Run'}
+        </button>
+        <button type="button" title="one frame on: right arrow; ten: page down" onClick={() => command({ do: 'step', by: 1 })}>
+          On
+        </button>
         <span role="group" aria-label="Speed" className="talk-choice">
           {talkSpeeds.map((each) => (
-            <button key={each} type="button" aria-pressed={each === speed} title="slower: minus; faster: plus" onClick={() => {
-              setSpeed(each)
-              if (runs) deed({ does: 'run', speed: each })
-            }}>{speedText(exact(each))}</button>
+            <button
+              key={each}
+              type="button"
+              aria-pressed={each === speed}
+              title="slower: minus; faster: plus"
+              onClick={() => {
+                setSpeed(each)
+                if (runs) deed({ does: 'run', speed: each })
+              }}
+            >
+              {speedText(exact(each))}
+            </button>
           ))}
         </span>
         <span role="group" aria-label="Draw with" className="talk-choice">
-          {talkTools.map((each) => <button key={each} type="button" aria-pressed={each === tool} title={`${toolWords[each].how} Key: ${{ arrow: 'A', ring: 'O', line: 'L', path: 'P' }[each]}`} onClick={() => setTool(each)}>{toolWords[each].name}</button>)}
+          {talkTools.map((each) => (
+            <button
+              key={each}
+              type="button"
+              aria-pressed={each === tool}
+              title={`${toolWords[each].how} Key: ${{ arrow: 'A', ring: 'O', line: 'L', path: 'P' }[each]}`}
+              onClick={() => setTool(each)}
+            >
+              {toolWords[each].name}
+            </button>
+          ))}
         </span>
-        <button type="button" title="backspace" disabled={!standing?.marks} onClick={() => command({ do: 'clear' })}>Clear</button>
+        <button type="button" title="backspace" disabled={!standing?.marks} onClick={() => command({ do: 'clear' })}>
+          Clear
+        </button>
         <span className="figures">{standing ? `${clipName(breakdown, standing.clip)}, frame ${standing.frame}` : ''}</span>
       </div>
       <p className="quiet">What you see while it records becomes this paragraph’s pictures when you stop; undo brings back those before.</p>

@@ -3,7 +3,20 @@ import { framesCovering } from '../../app/programme/cadence'
 import { clipOf } from '../../app/programme/lay-shot'
 import { pictureOfShot } from '../../app/programme/picture-at'
 import type { Picture } from '../../app/programme/programme'
-import { act, beginHands, frameIn, placeIn, ranOn, seenIn, stoodAt, stretchAt, type HandAction, type HandContext, type Seen, type Stretch } from '../../app/programme/talk-over'
+import {
+  act,
+  beginHands,
+  frameIn,
+  placeIn,
+  ranOn,
+  seenIn,
+  stoodAt,
+  stretchAt,
+  type HandAction,
+  type HandContext,
+  type Seen,
+  type Stretch,
+} from '../../app/programme/talk-over'
 import { mustWait, talkShots } from '../../app/programme/talk-over-shots'
 import { exact } from '../../app/project/fields'
 import type { Shot } from '../../app/project/picture'
@@ -148,7 +161,8 @@ export class TalkPicture {
     this.#film?.frames.look([])
     this.#film?.unheard()
     const hear = (frame: number): void => {
-      if (this.picture()?.panels.some((panel) => panel.footage === footage && panel.frame === frame)) this.#paint(this.#outputFrame(performance.now()))
+      if (this.picture()?.panels.some((panel) => panel.footage === footage && panel.frame === frame))
+        this.#paint(this.#outputFrame(performance.now()))
     }
     this.#film = frames && { footage, frames, unheard: frames.listen(hear) }
     return frames
@@ -177,8 +191,16 @@ export class TalkPicture {
       const before = this.#seen?.picture.frame ?? frame
       this.#shown = { stretch, at }
       const [next = frame] = this.#waits?.needs ?? []
-      this.#filmOf(stretch.laid.panels[0]?.footage ?? '')?.look([this.#waits ? next : frame], { onward: stands && !this.#waits ? frame - before : 1, whole: stands && !this.#waits })
-      this.tell({ clip: stands ? shot.hold : shot.run, frame, speed: this.#waits?.speed ?? (stands ? null : shot.speed), marks: shot.marks?.length ?? 0 })
+      this.#filmOf(stretch.laid.panels[0]?.footage ?? '')?.look([this.#waits ? next : frame], {
+        onward: stands && !this.#waits ? frame - before : 1,
+        whole: stands && !this.#waits,
+      })
+      this.tell({
+        clip: stands ? shot.hold : shot.run,
+        frame,
+        speed: this.#waits?.speed ?? (stands ? null : shot.speed),
+        marks: shot.marks?.length ?? 0,
+      })
     }
     this.#paint(n)
     if (this.#missedSince !== null) this.#wait(n, true)

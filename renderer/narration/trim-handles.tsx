@@ -30,27 +30,41 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
     asked.current = reached < 0 ? [] : asked.current.slice(reached + 1)
   }, [heard.from, heard.to])
   const x = (at: number): number => (at / Math.max(seconds, LEAST)) * width
-  const moved = (end: 'from' | 'to', at: number, from: Trim): Trim => (end === 'from' ? { ...from, from: Math.max(0, Math.min(at, from.to - LEAST)) } : { ...from, to: Math.min(seconds, Math.max(at, from.from + LEAST)) })
-  const drag = (end: 'from' | 'to') => (event: PointerEvent<SVGGElement>): void => {
-    const box = event.currentTarget.ownerSVGElement?.getBoundingClientRect()
-    if (box && drawn.current) show(moved(end, ((event.clientX - box.left) / box.width) * seconds, drawn.current))
-  }
+  const moved = (end: 'from' | 'to', at: number, from: Trim): Trim =>
+    end === 'from'
+      ? { ...from, from: Math.max(0, Math.min(at, from.to - LEAST)) }
+      : { ...from, to: Math.min(seconds, Math.max(at, from.from + LEAST)) }
+  const drag =
+    (end: 'from' | 'to') =>
+    (event: PointerEvent<SVGGElement>): void => {
+      const box = event.currentTarget.ownerSVGElement?.getBoundingClientRect()
+      if (box && drawn.current) show(moved(end, ((event.clientX - box.left) / box.width) * seconds, drawn.current))
+    }
   const ask = (end: 'from' | 'to', next: Trim, byKey: boolean): void => {
     asked.current = [...asked.current, next]
     onTrim({ [end]: next[end] }, byKey)
   }
-  const onKey = (end: 'from' | 'to') => (event: KeyboardEvent): void => {
-    if (event.key === 'Escape') return show(null)
-    const step = { ArrowLeft: -0.01, ArrowRight: 0.01, PageDown: -0.1, PageUp: 0.1 }[event.key]
-    if (step === undefined) return
-    event.preventDefault()
-    event.stopPropagation()
-    const from = asked.current.at(-1) ?? heard
-    ask(end, moved(end, from[end] + step, from), true)
-  }
+  const onKey =
+    (end: 'from' | 'to') =>
+    (event: KeyboardEvent): void => {
+      if (event.key === 'Escape') return show(null)
+      const step = { ArrowLeft: -0.01, ArrowRight: 0.01, PageDown: -0.1, PageUp: 0.1 }[event.key]
+      if (step === undefined) return
+      event.preventDefault()
+      event.stopPropagation()
+      const from = asked.current.at(-1) ?? heard
+      ask(end, moved(end, from[end] + step, from), true)
+    }
   const handle = (end: 'from' | 'to', label: string) => (
     <g
-      className="trim-handle" role="slider" tabIndex={0} aria-label={label} aria-valuemin={0} aria-valuemax={seconds} aria-valuenow={shown[end]} aria-valuetext={`${shown[end].toFixed(2)} s`}
+      className="trim-handle"
+      role="slider"
+      tabIndex={0}
+      aria-label={label}
+      aria-valuemin={0}
+      aria-valuemax={seconds}
+      aria-valuenow={shown[end]}
+      aria-valuetext={`${shown[end].toFixed(2)} s`}
       onKeyDown={onKey(end)}
       onBlur={() => (asked.current = [])}
       onPointerDown={(event) => {

@@ -42,7 +42,14 @@ export function useMicrophones(asked: unknown): Microphones {
     let gone = false
     const read = async (): Promise<void> => {
       const devices = await mediaDevices.enumerateDevices().catch(() => [])
-      if (!gone) setKnown(devices.flatMap(({ kind, deviceId, label }) => (kind === 'audioinput' && deviceId !== '' && deviceId !== 'default' && deviceId !== 'communications' ? [{ id: deviceId, label }] : [])))
+      if (!gone)
+        setKnown(
+          devices.flatMap(({ kind, deviceId, label }) =>
+            kind === 'audioinput' && deviceId !== '' && deviceId !== 'default' && deviceId !== 'communications'
+              ? [{ id: deviceId, label }]
+              : [],
+          ),
+        )
     }
     const again = (): void => void read()
     again()

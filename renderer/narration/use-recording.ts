@@ -17,7 +17,12 @@ export interface Recording {
 const COUNT_IN = 2
 
 /// One recording at a time of the paragraph in hand. `lead`: what is heard instead of a count-in, before the take begins. `onTake` is told of every take that was made, broken off or not.
-export function useRecording(paragraph: string | null, microphone: string | null, onTake: (take: Take) => void, lead: ((signal: AbortSignal) => Promise<void>) | null = null): Recording {
+export function useRecording(
+  paragraph: string | null,
+  microphone: string | null,
+  onTake: (take: Take) => void,
+  lead: ((signal: AbortSignal) => Promise<void>) | null = null,
+): Recording {
   const [state, setState] = useState<Recording['state']>('idle')
   const [count, setCount] = useState(0)
   const [meter, setMeter] = useState<Meter | null>(null)
@@ -80,5 +85,12 @@ export function useRecording(paragraph: string | null, microphone: string | null
     },
     [],
   )
-  return { state, count, meter, problem, toggle: () => void (state === 'idle' ? begin() : end()), samples: (ms) => heard.current?.samples(ms) ?? null }
+  return {
+    state,
+    count,
+    meter,
+    problem,
+    toggle: () => void (state === 'idle' ? begin() : end()),
+    samples: (ms) => heard.current?.samples(ms) ?? null,
+  }
 }

@@ -34,19 +34,28 @@ export function useRoomTone(microphone: string | null, onTone: (take: Take, rema
     const stopped = await current.stop()
     setState('idle')
     const { take } = stopped
-    if (!take || take.samples < LEAST * take.sampleRate) return setProblem(stopped.problem ?? `That was too short to fill gaps with: keep still for ${LEAST} seconds at least.`)
+    if (!take || take.samples < LEAST * take.sampleRate)
+      return setProblem(stopped.problem ?? `That was too short to fill gaps with: keep still for ${LEAST} seconds at least.`)
     setProblem(stopped.problem)
     const most = heard.current?.most ?? -100
-    told.current(take, most > HEARD ? `something was heard in it (peak ${most.toFixed(0)} dB): record it again if that was no fan or hum` : null)
+    told.current(
+      take,
+      most > HEARD ? `something was heard in it (peak ${most.toFixed(0)} dB): record it again if that was no fan or hum` : null,
+    )
   }
   const begin = async (): Promise<void> => {
     setProblem(null)
     setState('starting')
-    const begun = await Recorder.begin(null, microphone, (next) => {
-      heard.current = next
-      setMeter(next)
-      if (next.seconds >= MOST) void end()
-    }, () => void end())
+    const begun = await Recorder.begin(
+      null,
+      microphone,
+      (next) => {
+        heard.current = next
+        setMeter(next)
+        if (next.seconds >= MOST) void end()
+      },
+      () => void end(),
+    )
     if (typeof begun === 'string') {
       setProblem(begun)
       return setState('idle')

@@ -9,7 +9,11 @@ import { SplitSheet } from './split-sheet'
 import { chooseTakes } from './take-edits'
 
 /// Takes a recording of the whole script apart: found, shown, confirmed, cut, and put into the film by one edit.
-export function useSplit(paragraphs: readonly Paragraph[], readings: Readings, tell: (words: string | null) => void): { readonly sheet: ReactNode; readonly takeApart: (take: Take) => Promise<void> } {
+export function useSplit(
+  paragraphs: readonly Paragraph[],
+  readings: Readings,
+  tell: (words: string | null) => void,
+): { readonly sheet: ReactNode; readonly takeApart: (take: Take) => Promise<void> } {
   const project = useProject()
   const [found, setFound] = useState<{ readonly take: Take; readonly split: ScriptSplit } | null>(null)
   const takeApart = async (take: Take): Promise<void> => {
@@ -21,7 +25,10 @@ export function useSplit(paragraphs: readonly Paragraph[], readings: Readings, t
   const put = async (take: Take, pieces: readonly SplitPiece[]): Promise<void> => {
     setFound(null)
     tell('keeping the takes …')
-    const cut = await engine.call('takes.cut', { take: take.id, pieces: pieces.map(({ paragraph, from, to }) => ({ paragraph, from, to })) })
+    const cut = await engine.call('takes.cut', {
+      take: take.id,
+      pieces: pieces.map(({ paragraph, from, to }) => ({ paragraph, from, to })),
+    })
     if (!cut.ok) return tell(cut.error.message)
     const chosen = pieces.flatMap(({ paragraph: id, found: words }, i) => {
       const [paragraph, file] = [paragraphs.find((each) => each.id === id), cut.value.takes[i]?.file]
@@ -31,7 +38,16 @@ export function useSplit(paragraphs: readonly Paragraph[], readings: Readings, t
     tell(done ? `${chosen.length} ${chosen.length === 1 ? 'take is' : 'takes are'} in the film` : null)
   }
   return {
-    sheet: found && <SplitSheet take={found.take} split={found.split} paragraphs={paragraphs} readings={readings} onUse={(pieces) => void put(found.take, pieces)} onClose={() => setFound(null)} />,
+    sheet: found && (
+      <SplitSheet
+        take={found.take}
+        split={found.split}
+        paragraphs={paragraphs}
+        readings={readings}
+        onUse={(pieces) => void put(found.take, pieces)}
+        onClose={() => setFound(null)}
+      />
+    ),
     takeApart,
   }
 }

@@ -14,7 +14,14 @@ export const needsBlue = ({ colorSpace, format }: Pick<VideoFrame, 'colorSpace' 
 
 /// Writes the blue of a `width` × `height` picture into its RGBA `pixels`, from the frame's planes as `copyTo` lays them out: luma,
 /// then blue differences of half the size, `step` bytes apart (I420: 1; NV12: 2).
-export function writeBlue(pixels: Uint8ClampedArray, width: number, height: number, planes: Uint8Array, [luma, chroma]: readonly PlaneLayout[], step: 1 | 2): void {
+export function writeBlue(
+  pixels: Uint8ClampedArray,
+  width: number,
+  height: number,
+  planes: Uint8Array,
+  [luma, chroma]: readonly PlaneLayout[],
+  step: 1 | 2,
+): void {
   if (!luma || !chroma) return
   for (let y = 0; y < height; y++) {
     let at = 4 * y * width + 2

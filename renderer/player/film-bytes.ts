@@ -42,7 +42,10 @@ export class FilmBytes {
     const bytes = new Uint8Array(to - from)
     for (const [i, page] of (await Promise.all(pages)).entries()) {
       const begins = (first + i) * PAGE_BYTES
-      bytes.set(whole(page, Math.max(0, from - begins), Math.min(PAGE_BYTES, to - begins) - Math.max(0, from - begins)), Math.max(0, begins - from))
+      bytes.set(
+        whole(page, Math.max(0, from - begins), Math.min(PAGE_BYTES, to - begins) - Math.max(0, from - begins)),
+        Math.max(0, begins - from),
+      )
     }
     return bytes
   }
@@ -87,5 +90,10 @@ export function filmSource(address: string): CustomSource {
     if (answer.status !== 206 || !Number.isFinite(size)) throw new Error(`status ${answer.status}`)
     return { bytes: new Uint8Array(await answer.arrayBuffer()), size }
   })
-  return new CustomSource({ getSize: () => bytes.size(), read: (from, to) => bytes.read(from, to), maxCacheSize: 0, handleUnhandledError: () => undefined })
+  return new CustomSource({
+    getSize: () => bytes.size(),
+    read: (from, to) => bytes.read(from, to),
+    maxCacheSize: 0,
+    handleUnhandledError: () => undefined,
+  })
 }

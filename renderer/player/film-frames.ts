@@ -74,14 +74,31 @@ export class FilmFrames {
   /// Moves the cursors: these frames are wanted now, their neighbours next, those that lie `onward` first. `whole`
   /// false: the picture is moving, or shown small, so whole pictures are not read. `ahead` false: nobody steps from here, so
   /// their neighbours are not read.
-  look(frames: readonly number[], { onward = 1, whole = true, ahead = true }: { readonly onward?: number; readonly whole?: boolean; readonly ahead?: boolean } = {}): void {
-    if (whole === this.#wholeWanted && ahead === this.#ahead && frames.length === this.#cursors.length && frames.every((frame, i) => frame === this.#cursors[i])) return
+  look(
+    frames: readonly number[],
+    { onward = 1, whole = true, ahead = true }: { readonly onward?: number; readonly whole?: boolean; readonly ahead?: boolean } = {},
+  ): void {
+    if (
+      whole === this.#wholeWanted &&
+      ahead === this.#ahead &&
+      frames.length === this.#cursors.length &&
+      frames.every((frame, i) => frame === this.#cursors[i])
+    )
+      return
     this.#onward = onward >= 0 ? 1 : -1
     this.#cursors = frames
     this.#wholeWanted = whole
     this.#ahead = ahead
     this.#restAt = performance.now() + REST_MS
-    this.cache.need(this.table.id, frames.length === 0 ? null : { ...roomFor(frames.length, this.table.picture), has: (frame, detail) => (detail === 'small' ? this.#isNear(frame) : this.#cursors.includes(frame)) })
+    this.cache.need(
+      this.table.id,
+      frames.length === 0
+        ? null
+        : {
+            ...roomFor(frames.length, this.table.picture),
+            has: (frame, detail) => (detail === 'small' ? this.#isNear(frame) : this.#cursors.includes(frame)),
+          },
+    )
     this.#pump()
   }
 
@@ -95,7 +112,8 @@ export class FilmFrames {
 
   /// On how many frames to either side of one every picture is there; at the film's ends, what is there to be had.
   readyAround(frame: number): number {
-    const there = (at: number): boolean => at < 0 || at >= this.frames || this.cache.has(this.table.id, at, 'small') || this.cache.has(this.table.id, at, 'full')
+    const there = (at: number): boolean =>
+      at < 0 || at >= this.frames || this.cache.has(this.table.id, at, 'small') || this.cache.has(this.table.id, at, 'full')
     let reach = 0
     while (reach < FAR && there(frame + reach + 1) && there(frame - reach - 1)) reach++
     return reach
@@ -150,14 +168,15 @@ export class FilmFrames {
   #nextAhead(): { from: number; count: number } | null {
     const far = this.#reach
     for (const reach of [Math.min(NEAR, far), far])
-      for (const cursor of this.#cursors) for (const way of [this.#onward, -this.#onward])
-        for (let i = 1; i <= reach; i++) {
-          const frame = cursor + way * i
-          if (!this.#wants(frame, 'small')) continue
-          let count = 1
-          while (count < BATCH && i + count <= reach && this.#wants(frame + way * count, 'small')) count++
-          return { from: way > 0 ? frame : frame - count + 1, count }
-        }
+      for (const cursor of this.#cursors)
+        for (const way of [this.#onward, -this.#onward])
+          for (let i = 1; i <= reach; i++) {
+            const frame = cursor + way * i
+            if (!this.#wants(frame, 'small')) continue
+            let count = 1
+            while (count < BATCH && i + count <= reach && this.#wants(frame + way * count, 'small')) count++
+            return { from: way > 0 ? frame : frame - count + 1, count }
+          }
     return null
   }
 
@@ -173,7 +192,11 @@ export class FilmFrames {
     const turn = standIn ? 0 : (this.#facts.coding?.turn ?? 0)
     const read = await reel?.read(from, standIn ? count : Math.max(count, 1), async (frame, picture) => {
       if (!this.#isNear(frame) || !this.#wants(frame, 'small')) return
-      this.#keep(frame, 'small', await uprightPicture(picture, turn, standIn ? picture.displayWidth : width, standIn ? picture.displayHeight : height))
+      this.#keep(
+        frame,
+        'small',
+        await uprightPicture(picture, turn, standIn ? picture.displayWidth : width, standIn ? picture.displayHeight : height),
+      )
     })
     if (read) {
       // A frame that lay beyond reach by the time it was read is asked for again when it is near.

@@ -44,8 +44,13 @@ export class FilmReel {
       const track = await input.getPrimaryVideoTrack()
       const config = (await track?.getDecoderConfig()) ?? null
       if (track && config) {
-        const asked: VideoDecoderConfig = { ...config, optimizeForLatency: true, ...(colour ? { colorSpace: { ...colour, primaries: 'bt709', transfer: 'bt709' } } : {}) }
-        if ((await VideoDecoder.isConfigSupported(asked)).supported) return new FilmReel(input, new EncodedPacketSink(track), asked, clock, intra)
+        const asked: VideoDecoderConfig = {
+          ...config,
+          optimizeForLatency: true,
+          ...(colour ? { colorSpace: { ...colour, primaries: 'bt709', transfer: 'bt709' } } : {}),
+        }
+        if ((await VideoDecoder.isConfigSupported(asked)).supported)
+          return new FilmReel(input, new EncodedPacketSink(track), asked, clock, intra)
       }
     } catch {
       // A file that the reader cannot make sense of is shown by stills.
@@ -78,7 +83,11 @@ export class FilmReel {
       const packet = await this.#enter(from)
       if (!packet) return false
       let ahead = 0
-      for (let next: EncodedPacket | null = packet; next; next = await this.#sink.getNextPacket(this.#fed as EncodedPacket, { verifyKeyPackets: !this.intra })) {
+      for (
+        let next: EncodedPacket | null = packet;
+        next;
+        next = await this.#sink.getNextPacket(this.#fed as EncodedPacket, { verifyKeyPackets: !this.intra })
+      ) {
         this.#feed(next)
         const frame = this.clock.frameAt(next.timestamp)
         if (this.intra && frame !== null && frame >= last) break
@@ -114,7 +123,8 @@ export class FilmReel {
     const began = key && this.clock.frameAt(key.timestamp)
     if (!key || began === null) return null
     const fed = this.#fed && this.clock.frameAt(this.#fed.timestamp)
-    const onTheWay = !this.intra && this.#decoder?.state === 'configured' && this.#fed !== null && fed !== null && fed >= began && this.#given < frame
+    const onTheWay =
+      !this.intra && this.#decoder?.state === 'configured' && this.#fed !== null && fed !== null && fed >= began && this.#given < frame
     if (onTheWay) return this.#sink.getNextPacket(this.#fed as EncodedPacket)
     if (!this.intra || this.#decoder?.state !== 'configured') this.#start()
     this.#began = began

@@ -6,7 +6,10 @@ import { FrameCache } from './frame-cache'
 
 /// The films that the window shows frames of, and the one cache that they share.
 const cache = new FrameCache()
-const opened = new Map<string, { readonly file: string; readonly bytes: number | null; readonly table: FilmTable; readonly frames: FilmFrames }>()
+const opened = new Map<
+  string,
+  { readonly file: string; readonly bytes: number | null; readonly table: FilmTable; readonly frames: FilmFrames }
+>()
 const asked = new Set<string>()
 
 /// The frames of a film; null while its frame times are not known. The stand-in is asked for where there is none.
@@ -35,7 +38,14 @@ export function forgetFilms(): void {
 
 /// A table that was read again, of the same frames.
 const sameTimes = (a: FilmTable, b: FilmTable): boolean =>
-  a === b || (a.pts.length === b.pts.length && a.end === b.end && a.base.n === b.base.n && a.base.d === b.base.d && a.picture.width === b.picture.width && a.picture.height === b.picture.height && a.pts.every((time, i) => time === b.pts[i]))
+  a === b ||
+  (a.pts.length === b.pts.length &&
+    a.end === b.end &&
+    a.base.n === b.base.n &&
+    a.base.d === b.base.d &&
+    a.picture.width === b.picture.width &&
+    a.picture.height === b.picture.height &&
+    a.pts.every((time, i) => time === b.pts[i]))
 
 function askForStandIn({ id, file, proxy }: FilmFacts): void {
   const name = `${id} ${file}`

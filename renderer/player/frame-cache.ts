@@ -57,7 +57,9 @@ export class FrameCache {
     if (own?.left !== null) return 0
     const [least, bytes] = this.#asked
     const left = Math.max(0, this.most - least)
-    return bytes <= this.most || bytes === least ? own.need.bytes : own.need.least + (left * (own.need.bytes - own.need.least)) / (bytes - least)
+    return bytes <= this.most || bytes === least
+      ? own.need.bytes
+      : own.need.least + (left * (own.need.bytes - own.need.least)) / (bytes - least)
   }
 
   has(film: string, frame: number, detail: Detail): boolean {

@@ -26,7 +26,9 @@ export class Narration {
   play(programme: Programme, from: number, to: number): Promise<(() => number) | null> | null {
     const rate = toNumber(programme.rate)
     const [at, end] = [from / rate, to / rate]
-    const spoken = programme.paragraphs.filter(({ take, words }) => take !== null && toNumber(secondsOf(words.to)) > at && toNumber(secondsOf(words.from)) < end)
+    const spoken = programme.paragraphs.filter(
+      ({ take, words }) => take !== null && toNumber(secondsOf(words.to)) > at && toNumber(secondsOf(words.from)) < end,
+    )
     this.stop()
     return spoken.length === 0 ? null : this.#begin(spoken, at)
   }
@@ -37,11 +39,18 @@ export class Narration {
     const sounds = await Promise.race([audio.resume().then(() => true), new Promise<boolean>((done) => setTimeout(done, SILENT_MS, false))])
     if (!sounds || turn !== this.#turn) return null
     const isNext = ({ words }: LaidParagraph): boolean => toNumber(secondsOf(words.from)) < at + AHEAD
-    const next = await Promise.all(spoken.filter(isNext).map(async (each) => [each, await this.#sound(audio, each.take as string)] as const))
+    const next = await Promise.all(
+      spoken.filter(isNext).map(async (each) => [each, await this.#sound(audio, each.take as string)] as const),
+    )
     if (turn !== this.#turn) return null
     const begins = audio.currentTime + 0.05
     for (const [each, sound] of next) this.#schedule(audio, each, sound, { at, begins })
-    void this.#follow(audio, spoken.filter((each) => !isNext(each)), { at, begins }, turn)
+    void this.#follow(
+      audio,
+      spoken.filter((each) => !isNext(each)),
+      { at, begins },
+      turn,
+    )
     return () => Math.max(0, audio.currentTime - begins)
   }
 

@@ -10,8 +10,18 @@ const CARD_COLOUR = '#14181b'
 
 /// Paints a picture of the programme, panels and marks, in one task. `framesFor` gives a panel's film. Answers whether
 /// every panel was there, and whether all were whole pictures; nothing is painted when one is missing.
-export function paintPicture(surface: CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D, picture: Picture, context: DrawContext, framesFor: (footage: string) => FilmFrames | null, moving: boolean): 'missing' | 'small' | 'full' {
-  const panels = picture.panels.map((panel) => ({ panel, film: framesFor(panel.footage), taken: framesFor(panel.footage)?.take(panel.frame) ?? null }))
+export function paintPicture(
+  surface: CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D,
+  picture: Picture,
+  context: DrawContext,
+  framesFor: (footage: string) => FilmFrames | null,
+  moving: boolean,
+): 'missing' | 'small' | 'full' {
+  const panels = picture.panels.map((panel) => ({
+    panel,
+    film: framesFor(panel.footage),
+    taken: framesFor(panel.footage)?.take(panel.frame) ?? null,
+  }))
   if (panels.some(({ taken }) => taken === null)) return 'missing'
   surface.setTransform(1, 0, 0, 1, 0, 0)
   surface.globalAlpha = 1

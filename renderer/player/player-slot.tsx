@@ -31,10 +31,11 @@ export function PlayerSlot({ programme, context, frame, playing, from = 0, to = 
   tell.current = { onFrame, onPlaying }
   const used = useMemo(() => {
     const found = new Map<string, FilmFrames>()
-    for (const { panels } of programme.shots) for (const { footage } of panels) {
-      const frames = found.has(footage) ? null : framesOf(footage, { films, tables })
-      if (frames) found.set(footage, frames)
-    }
+    for (const { panels } of programme.shots)
+      for (const { footage } of panels) {
+        const frames = found.has(footage) ? null : framesOf(footage, { films, tables })
+        if (frames) found.set(footage, frames)
+      }
     return found
   }, [programme, films, tables])
 
@@ -52,5 +53,14 @@ export function PlayerSlot({ programme, context, frame, playing, from = 0, to = 
   useEffect(() => player.current?.run(playing), [playing])
 
   const shot = programme.shots.find((s) => frame >= s.start && frame < s.start + s.frames)
-  return <canvas ref={canvas} className="picture" width={programme.width} height={programme.height} role="img" aria-label={`Programme frame ${frame}: ${shot?.kind ?? ''} ${shot?.badges.join(', ') ?? ''}`} />
+  return (
+    <canvas
+      ref={canvas}
+      className="picture"
+      width={programme.width}
+      height={programme.height}
+      role="img"
+      aria-label={`Programme frame ${frame}: ${shot?.kind ?? ''} ${shot?.badges.join(', ') ?? ''}`}
+    />
+  )
 }

@@ -123,23 +123,35 @@ export class ProgrammePlayer {
   #look(frame: number, onward = 1): void {
     if (!this.#laid || frame >= this.#laid.programme.frames) return
     const { panels } = pictureAt(this.#laid.programme, frame)
-    for (const [footage, film] of this.#films) film.look(panels.filter((panel) => panel.footage === footage).map((panel) => panel.frame), { onward, whole: this.#speed === 0 })
+    for (const [footage, film] of this.#films)
+      film.look(
+        panels.filter((panel) => panel.footage === footage).map((panel) => panel.frame),
+        { onward, whole: this.#speed === 0 },
+      )
     this.#paint()
   }
 
   /// Paints again when what became ready stands on the canvas.
   #hear(footage: string, frame: number): void {
     if (!this.#laid || this.#frame >= this.#laid.programme.frames) return
-    if (pictureAt(this.#laid.programme, this.#frame).panels.some((panel) => panel.footage === footage && panel.frame === frame)) this.#paint()
+    if (pictureAt(this.#laid.programme, this.#frame).panels.some((panel) => panel.footage === footage && panel.frame === frame))
+      this.#paint()
   }
 
   #paint(): void {
     if (!this.#laid || this.#frame >= this.#laid.programme.frames) return
     const { programme, context } = this.#laid
-    if (this.#sheet?.width !== programme.width || this.#sheet.height !== programme.height) this.#sheet = new OffscreenCanvas(programme.width, programme.height)
+    if (this.#sheet?.width !== programme.width || this.#sheet.height !== programme.height)
+      this.#sheet = new OffscreenCanvas(programme.width, programme.height)
     const surface = this.#sheet.getContext('2d', { alpha: false })
     if (!surface) return
-    const detail = paintPicture(surface, pictureAt(programme, this.#frame), context, (footage) => this.#films.get(footage) ?? null, this.#speed !== 0)
+    const detail = paintPicture(
+      surface,
+      pictureAt(programme, this.#frame),
+      context,
+      (footage) => this.#films.get(footage) ?? null,
+      this.#speed !== 0,
+    )
     if (detail !== 'missing') this.canvas.getContext('bitmaprenderer')?.transferFromImageBitmap(this.#sheet.transferToImageBitmap())
     // What stands on the canvas, for whoever must know: the output frame, and whether its pictures are whole.
     if (detail === 'missing') this.canvas.dataset['waiting'] = String(this.#frame)

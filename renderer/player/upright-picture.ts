@@ -2,9 +2,16 @@ import { needsBlue, writeBlue } from './exact-blue'
 
 /// Makes the upright, square-pixel picture of a decoded frame, `width` by `height`. The frame stays the caller's. `exact`: its
 /// colours as they will be rendered, for a picture at rest; what moves is the browser's, as quickly as it can.
-export async function uprightPicture(frame: VideoFrame, turn: 0 | 90 | 180 | 270, width: number, height: number, exact = false): Promise<ImageBitmap> {
+export async function uprightPicture(
+  frame: VideoFrame,
+  turn: 0 | 90 | 180 | 270,
+  width: number,
+  height: number,
+  exact = false,
+): Promise<ImageBitmap> {
   const { visibleRect, displayWidth, displayHeight } = frame
-  const asItIs = turn === 0 && displayWidth === width && displayHeight === height && visibleRect?.width === width && visibleRect.height === height
+  const asItIs =
+    turn === 0 && displayWidth === width && displayHeight === height && visibleRect?.width === width && visibleRect.height === height
   if (!visibleRect || !(exact || asItIs)) return drawn(frame, turn, width, height)
   const picture = await copied(frame, visibleRect, exact)
   if (asItIs) return picture

@@ -13,11 +13,29 @@ export function FinishedFilm({ job, latest }: { readonly job: Job; readonly late
   const open = asked ?? latest
   const [there, look] = useThere(job.id, open)
   const name = job.label.replace(/^\S+ /, '')
-  if (!open) return <button type="button" onClick={() => setAsked(true)} aria-label={`Look at ${name}`}>Look at it</button>
+  if (!open)
+    return (
+      <button type="button" onClick={() => setAsked(true)} aria-label={`Look at ${name}`}>
+        Look at it
+      </button>
+    )
   if (there === null) return null
-  if (!there) return <p className="quiet film-gone" role="status">The film of {name} is not there any more: it was moved, deleted or written anew.</p>
+  if (!there)
+    return (
+      <p className="quiet film-gone" role="status">
+        The film of {name} is not there any more: it was moved, deleted or written anew.
+      </p>
+    )
   if (unplayable) return <p className="quiet film-gone">This window cannot play {name}; the file itself is there.</p>
-  return <video controls preload="metadata" aria-label={`The finished film, ${name}`} src={finishedAddress(job.id)} onError={() => void look().then((has) => has && setUnplayable(true))} />
+  return (
+    <video
+      controls
+      preload="metadata"
+      aria-label={`The finished film, ${name}`}
+      src={finishedAddress(job.id)}
+      onError={() => void look().then((has) => has && setUnplayable(true))}
+    />
+  )
 }
 
 /// Whether the film of a job can be had (null before it is known), and a look whether it can now.

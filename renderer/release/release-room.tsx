@@ -44,44 +44,98 @@ export function ReleaseRoom() {
   return (
     <div className="release">
       <p className="burn">
-        <label><input type="checkbox" checked={burnCaptions} onChange={(event) => setBurnCaptions(event.target.checked)} /> Captions in the picture</label>
-        <span className="quiet">In the film below and in the delivery’s, clear of what else is written there. The delivery has them as files in any case.</span>
+        <label>
+          <input type="checkbox" checked={burnCaptions} onChange={(event) => setBurnCaptions(event.target.checked)} /> Captions in the
+          picture
+        </label>
+        <span className="quiet">
+          In the film below and in the delivery’s, clear of what else is written there. The delivery has them as files in any case.
+        </span>
       </p>
       <section aria-labelledby="delivery">
         <h2 id="delivery">Everything the upload needs</h2>
-        <p className="quiet">Film, captions, chapters, description, thumbnail, timelines, readings, curves, evidence and the breakdown document, in one new folder with a manifest. The film is checked before anything gets its name.</p>
+        <p className="quiet">
+          Film, captions, chapters, description, thumbnail, timelines, readings, curves, evidence and the breakdown document, in one new
+          folder with a manifest. The film is checked before anything gets its name.
+        </p>
         <div className="facts-line">
-          <label className="wide">Version <input value={version} size={8} onChange={(event) => setVersion(event.target.value)} /></label>
-          <label className="wide">Folder <input value={folder} size={60} onChange={(event) => setFolder(event.target.value)} /></label>
+          <label className="wide">
+            Version <input value={version} size={8} onChange={(event) => setVersion(event.target.value)} />
+          </label>
+          <label className="wide">
+            Folder <input value={folder} size={60} onChange={(event) => setFolder(event.target.value)} />
+          </label>
         </div>
         <p className="actions">
-          <button type="button" className="main-action" disabled={busy || readOnly || version.trim() === ''} onClick={() => void release()}>Make the delivery</button>
+          <button type="button" className="main-action" disabled={busy || readOnly || version.trim() === ''} onClick={() => void release()}>
+            Make the delivery
+          </button>
         </p>
-        {problem && <p className="refusal" role="alert">{problem}</p>}
+        {problem && (
+          <p className="refusal" role="alert">
+            {problem}
+          </p>
+        )}
         {notes && notes.holding.length > 0 && (
           <>
-            <p className="refusal">{notes.holding.length === 1 ? 'One thing holds' : `${notes.holding.length} things hold`} the film back:</p>
-            <ul className="plain">{notes.holding.map((each, i) => <li key={i}>{each.problem}<div className="quiet">{each.wayOut}</div></li>)}</ul>
+            <p className="refusal">
+              {notes.holding.length === 1 ? 'One thing holds' : `${notes.holding.length} things hold`} the film back:
+            </p>
+            <ul className="plain">
+              {notes.holding.map((each, i) => (
+                <li key={i}>
+                  {each.problem}
+                  <div className="quiet">{each.wayOut}</div>
+                </li>
+              ))}
+            </ul>
           </>
         )}
-        {notes?.told.map((why) => <p key={why} className="quiet">Chapters are left out: {why}</p>)}
+        {notes?.told.map((why) => (
+          <p key={why} className="quiet">
+            Chapters are left out: {why}
+          </p>
+        ))}
       </section>
       <ThumbnailChoice />
       <section aria-labelledby="film-alone">
         <h2 id="film-alone">The film alone</h2>
-        <p className="quiet">{breakdown?.output.width} × {breakdown?.output.height}, {breakdown?.output.rate.replace('/1', '')} frames a second. A draft is half that size and quick.</p>
-        <label className="wide">File <input value={out} onChange={(event) => setOut(event.target.value)} /></label>
+        <p className="quiet">
+          {breakdown?.output.width} × {breakdown?.output.height}, {breakdown?.output.rate.replace('/1', '')} frames a second. A draft is
+          half that size and quick.
+        </p>
+        <label className="wide">
+          File <input value={out} onChange={(event) => setOut(event.target.value)} />
+        </label>
         <p className="actions">
-          <button type="button" disabled={busy} onClick={() => void project.render(out, 'final', burnCaptions)}>Render the film</button>
-          <button type="button" disabled={busy} onClick={() => void project.render(out.replace(/\.mp4$/, '') + '-draft.mp4', 'draft', burnCaptions)}>Render a draft</button>
+          <button type="button" disabled={busy} onClick={() => void project.render(out, 'final', burnCaptions)}>
+            Render the film
+          </button>
+          <button
+            type="button"
+            disabled={busy}
+            onClick={() => void project.render(out.replace(/\.mp4$/, '') + '-draft.mp4', 'draft', burnCaptions)}
+          >
+            Render a draft
+          </button>
         </p>
       </section>
-      {work.length > 0 && <ul className="plain" aria-label="Work">{work.map((job) => <Work key={job.id} job={job} latest={job === latest} onCancel={() => void project.cancel(job.id)} />)}</ul>}
+      {work.length > 0 && (
+        <ul className="plain" aria-label="Work">
+          {work.map((job) => (
+            <Work key={job.id} job={job} latest={job === latest} onCancel={() => void project.cancel(job.id)} />
+          ))}
+        </ul>
+      )}
       {releases.length > 0 && (
         <section aria-labelledby="versions">
           <h2 id="versions">Published versions</h2>
           <KeptNotes />
-          <ul className="plain">{[...releases].reverse().map((each) => <Version key={each.id} release={each} />)}</ul>
+          <ul className="plain">
+            {[...releases].reverse().map((each) => (
+              <Version key={each.id} release={each} />
+            ))}
+          </ul>
         </section>
       )}
       <NoticeList open={notes?.notices ?? []} />
@@ -92,7 +146,10 @@ export function ReleaseRoom() {
             {notes.sources.map((use) => (
               <li key={use.footage}>
                 <strong>{use.file}</strong> {[use.credit || use.owner, use.where, use.when].filter(Boolean).join(', ')}
-                <div className="quiet">{use.used_s.toFixed(1)} s of {use.length_s.toFixed(1)} s used, {use.onScreen_s.toFixed(1)} s on screen, {Math.round(100 * use.analysed)} % of it with narration or marks. {use.basis}</div>
+                <div className="quiet">
+                  {use.used_s.toFixed(1)} s of {use.length_s.toFixed(1)} s used, {use.onScreen_s.toFixed(1)} s on screen,{' '}
+                  {Math.round(100 * use.analysed)} % of it with narration or marks. {use.basis}
+                </div>
                 {use.missing.length > 0 && <div>Not said on its source card: {use.missing.join(', ')}.</div>}
               </li>
             ))}
@@ -111,7 +168,10 @@ function useNotes(breakdown: unknown): Notes | null {
   const [notes, setNotes] = useState<Notes | null>(null)
   useEffect(() => {
     let gone = false
-    const timer = setTimeout(() => void engine.call('release.notes', {}).then((answer) => !gone && answer.ok && setNotes(answer.value)), 400)
+    const timer = setTimeout(
+      () => void engine.call('release.notes', {}).then((answer) => !gone && answer.ok && setNotes(answer.value)),
+      400,
+    )
     return () => {
       gone = true
       clearTimeout(timer)
@@ -129,13 +189,27 @@ function Work({ job, latest, onCancel }: { readonly job: Job; readonly latest: b
       {job.state === 'running' || job.state === 'waiting' ? (
         <>
           <progress max={100} value={percent} aria-label={job.label} />
-          <span className="quiet">{job.state === 'waiting' ? 'waiting' : `${percent} %${job.left_s === null ? '' : `, about ${Math.ceil(job.left_s)} s left`}`}</span>
-          <button type="button" onClick={onCancel}>Cancel</button>
+          <span className="quiet">
+            {job.state === 'waiting' ? 'waiting' : `${percent} %${job.left_s === null ? '' : `, about ${Math.ceil(job.left_s)} s left`}`}
+          </span>
+          <button type="button" onClick={onCancel}>
+            Cancel
+          </button>
         </>
       ) : (
-        <span className={job.state === 'failed' ? 'refusal' : 'quiet'}>{job.state === 'done' ? job.file : job.state === 'cancelled' ? 'cancelled; what was finished is kept' : job.refusal?.message}</span>
+        <span className={job.state === 'failed' ? 'refusal' : 'quiet'}>
+          {job.state === 'done' ? job.file : job.state === 'cancelled' ? 'cancelled; what was finished is kept' : job.refusal?.message}
+        </span>
       )}
-      {job.state === 'done' && job.file !== null && showInFolder && <button type="button" onClick={() => void engine.call('desktop.showInFolder', { job: job.id })} aria-label={`Show ${job.file} in its folder`}>Show in its folder</button>}
+      {job.state === 'done' && job.file !== null && showInFolder && (
+        <button
+          type="button"
+          onClick={() => void engine.call('desktop.showInFolder', { job: job.id })}
+          aria-label={`Show ${job.file} in its folder`}
+        >
+          Show in its folder
+        </button>
+      )}
       {job.state === 'done' && <FinishedFilm job={job} latest={latest} />}
     </li>
   )
@@ -156,19 +230,35 @@ function Version({ release }: { readonly release: Release }) {
   }, [release.id])
   return (
     <li>
-      <strong>Version {release.version}</strong> <span className="quiet">{release.date}, {release.files.length} files</span>
-      {' '}
-      <a href={keptAddress(release.id, 'evidence.html')} target="_blank" rel="noreferrer">Evidence report</a>
+      <strong>Version {release.version}</strong>{' '}
+      <span className="quiet">
+        {release.date}, {release.files.length} files
+      </span>{' '}
+      <a href={keptAddress(release.id, 'evidence.html')} target="_blank" rel="noreferrer">
+        Evidence report
+      </a>
       {checks && (
         <>
           <p>{checks.said}</p>
           <p className="quiet">
             {checks.approved && approvedWords(checks.approved)}
-            {checks.flashes && `Flashing at most ${Math.round(100 * Math.max(checks.flashes.generalShare, checks.flashes.redShare))} % of a window, where ${Math.round(100 * checks.flashes.limit)} % is the limit. `}
-            {checks.labels && checks.labels.lowestContrast !== null && `Lowest contrast of a label ${checks.labels.lowestContrast.toFixed(1)}\u00a0:\u00a01. `}
+            {checks.flashes &&
+              `Flashing at most ${Math.round(100 * Math.max(checks.flashes.generalShare, checks.flashes.redShare))} % of a window, where ${Math.round(100 * checks.flashes.limit)} % is the limit. `}
+            {checks.labels &&
+              checks.labels.lowestContrast !== null &&
+              `Lowest contrast of a label ${checks.labels.lowestContrast.toFixed(1)}\u00a0:\u00a01. `}
             {checks.sound.target !== null && `${checks.sound.integrated.toFixed(1)} LUFS.`}
           </p>
-          {checks.remarks.length > 0 && <ul className="plain">{checks.remarks.map((remark, i) => <li key={i}><span className="figures">{remark.at_s === null ? '' : filmTimeText(remark.at_s)}</span> {remark.problem}<div className="quiet">{remark.wayOut}</div></li>)}</ul>}
+          {checks.remarks.length > 0 && (
+            <ul className="plain">
+              {checks.remarks.map((remark, i) => (
+                <li key={i}>
+                  <span className="figures">{remark.at_s === null ? '' : filmTimeText(remark.at_s)}</span> {remark.problem}
+                  <div className="quiet">{remark.wayOut}</div>
+                </li>
+              ))}
+            </ul>
+          )}
         </>
       )}
     </li>

@@ -17,17 +17,29 @@ export function ThumbnailChoice() {
   const { breakdown, films, tables, readings, takes, readOnly } = useShown()
   const typeface = useFilmTypeface()
   const [moved, setMoved] = useState<number | null>(null)
-  const laid = useMemo(() => programmeOf({ breakdown, films, tables, readings, takes }, typeface), [breakdown, films, tables, readings, takes, typeface])
+  const laid = useMemo(
+    () => programmeOf({ breakdown, films, tables, readings, takes }, typeface),
+    [breakdown, films, tables, readings, takes, typeface],
+  )
   const chosen = laid && breakdown && laid.programme.frames > 0 ? thumbnailOf(laid.programme, breakdown.output) : null
   const frame = chosen && laid ? Math.min(moved ?? chosen.frame, laid.programme.frames - 1) : null
   const picture = useMemo(() => {
     if (!laid || frame === null) return null
     const { panels } = pictureAt(laid.programme, frame)
-    const used = new Map(panels.flatMap(({ footage }) => { const frames = framesOf(footage, { films, tables }); return frames ? [[footage, frames] as const] : [] }))
+    const used = new Map(
+      panels.flatMap(({ footage }) => {
+        const frames = framesOf(footage, { films, tables })
+        return frames ? [[footage, frames] as const] : []
+      }),
+    )
     return { picture: pictureAt(laid.programme, frame), films: used }
   }, [laid, frame, films, tables])
   useEffect(() => {
-    for (const [footage, frames] of picture?.films ?? []) frames.look((picture?.picture.panels ?? []).flatMap((panel) => (panel.footage === footage ? [panel.frame] : [])), { whole: false, ahead: false })
+    for (const [footage, frames] of picture?.films ?? [])
+      frames.look(
+        (picture?.picture.panels ?? []).flatMap((panel) => (panel.footage === footage ? [panel.frame] : [])),
+        { whole: false, ahead: false },
+      )
     return () => {
       for (const frames of picture?.films.values() ?? []) frames.look([], { whole: false, ahead: false })
     }
@@ -41,7 +53,11 @@ export function ThumbnailChoice() {
       .edit((now) => {
         const before = settingsOf(now)
         const { thumbnail: _before, ...output } = before.output
-        return { label, steps: [], diffs: [updating('settings', before, { ...before, output: thumbnail === undefined ? output : { ...output, thumbnail } })] }
+        return {
+          label,
+          steps: [],
+          diffs: [updating('settings', before, { ...before, output: thumbnail === undefined ? output : { ...output, thumbnail } })],
+        }
       })
       .finally(() => {
         sending.current = false
@@ -69,13 +85,36 @@ export function ThumbnailChoice() {
       <Painted picture={picture.picture} laid={{ ...laid, ...picture }} frame={frame} />
       <label className="wide">
         Frame of the film
-        <input type="range" min={0} max={programme.frames - 1} value={frame} disabled={readOnly} aria-valuetext={said} onChange={(event) => setMoved(Number(event.target.value))} onPointerUp={keep} onKeyDown={onKey} onKeyUp={keep} onBlur={keep} />
+        <input
+          type="range"
+          min={0}
+          max={programme.frames - 1}
+          value={frame}
+          disabled={readOnly}
+          aria-valuetext={said}
+          onChange={(event) => setMoved(Number(event.target.value))}
+          onPointerUp={keep}
+          onKeyDown={onKey}
+          onKeyUp={keep}
+          onBlur={keep}
+        />
       </label>
       <p className="quiet">
-        {said}, {moved !== null || chosen.by === 'choice' ? 'chosen by hand' : chosen.by === 'beyond' ? 'chosen automatically: the time that was chosen is not in the film any more' : 'chosen automatically'}
+        {said},{' '}
+        {moved !== null || chosen.by === 'choice'
+          ? 'chosen by hand'
+          : chosen.by === 'beyond'
+            ? 'chosen automatically: the time that was chosen is not in the film any more'
+            : 'chosen automatically'}
       </p>
       <p className="actions">
-        <button type="button" disabled={readOnly || chosen.by === 'rule'} onClick={() => set(undefined, 'Choose the thumbnail automatically')}>Choose automatically</button>
+        <button
+          type="button"
+          disabled={readOnly || chosen.by === 'rule'}
+          onClick={() => set(undefined, 'Choose the thumbnail automatically')}
+        >
+          Choose automatically
+        </button>
       </p>
     </section>
   )

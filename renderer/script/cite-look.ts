@@ -13,5 +13,9 @@ export function citeLook(reference: Reference | undefined, id: string, at: strin
   const place = at === null ? '' : `, ${at}`
   if (!reference) return { className: 'cite cite-missing', words: `◌ ${id}${place}`, title: 'There is no such reference.' }
   const name = shortName(reference)
-  return { className: 'cite', words: `${name}${place}`, title: `${titleOf(reference) ?? id}. Listed with the film; neither said nor in captions.` }
+  return {
+    className: 'cite',
+    words: `${name}${place}`,
+    title: `${titleOf(reference) ?? id}. Listed with the film; neither said nor in captions.`,
+  }
 }

@@ -16,7 +16,11 @@ function paintCite(dom: HTMLElement, node: Node, referenceOf: (id: string) => Re
 export function showCites(view: EditorView, referenceOf: (id: string) => Reference | undefined): () => void {
   const shown = new Set<AtomView>()
   const cite = (node: Node): AtomView => {
-    const made = atomView(node, (dom, now) => paintCite(dom, now, referenceOf), (gone) => shown.delete(gone))
+    const made = atomView(
+      node,
+      (dom, now) => paintCite(dom, now, referenceOf),
+      (gone) => shown.delete(gone),
+    )
     shown.add(made)
     return made
   }

@@ -6,8 +6,67 @@ import { freshId } from './paragraph-ids'
 /// that were struck out, footnotes at their place); nothing else.
 
 const HEADINGS = new Set(['H1', 'H2', 'H3', 'H4', 'H5', 'H6'])
-const BLOCKS = new Set([...HEADINGS, 'P', 'DIV', 'LI', 'UL', 'OL', 'BLOCKQUOTE', 'PRE', 'TABLE', 'TBODY', 'THEAD', 'TFOOT', 'CAPTION', 'TR', 'TD', 'TH', 'SECTION', 'ARTICLE', 'ASIDE', 'NAV', 'HEADER', 'FOOTER', 'MAIN', 'FIGURE', 'FIGCAPTION', 'DETAILS', 'SUMMARY', 'DL', 'DT', 'DD', 'HR', 'BR', 'ADDRESS', 'BODY'])
-const UNSEEN = new Set(['SCRIPT', 'STYLE', 'TEMPLATE', 'HEAD', 'TITLE', 'META', 'LINK', 'SVG', 'OBJECT', 'EMBED', 'IFRAME', 'NOSCRIPT', 'NOEMBED', 'NOFRAMES', 'TEXTAREA', 'SELECT', 'DATALIST', 'BUTTON', 'AUDIO', 'VIDEO', 'CANVAS', 'RT', 'RP'])
+const BLOCKS = new Set([
+  ...HEADINGS,
+  'P',
+  'DIV',
+  'LI',
+  'UL',
+  'OL',
+  'BLOCKQUOTE',
+  'PRE',
+  'TABLE',
+  'TBODY',
+  'THEAD',
+  'TFOOT',
+  'CAPTION',
+  'TR',
+  'TD',
+  'TH',
+  'SECTION',
+  'ARTICLE',
+  'ASIDE',
+  'NAV',
+  'HEADER',
+  'FOOTER',
+  'MAIN',
+  'FIGURE',
+  'FIGCAPTION',
+  'DETAILS',
+  'SUMMARY',
+  'DL',
+  'DT',
+  'DD',
+  'HR',
+  'BR',
+  'ADDRESS',
+  'BODY',
+])
+const UNSEEN = new Set([
+  'SCRIPT',
+  'STYLE',
+  'TEMPLATE',
+  'HEAD',
+  'TITLE',
+  'META',
+  'LINK',
+  'SVG',
+  'OBJECT',
+  'EMBED',
+  'IFRAME',
+  'NOSCRIPT',
+  'NOEMBED',
+  'NOFRAMES',
+  'TEXTAREA',
+  'SELECT',
+  'DATALIST',
+  'BUTTON',
+  'AUDIO',
+  'VIDEO',
+  'CANVAS',
+  'RT',
+  'RP',
+])
 const STRUCK = new Set(['DEL', 'S', 'STRIKE'])
 
 /// Around what is not spoken, while words are gathered: two noncharacters, which no text may hold (Unicode, section 23.7).
@@ -59,7 +118,7 @@ export const rowsOfText = (text: string): Node[] =>
 /// Paragraphs that say these words; none where there are none.
 function rowsSaying(words: string): Node[] {
   const rows: Node[] = []
-  for (let rest = words; rest !== ''; ) {
+  for (let rest = words; rest !== '';) {
     const piece = rest.length <= PARAGRAPH_LENGTH ? rest : cut(rest, PARAGRAPH_LENGTH)
     rest = rest.slice(piece.length).trim()
     // A note that is cut in two is one on both sides.
@@ -81,7 +140,11 @@ function cut(text: string, length: number): string {
 }
 
 /// Whether a page says of an element that nobody sees it, or Word that it is a list's number and not of the words.
-const isHidden = (element: Element): boolean => element.hasAttribute('hidden') || /(?:^|[;\s])(?:display\s*:\s*none|visibility\s*:\s*hidden|mso-hide\s*:\s*all|mso-list\s*:\s*ignore)/iu.test(element.getAttribute('style') ?? '')
+const isHidden = (element: Element): boolean =>
+  element.hasAttribute('hidden') ||
+  /(?:^|[;\s])(?:display\s*:\s*none|visibility\s*:\s*hidden|mso-hide\s*:\s*all|mso-list\s*:\s*ignore)/iu.test(
+    element.getAttribute('style') ?? '',
+  )
 
 /// One space for any run of white space, and no characters that cannot be kept, that nobody sees, or that turn others round.
 const tidy = (words: string): string =>
@@ -104,5 +167,10 @@ export function cleanHtml(html: string): string {
 function isOwn(html: string): boolean {
   if (!html.includes('data-pm-slice')) return false
   const { body } = new DOMParser().parseFromString(html, 'text/html')
-  return body.querySelector('[data-pm-slice]') !== null && [...body.querySelectorAll('*')].every((element) => element.matches('p[data-paragraph], h2, span:is([data-value], [data-cite], [data-cue], [data-note], [data-piece])'))
+  return (
+    body.querySelector('[data-pm-slice]') !== null &&
+    [...body.querySelectorAll('*')].every((element) =>
+      element.matches('p[data-paragraph], h2, span:is([data-value], [data-cite], [data-cue], [data-note], [data-piece])'),
+    )
+  )
 }

@@ -12,7 +12,11 @@ export interface CueLook {
 
 export function cueLook(breakdown: Pick<Breakdown, 'events' | 'clips'> | null, id: string): CueLook {
   const event = breakdown?.events?.find((each) => each.id === id)
-  if (!breakdown || !event) return { className: 'cue cue-gone', title: 'The event that it was tied to is not there any more. Mark it again on the Bench, or untie the word: Ctrl and full stop' }
+  if (!breakdown || !event)
+    return {
+      className: 'cue cue-gone',
+      title: 'The event that it was tied to is not there any more. Mark it again on the Bench, or untie the word: Ctrl and full stop',
+    }
   return { className: 'cue', title: `comes as ${event.name} is shown: ${clipName(breakdown, event.clip)}, frame ${eventFrame(event)}` }
 }
 
@@ -22,7 +26,11 @@ export function outOfStep(breakdown: Pick<Breakdown, 'events'>, threads: readonl
     if (of !== paragraph || (shown !== null && late === 0)) return []
     const known = breakdown.events?.find((each) => each.id === event)
     if (!known) return [`“${word}” was tied to an event that is not there any more`]
-    return [shown === null ? `“${word}” is said, but ${known.name} is not shown here` : `“${word}” is said ${framesText(late)} ${late > 0 ? 'after' : 'before'} ${known.name} is shown`]
+    return [
+      shown === null
+        ? `“${word}” is said, but ${known.name} is not shown here`
+        : `“${word}” is said ${framesText(late)} ${late > 0 ? 'after' : 'before'} ${known.name} is shown`,
+    ]
   })
 }
 

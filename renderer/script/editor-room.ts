@@ -60,14 +60,22 @@ export class EditorRoom {
       attributes: { 'aria-label': 'Script', role: 'textbox', 'aria-multiline': 'true', spellcheck: 'false' },
       nodeViews: {
         value: (node, editor, place) => {
-          const view = atomView(node, (dom, now) => this.#paintValue(editor, dom, now, place()), (gone) => this.#values.delete(gone))
+          const view = atomView(
+            node,
+            (dom, now) => this.#paintValue(editor, dom, now, place()),
+            (gone) => this.#values.delete(gone),
+          )
           this.#values.add(view)
           return view
         },
       },
       markViews: {
         cue: (mark) => {
-          const view = cueView(mark, (event) => this.around().cueLook(event), (gone) => this.#cues.delete(gone))
+          const view = cueView(
+            mark,
+            (event) => this.around().cueLook(event),
+            (gone) => this.#cues.delete(gone),
+          )
           this.#cues.add(view)
           return view
         },
@@ -171,7 +179,10 @@ export class EditorRoom {
     const { readings, older } = this.around()
     const $at = at === undefined ? null : editor.state.doc.resolve(at)
     const measure = String(node.attrs['measure'])
-    paintValue(dom, node, readings.get(measure), { before: $at ? wordsBefore($at) : '', older: $at ? olderWordsOf(older.get(idOf($at.parent)), measure, node.attrs['form'] as ValueForm | null) : null })
+    paintValue(dom, node, readings.get(measure), {
+      before: $at ? wordsBefore($at) : '',
+      older: $at ? olderWordsOf(older.get(idOf($at.parent)), measure, node.attrs['form'] as ValueForm | null) : null,
+    })
   }
 
   #dispatch(transaction: Transaction): void {
@@ -202,7 +213,10 @@ export class EditorRoom {
           },
         },
       }),
-      ...scriptKeys((what) => this.#ask(what), (paragraph) => this.project.shown().state?.tables.paragraphs.get(paragraph)),
+      ...scriptKeys(
+        (what) => this.#ask(what),
+        (paragraph) => this.project.shown().state?.tables.paragraphs.get(paragraph),
+      ),
       paragraphIds(),
       findPlugin(),
       misspeltPlugin(() => this.around().ownWords),

@@ -8,7 +8,10 @@ export function ErrorBar({ reading }: { readonly reading: Reading }) {
   if (value === null || low === null || high === null || high <= low) return null
   const reach = (high - low) * 1.2
   const step = roundStep((reach * 2) / 5)
-  const [from, to] = [Math.floor((Math.min(low, value) - reach / 4) / step) * step, Math.ceil((Math.max(high, value) + reach / 4) / step) * step]
+  const [from, to] = [
+    Math.floor((Math.min(low, value) - reach / 4) / step) * step,
+    Math.ceil((Math.max(high, value) + reach / 4) / step) * step,
+  ]
   const x = (at: number): number => 8 + ((WIDTH - 40) * (at - from)) / (to - from)
   const marks = Array.from({ length: Math.round((to - from) / step) + 1 }, (_, i) => from + i * step)
   return (

@@ -44,19 +44,51 @@ export function FindBar({ editor, onClose }: { readonly editor: EditorRoom; read
       <label>
         Find <input ref={field} value={words} onChange={(event) => look(event.target.value)} onKeyDown={onKey} size={24} />
       </label>
-      <button type="button" disabled={found.length === 0} onClick={() => go(-1)} title="Shift+Enter">Before</button>
-      <button type="button" disabled={found.length === 0} onClick={() => go(1)} title="Enter">Next</button>
+      <button type="button" disabled={found.length === 0} onClick={() => go(-1)} title="Shift+Enter">
+        Before
+      </button>
+      <button type="button" disabled={found.length === 0} onClick={() => go(1)} title="Enter">
+        Next
+      </button>
       {!readOnly && (
         <>
           <label>
-            Put in its place <input value={by} onChange={(event) => setBy(event.target.value)} onKeyDown={(event) => event.key === 'Escape' && close()} size={24} />
+            Put in its place{' '}
+            <input
+              value={by}
+              onChange={(event) => setBy(event.target.value)}
+              onKeyDown={(event) => event.key === 'Escape' && close()}
+              size={24}
+            />
           </label>
-          <button type="button" disabled={found.length === 0} onClick={() => { replaceFound(by)(editor.view.state, editor.view.dispatch); draw((n) => n + 1) }}>Replace</button>
-          <button type="button" disabled={found.length === 0} onClick={() => { replaceAllFound(by)(editor.view.state, editor.view.dispatch); draw((n) => n + 1) }}>Replace all</button>
+          <button
+            type="button"
+            disabled={found.length === 0}
+            onClick={() => {
+              replaceFound(by)(editor.view.state, editor.view.dispatch)
+              draw((n) => n + 1)
+            }}
+          >
+            Replace
+          </button>
+          <button
+            type="button"
+            disabled={found.length === 0}
+            onClick={() => {
+              replaceAllFound(by)(editor.view.state, editor.view.dispatch)
+              draw((n) => n + 1)
+            }}
+          >
+            Replace all
+          </button>
         </>
       )}
-      <span className="quiet" role="status">{words === '' ? '' : found.length === 0 ? 'not found' : here >= 0 ? `${here + 1} of ${found.length}` : `${found.length} found`}</span>
-      <button type="button" className="end" onClick={close} title="Escape">Close</button>
+      <span className="quiet" role="status">
+        {words === '' ? '' : found.length === 0 ? 'not found' : here >= 0 ? `${here + 1} of ${found.length}` : `${found.length} found`}
+      </span>
+      <button type="button" className="end" onClick={close} title="Escape">
+        Close
+      </button>
     </div>
   )
 }

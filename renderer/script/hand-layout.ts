@@ -21,7 +21,10 @@ export const handLayoutPlugin = (around: () => HandLayout): Plugin =>
     key,
     state: {
       init: (_config, state) => layOut(state.doc, around()),
-      apply: (transaction, before, _old, after) => (transaction.getMeta(key) || (transaction.docChanged && transaction.doc.childCount !== transaction.before.childCount) ? layOut(after.doc, around()) : before.map(transaction.mapping, after.doc)),
+      apply: (transaction, before, _old, after) =>
+        transaction.getMeta(key) || (transaction.docChanged && transaction.doc.childCount !== transaction.before.childCount)
+          ? layOut(after.doc, around())
+          : before.map(transaction.mapping, after.doc),
     },
     props: { decorations: (state) => key.getState(state) },
   })
@@ -34,7 +37,12 @@ function layOut(doc: Node, { hand, handHeight, beneath }: HandLayout): Decoratio
   doc.forEach((node, offset, index) => {
     if (node.type.name !== 'paragraph' || idOf(node) !== hand) return
     const heading = doc.maybeChild(index - 1)?.type.name === 'chapter' ? HEADING : 0
-    decorations.push(Decoration.node(offset, offset + node.nodeSize, { class: 'in-hand', style: `min-height: ${handHeight - heading}px; padding-bottom: ${beneath}px` }))
+    decorations.push(
+      Decoration.node(offset, offset + node.nodeSize, {
+        class: 'in-hand',
+        style: `min-height: ${handHeight - heading}px; padding-bottom: ${beneath}px`,
+      }),
+    )
   })
   return DecorationSet.create(doc, decorations)
 }

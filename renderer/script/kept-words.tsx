@@ -7,8 +7,12 @@ export function KeptWords() {
   return kept.map((words, i) => (
     <span key={i} className="refusal" role="alert">
       Not kept: “{words.length > 80 ? `${words.slice(0, 80)} …` : words}”{' '}
-      <button type="button" onClick={() => void navigator.clipboard.writeText(words)}>Copy it</button>{' '}
-      <button type="button" onClick={() => project.putAway(i)}>Put it away</button>
+      <button type="button" onClick={() => void navigator.clipboard.writeText(words)}>
+        Copy it
+      </button>{' '}
+      <button type="button" onClick={() => project.putAway(i)}>
+        Put it away
+      </button>
     </span>
   ))
 }

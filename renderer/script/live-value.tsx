@@ -19,15 +19,36 @@ export interface ValuePlace {
   readonly older?: string | null
 }
 
-export function valueLook(reading: Reading | undefined, measure: string, form: ValueForm | null = null, { before = '', older = null }: ValuePlace = {}): ValueLook {
+export function valueLook(
+  reading: Reading | undefined,
+  measure: string,
+  form: ValueForm | null = null,
+  { before = '', older = null }: ValuePlace = {},
+): ValueLook {
   if (!reading) return { className: 'value value-missing', sign: '◌ ', value: measure, error: '', note: 'not there' }
   const { verdict } = reading
   if (verdict === 'refused') return { className: 'value value-refused', sign: '⊘ ', value: 'not measured', error: '', note: '' }
   const [value = '', error = ''] = behindWords(before, shownAs(reading, form)).split(/ (?=±)/)
-  return { className: `value value-${verdict}${older === null ? '' : ' value-older'}`, sign: `${older === null ? '' : '≠ '}${verdict === 'warned' ? '◐ ' : ''}`, value, error, note: verdict === 'range' ? 'range only' : '' }
+  return {
+    className: `value value-${verdict}${older === null ? '' : ' value-older'}`,
+    sign: `${older === null ? '' : '≠ '}${verdict === 'warned' ? '◐ ' : ''}`,
+    value,
+    error,
+    note: verdict === 'range' ? 'range only' : '',
+  }
 }
 
-export function LiveValue({ reading, measure, form = null, older = null }: { readonly reading: Reading | undefined; readonly measure: string; readonly form?: ValueForm | null; readonly older?: string | null }) {
+export function LiveValue({
+  reading,
+  measure,
+  form = null,
+  older = null,
+}: {
+  readonly reading: Reading | undefined
+  readonly measure: string
+  readonly form?: ValueForm | null
+  readonly older?: string | null
+}) {
   const look = valueLook(reading, measure, form, { older })
   return (
     <span className={look.className} title={reading?.label}>

@@ -33,37 +33,92 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, again, onAga
     setMeasure('')
     // A value stands only on a frame that was shot; on anything that moves it is a plate that names its instant.
     const mark: Mark = 'run' in shot ? { plate: id } : id
-    onChange('Show a measure', withMarks(shot, (all) => [...all, mark]))
+    onChange(
+      'Show a measure',
+      withMarks(shot, (all) => [...all, mark]),
+    )
   }
   const events = (breakdown.events ?? []).filter(({ clip }) => clips.includes(clip))
   return (
     <section className="mark-list" aria-label="On this picture">
       <div className="tools" role="group" aria-label="Draw on the picture">
         {tools.map((each) => (
-          <button key={each} type="button" aria-pressed={tool === each && again === null} onClick={() => onTool(tool === each && again === null ? null : each)} title={toolWords[each].how}>
+          <button
+            key={each}
+            type="button"
+            aria-pressed={tool === each && again === null}
+            onClick={() => onTool(tool === each && again === null ? null : each)}
+            title={toolWords[each].how}
+          >
             {toolWords[each].name}
           </button>
         ))}
-        {isFramed(shot) && <button type="button" onClick={() => onChange('Show the whole picture', unframed(shot))}>Whole picture</button>}
+        {isFramed(shot) && (
+          <button type="button" onClick={() => onChange('Show the whole picture', unframed(shot))}>
+            Whole picture
+          </button>
+        )}
       </div>
       <ToolHow tool={tool} again={again !== null} word={word} onWord={onWord} />
-      {measures.length > 0 && <Select label="Show a measure" value={measure} options={[['', 'choose …'], ...measures.map(({ id, plate, frame }) => [id, `${plate.what}${frame === null ? '' : `, frame ${frame}`}`] as const)]} onSet={put} />}
+      {measures.length > 0 && (
+        <Select
+          label="Show a measure"
+          value={measure}
+          options={[
+            ['', 'choose …'],
+            ...measures.map(({ id, plate, frame }) => [id, `${plate.what}${frame === null ? '' : `, frame ${frame}`}`] as const),
+          ]}
+          onSet={put}
+        />
+      )}
       <ul className="plain">
         {marks.map((mark, i) => (
           <li key={i} className="mark-row">
             <span>{markWords(mark, breakdown, labelOf)}</span>
             {typeof mark !== 'string' && events.length > 0 && (
-              <select aria-label="Appears" value={mark.on ?? ''} onChange={(event) => onChange('Change when a mark appears', withMarks(shot, (all) => all.with(i, appearing(mark, event.target.value))))} onKeyDown={(event) => event.stopPropagation()}>
+              <select
+                aria-label="Appears"
+                value={mark.on ?? ''}
+                onChange={(event) =>
+                  onChange(
+                    'Change when a mark appears',
+                    withMarks(shot, (all) => all.with(i, appearing(mark, event.target.value))),
+                  )
+                }
+                onKeyDown={(event) => event.stopPropagation()}
+              >
                 <option value="">for the whole shot</option>
-                {events.map(({ id, name }) => <option key={id} value={id}>from {name}</option>)}
+                {events.map(({ id, name }) => (
+                  <option key={id} value={id}>
+                    from {name}
+                  </option>
+                ))}
               </select>
             )}
             {toolOf(mark) !== null && (
-              <button type="button" className="small" aria-pressed={again === i} aria-label={`Draw it again: ${markWords(mark, breakdown, labelOf)}`} title="draw it again, in its place" onClick={() => onAgain(again === i ? null : i)}>
+              <button
+                type="button"
+                className="small"
+                aria-pressed={again === i}
+                aria-label={`Draw it again: ${markWords(mark, breakdown, labelOf)}`}
+                title="draw it again, in its place"
+                onClick={() => onAgain(again === i ? null : i)}
+              >
                 <PenLine size={14} aria-hidden="true" />
               </button>
             )}
-            <button type="button" className="small" aria-label={`Take away: ${markWords(mark, breakdown, labelOf)}`} title="take it away" onClick={() => onChange('Take a mark away', withMarks(shot, (all) => all.toSpliced(i, 1)))}>
+            <button
+              type="button"
+              className="small"
+              aria-label={`Take away: ${markWords(mark, breakdown, labelOf)}`}
+              title="take it away"
+              onClick={() =>
+                onChange(
+                  'Take a mark away',
+                  withMarks(shot, (all) => all.toSpliced(i, 1)),
+                )
+              }
+            >
               <X size={14} aria-hidden="true" />
             </button>
           </li>
@@ -74,7 +129,10 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, again, onAga
 }
 
 const more: Partial<Readonly<Record<Tool, string>>> = {
-  arrow: ' A head on a landmark follows it.', ring: ' A middle on a landmark follows it.', line: ' Ends on a landmark follow it.', word: ' On a landmark it follows that.',
+  arrow: ' A head on a landmark follows it.',
+  ring: ' A middle on a landmark follows it.',
+  line: ' Ends on a landmark follow it.',
+  word: ' On a landmark it follows that.',
   path: ' With keys: Enter at each corner, twice at the last.',
 }
 
@@ -87,13 +145,24 @@ function ToolHow({ tool, again, word, onWord }: Pick<Props, 'tool' | 'word' | 'o
         <div key={each} className={each === tool ? undefined : 'not-now'}>
           {each === 'word' && (
             <label className={again ? 'not-now' : undefined}>
-              Word <input value={word} onChange={(event) => onWord(event.target.value)} onKeyDown={(event) => event.stopPropagation()} size={14} />
+              Word{' '}
+              <input
+                value={word}
+                onChange={(event) => onWord(event.target.value)}
+                onKeyDown={(event) => event.stopPropagation()}
+                size={14}
+              />
             </label>
           )}
-          <p className="quiet" role={each === tool ? 'status' : undefined}>{toolWords[each].how}{more[each] ?? ''} Escape ends.</p>
+          <p className="quiet" role={each === tool ? 'status' : undefined}>
+            {toolWords[each].how}
+            {more[each] ?? ''} Escape ends.
+          </p>
         </div>
       ))}
-      <div className={tool ? 'not-now' : undefined}><p className="quiet">Choose what to draw, then draw it on the picture.</p></div>
+      <div className={tool ? 'not-now' : undefined}>
+        <p className="quiet">Choose what to draw, then draw it on the picture.</p>
+      </div>
     </div>
   )
 }

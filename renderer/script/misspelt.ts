@@ -19,7 +19,8 @@ export function misspeltPlugin(vouchedFor: () => ReadonlySet<string>): Plugin<De
     key,
     state: {
       init: () => DecorationSet.empty,
-      apply: (transaction, before) => (transaction.getMeta(key) as DecorationSet | undefined) ?? before.map(transaction.mapping, transaction.doc),
+      apply: (transaction, before) =>
+        (transaction.getMeta(key) as DecorationSet | undefined) ?? before.map(transaction.mapping, transaction.doc),
     },
     props: {
       decorations(state) {
@@ -39,7 +40,10 @@ class Lookout {
   readonly #words = new WeakMap<Node, readonly CheckedWord[]>()
   #timer: ReturnType<typeof setTimeout>
 
-  constructor(private readonly view: EditorView, private readonly vouchedFor: () => ReadonlySet<string>) {
+  constructor(
+    private readonly view: EditorView,
+    private readonly vouchedFor: () => ReadonlySet<string>,
+  ) {
     this.spelling = new Spelling(() => this.look())
     this.#timer = setTimeout(() => this.look(), OPENING_MS)
     lookouts.set(view, this)
@@ -76,7 +80,8 @@ class Lookout {
     this.spelling.send()
     const shown = (key.getState(state)?.find() ?? []).map(placeOf)
     const now = found.map(placeOf)
-    if (JSON.stringify(shown) !== JSON.stringify(now)) this.view.dispatch(state.tr.setMeta(key, DecorationSet.create(state.doc, found)).setMeta('addToHistory', false))
+    if (JSON.stringify(shown) !== JSON.stringify(now))
+      this.view.dispatch(state.tr.setMeta(key, DecorationSet.create(state.doc, found)).setMeta('addToHistory', false))
   }
 
   #wordsOf(row: Node): readonly CheckedWord[] {
@@ -99,10 +104,13 @@ export interface Misspelt {
 
 /// Words that no list knows, in the script's order.
 export const misspeltIn = (state: EditorState): readonly Misspelt[] =>
-  (key.getState(state)?.find() ?? []).map(({ from, to, spec }) => ({ word: (spec as { word: string }).word, from, to })).sort((a, b) => a.from - b.from)
+  (key.getState(state)?.find() ?? [])
+    .map(({ from, to, spec }) => ({ word: (spec as { word: string }).word, from, to }))
+    .sort((a, b) => a.from - b.from)
 
 /// The unknown word that is selected; null where none is.
-export const misspeltHere = (state: EditorState): Misspelt | null => misspeltIn(state).find(({ from, to }) => from === state.selection.from && to === state.selection.to) ?? null
+export const misspeltHere = (state: EditorState): Misspelt | null =>
+  misspeltIn(state).find(({ from, to }) => from === state.selection.from && to === state.selection.to) ?? null
 
 /// Selects the next unknown word behind the caret, around the end. False: there is none.
 export const goToMisspelt: Command = (state, dispatch) => {
@@ -114,15 +122,18 @@ export const goToMisspelt: Command = (state, dispatch) => {
 }
 
 /// Puts a word in the place of the selected unknown one.
-export const spellAs = (word: string): Command => (state, dispatch) => {
-  const here = misspeltHere(state)
-  if (!here) return false
-  const tr = state.tr.replaceWith(here.from, here.to, state.schema.text(word, state.doc.resolve(here.from + 1).marks()))
-  dispatch?.(tell(tr.setSelection(TextSelection.create(tr.doc, here.from + word.length)), 'Spell a word'))
-  return true
-}
+export const spellAs =
+  (word: string): Command =>
+  (state, dispatch) => {
+    const here = misspeltHere(state)
+    if (!here) return false
+    const tr = state.tr.replaceWith(here.from, here.to, state.schema.text(word, state.doc.resolve(here.from + 1).marks()))
+    dispatch?.(tell(tr.setSelection(TextSelection.create(tr.doc, here.from + word.length)), 'Spell a word'))
+    return true
+  }
 
-export const suggestionsFor = async (view: EditorView, word: string): Promise<readonly string[]> => (await lookouts.get(view)?.spelling.suggest(word)) ?? []
+export const suggestionsFor = async (view: EditorView, word: string): Promise<readonly string[]> =>
+  (await lookouts.get(view)?.spelling.suggest(word)) ?? []
 
 /// Looks again: more words are vouched for, or the keys are elsewhere now.
 export const lookAgain = (view: EditorView): void => lookouts.get(view)?.look()

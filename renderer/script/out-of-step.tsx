@@ -9,7 +9,9 @@ export function OutOfStep({ threads, paragraph }: { readonly threads: readonly T
   if (lines.length === 0) return null
   return (
     <ul className="out-of-step plain" aria-label="Words out of step with their pictures">
-      {lines.map((line) => <li key={line}>{line}</li>)}
+      {lines.map((line) => (
+        <li key={line}>{line}</li>
+      ))}
     </ul>
   )
 }

@@ -86,7 +86,11 @@ export class Outbox {
     // By when the keys were pressed: a slow answer is no pause of the hand.
     if (!typed || next.began - this.#group.at > PAUSE_MS) this.#group = { id: crypto.randomUUID(), at: 0 }
     this.#group.at = next.ended
-    const done = await this.project.edit((state) => ({ label: next.label, steps: json, diffs: next.diffs?.(state) ?? [] }), typed ? this.#group.id : null, () => this.#base)
+    const done = await this.project.edit(
+      (state) => ({ label: next.label, steps: json, diffs: next.diffs?.(state) ?? [] }),
+      typed ? this.#group.id : null,
+      () => this.#base,
+    )
     if (!typed) this.#group.at = 0
     const { state } = this.project.shown()
     if (!done) this.project.keep(wordsOf(next.steps))

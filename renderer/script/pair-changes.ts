@@ -39,7 +39,11 @@ export function withMemberTaken(pair: Pair, at: number, breakdown: Breakdown): P
     if (typeof mark === 'string' || panel === undefined || panel < at) return [mark]
     return panel === at ? [] : [{ ...mark, panel: panel - 1 }]
   })
-  return fitted({ ...rest, ...(kept.length > 0 ? { marks: kept } : {}), pair: pair.pair.toSpliced(at, 1) }, breakdown, chosen(pair).toSpliced(at, 1))
+  return fitted(
+    { ...rest, ...(kept.length > 0 ? { marks: kept } : {}), pair: pair.pair.toSpliced(at, 1) },
+    breakdown,
+    chosen(pair).toSpliced(at, 1),
+  )
 }
 
 /// The pair laid otherwise: over each other on the first two points that all its clips have, unless two are chosen already;
@@ -50,14 +54,21 @@ export function laidAs(pair: Pair, layout: Pair['layout'], breakdown: Breakdown)
 }
 
 /// The pair with another subject of one of its clips lying on the others, or on another point.
-export function lyingOn(pair: Pair, change: { readonly subject: string; readonly of: number } | { readonly point: string; readonly of: 0 | 1 }, breakdown: Breakdown): Pair {
+export function lyingOn(
+  pair: Pair,
+  change: { readonly subject: string; readonly of: number } | { readonly point: string; readonly of: 0 | 1 },
+  breakdown: Breakdown,
+): Pair {
   const { over } = pair
   if (!over) return pair
   if ('subject' in change) return fitted(pair, breakdown, over.subjects.with(change.of, change.subject))
   const other = over.points[change.of === 0 ? 1 : 0]
   // A point that stands as the other one already changes places with it.
   const points: [string, string] = change.of === 0 ? [change.point, other] : [other, change.point]
-  return { ...pair, over: { ...over, points: points[0] === points[1] ? [over.points[1], over.points[0]] : points } as NonNullable<Pair['over']> }
+  return {
+    ...pair,
+    over: { ...over, points: points[0] === points[1] ? [over.points[1], over.points[0]] : points } as NonNullable<Pair['over']>,
+  }
 }
 
 /// What a pair's clips can lie on each other with; null where there are no two such points.
@@ -73,7 +84,8 @@ export function layable(pair: Pair, breakdown: Breakdown, wanted: readonly (stri
   return points.length < 2 ? null : { subjects, points }
 }
 
-const pickedOf = (subjects: Layable['subjects'], wanted: readonly (string | undefined)[]): (string | undefined)[] => subjects.map((those, i) => those.find((subject) => subject === wanted[i]) ?? those[0])
+const pickedOf = (subjects: Layable['subjects'], wanted: readonly (string | undefined)[]): (string | undefined)[] =>
+  subjects.map((those, i) => those.find((subject) => subject === wanted[i]) ?? those[0])
 
 const chosen = ({ over, pair }: Pair): readonly (string | undefined)[] => pair.map((_member, i) => over?.subjects[i])
 

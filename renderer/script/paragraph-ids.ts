@@ -26,7 +26,8 @@ export const paragraphIds = (): Plugin =>
         placed.add(node)
         if (!own) tr.setNodeMarkup(offset, null, { id: freshId() })
       })
-      if (!doc.children.some((node) => node.type.name === 'paragraph')) tr.insert(doc.content.size, scriptSchema.node('paragraph', { id: freshId() }))
+      if (!doc.children.some((node) => node.type.name === 'paragraph'))
+        tr.insert(doc.content.size, scriptSchema.node('paragraph', { id: freshId() }))
       return tr.docChanged ? tr : null
     },
   })

@@ -51,7 +51,9 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, targets = [
   const onKey = (event: KeyboardEvent): void => {
     event.stopPropagation()
     const step = event.shiftKey ? 2 : 20
-    const by = ({ ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] } as Record<string, Point>)[event.key]
+    const by = ({ ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] } as Record<string, Point>)[
+      event.key
+    ]
     if (by) {
       event.preventDefault()
       setByKey(true)
@@ -72,7 +74,12 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, targets = [
   }
   return (
     <svg
-      ref={layer} className="pointing" viewBox={`0 0 ${width} ${height}`} tabIndex={keys ? 0 : undefined} role="application" aria-label={`${toolWords[tool].name}: ${toolWords[tool].how} With keys: arrows move the cross, Enter sets a point${tool === 'path' ? ', twice at the last' : ''}, Escape ends.`}
+      ref={layer}
+      className="pointing"
+      viewBox={`0 0 ${width} ${height}`}
+      tabIndex={keys ? 0 : undefined}
+      role="application"
+      aria-label={`${toolWords[tool].name}: ${toolWords[tool].how} With keys: arrows move the cross, Enter sets a point${tool === 'path' ? ', twice at the last' : ''}, Escape ends.`}
       onKeyDown={keys ? onKey : undefined}
       onPointerDown={(event) => {
         event.preventDefault()
@@ -99,7 +106,9 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, targets = [
         setWay([])
       }}
     >
-      {targets.map(([x, y], i) => <circle key={i} className="target" cx={x} cy={y} r={Math.max(5, width / 160)} />)}
+      {targets.map(([x, y], i) => (
+        <circle key={i} className="target" cx={x} cy={y} r={Math.max(5, width / 160)} />
+      ))}
       {way[0] && <Draft tool={tool} way={way} end={at} />}
       {byKey && <path className="cross" d={`M${at[0] - 40} ${at[1]}H${at[0] + 40}M${at[0]} ${at[1] - 40}V${at[1] + 40}`} />}
     </svg>
@@ -109,6 +118,7 @@ export function PointingLayer({ tool, width, height, onDrawn, onEnd, targets = [
 function Draft({ tool, way, end: [X, Y] }: { readonly tool: Tool; readonly way: readonly Point[]; readonly end: Point }) {
   const [x, y] = way[0] ?? [X, Y]
   if (tool === 'ring') return <circle className="draft" cx={x} cy={y} r={Math.hypot(X - x, Y - y)} />
-  if (tool === 'arrow' || tool === 'line' || tool === 'path') return <path className="draft" d={`M${way.map((point) => point.join(' ')).join('L')}L${X} ${Y}`} />
+  if (tool === 'arrow' || tool === 'line' || tool === 'path')
+    return <path className="draft" d={`M${way.map((point) => point.join(' ')).join('L')}L${X} ${Y}`} />
   return <rect className="draft" x={Math.min(x, X)} y={Math.min(y, Y)} width={Math.abs(X - x)} height={Math.abs(Y - y)} />
 }

@@ -113,7 +113,10 @@ export function simplified(way: readonly Point[]): [number, number][] | null {
 }
 
 /// Whether a shot shows a part of its picture only.
-export const isFramed = (shot: Shot): boolean => ('pair' in shot ? shot.pair.some((member) => member.frame ?? member.frameTo) : !('card' in shot) && (shot.frame ?? shot.frameTo) !== undefined)
+export const isFramed = (shot: Shot): boolean =>
+  'pair' in shot
+    ? shot.pair.some((member) => member.frame ?? member.frameTo)
+    : !('card' in shot) && (shot.frame ?? shot.frameTo) !== undefined
 
 /// The shot with its whole picture shown again.
 export function unframed(shot: Shot): Shot {
@@ -130,7 +133,13 @@ function panelAt(picture: Picture, [x, y]: Point): number | null {
 }
 
 /// The landmark that stands at a point on this frame, if one does.
-function followed(breakdown: Breakdown, clip: string, frame: number, [x, y]: Point, wanted: (point: string) => boolean = () => true): { subject: string; point: string } | null {
+function followed(
+  breakdown: Breakdown,
+  clip: string,
+  frame: number,
+  [x, y]: Point,
+  wanted: (point: string) => boolean = () => true,
+): { subject: string; point: string } | null {
   let best: { place: { subject: string; point: string }; distance: number } | null = null
   for (const { subject, point, at } of placedOn(breakdown, clip, frame, wanted)) {
     const distance = Math.hypot(at[0] - x, at[1] - y)
@@ -140,7 +149,12 @@ function followed(breakdown: Breakdown, clip: string, frame: number, [x, y]: Poi
 }
 
 /// The landmarks that are placed on a frame of a clip, footage pixels.
-function placedOn(breakdown: Breakdown, clip: string, frame: number, wanted: (point: string) => boolean): { subject: string; point: string; at: Point }[] {
+function placedOn(
+  breakdown: Breakdown,
+  clip: string,
+  frame: number,
+  wanted: (point: string) => boolean,
+): { subject: string; point: string; at: Point }[] {
   return (breakdown.landmarks ?? []).flatMap(({ clip: of, subject, point, samples }) => {
     const [sample] = of === clip && wanted(point) ? samplesOn(samples, frame) : []
     return sample ? [{ subject, point, at: sample.at }] : []

@@ -20,19 +20,33 @@ export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readon
     const values = [...readings.values()].map((reading): Choice => ({
       id: `value ${reading.id}`,
       words: `${reading.label} ${reading.plate.what} ${named(reading.clip)}`,
-      shown: <><LiveValue reading={reading} measure={reading.id} /> <span>{reading.plate.what}</span></>,
+      shown: (
+        <>
+          <LiveValue reading={reading} measure={reading.id} /> <span>{reading.plate.what}</span>
+        </>
+      ),
       beside: `${named(reading.clip)}${reading.frame === null ? '' : `, frame ${reading.frame}`}`,
     }))
-    const cues = word ? (breakdown.events ?? []).map((event): Choice => ({
-      id: `cue ${event.id}`,
-      words: `tie ${word.text} to ${event.name} ${named(event.clip)}`,
-      shown: <span>“{word.text}” comes as <strong>{event.name}</strong> is shown</span>,
-      beside: `${named(event.clip)}, frame ${event.earliest}`,
-    })) : []
+    const cues = word
+      ? (breakdown.events ?? []).map((event): Choice => ({
+          id: `cue ${event.id}`,
+          words: `tie ${word.text} to ${event.name} ${named(event.clip)}`,
+          shown: (
+            <span>
+              “{word.text}” comes as <strong>{event.name}</strong> is shown
+            </span>
+          ),
+          beside: `${named(event.clip)}, frame ${event.earliest}`,
+        }))
+      : []
     const cites = (breakdown.references ?? []).map((reference): Choice => ({
       id: `cite ${reference.id}`,
       words: `cite ${shortName(reference)} ${titleOf(reference) ?? ''} ${reference.id}`,
-      shown: <span>Cite <strong>{shortName(reference)}</strong></span>,
+      shown: (
+        <span>
+          Cite <strong>{shortName(reference)}</strong>
+        </span>
+      ),
       beside: (titleOf(reference) ?? reference.id).slice(0, 80),
     }))
     const untie: Choice[] = tied ? [{ id: 'untie', words: 'untie the word', shown: <span>Untie this word from its frame</span> }] : []
@@ -40,7 +54,9 @@ export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readon
   }, [breakdown, readings, word, tied])
   const choose = (id: string): void => {
     const [kind, name = ''] = [id.split(' ')[0], id.slice(id.indexOf(' ') + 1)]
-    leave(() => editor.run(kind === 'value' ? putValue(name) : kind === 'cue' ? putCue(name) : kind === 'cite' ? putCite(name) : takeCueAway))
+    leave(() =>
+      editor.run(kind === 'value' ? putValue(name) : kind === 'cue' ? putCue(name) : kind === 'cite' ? putCite(name) : takeCueAway),
+    )
   }
   /// Once the sheet is gone, the caret is where it was, whatever the browser made of it.
   const leave = (then?: () => void): void => {
@@ -50,5 +66,13 @@ export function PutIn({ editor, onClose }: { readonly editor: EditorRoom; readon
       then?.()
     })
   }
-  return <ChoiceDialog title="Put in" choices={choices} nothing="There is nothing to put in yet. Place points and choose a measure on the Bench; mark an event there to tie a word to its frame. References are entered in Evidence." onChoose={choose} onClose={() => leave()} />
+  return (
+    <ChoiceDialog
+      title="Put in"
+      choices={choices}
+      nothing="There is nothing to put in yet. Place points and choose a measure on the Bench; mark an event there to tie a word to its frame. References are entered in Evidence."
+      onChoose={choose}
+      onClose={() => leave()}
+    />
+  )
 }

@@ -27,13 +27,31 @@ export function RestsOn({ paragraph }: { readonly paragraph: string }) {
     <section className="rests-on" aria-label="What these words rest on" tabIndex={0}>
       <h2>What these words rest on</h2>
       <ul className="plain">
-        {values.map(({ measure, forms }) => <Rest key={measure} measure={measure} reading={readings.get(measure)} older={forms.map((form) => olderWordsOf(older, measure, form)).find((words) => words !== null) ?? null} breakdown={breakdown} />)}
+        {values.map(({ measure, forms }) => (
+          <Rest
+            key={measure}
+            measure={measure}
+            reading={readings.get(measure)}
+            older={forms.map((form) => olderWordsOf(older, measure, form)).find((words) => words !== null) ?? null}
+            breakdown={breakdown}
+          />
+        ))}
       </ul>
     </section>
   )
 }
 
-function Rest({ measure, reading, older, breakdown }: { readonly measure: string; readonly reading: Reading | undefined; readonly older: string | null; readonly breakdown: Breakdown }) {
+function Rest({
+  measure,
+  reading,
+  older,
+  breakdown,
+}: {
+  readonly measure: string
+  readonly reading: Reading | undefined
+  readonly older: string | null
+  readonly breakdown: Breakdown
+}) {
   const tables = usePart('tables')
   if (!reading)
     return (
@@ -48,10 +66,19 @@ function Rest({ measure, reading, older, breakdown }: { readonly measure: string
   const why = reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code)
   return (
     <li className="rest">
-      {clip && frame !== null && <img src={stillAddress(clip.footage, frame, 240)} alt={`frame ${frame} of ${clipName(breakdown, clip.id)}`} className={clip.mirrored ? 'mirrored' : undefined} loading="lazy" />}
+      {clip && frame !== null && (
+        <img
+          src={stillAddress(clip.footage, frame, 240)}
+          alt={`frame ${frame} of ${clipName(breakdown, clip.id)}`}
+          className={clip.mirrored ? 'mirrored' : undefined}
+          loading="lazy"
+        />
+      )}
       <div>
         <p className="rest-what">{reading.plate.what}</p>
-        <p><LiveValue reading={reading} measure={measure} older={older} /></p>
+        <p>
+          <LiveValue reading={reading} measure={measure} older={older} />
+        </p>
         {older !== null && <p>{older}.</p>}
         <ErrorBar reading={reading} />
         {reading.parts.length > 0 && <p className="quiet">{errorParts(reading, 3)}</p>}
@@ -75,10 +102,14 @@ function eventFrameOf(measure: string, breakdown: Breakdown): number | null {
 }
 
 /// The measures whose values stand in a paragraph, each with the forms that it is said in there.
-function valuesOf(breakdown: Breakdown | null, paragraph: string): { readonly measure: string; readonly forms: readonly (ValueForm | null)[] }[] {
+function valuesOf(
+  breakdown: Breakdown | null,
+  paragraph: string,
+): { readonly measure: string; readonly forms: readonly (ValueForm | null)[] }[] {
   const entry = breakdown?.script.find((e) => 'text' in e && e.id === paragraph)
   if (!entry || !('text' in entry)) return []
   const forms = new Map<string, (ValueForm | null)[]>()
-  for (const piece of entry.text) if (typeof piece === 'object' && 'value' in piece) forms.set(piece.value, [...(forms.get(piece.value) ?? []), piece.form ?? null])
+  for (const piece of entry.text)
+    if (typeof piece === 'object' && 'value' in piece) forms.set(piece.value, [...(forms.get(piece.value) ?? []), piece.form ?? null])
   return [...forms].map(([measure, said]) => ({ measure, forms: said }))
 }

@@ -43,7 +43,8 @@ export class RowBoxes {
 }
 
 /// What is drawn of a paragraph.
-export const drawnRow = (view: EditorView, id: string | null): Element | undefined => [...view.dom.children].find((child) => child.getAttribute('data-paragraph') === id)
+export const drawnRow = (view: EditorView, id: string | null): Element | undefined =>
+  [...view.dom.children].find((child) => child.getAttribute('data-paragraph') === id)
 
 function rowBoxes(view: EditorView, hand: string | null): RowBox[] {
   const top = view.dom.getBoundingClientRect().top

@@ -45,22 +45,29 @@ export function RowGrips({ rows, near, inHand, editor, columns }: Props) {
   if (readOnly) return null
   return (
     <>
-      {rows.filter((row) => near.includes(row) || row.index === dragged).map(({ key, index, top }) => (
-        <div
-          key={key} className={key === inHand ? 'grip grip-hand' : 'grip'} style={{ top: top + 16 }} draggable title="drag to move the paragraph; or Alt with Page Up and Page Down" aria-hidden="true"
-          onDragStart={(event) => {
-            event.dataTransfer.setData(ROW_TYPE, key)
-            event.dataTransfer.effectAllowed = 'move'
-            setDragged(index)
-          }}
-          onDragEnd={() => {
-            setDragged(null)
-            setTarget(null)
-          }}
-        >
-          <GripVertical size={16} />
-        </div>
-      ))}
+      {rows
+        .filter((row) => near.includes(row) || row.index === dragged)
+        .map(({ key, index, top }) => (
+          <div
+            key={key}
+            className={key === inHand ? 'grip grip-hand' : 'grip'}
+            style={{ top: top + 16 }}
+            draggable
+            title="drag to move the paragraph; or Alt with Page Up and Page Down"
+            aria-hidden="true"
+            onDragStart={(event) => {
+              event.dataTransfer.setData(ROW_TYPE, key)
+              event.dataTransfer.effectAllowed = 'move'
+              setDragged(index)
+            }}
+            onDragEnd={() => {
+              setDragged(null)
+              setTarget(null)
+            }}
+          >
+            <GripVertical size={16} />
+          </div>
+        ))}
       {target && <div className="row-target" style={{ top: target.y }} />}
     </>
   )

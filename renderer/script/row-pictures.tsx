@@ -28,7 +28,12 @@ export const RowPictures = memo(function RowPictures({ laid: { programme, thread
             <strong>{words}</strong>
             {first.panels.length > 0 && <span>{listed(first.panels.map(({ clip }) => clipName(breakdown, clip)))}</span>}
             {shots.length > 1 && <span>and {shots.length - 1} more</span>}
-            <span>{lengthText(shots.reduce((sum, shot) => sum + shot.frames, 0), programme.rate)}</span>
+            <span>
+              {lengthText(
+                shots.reduce((sum, shot) => sum + shot.frames, 0),
+                programme.rate,
+              )}
+            </span>
             {off > 0 && <span>{off === 1 ? '1 word' : `${off} words`} out of step</span>}
           </span>
           <ShotStill shot={first} width={420} />
@@ -44,11 +49,25 @@ const cardWords = { title: 'title', caution: 'before you watch', end: 'end card'
 
 /// The frames that a shot begins with, panels as they lie.
 export const ShotStill = memo(function ShotStill({ shot, width }: { readonly shot: LaidShot; readonly width: number }) {
-  if (shot.card) return <span className="still card-still">{shot.card.card === 'text' || shot.card.card === 'curve' ? (shot.card.lines?.[0] ?? cardWords[shot.card.card]) : cardWords[shot.card.card]}</span>
+  if (shot.card)
+    return (
+      <span className="still card-still">
+        {shot.card.card === 'text' || shot.card.card === 'curve'
+          ? (shot.card.lines?.[0] ?? cardWords[shot.card.card])
+          : cardWords[shot.card.card]}
+      </span>
+    )
   return (
     <span className={stillClass(shot)}>
       {shot.panels.map((panel, i) => (
-        <img key={i} src={stillAddress(panel.footage, panel.frames[0] ?? 0, width)} className={panel.mirrored ? 'mirrored' : undefined} alt="" loading="lazy" draggable={false} />
+        <img
+          key={i}
+          src={stillAddress(panel.footage, panel.frames[0] ?? 0, width)}
+          className={panel.mirrored ? 'mirrored' : undefined}
+          alt=""
+          loading="lazy"
+          draggable={false}
+        />
       ))}
     </span>
   )
@@ -57,4 +76,5 @@ export const ShotStill = memo(function ShotStill({ shot, width }: { readonly sho
 /// "a, b and c".
 const listed = (names: readonly string[]): string => [names.slice(0, -1).join(', '), names.at(-1)].filter((part) => part).join(' and ')
 
-const stillClass = ({ panels, shot }: LaidShot): string => (panels.length < 2 ? 'still' : 'pair' in shot ? `still still-${shot.layout}` : 'still')
+const stillClass = ({ panels, shot }: LaidShot): string =>
+  panels.length < 2 ? 'still' : 'pair' in shot ? `still still-${shot.layout}` : 'still'

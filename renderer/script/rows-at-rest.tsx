@@ -21,7 +21,9 @@ export const RowsAtRest = memo(function RowsAtRest({ rows, inHand, laid, onPick 
   return rows.map(({ key, top, height }) =>
     key === inHand ? null : (
       <div
-        key={key} className="row" style={{ top, height }}
+        key={key}
+        className="row"
+        style={{ top, height }}
         onDragOver={(event) => event.dataTransfer.types.includes(SHOT_TYPE) && event.preventDefault()}
         onDrop={(event) => {
           const dragged = draggedShot(event)

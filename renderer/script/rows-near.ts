@@ -15,7 +15,13 @@ export function useRowsNear(rows: readonly RowBox[], columns: RefObject<HTMLElem
     const look = (): void => {
       const beyond = scroll.clientHeight * BEYOND
       const top = scroll.getBoundingClientRect().top - area.getBoundingClientRect().top
-      const next = [Math.max(0, rows.findIndex((row) => row.top + row.height > top - beyond)), rows.findLastIndex((row) => row.top < top + scroll.clientHeight + beyond) + 1] as const
+      const next = [
+        Math.max(
+          0,
+          rows.findIndex((row) => row.top + row.height > top - beyond),
+        ),
+        rows.findLastIndex((row) => row.top < top + scroll.clientHeight + beyond) + 1,
+      ] as const
       setSpan((now) => (now[0] === next[0] && now[1] === next[1] ? now : next))
     }
     look()

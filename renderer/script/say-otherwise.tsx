@@ -26,10 +26,17 @@ export function SayOtherwise({ editor, onClose }: { readonly editor: EditorRoom;
   const choices = useMemo((): Choice[] => {
     if (!value || !reading) return []
     const forms = formsOf(reading)
-    return forms.length < 2 ? [] : forms.map(({ form, shown }) => {
-      const words = form === 'spoken' && WORDED.has(reading.kind) ? 'in words alone' : formWords[form]
-      return { id: form, words: `${shown} ${words}`, shown: <LiveValue reading={reading} measure={value.measure} form={form} />, beside: form === (value.form ?? 'value') ? `${words}; so it is now` : words }
-    })
+    return forms.length < 2
+      ? []
+      : forms.map(({ form, shown }) => {
+          const words = form === 'spoken' && WORDED.has(reading.kind) ? 'in words alone' : formWords[form]
+          return {
+            id: form,
+            words: `${shown} ${words}`,
+            shown: <LiveValue reading={reading} measure={value.measure} form={form} />,
+            beside: form === (value.form ?? 'value') ? `${words}; so it is now` : words,
+          }
+        })
   }, [value, reading])
   /// Once the sheet is gone, the caret is where it was, whatever the browser made of it.
   const leave = (then?: () => void): void => {
@@ -44,5 +51,13 @@ export function SayOtherwise({ editor, onClose }: { readonly editor: EditorRoom;
     : !reading || reading.verdict === 'refused'
       ? 'There is no value to say: it is not measured.'
       : 'There is only one way to say this value.'
-  return <ChoiceDialog title="Say the value otherwise" choices={choices} nothing={nothing} onChoose={(form) => leave(() => editor.run(setValueForm(form as ValueForm)))} onClose={() => leave()} />
+  return (
+    <ChoiceDialog
+      title="Say the value otherwise"
+      choices={choices}
+      nothing={nothing}
+      onChoose={(form) => leave(() => editor.run(setValueForm(form as ValueForm)))}
+      onClose={() => leave()}
+    />
+  )
 }

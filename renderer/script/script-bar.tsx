@@ -39,23 +39,52 @@ export function ScriptBar({ editor, reading, onPutIn, onSayOtherwise, onFind, on
     <div className="script-tools" role="toolbar" aria-label="Words">
       {!readOnly && (
         <>
-          <button type="button" onClick={onPutIn} title="put in a value, or tie a word to its frame: Ctrl and full stop">Put in …</button>
-          <button type="button" onClick={onSayOtherwise} title="how the value at the caret is said: Alt+V, or a double click on it">Say otherwise …</button>
-          <button type="button" onClick={() => editor?.run(toggleHeading(hasPictures))} title="Alt+H; or two number signs and a space">Heading</button>
-          <button type="button" onClick={() => editor?.run(toggleNote)} title="words for yourself, which nobody says: Alt+U">Unspoken</button>
+          <button type="button" onClick={onPutIn} title="put in a value, or tie a word to its frame: Ctrl and full stop">
+            Put in …
+          </button>
+          <button type="button" onClick={onSayOtherwise} title="how the value at the caret is said: Alt+V, or a double click on it">
+            Say otherwise …
+          </button>
+          <button type="button" onClick={() => editor?.run(toggleHeading(hasPictures))} title="Alt+H; or two number signs and a space">
+            Heading
+          </button>
+          <button type="button" onClick={() => editor?.run(toggleNote)} title="words for yourself, which nobody says: Alt+U">
+            Unspoken
+          </button>
         </>
       )}
-      <button type="button" onClick={onFind} title="Ctrl+F">Find</button>
-      <button type="button" onClick={onSpelling} title="words that no list knows: Alt+W">Spelling</button>
+      <button type="button" onClick={onFind} title="Ctrl+F">
+        Find
+      </button>
+      <button type="button" onClick={onSpelling} title="words that no list knows: Alt+W">
+        Spelling
+      </button>
       {!readOnly && (
         <>
-          <button type="button" onClick={() => choice.current?.click()} title="plain text, Markdown or .docx">Bring a script in …</button>
-          <input ref={choice} type="file" hidden accept=".txt,.md,.markdown,.docx,text/plain,text/markdown" onChange={(event) => void bringIn(event)} aria-label="Bring a script in" />
+          <button type="button" onClick={() => choice.current?.click()} title="plain text, Markdown or .docx">
+            Bring a script in …
+          </button>
+          <input
+            ref={choice}
+            type="file"
+            hidden
+            accept=".txt,.md,.markdown,.docx,text/plain,text/markdown"
+            onChange={(event) => void bringIn(event)}
+            aria-label="Bring a script in"
+          />
         </>
       )}
-      {reading && <span className="quiet" role="status">The films are being read …</span>}
+      {reading && (
+        <span className="quiet" role="status">
+          The films are being read …
+        </span>
+      )}
       <GoneFilms />
-      {problem && <span className="refusal" role="alert">{problem}</span>}
+      {problem && (
+        <span className="refusal" role="alert">
+          {problem}
+        </span>
+      )}
       <KeptWords />
     </div>
   )

@@ -8,7 +8,9 @@ import { cueLook } from './cue-look'
 import { EditorRoom, type EditorSurroundings } from './editor-room'
 import { olderWordsByParagraph } from './older-words'
 
-type Props = Omit<EditorSurroundings, 'readings' | 'ownWords' | 'older' | 'cueLook'> & { readonly onReady: (editor: EditorRoom | null) => void }
+type Props = Omit<EditorSurroundings, 'readings' | 'ownWords' | 'older' | 'cueLook'> & {
+  readonly onReady: (editor: EditorRoom | null) => void
+}
 
 /// All the script's words in one editor. Keys go into the view at once and to the engine as steps; React draws nothing
 /// for them.
@@ -61,5 +63,8 @@ export function ScriptEditor(props: Props) {
 /// Another set only where one of the words is another.
 function useOwnWords(breakdown: Breakdown | null): ReadonlySet<string> {
   const { subjects, clips, events, references, vocabulary } = breakdown ?? {}
-  return useMemo(() => ownWords({ subjects: subjects ?? [], clips: clips ?? [], events, references, vocabulary }), [subjects, clips, events, references, vocabulary])
+  return useMemo(
+    () => ownWords({ subjects: subjects ?? [], clips: clips ?? [], events, references, vocabulary }),
+    [subjects, clips, events, references, vocabulary],
+  )
 }

@@ -8,7 +8,14 @@ export async function rowsOfFile(file: File): Promise<Node[]> {
   const kind = /\.([^.]+)$/.exec(file.name)?.[1]?.toLowerCase() ?? 'txt'
   if (kind === 'docx') {
     const { default: mammoth } = await import('mammoth')
-    const { value } = await mammoth.convertToHtml({ arrayBuffer: await file.arrayBuffer() }, { styleMap: ["br[type='page'] => hr", "br[type='column'] => hr"], includeEmbeddedStyleMap: false, convertImage: mammoth.images.imgElement(() => Promise.resolve({ src: '' })) })
+    const { value } = await mammoth.convertToHtml(
+      { arrayBuffer: await file.arrayBuffer() },
+      {
+        styleMap: ["br[type='page'] => hr", "br[type='column'] => hr"],
+        includeEmbeddedStyleMap: false,
+        convertImage: mammoth.images.imgElement(() => Promise.resolve({ src: '' })),
+      },
+    )
     return rowsOfHtml(footnotesInPlace(value))
   }
   if (!KINDS.has(kind)) throw new Error('another kind of file')
@@ -39,7 +46,8 @@ function utf8Or1252(bytes: Uint8Array): string {
 }
 
 /// Markdown without the facts that some programs put at its head, between two lines of dashes.
-const withoutHead = (text: string): string => text.replace(/^---[ \t]*\r?\n(?:[\w-]+:.*\r?\n|[ \t]+.*\r?\n|[ \t]*\r?\n)*---[ \t]*(?:\r?\n|$)/u, '')
+const withoutHead = (text: string): string =>
+  text.replace(/^---[ \t]*\r?\n(?:[\w-]+:.*\r?\n|[ \t]+.*\r?\n|[ \t]*\r?\n)*---[ \t]*(?:\r?\n|$)/u, '')
 
 /// The HTML of a .docx with each footnote where it is referred to, unspoken, in place of its number.
 function footnotesInPlace(html: string): string {

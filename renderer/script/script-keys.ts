@@ -3,7 +3,19 @@ import { InputRule, inputRules } from 'prosemirror-inputrules'
 import { keymap } from 'prosemirror-keymap'
 import { TextSelection, type Command, type Plugin } from 'prosemirror-state'
 import type { ParagraphRecord } from '../../app/edit/records'
-import { deleteRow, headingOf, idOf, joinAbove, joinBelow, moveRowBy, splitParagraph, tell, toFirstWord, toggleHeading, toggleNote } from './editor-commands'
+import {
+  deleteRow,
+  headingOf,
+  idOf,
+  joinAbove,
+  joinBelow,
+  moveRowBy,
+  splitParagraph,
+  tell,
+  toFirstWord,
+  toggleHeading,
+  toggleNote,
+} from './editor-commands'
 
 /// What a key asks the room around the editor for.
 export type Asked = 'onPutIn' | 'onSayOtherwise' | 'onFind' | 'onSpelling'
@@ -18,7 +30,8 @@ export const scriptKeys = (ask: (what: Asked) => Command, recordOf: (paragraph: 
     'Alt-PageUp': moveRowBy(-1),
     'Alt-PageDown': moveRowBy(1),
     'Mod-Home': toFirstWord,
-    'Mod-Backspace': (state, dispatch, view) => (state.selection.$from.parent.content.size === 0 ? deleteRow(state, dispatch, view) : false),
+    'Mod-Backspace': (state, dispatch, view) =>
+      state.selection.$from.parent.content.size === 0 ? deleteRow(state, dispatch, view) : false,
     'Alt-h': toggleHeading((id) => (recordOf(id)?.shots?.length ?? 0) > 0),
     'Alt-u': toggleNote,
     'Mod-.': ask('onPutIn'),

@@ -49,7 +49,8 @@ export function ScriptRoom() {
   const drawn = useRowsNear(rows, columns)
 
   const first = breakdown?.script.find((entry) => 'text' in entry)?.id ?? null
-  const inHand = hand !== null && (rows.length === 0 ? breakdown?.script.some((entry) => 'text' in entry && entry.id === hand) : true) ? hand : first
+  const inHand =
+    hand !== null && (rows.length === 0 ? breakdown?.script.some((entry) => 'text' in entry && entry.id === hand) : true) ? hand : first
   const range = laid?.programme.paragraphs.find((p) => p.id === inHand)
   // Where the caret is, at once: `hand` follows a rendering later.
   const caret = useRef(hand)
@@ -80,7 +81,14 @@ export function ScriptRoom() {
   if (!breakdown) return null
   return (
     <div className="script">
-      <ScriptBar editor={editor} reading={!laid && breakdown.clips.length > 0} onPutIn={() => setPuttingIn(true)} onSayOtherwise={() => setSaying(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} />
+      <ScriptBar
+        editor={editor}
+        reading={!laid && breakdown.clips.length > 0}
+        onPutIn={() => setPuttingIn(true)}
+        onSayOtherwise={() => setSaying(true)}
+        onFind={() => setFinding(true)}
+        onSpelling={() => setSpelling(true)}
+      />
       {finding && editor && <FindBar editor={editor} onClose={() => setFinding(false)} />}
       {spelling && editor && <SpellingBar editor={editor} onClose={() => setSpelling(false)} />}
       <div className="columns" ref={columns}>
@@ -96,12 +104,26 @@ export function ScriptRoom() {
           )}
         </div>
         <div className="spine" aria-hidden="true">
-          {laid && drawn.map((row) => row.key !== inHand && <Spine key={row.key} laid={laid} paragraph={row.key} top={row.top} height={row.height} onGo={go} />)}
-          {laid && rowInHand && inHand && <SpineInHand laid={laid} paragraph={inHand} top={rowInHand.top} height={rowInHand.height} frame={frame} near={near} onGo={go} />}
+          {laid &&
+            drawn.map(
+              (row) =>
+                row.key !== inHand && <Spine key={row.key} laid={laid} paragraph={row.key} top={row.top} height={row.height} onGo={go} />,
+            )}
+          {laid && rowInHand && inHand && (
+            <SpineInHand laid={laid} paragraph={inHand} top={rowInHand.top} height={rowInHand.height} frame={frame} near={near} onGo={go} />
+          )}
         </div>
         <ScriptEditor
-          hand={inHand} handHeight={Math.max(LEAST_HAND, handHeight + MARGIN)} beneath={restsHeight > 0 ? restsHeight + MARGIN + 8 : 16}
-          onCaret={onCaret} onRows={setRows} onPutIn={() => setPuttingIn(true)} onSayOtherwise={() => setSaying(true)} onFind={() => setFinding(true)} onSpelling={() => setSpelling(true)} onReady={setEditor}
+          hand={inHand}
+          handHeight={Math.max(LEAST_HAND, handHeight + MARGIN)}
+          beneath={restsHeight > 0 ? restsHeight + MARGIN + 8 : 16}
+          onCaret={onCaret}
+          onRows={setRows}
+          onPutIn={() => setPuttingIn(true)}
+          onSayOtherwise={() => setSaying(true)}
+          onFind={() => setFinding(true)}
+          onSpelling={() => setSpelling(true)}
+          onReady={setEditor}
         />
         {rowInHand && inHand && (
           <div className="beneath" style={{ top: rowInHand.words + 12 }}>
@@ -145,5 +167,8 @@ function useLaidFilm(): LaidFilm | null {
   const readings = usePart('readings')
   const takes = usePart('takes')
   const typeface = useFilmTypeface()
-  return useMemo(() => programmeOf({ breakdown, tables, films, readings, takes }, typeface), [breakdown, tables, films, readings, takes, typeface])
+  return useMemo(
+    () => programmeOf({ breakdown, tables, films, readings, takes }, typeface),
+    [breakdown, tables, films, readings, takes, typeface],
+  )
 }

@@ -21,7 +21,12 @@ function recordDiffs(state: ProjectState, to: ParagraphRecord): RecordDiff[] {
 }
 
 /// Changes a paragraph's shots by a verb.
-export function changeShots(state: ProjectState, paragraph: string, label: string, change: (shots: readonly Shot[]) => readonly Shot[]): EditChange | null {
+export function changeShots(
+  state: ProjectState,
+  paragraph: string,
+  label: string,
+  change: (shots: readonly Shot[]) => readonly Shot[],
+): EditChange | null {
   const from = state.tables.paragraphs.get(paragraph)
   const before = from?.shots ?? []
   const shots = [...change(before)]
@@ -31,7 +36,14 @@ export function changeShots(state: ProjectState, paragraph: string, label: strin
 }
 
 /// Puts others in the place of one shot. What a person saw of it may have changed since; null once another stands there.
-export function changeShot(state: ProjectState, paragraph: string, label: string, index: number, seen: Shot, change: (now: Shot) => readonly Shot[]): EditChange | null {
+export function changeShot(
+  state: ProjectState,
+  paragraph: string,
+  label: string,
+  index: number,
+  seen: Shot,
+  change: (now: Shot) => readonly Shot[],
+): EditChange | null {
   return changeShots(state, paragraph, label, (all) => {
     const now = all[index]
     return now && kindOf(now) === kindOf(seen) ? all.toSpliced(index, 1, ...change(now)) : all
@@ -60,21 +72,43 @@ export function setTitle(state: ProjectState, paragraph: string, name: string, l
   const { title: before, ...rest } = state.tables.paragraphs.get(paragraph) ?? { id: paragraph }
   if ((before?.name ?? '') === name && (before?.line ?? '') === line) return null
   const title = { name, ...(line === '' ? {} : { line }) }
-  return { label: name === '' ? 'Take the names away' : 'Set the names', steps: [], diffs: recordDiffs(state, { ...rest, ...(name === '' ? {} : { title }) }) }
+  return {
+    label: name === '' ? 'Take the names away' : 'Set the names',
+    steps: [],
+    diffs: recordDiffs(state, { ...rest, ...(name === '' ? {} : { title }) }),
+  }
 }
 
 /// What a new shot of a kind is before anything is set; null where the project has nothing for it to show.
 export function newShot(kind: ShotKind, breakdown: Breakdown, like: Shot | undefined): Shot | null {
   if (kind === 'card') return { card: 'text', lines: ['Words on a card'], seconds: '4' }
   const liked = like && ('run' in like ? like.run : 'hold' in like ? like.hold : 'pair' in like ? like.pair[0]?.clip : undefined)
-  const clip = breakdown.clips.find(({ id, use }) => id === liked && use?.state !== 'rejected') ?? breakdown.clips.find(({ use }) => use?.state !== 'rejected')
+  const clip =
+    breakdown.clips.find(({ id, use }) => id === liked && use?.state !== 'rejected') ??
+    breakdown.clips.find(({ use }) => use?.state !== 'rejected')
   if (!clip) return null
   const events = (breakdown.events ?? []).filter((event) => event.clip === clip.id)
   if (kind === 'run') return { run: clip.id, from: clip.from, to: clip.to, speed: '1' }
-  if (kind === 'hold') return { hold: clip.id, at: like && 'run' in like && like.run === clip.id ? like.to - 1 : (events[0]?.earliest ?? clip.from), seconds: '3' }
+  if (kind === 'hold')
+    return {
+      hold: clip.id,
+      at: like && 'run' in like && like.run === clip.id ? like.to - 1 : (events[0]?.earliest ?? clip.from),
+      seconds: '3',
+    }
   for (const event of events) {
     const other = (breakdown.events ?? []).find(({ name, clip: at }) => name === event.name && at !== clip.id)
-    if (other) return { pair: [{ clip: clip.id, event: event.id }, { clip: other.clip, event: other.id }], before: '1/2', after: '1/2', speed: '1/4', layout: 'beside', still: '2' }
+    if (other)
+      return {
+        pair: [
+          { clip: clip.id, event: event.id },
+          { clip: other.clip, event: other.id },
+        ],
+        before: '1/2',
+        after: '1/2',
+        speed: '1/4',
+        layout: 'beside',
+        still: '2',
+      }
   }
   return null
 }
@@ -91,12 +125,23 @@ export function withMarks(shot: Shot, change: (marks: readonly Mark[]) => readon
 /// it has become meanwhile, and marks that were put behind the others come behind those of now.
 export function redone(seen: Shot, next: Shot, now: Shot): Shot {
   if (seen === now) return next
-  const [from, to, made] = [seen, next, { ...now }] as unknown as [Record<string, unknown>, Record<string, unknown>, Record<string, unknown>]
+  const [from, to, made] = [seen, next, { ...now }] as unknown as [
+    Record<string, unknown>,
+    Record<string, unknown>,
+    Record<string, unknown>,
+  ]
   for (const key of new Set([...Object.keys(from), ...Object.keys(to)])) {
     const [before, after, here] = [from[key], to[key], made[key]]
     if (JSON.stringify(before) === JSON.stringify(after)) continue
-    const added = key === 'marks' && Array.isArray(after) && JSON.stringify(after.slice(0, (Array.isArray(before) ? before : []).length)) === JSON.stringify(before ?? [])
-    if (added) made[key] = [...(Array.isArray(here) ? (here as unknown[]) : []), ...(after as unknown[]).slice((Array.isArray(before) ? before : []).length)]
+    const added =
+      key === 'marks' &&
+      Array.isArray(after) &&
+      JSON.stringify(after.slice(0, (Array.isArray(before) ? before : []).length)) === JSON.stringify(before ?? [])
+    if (added)
+      made[key] = [
+        ...(Array.isArray(here) ? (here as unknown[]) : []),
+        ...(after as unknown[]).slice((Array.isArray(before) ? before : []).length),
+      ]
     else if (after === undefined) delete made[key]
     else made[key] = after
   }

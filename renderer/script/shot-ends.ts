@@ -21,10 +21,14 @@ export function withEndMoved(shot: Shot, laid: LaidShot, end: ShotEnd, by: numbe
     const frames = laid.panels[0]?.frames ?? []
     const perOutput = (shot.to - shot.from) / frames.length
     if (end === 'end') {
-      const to = longer < 0 ? (frames[frames.length - 1 + longer] ?? shot.from) + 1 : Math.min(clip.to, shot.to + Math.max(1, Math.round(longer * perOutput)))
+      const to =
+        longer < 0
+          ? (frames[frames.length - 1 + longer] ?? shot.from) + 1
+          : Math.min(clip.to, shot.to + Math.max(1, Math.round(longer * perOutput)))
       return to === shot.to || to <= shot.from ? null : { ...shot, to }
     }
-    const from = longer < 0 ? (frames[-longer] ?? shot.to - 1) : Math.max(clip.from, shot.from - Math.max(1, Math.round(longer * perOutput)))
+    const from =
+      longer < 0 ? (frames[-longer] ?? shot.to - 1) : Math.max(clip.from, shot.from - Math.max(1, Math.round(longer * perOutput)))
     return from === shot.from || from >= shot.to ? null : { ...shot, from }
   }
   if ('pair' in shot) {
@@ -51,7 +55,10 @@ export function cutInTwo(shot: Shot, laid: LaidShot, at: number, rate: Rational)
 function inStep(first: Shot, second: Shot, laid: LaidShot, at: number): readonly [Shot, Shot] {
   const panel = laid.panels[0]
   if (!panel || !('frameTo' in first) || !first.frameTo) return [first, second]
-  const [x, y, width, height] = shownRectangle(betweenRectangles(panel.shown[0], panel.shown[1], moveProgress(at, laid.frames)), panel.source)
+  const [x, y, width, height] = shownRectangle(
+    betweenRectangles(panel.shown[0], panel.shown[1], moveProgress(at, laid.frames)),
+    panel.source,
+  )
   return [{ ...first, frameTo: [x, y, width, height] }, { ...second, frame: [x, y, width, height] } as Shot]
 }
 

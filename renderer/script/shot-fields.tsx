@@ -36,12 +36,46 @@ function RunFields({ shot, breakdown, shown, onChange }: Props<Run>) {
   const [low, high] = clip ? [clip.from, clip.to] : [0, 0]
   return (
     <Fields label="This run">
-      <Select label="Clip" value={shot.run} options={clipOptions(breakdown, shot.run)} onSet={(id) => onChange('Change the clip', ofClip(shot, breakdown, id))} />
-      <Select label="Speed" value={shot.speed} options={speedOptions(shot.speed)} onSet={(speed) => onChange(`Run at ${speedWord(speed)}`, { ...shot, speed })} />
-      <FrameField label="From" value={shot.from} from={low} to={shot.to - 1} shown={shown} onSet={(from) => onChange('Begin the run elsewhere', { ...shot, from })} />
-      <FrameField label="Up to" value={shot.to} from={shot.from + 1} to={high} shown={shown === null ? null : shown + 1} onSet={(to) => onChange('End the run elsewhere', { ...shot, to })} />
-      <EventSelect label="or from" breakdown={breakdown} clip={shot.run} onSet={({ earliest }) => earliest < shot.to && onChange('Begin the run elsewhere', { ...shot, from: earliest })} />
-      <EventSelect label="or up to" breakdown={breakdown} clip={shot.run} onSet={({ latest }) => latest > shot.from && onChange('End the run elsewhere', { ...shot, to: Math.min(high, latest + 1) })} />
+      <Select
+        label="Clip"
+        value={shot.run}
+        options={clipOptions(breakdown, shot.run)}
+        onSet={(id) => onChange('Change the clip', ofClip(shot, breakdown, id))}
+      />
+      <Select
+        label="Speed"
+        value={shot.speed}
+        options={speedOptions(shot.speed)}
+        onSet={(speed) => onChange(`Run at ${speedWord(speed)}`, { ...shot, speed })}
+      />
+      <FrameField
+        label="From"
+        value={shot.from}
+        from={low}
+        to={shot.to - 1}
+        shown={shown}
+        onSet={(from) => onChange('Begin the run elsewhere', { ...shot, from })}
+      />
+      <FrameField
+        label="Up to"
+        value={shot.to}
+        from={shot.from + 1}
+        to={high}
+        shown={shown === null ? null : shown + 1}
+        onSet={(to) => onChange('End the run elsewhere', { ...shot, to })}
+      />
+      <EventSelect
+        label="or from"
+        breakdown={breakdown}
+        clip={shot.run}
+        onSet={({ earliest }) => earliest < shot.to && onChange('Begin the run elsewhere', { ...shot, from: earliest })}
+      />
+      <EventSelect
+        label="or up to"
+        breakdown={breakdown}
+        clip={shot.run}
+        onSet={({ latest }) => latest > shot.from && onChange('End the run elsewhere', { ...shot, to: Math.min(high, latest + 1) })}
+      />
     </Fields>
   )
 }
@@ -50,18 +84,53 @@ function HoldFields({ shot, breakdown, shown, onChange }: Props<Hold>) {
   const clip = clipAt(breakdown, shot.hold)
   return (
     <Fields label="This hold">
-      <Select label="Clip" value={shot.hold} options={clipOptions(breakdown, shot.hold)} onSet={(id) => onChange('Change the clip', ofClip(shot, breakdown, id))} />
-      <FrameField label="Frame" value={shot.at} from={clip?.from ?? 0} to={(clip?.to ?? 1) - 1} shown={shown} onSet={(at) => onChange('Hold another frame', { ...shot, at })} />
-      <EventSelect label="or at" breakdown={breakdown} clip={shot.hold} onSet={({ earliest }) => onChange('Hold another frame', { ...shot, at: earliest })} />
-      <TextField label="For" value={secondsWord(shot.seconds)} unit="s" size={5} numeric judge={judgeFraction('positive')} onSet={(seconds) => onChange('Change how long it holds', { ...shot, seconds })} />
+      <Select
+        label="Clip"
+        value={shot.hold}
+        options={clipOptions(breakdown, shot.hold)}
+        onSet={(id) => onChange('Change the clip', ofClip(shot, breakdown, id))}
+      />
+      <FrameField
+        label="Frame"
+        value={shot.at}
+        from={clip?.from ?? 0}
+        to={(clip?.to ?? 1) - 1}
+        shown={shown}
+        onSet={(at) => onChange('Hold another frame', { ...shot, at })}
+      />
+      <EventSelect
+        label="or at"
+        breakdown={breakdown}
+        clip={shot.hold}
+        onSet={({ earliest }) => onChange('Hold another frame', { ...shot, at: earliest })}
+      />
+      <TextField
+        label="For"
+        value={secondsWord(shot.seconds)}
+        unit="s"
+        size={5}
+        numeric
+        judge={judgeFraction('positive')}
+        onSet={(seconds) => onChange('Change how long it holds', { ...shot, seconds })}
+      />
     </Fields>
   )
 }
 
-const cardKinds = [['text', 'words'], ['title', 'title'], ['caution', 'before you watch'], ['end', 'end card']] as const
+const cardKinds = [
+  ['text', 'words'],
+  ['title', 'title'],
+  ['caution', 'before you watch'],
+  ['end', 'end card'],
+] as const
 
 function CardFields({ shot, breakdown, readings, onChange }: Props<Card>) {
-  const lines = (text: string): string[] => text.split('\n').map((line) => line.trim()).filter((line) => line !== '').slice(0, 20)
+  const lines = (text: string): string[] =>
+    text
+      .split('\n')
+      .map((line) => line.trim())
+      .filter((line) => line !== '')
+      .slice(0, 20)
   const says = useTyped({
     value: shot.lines?.join('\n') ?? '',
     clean: (text) => lines(text).join('\n'),
@@ -70,7 +139,9 @@ function CardFields({ shot, breakdown, readings, onChange }: Props<Card>) {
       return onChange('Change the card’s words', text === '' ? rest : { ...rest, lines: lines(text) })
     },
   })
-  const curves = (breakdown.measures ?? []).filter(mayHaveCurve).map((measure) => [measure.id, measure.label ?? readings.get(measure.id)?.plate.what ?? measure.id] as const)
+  const curves = (breakdown.measures ?? [])
+    .filter(mayHaveCurve)
+    .map((measure) => [measure.id, measure.label ?? readings.get(measure.id)?.plate.what ?? measure.id] as const)
   const { measure: shown, beside, on, ...words } = { measure: undefined, beside: undefined, on: undefined, ...shot }
   const over = useMemo(() => {
     const context = measureContext(breakdown, () => null)
@@ -81,15 +152,59 @@ function CardFields({ shot, breakdown, readings, onChange }: Props<Card>) {
   }, [breakdown, readings, shown])
   return (
     <Fields label="This card">
-      <Select label="Card" value={shot.card} options={curves.length > 0 || shown !== undefined ? [...cardKinds, ['curve', 'curve'] as const] : cardKinds} onSet={(card) => onChange('Make another card', card === 'curve' ? { ...words, card, measure: shown ?? curves[0]?.[0] ?? '' } : { ...words, card })} />
-      {shot.card === 'curve' && <Select label="of" value={shot.measure} options={curves.some(([id]) => id === shot.measure) ? curves : [[shot.measure, 'a measure that has none'] as const, ...curves]} onSet={(measure) => onChange('Show another curve', { ...words, card: 'curve', measure })} />}
-      {shot.card === 'curve' && (over.length > 0 || beside !== undefined) && (
-        <Select label="Over it" value={beside ?? ''} options={[['', 'no other curve'] as const, ...over, ...(beside === undefined || over.some(([id]) => id === beside) ? [] : [[beside, 'a measure that has none'] as const])]} onSet={(id) => onChange('Lay another curve over it', { ...words, card: 'curve', measure: shot.measure, ...(id === '' ? {} : { beside: id, ...(on === undefined ? {} : { on }) }) })} />
+      <Select
+        label="Card"
+        value={shot.card}
+        options={curves.length > 0 || shown !== undefined ? [...cardKinds, ['curve', 'curve'] as const] : cardKinds}
+        onSet={(card) =>
+          onChange('Make another card', card === 'curve' ? { ...words, card, measure: shown ?? curves[0]?.[0] ?? '' } : { ...words, card })
+        }
+      />
+      {shot.card === 'curve' && (
+        <Select
+          label="of"
+          value={shot.measure}
+          options={curves.some(([id]) => id === shot.measure) ? curves : [[shot.measure, 'a measure that has none'] as const, ...curves]}
+          onSet={(measure) => onChange('Show another curve', { ...words, card: 'curve', measure })}
+        />
       )}
-      <TextField label="For" value={shot.seconds === undefined ? '' : secondsWord(shot.seconds)} unit="s" size={5} numeric judge={(text) => (text === '' ? null : judgeFraction('positive')(text))} onSet={(seconds) => onChange('Change how long it stands', cardLasting(shot, seconds))} />
+      {shot.card === 'curve' && (over.length > 0 || beside !== undefined) && (
+        <Select
+          label="Over it"
+          value={beside ?? ''}
+          options={[
+            ['', 'no other curve'] as const,
+            ...over,
+            ...(beside === undefined || over.some(([id]) => id === beside) ? [] : [[beside, 'a measure that has none'] as const]),
+          ]}
+          onSet={(id) =>
+            onChange('Lay another curve over it', {
+              ...words,
+              card: 'curve',
+              measure: shot.measure,
+              ...(id === '' ? {} : { beside: id, ...(on === undefined ? {} : { on }) }),
+            })
+          }
+        />
+      )}
+      <TextField
+        label="For"
+        value={shot.seconds === undefined ? '' : secondsWord(shot.seconds)}
+        unit="s"
+        size={5}
+        numeric
+        judge={(text) => (text === '' ? null : judgeFraction('positive')(text))}
+        onSet={(seconds) => onChange('Change how long it stands', cardLasting(shot, seconds))}
+      />
       <label className="field field-wide">
         <span>{shot.card === 'curve' ? 'Line above it, instead of what it measures' : 'Lines, one below the other'}</span>
-        <textarea value={says.text} rows={3} onChange={(event) => says.write(event.target.value)} onKeyDown={(event) => event.stopPropagation()} onBlur={says.set} />
+        <textarea
+          value={says.text}
+          rows={3}
+          onChange={(event) => says.write(event.target.value)}
+          onKeyDown={(event) => event.stopPropagation()}
+          onBlur={says.set}
+        />
       </label>
     </Fields>
   )
@@ -100,10 +215,30 @@ function cardLasting(shot: Card, seconds: string): Card {
   return seconds === '' ? rest : { ...rest, seconds }
 }
 
-function EventSelect({ label, breakdown, clip, onSet }: { readonly label: string; readonly breakdown: Breakdown; readonly clip: string; readonly onSet: (event: Event) => void }) {
+function EventSelect({
+  label,
+  breakdown,
+  clip,
+  onSet,
+}: {
+  readonly label: string
+  readonly breakdown: Breakdown
+  readonly clip: string
+  readonly onSet: (event: Event) => void
+}) {
   const events = (breakdown.events ?? []).filter((event) => event.clip === clip)
   if (events.length === 0) return null
-  return <Select label={label} value="" options={[['', 'an event …'], ...events.map(({ id, name }) => [id, name] as const)]} onSet={(id) => { const event = events.find((each) => each.id === id); if (event) onSet(event) }} />
+  return (
+    <Select
+      label={label}
+      value=""
+      options={[['', 'an event …'], ...events.map(({ id, name }) => [id, name] as const)]}
+      onSet={(id) => {
+        const event = events.find((each) => each.id === id)
+        if (event) onSet(event)
+      }}
+    />
+  )
 }
 
 const clipOptions = (breakdown: Breakdown, now: string): (readonly [string, string])[] =>

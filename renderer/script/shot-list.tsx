@@ -62,11 +62,25 @@ export function ShotList({ programme, paragraph, shots, shown, readOnly, onPick,
         <li
           key={shot.start}
           draggable={shot.index >= 0 && !readOnly}
-          onDragStart={(event) => { event.dataTransfer.setData(SHOT_TYPE, JSON.stringify({ paragraph, index: shot.index })); event.dataTransfer.effectAllowed = 'move' }}
+          onDragStart={(event) => {
+            event.dataTransfer.setData(SHOT_TYPE, JSON.stringify({ paragraph, index: shot.index }))
+            event.dataTransfer.effectAllowed = 'move'
+          }}
           onDragOver={(event) => event.dataTransfer.types.includes(SHOT_TYPE) && event.preventDefault()}
           onDrop={(event) => onDrop(event, shot.index)}
         >
-          <button type="button" className="shot" aria-pressed={shot === shown} onClick={() => onPick(shot)} onKeyDown={(event) => onKey(event, shot)} title={shot.index < 0 ? 'held because the words last longer' : 'move: drag, or Alt and an arrow (up, down: to the paragraph before or after); delete: Delete'}>
+          <button
+            type="button"
+            className="shot"
+            aria-pressed={shot === shown}
+            onClick={() => onPick(shot)}
+            onKeyDown={(event) => onKey(event, shot)}
+            title={
+              shot.index < 0
+                ? 'held because the words last longer'
+                : 'move: drag, or Alt and an arrow (up, down: to the paragraph before or after); delete: Delete'
+            }
+          >
             <ShotStill shot={shot} width={180} />
             <span className="shot-words">
               <strong>{shotName(shot)}</strong>

@@ -22,7 +22,8 @@ const SPEEDS = ['1', '1/2', '1/4', '1/8', '2']
 /// "¼×".
 export const speedWord = (speed: string): string => `${speedText(exact(speed)).replace(/×$/, '')}×`
 /// Speeds to choose from, the one that is set first.
-export const speedOptions = (now: string): (readonly [string, string])[] => [...new Set([now, ...SPEEDS])].map((speed) => [speed, speedWord(speed)] as const)
+export const speedOptions = (now: string): (readonly [string, string])[] =>
+  [...new Set([now, ...SPEEDS])].map((speed) => [speed, speedWord(speed)] as const)
 /// "92/30" as 3.0667: what a person reads; the fraction stays until another is typed.
 export const secondsWord = (fraction: string): string => {
   const { n, d } = exact(fraction)

@@ -43,7 +43,11 @@ export function SpellingBar({ editor, onClose }: { readonly editor: EditorRoom; 
   const keep = async (word: string): Promise<void> => {
     await project.edit((state) => {
       const settings = settingsOf(state)
-      return { label: `Keep the word ${word}`, steps: [], diffs: [updating('settings', settings, { ...settings, vocabulary: [...(settings.vocabulary ?? []), word] })] }
+      return {
+        label: `Keep the word ${word}`,
+        steps: [],
+        diffs: [updating('settings', settings, { ...settings, vocabulary: [...(settings.vocabulary ?? []), word] })],
+      }
     })
     next()
   }
@@ -64,13 +68,27 @@ export function SpellingBar({ editor, onClose }: { readonly editor: EditorRoom; 
       {here && !readOnly && (
         <>
           {suggestions === null && <span className="quiet">Looking for others …</span>}
-          {suggestions?.map((word) => <button key={word} type="button" onClick={() => spell(word)}>{word}</button>)}
-          {suggestions !== null && <button type="button" onClick={() => void keep(here.word)}>Keep “{here.word}”</button>}
+          {suggestions?.map((word) => (
+            <button key={word} type="button" onClick={() => spell(word)}>
+              {word}
+            </button>
+          ))}
+          {suggestions !== null && (
+            <button type="button" onClick={() => void keep(here.word)}>
+              Keep “{here.word}”
+            </button>
+          )}
         </>
       )}
-      {here && <button type="button" onClick={next} title="Alt+W">Next</button>}
+      {here && (
+        <button type="button" onClick={next} title="Alt+W">
+          Next
+        </button>
+      )}
       {left > 1 && <span className="quiet">{left} such words</span>}
-      <button type="button" className="end" onClick={close} title="Escape">Close</button>
+      <button type="button" className="end" onClick={close} title="Escape">
+        Close
+      </button>
     </div>
   )
 }

@@ -8,7 +8,9 @@ import { TRADE_WORDS } from '../../app/script/spelling/trade-words'
 /// The worker that knows how words are spelt: British and American lists (SCOWL, by way of Hunspell), and the trade's.
 
 export type ToSpelling = { readonly look: readonly string[] } | { readonly suggest: string }
-export type FromSpelling = { readonly unknown: readonly string[]; readonly of: readonly string[] } | { readonly suggestions: readonly string[]; readonly for: string }
+export type FromSpelling =
+  | { readonly unknown: readonly string[]; readonly of: readonly string[] }
+  | { readonly suggestions: readonly string[]; readonly for: string }
 
 const MOST_SUGGESTIONS = 5
 const text = async (address: string): Promise<string> => (await fetch(address)).text()

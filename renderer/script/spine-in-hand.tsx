@@ -59,24 +59,39 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
   const count = Math.floor(inner / NEAR)
   const start = Math.max(range.from, Math.min(frame - Math.floor(count / 2), range.to - count))
   const scale = near && range.to - range.from > count ? scaleOf(start, start + count, inner) : scaleOf(range.from, range.to, inner)
-  const shots = laid.programme.shots.filter((shot) => shot.paragraph === paragraph && shot.start < scale.to && shot.start + shot.frames > scale.from)
+  const shots = laid.programme.shots.filter(
+    (shot) => shot.paragraph === paragraph && shot.start < scale.to && shot.start + shot.frames > scale.from,
+  )
   const perFrame = inner / (scale.to - scale.from)
   const ended = (event: PointerEvent): void => {
     if (!drag) return
     setDrag(null)
     const own = row.shots?.[drag.shot.index]
-    if (Math.abs(event.clientY - drag.from) < STILL) return onGo(Math.round(scale.from + (event.clientY - event.currentTarget.getBoundingClientRect().top) / perFrame))
+    if (Math.abs(event.clientY - drag.from) < STILL)
+      return onGo(Math.round(scale.from + (event.clientY - event.currentTarget.getBoundingClientRect().top) / perFrame))
     if (!own) return
     // A drag may end before its last way is shown.
     const by = Math.round((event.clientY - drag.from) / perFrame)
     if (drag.part === 'whole') {
       const at = drag.shot.start + drag.shot.frames / 2 + by
-      const to = laid.programme.shots.filter((shot) => shot.paragraph === paragraph && shot.index >= 0 && shot.index !== drag.shot.index && shot.start + shot.frames / 2 < at).length
+      const to = laid.programme.shots.filter(
+        (shot) => shot.paragraph === paragraph && shot.index >= 0 && shot.index !== drag.shot.index && shot.start + shot.frames / 2 < at,
+      ).length
       if (to !== drag.shot.index) void project.edit((state) => moveShot(state, paragraph, drag.shot.index, own, to))
       return
     }
     const next = withEndMoved(own, drag.shot, drag.part, by, rate, clipOf(own))
-    if (next) void project.edit((state) => changeShot(state, paragraph, drag.part === 'end' ? 'End the shot elsewhere' : 'Begin the shot elsewhere', drag.shot.index, own, (now) => [redone(own, next, now)]))
+    if (next)
+      void project.edit((state) =>
+        changeShot(
+          state,
+          paragraph,
+          drag.part === 'end' ? 'End the shot elsewhere' : 'Begin the shot elsewhere',
+          drag.shot.index,
+          own,
+          (now) => [redone(own, next, now)],
+        ),
+      )
   }
   const clipOf = (shot: Shot) => ('run' in shot ? clipAt(breakdown, shot.run) : undefined)
   const begin = (event: PointerEvent, shot: LaidShot, part: Drag['part']): void => {
@@ -88,10 +103,29 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
   return (
     <Stretch laid={laid} paragraph={range} top={top + 8} scale={scale}>
       <div
-        className="bars" onPointerMove={(event) => drag && setDrag({ ...drag, by: Math.round((event.clientY - drag.from) / perFrame) })} onPointerUp={ended} onPointerCancel={() => setDrag(null)}
+        className="bars"
+        onPointerMove={(event) => drag && setDrag({ ...drag, by: Math.round((event.clientY - drag.from) / perFrame) })}
+        onPointerUp={ended}
+        onPointerCancel={() => setDrag(null)}
       >
-        {shots.map((shot) => <DraggedBar key={shot.start} shot={shot} scale={scale} drag={drag?.shot === shot ? drag : null} fixed={readOnly || shot.index < 0} onBegin={begin} />)}
-        {drag && Math.abs(drag.by * perFrame) >= STILL && drag.part !== 'whole' && <span className="drag-words" style={{ top: Math.max(0, scale.y(edgeOf(drag)) - 22) }}>{dragWords(drag, row.shots?.[drag.shot.index], (by, part) => { const own = row.shots?.[drag.shot.index]; return own ? withEndMoved(own, drag.shot, part, by, rate, clipOf(own)) : null })}</span>}
+        {shots.map((shot) => (
+          <DraggedBar
+            key={shot.start}
+            shot={shot}
+            scale={scale}
+            drag={drag?.shot === shot ? drag : null}
+            fixed={readOnly || shot.index < 0}
+            onBegin={begin}
+          />
+        ))}
+        {drag && Math.abs(drag.by * perFrame) >= STILL && drag.part !== 'whole' && (
+          <span className="drag-words" style={{ top: Math.max(0, scale.y(edgeOf(drag)) - 22) }}>
+            {dragWords(drag, row.shots?.[drag.shot.index], (by, part) => {
+              const own = row.shots?.[drag.shot.index]
+              return own ? withEndMoved(own, drag.shot, part, by, rate, clipOf(own)) : null
+            })}
+          </span>
+        )}
       </div>
       {near && range.to - range.from > count && <Ticks scale={scale} />}
       {frame >= scale.from && frame < scale.to && <div className="now" style={{ top: scale.y(frame) }} />}
@@ -125,7 +159,12 @@ function DraggedBar({ shot, scale, drag, fixed, onBegin }: BarProps) {
   const top = Math.max(0, scale.y(from))
   const height = Math.max(2, Math.min(scale.height, scale.y(to)) - top - 2)
   return (
-    <div className={`bar bar-${shot.kind}${drag ? ' bar-dragged' : ''}`} style={{ left: BAR.left, width: BAR.width, top, height }} title={fixed ? name : `${name}: drag an end, or the whole`} onPointerDown={(event) => onBegin(event, shot, 'whole')}>
+    <div
+      className={`bar bar-${shot.kind}${drag ? ' bar-dragged' : ''}`}
+      style={{ left: BAR.left, width: BAR.width, top, height }}
+      title={fixed ? name : `${name}: drag an end, or the whole`}
+      onPointerDown={(event) => onBegin(event, shot, 'whole')}
+    >
       {height > 56 && <span>{name}</span>}
       {!fixed && (
         <>

@@ -28,7 +28,11 @@ export const Spine = memo(function Spine({ laid, paragraph, top, height, onGo }:
   const scale = scaleOf(range.from, range.to, height - 16)
   return (
     <Stretch laid={laid} paragraph={range} top={top + 8} scale={scale}>
-      {laid.programme.shots.filter((shot) => shot.paragraph === paragraph).map((shot) => <Bar key={shot.start} shot={shot} scale={scale} onGo={() => onGo(shot.start)} />)}
+      {laid.programme.shots
+        .filter((shot) => shot.paragraph === paragraph)
+        .map((shot) => (
+          <Bar key={shot.start} shot={shot} scale={scale} onGo={() => onGo(shot.start)} />
+        ))}
     </Stretch>
   )
 })
@@ -41,7 +45,12 @@ export interface Scale {
   readonly y: (frame: number) => number
 }
 
-export const scaleOf = (from: number, to: number, height: number): Scale => ({ from, to, height, y: (frame) => (height * (frame - from)) / (to - from) })
+export const scaleOf = (from: number, to: number, height: number): Scale => ({
+  from,
+  to,
+  height,
+  y: (frame) => (height * (frame - from)) / (to - from),
+})
 
 interface StretchProps {
   readonly laid: LaidFilm
@@ -58,11 +67,22 @@ export function Stretch({ laid: { programme, threads }, paragraph, top, scale, c
   return (
     <div className="stretch" style={{ top, height }}>
       <span className="stretch-time">{clock(scale.from, programme.rate)}</span>
-      {height > 320 && <span className="stretch-time" style={{ top: height / 2 - 8 }}>{clock(Math.round((scale.from + scale.to) / 2), programme.rate)}</span>}
+      {height > 320 && (
+        <span className="stretch-time" style={{ top: height / 2 - 8 }}>
+          {clock(Math.round((scale.from + scale.to) / 2), programme.rate)}
+        </span>
+      )}
       {children}
       <Words laid={paragraph} top={y(wordsStart(paragraph, programme))} bottom={y(wordsEnd(paragraph, programme))} />
       <svg className="threads" width={WIDTH} height={height} viewBox={`0 0 ${WIDTH} ${height}`}>
-        {own.map((thread) => <ThreadLine key={`${thread.event}-${thread.said}`} thread={thread} said={clamp(y(thread.said), height)} shown={thread.shown === null ? null : clamp(y(thread.shown), height)} />)}
+        {own.map((thread) => (
+          <ThreadLine
+            key={`${thread.event}-${thread.said}`}
+            thread={thread}
+            said={clamp(y(thread.said), height)}
+            shown={thread.shown === null ? null : clamp(y(thread.shown), height)}
+          />
+        ))}
       </svg>
     </div>
   )
@@ -98,7 +118,11 @@ function Words({ laid, top, bottom }: { readonly laid: LaidParagraph; readonly t
   const height = bottom - top
   if (height <= 0) return null
   return (
-    <div className={laid.words.estimated ? 'spoken estimated' : 'spoken'} style={{ left: WORDS.left, width: WORDS.width, top, height }} title={laid.words.estimated ? 'how long the words would take, by estimate' : 'the narration'}>
+    <div
+      className={laid.words.estimated ? 'spoken estimated' : 'spoken'}
+      style={{ left: WORDS.left, width: WORDS.width, top, height }}
+      title={laid.words.estimated ? 'how long the words would take, by estimate' : 'the narration'}
+    >
       {wave && (
         <svg width={WORDS.width} height={height} viewBox={`0 0 ${WORDS.width} ${height}`}>
           <path d={waveStrokes(wave, height, WORDS.width)} />

@@ -24,7 +24,13 @@ export const isTyping = ({ label, diffs }: Unsent): boolean => label === TYPING 
 /// What a transaction did; `all`: with those that plugins put behind it.
 export function unsentOf(transaction: Transaction, all: readonly Transaction[], nowMs: number): Unsent {
   const told = transaction.getMeta('told') as Told | undefined
-  return { label: told?.label ?? labelOf(transaction), steps: all.flatMap(({ steps }) => steps), diffs: told?.diffs ?? null, began: nowMs, ended: nowMs }
+  return {
+    label: told?.label ?? labelOf(transaction),
+    steps: all.flatMap(({ steps }) => steps),
+    diffs: told?.diffs ?? null,
+    began: nowMs,
+    ended: nowMs,
+  }
 }
 
 function labelOf(transaction: Transaction): string {
@@ -72,7 +78,12 @@ export function afterSteps(doc: Node | null, steps: readonly Step[]): Node | nul
 
 /// Puts what is unsent on another document. It was made on `confirmed` after `flight` (steps that are now done or
 /// refused, and in `script` or not). What no longer fits falls away.
-export function rebase(unsent: readonly Unsent[], confirmed: Node, flight: readonly Step[], script: Node): { readonly doc: Node; readonly unsent: Unsent[] } {
+export function rebase(
+  unsent: readonly Unsent[],
+  confirmed: Node,
+  flight: readonly Step[],
+  script: Node,
+): { readonly doc: Node; readonly unsent: Unsent[] } {
   const all = unsent.flatMap(({ steps }) => steps)
   const mapping = new Mapping()
   for (const step of [...flight, ...all].toReversed()) mapping.appendMap(step.getMap().invert())

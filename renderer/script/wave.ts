@@ -16,7 +16,8 @@ export function waveOf(take: string): Promise<Float32Array | null> {
 
 function peaksOf(bytes: DataView): Float32Array {
   const peaks = new Float32Array(Math.floor(bytes.byteLength / 4))
-  for (let i = 0; i < peaks.length; i++) peaks[i] = Math.min(1, Math.max(-bytes.getInt16(4 * i, true), bytes.getInt16(4 * i + 2, true)) / 32767)
+  for (let i = 0; i < peaks.length; i++)
+    peaks[i] = Math.min(1, Math.max(-bytes.getInt16(4 * i, true), bytes.getInt16(4 * i + 2, true)) / 32767)
   return peaks
 }
 
@@ -27,7 +28,10 @@ export function waveStrokes(peaks: Float32Array, height: number, width: number):
   const count = Math.max(1, Math.floor(height / 3))
   const strokes: string[] = []
   for (let i = 0; i < count; i++) {
-    const part = peaks.subarray(Math.floor((i * peaks.length) / count), Math.max(Math.floor((i * peaks.length) / count) + 1, Math.floor(((i + 1) * peaks.length) / count)))
+    const part = peaks.subarray(
+      Math.floor((i * peaks.length) / count),
+      Math.max(Math.floor((i * peaks.length) / count) + 1, Math.floor(((i + 1) * peaks.length) / count)),
+    )
     const half = Math.max(1, (width / 2) * Math.sqrt(Math.max(0, ...part) / loudest))
     strokes.push(`M${(width / 2 - half).toFixed(1)} ${i * 3 + 1.5}H${(width / 2 + half).toFixed(1)}`)
   }

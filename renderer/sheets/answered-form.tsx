@@ -29,7 +29,8 @@ export function AnsweredForm({ label, className, onKeep, onLeave, children }: Pr
     void answered.finally(() => setWaiting(false))
   }
   useLayoutEffect(() => {
-    if (!waiting && document.activeElement === form.current && before.current instanceof HTMLElement) before.current.focus({ preventScroll: true })
+    if (!waiting && document.activeElement === form.current && before.current instanceof HTMLElement)
+      before.current.focus({ preventScroll: true })
   }, [waiting])
   const onKeyDown = (event: KeyboardEvent): void => {
     if (waiting) {
@@ -41,8 +42,18 @@ export function AnsweredForm({ label, className, onKeep, onLeave, children }: Pr
     }
   }
   return (
-    <form ref={form} className={className === undefined ? 'answered-form' : `answered-form ${className}`} aria-label={label} aria-busy={waiting} tabIndex={-1} onSubmit={submit} onKeyDown={onKeyDown}>
-      <div className="answered-fields" inert={waiting}>{children}</div>
+    <form
+      ref={form}
+      className={className === undefined ? 'answered-form' : `answered-form ${className}`}
+      aria-label={label}
+      aria-busy={waiting}
+      tabIndex={-1}
+      onSubmit={submit}
+      onKeyDown={onKeyDown}
+    >
+      <div className="answered-fields" inert={waiting}>
+        {children}
+      </div>
     </form>
   )
 }

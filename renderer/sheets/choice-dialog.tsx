@@ -24,7 +24,10 @@ export function ChoiceDialog({ title, choices, nothing, onChoose, onClose }: Pro
   const [at, setAt] = useState(0)
   const name = useId()
   const found = useMemo(() => {
-    const parts = sought.toLocaleLowerCase().split(/\s+/).filter((part) => part !== '')
+    const parts = sought
+      .toLocaleLowerCase()
+      .split(/\s+/)
+      .filter((part) => part !== '')
     return choices.filter(({ words }) => parts.every((part) => words.toLocaleLowerCase().includes(part)))
   }, [choices, sought])
   const here = Math.min(at, found.length - 1)
@@ -47,13 +50,29 @@ export function ChoiceDialog({ title, choices, nothing, onChoose, onClose }: Pro
       ) : (
         <>
           <input
-            role="combobox" aria-expanded="true" aria-controls={`${name}-list`} aria-label={`${title}: type part of it`} aria-activedescendant={found[here] ? `${name}-${here}` : undefined}
-            placeholder="type part of it" value={sought} onKeyDown={onKey}
-            onChange={(event) => { setSought(event.target.value); setAt(0) }}
+            role="combobox"
+            aria-expanded="true"
+            aria-controls={`${name}-list`}
+            aria-label={`${title}: type part of it`}
+            aria-activedescendant={found[here] ? `${name}-${here}` : undefined}
+            placeholder="type part of it"
+            value={sought}
+            onKeyDown={onKey}
+            onChange={(event) => {
+              setSought(event.target.value)
+              setAt(0)
+            }}
           />
           <ul id={`${name}-list`} role="listbox" aria-label={title} className="choices plain">
             {found.map((choice, i) => (
-              <li key={choice.id} id={`${name}-${i}`} role="option" aria-selected={i === here} onClick={() => onChoose(choice.id)} onPointerMove={() => setAt(i)}>
+              <li
+                key={choice.id}
+                id={`${name}-${i}`}
+                role="option"
+                aria-selected={i === here}
+                onClick={() => onChoose(choice.id)}
+                onPointerMove={() => setAt(i)}
+              >
                 {choice.shown}
                 {choice.beside && <span className="quiet">{choice.beside}</span>}
               </li>

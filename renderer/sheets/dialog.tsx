@@ -1,7 +1,15 @@
 import { useEffect, useId, useRef, type ReactNode } from 'react'
 
 /// A sheet before everything else; Escape closes it, and the hand goes back to where it was.
-export function Dialog({ title, onClose, children }: { readonly title: string; readonly onClose: () => void; readonly children: ReactNode }) {
+export function Dialog({
+  title,
+  onClose,
+  children,
+}: {
+  readonly title: string
+  readonly onClose: () => void
+  readonly children: ReactNode
+}) {
   const sheet = useRef<HTMLDialogElement>(null)
   const name = useId()
   useEffect(() => {
@@ -16,11 +24,21 @@ export function Dialog({ title, onClose, children }: { readonly title: string; r
     }
   }, [])
   return (
-    <dialog ref={sheet} aria-labelledby={name} onCancel={(event) => { event.preventDefault(); onClose() }} onClick={(event) => event.target === sheet.current && onClose()}>
+    <dialog
+      ref={sheet}
+      aria-labelledby={name}
+      onCancel={(event) => {
+        event.preventDefault()
+        onClose()
+      }}
+      onClick={(event) => event.target === sheet.current && onClose()}
+    >
       <div className="dialog-sheet">
         <div className="dialog-head">
           <h2 id={name}>{title}</h2>
-          <button type="button" onClick={onClose} title="Escape">Close</button>
+          <button type="button" onClick={onClose} title="Escape">
+            Close
+          </button>
         </div>
         {children}
       </div>

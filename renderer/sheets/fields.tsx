@@ -28,7 +28,16 @@ export function TextField({ label, value, onSet, judge, size = 8, numeric = fals
     <label className="field">
       <span>{label}</span>
       <span className="field-line">
-        <input value={field.text} size={size} inputMode={numeric ? 'decimal' : 'text'} aria-invalid={field.wrong !== null} title={field.wrong ?? undefined} onChange={(event) => field.write(event.target.value)} onBlur={field.set} onKeyDown={onKey} />
+        <input
+          value={field.text}
+          size={size}
+          inputMode={numeric ? 'decimal' : 'text'}
+          aria-invalid={field.wrong !== null}
+          title={field.wrong ?? undefined}
+          onChange={(event) => field.write(event.target.value)}
+          onBlur={field.set}
+          onKeyDown={onKey}
+        />
         {unit && <span className="quiet">{unit}</span>}
       </span>
     </label>
@@ -47,25 +56,44 @@ interface FrameProps {
 
 /// A footage frame from `from` to `to`, both included.
 export function FrameField({ label, value, from, to, shown, onSet }: FrameProps) {
-  const judge = (text: string): string | null => (/^\d+$/.test(text) && Number(text) >= from && Number(text) <= to ? null : `a frame from ${from} to ${to}`)
+  const judge = (text: string): string | null =>
+    /^\d+$/.test(text) && Number(text) >= from && Number(text) <= to ? null : `a frame from ${from} to ${to}`
   const offered = shown !== null && shown >= from && shown <= to && shown !== value
   return (
     <div className="frame-field">
       <TextField label={label} value={String(value)} onSet={(text) => onSet(Number(text))} judge={judge} size={5} numeric />
-      <button type="button" disabled={!offered} title={shown === null ? 'another clip is on screen' : `take the frame on screen: ${shown}`} onClick={() => void (shown !== null && onSet(shown))} aria-label={`${label} here: take the frame on screen`}>
+      <button
+        type="button"
+        disabled={!offered}
+        title={shown === null ? 'another clip is on screen' : `take the frame on screen: ${shown}`}
+        onClick={() => void (shown !== null && onSet(shown))}
+        aria-label={`${label} here: take the frame on screen`}
+      >
         here
       </button>
     </div>
   )
 }
 
-export function Select<V extends string>({ label, value, options, onSet }: { readonly label: string; readonly value: V; readonly options: readonly (readonly [V, string])[]; readonly onSet: (value: V) => void }) {
+export function Select<V extends string>({
+  label,
+  value,
+  options,
+  onSet,
+}: {
+  readonly label: string
+  readonly value: V
+  readonly options: readonly (readonly [V, string])[]
+  readonly onSet: (value: V) => void
+}) {
   return (
     <label className="field">
       <span>{label}</span>
       <select value={value} onChange={(event) => onSet(event.target.value as V)} onKeyDown={(event) => event.stopPropagation()}>
         {options.map(([id, words]) => (
-          <option key={id} value={id}>{words}</option>
+          <option key={id} value={id}>
+            {words}
+          </option>
         ))}
       </select>
     </label>
@@ -73,11 +101,15 @@ export function Select<V extends string>({ label, value, options, onSet }: { rea
 }
 
 /// A fraction as a person writes it: "1/4", "2", "0.5".
-export const judgeFraction = (least: 'positive' | 'zero') => (text: string): string | null => {
-  const match = /^(\d{1,6})(?:\.\d{1,6}|\/(\d{1,6}))?$/.exec(text)
-  const value = match ? (match[2] === undefined ? Number(text) : Number(match[1]) / Number(match[2])) : NaN
-  return Number.isFinite(value) && value <= 10_000 && (least === 'zero' ? value >= 0 : value >= 1e-4) ? null : 'a number such as 2, 0.5 or 1/4'
-}
+export const judgeFraction =
+  (least: 'positive' | 'zero') =>
+  (text: string): string | null => {
+    const match = /^(\d{1,6})(?:\.\d{1,6}|\/(\d{1,6}))?$/.exec(text)
+    const value = match ? (match[2] === undefined ? Number(text) : Number(match[1]) / Number(match[2])) : NaN
+    return Number.isFinite(value) && value <= 10_000 && (least === 'zero' ? value >= 0 : value >= 1e-4)
+      ? null
+      : 'a number such as 2, 0.5 or 1/4'
+  }
 
 export function Fields({ children, label }: { readonly children: ReactNode; readonly label: string }) {
   return (

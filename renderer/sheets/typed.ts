@@ -23,7 +23,12 @@ export const takenBack = (typed: Typed): Typed => ({ ...typed, draft: null })
 
 /// What is typed is set, by Enter or as the hand leaves. `send`: what is to be kept; null where that is kept or on its way
 /// already, and where `mayStand` says no: then it is taken back. `clean`: the text as it would be kept.
-export function setBy(typed: Typed, value: string, mayStand: (text: string) => boolean, clean: (text: string) => string): { readonly typed: Typed; readonly send: string | null } {
+export function setBy(
+  typed: Typed,
+  value: string,
+  mayStand: (text: string) => boolean,
+  clean: (text: string) => string,
+): { readonly typed: Typed; readonly send: string | null } {
   const { draft, sent, turn } = typed
   if (draft === null) return { typed, send: null }
   const text = clean(draft)

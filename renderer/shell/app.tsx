@@ -15,7 +15,14 @@ import { KeysSheet } from './keys-sheet'
 import { ProjectSheet } from './project-sheet'
 import { StartScreen } from './start-screen'
 
-const rooms: Readonly<Record<RoomName, () => ReactNode>> = { Script: ScriptRoom, Footage, Bench, Narration: NarrationRoom, Evidence: EvidenceRoom, Release: ReleaseRoom }
+const rooms: Readonly<Record<RoomName, () => ReactNode>> = {
+  Script: ScriptRoom,
+  Footage,
+  Bench,
+  Narration: NarrationRoom,
+  Evidence: EvidenceRoom,
+  Release: ReleaseRoom,
+}
 
 export function App({ project }: { readonly project: Project }) {
   return (
@@ -28,7 +35,12 @@ export function App({ project }: { readonly project: Project }) {
 function Window() {
   const phase = usePart('phase')
   const file = usePart('file')
-  if (phase === 'starting') return <p className="quiet centred" role="status">Opening …</p>
+  if (phase === 'starting')
+    return (
+      <p className="quiet centred" role="status">
+        Opening …
+      </p>
+    )
   if (phase !== 'open') return <StartScreen />
   return <Rooms key={file} />
 }
@@ -96,7 +108,14 @@ function Rooms() {
     <div className={room === 'Bench' || room === 'Narration' ? 'window dark' : 'window'}>
       <nav className="rail" aria-label="Rooms">
         {roomNames.map((name, i) => (
-          <button key={name} type="button" className="room" aria-current={name === room ? 'page' : undefined} title={`Alt+${i + 1}`} onClick={() => goTo({ room: name })}>
+          <button
+            key={name}
+            type="button"
+            className="room"
+            aria-current={name === room ? 'page' : undefined}
+            title={`Alt+${i + 1}`}
+            onClick={() => goTo({ room: name })}
+          >
             {name}
           </button>
         ))}
@@ -128,7 +147,17 @@ function RailFoot({ onKeys }: { readonly onKeys: () => void }) {
 }
 
 /// Says what it takes back or does again, and where; it goes there first.
-function UndoButton({ word, keys, step, onPress }: { readonly word: string; readonly keys: string; readonly step: UndoStep; readonly onPress: () => void }) {
+function UndoButton({
+  word,
+  keys,
+  step,
+  onPress,
+}: {
+  readonly word: string
+  readonly keys: string
+  readonly step: UndoStep
+  readonly onPress: () => void
+}) {
   const where = editPlaceWords(step.place, usePart('breakdown'))
   return (
     <button type="button" className="undo" title={`${where}: ${keys}`} onClick={onPress}>
@@ -148,9 +177,13 @@ function Top({ room, onProject }: { readonly room: RoomName; readonly onProject:
   return (
     <header className="top">
       <h1>
-        <button type="button" className="title" onClick={onProject} title="where it lies, copies, another project">{breakdown?.title}</button>
+        <button type="button" className="title" onClick={onProject} title="where it lies, copies, another project">
+          {breakdown?.title}
+        </button>
       </h1>
-      <span className="quiet" role="status">{state}</span>
+      <span className="quiet" role="status">
+        {state}
+      </span>
       {room !== 'Release' && (
         <button type="button" className="main-action" onClick={() => goTo({ room: 'Release' })}>
           Render

@@ -27,14 +27,51 @@ export function FilmFields() {
   return (
     <>
       <Fields label="The film">
-        <TextField label="Title" value={settings.title} size={48} judge={(text) => (text === '' || text.length > 2000 ? 'a title of one line' : null)} onSet={(title) => change('Change the title', { title })} />
-        <TextField label="The question it answers" value={settings.question ?? ''} size={48} onSet={(question) => change('Change the question', { question: question === '' ? undefined : question })} />
+        <TextField
+          label="Title"
+          value={settings.title}
+          size={48}
+          judge={(text) => (text === '' || text.length > 2000 ? 'a title of one line' : null)}
+          onSet={(title) => change('Change the title', { title })}
+        />
+        <TextField
+          label="The question it answers"
+          value={settings.question ?? ''}
+          size={48}
+          onSet={(question) => change('Change the question', { question: question === '' ? undefined : question })}
+        />
       </Fields>
       <Fields label="Picture and sound">
-        <Select label="Picture" value={size} options={offered(SIZES, size).map((each) => [each, each.replace('x', ' × ')])} onSet={(text) => void change('Change the picture’s size', { output: shape(text) })} />
-        <Select label="Frames a second" value={output.rate} options={offered(RATES, output.rate).map((each) => [each, rateWords(each)])} onSet={(rate) => void change('Change the frames a second', { output: { ...output, rate } })} />
-        <Select label="Loudness" value={sound?.loudness ?? '-14'} options={[['-14', '−14 LUFS, for the web'], ['-23', '−23 LUFS, for broadcast']]} onSet={(loudness) => void change('Change the loudness', { sound: { ...sound, loudness } })} />
-        <Select label="Sound of the fight" value={sound?.hall ?? 'muted'} options={[['muted', 'not heard'], ['under', 'under the voice']]} onSet={(hall) => void change('Change the sound of the fight', { sound: { ...sound, hall } })} />
+        <Select
+          label="Picture"
+          value={size}
+          options={offered(SIZES, size).map((each) => [each, each.replace('x', ' × ')])}
+          onSet={(text) => void change('Change the picture’s size', { output: shape(text) })}
+        />
+        <Select
+          label="Frames a second"
+          value={output.rate}
+          options={offered(RATES, output.rate).map((each) => [each, rateWords(each)])}
+          onSet={(rate) => void change('Change the frames a second', { output: { ...output, rate } })}
+        />
+        <Select
+          label="Loudness"
+          value={sound?.loudness ?? '-14'}
+          options={[
+            ['-14', '−14 LUFS, for the web'],
+            ['-23', '−23 LUFS, for broadcast'],
+          ]}
+          onSet={(loudness) => void change('Change the loudness', { sound: { ...sound, loudness } })}
+        />
+        <Select
+          label="Sound of the fight"
+          value={sound?.hall ?? 'muted'}
+          options={[
+            ['muted', 'not heard'],
+            ['under', 'under the voice'],
+          ]}
+          onSet={(hall) => void change('Change the sound of the fight', { sound: { ...sound, hall } })}
+        />
       </Fields>
     </>
   )

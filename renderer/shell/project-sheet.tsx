@@ -20,7 +20,8 @@ export function ProjectSheet({ onClose }: { readonly onClose: () => void }) {
   const [copyTo, setCopyTo] = useState(`${beside} copy.claimframe`)
   const [folder, setFolder] = useState(`${beside} to hand over`)
   const [own, setOwn] = useState<string | null>(null)
-  const bundling = jobs.find(({ id }) => id === own) ?? jobs.find(({ kind, state }) => kind === 'bundle' && (state === 'running' || state === 'waiting'))
+  const bundling =
+    jobs.find(({ id }) => id === own) ?? jobs.find(({ kind, state }) => kind === 'bundle' && (state === 'running' || state === 'waiting'))
   const choose = async (what: 'project' | 'folder', name: string, set: (file: string) => void): Promise<void> => {
     const answer = await engine.call('desktop.chooseTarget', { what, name })
     if (answer.ok && answer.value.file !== null) set(answer.value.file)
@@ -28,7 +29,9 @@ export function ProjectSheet({ onClose }: { readonly onClose: () => void }) {
   }
   const copy = async (to: string): Promise<void> => {
     const answer = await engine.call('project.copy', { file: to })
-    setSaid(answer.ok ? { words: copiedWords(answer.value), wrong: answer.value.left.length > 0 } : { words: answer.error.message, wrong: true })
+    setSaid(
+      answer.ok ? { words: copiedWords(answer.value), wrong: answer.value.left.length > 0 } : { words: answer.error.message, wrong: true },
+    )
   }
   const bundle = async (folder: string): Promise<void> => {
     const answer = await engine.call('project.bundle', { folder })
@@ -48,20 +51,35 @@ export function ProjectSheet({ onClose }: { readonly onClose: () => void }) {
         <label>
           Keep a copy as <input name="path" value={copyTo} onChange={(event) => setCopyTo(event.target.value)} required />
         </label>
-        {fileDialog && <button type="button" onClick={() => void choose('project', copyTo, setCopyTo)}>Choose …</button>}
+        {fileDialog && (
+          <button type="button" onClick={() => void choose('project', copyTo, setCopyTo)}>
+            Choose …
+          </button>
+        )}
         <button type="submit">Copy</button>
       </AnsweredForm>
       <AnsweredForm onKeep={() => bundle(folder.trim())} className="path-form">
         <label>
-          All of it, films and takes too, to hand over, in the new folder <input name="path" value={folder} onChange={(event) => setFolder(event.target.value)} required />
+          All of it, films and takes too, to hand over, in the new folder{' '}
+          <input name="path" value={folder} onChange={(event) => setFolder(event.target.value)} required />
         </label>
-        {fileDialog && <button type="button" onClick={() => void choose('folder', folder, setFolder)} aria-label="Choose the folder …">Choose …</button>}
+        {fileDialog && (
+          <button type="button" onClick={() => void choose('folder', folder, setFolder)} aria-label="Choose the folder …">
+            Choose …
+          </button>
+        )}
         <button type="submit">Gather it</button>
       </AnsweredForm>
       {bundling && <Bundling job={bundling} canShow={showInFolder} onCancel={() => void project.cancel(bundling.id)} />}
-      {said && <p role={said.wrong ? 'alert' : 'status'} className={said.wrong ? 'refusal' : undefined}>{said.words}</p>}
+      {said && (
+        <p role={said.wrong ? 'alert' : 'status'} className={said.wrong ? 'refusal' : undefined}>
+          {said.words}
+        </p>
+      )}
       <p>
-        <button type="button" onClick={() => void close()}>Close this project, open another</button>
+        <button type="button" onClick={() => void close()}>
+          Close this project, open another
+        </button>
       </p>
     </Dialog>
   )
@@ -69,17 +87,30 @@ export function ProjectSheet({ onClose }: { readonly onClose: () => void }) {
 
 /// How far the gathering is, or what came of it.
 function Bundling({ job, canShow, onCancel }: { readonly job: Job; readonly canShow: boolean; readonly onCancel: () => void }) {
-  if (job.state === 'failed') return <p role="alert" className="refusal">Nothing was handed over: {job.refusal?.message}</p>
+  if (job.state === 'failed')
+    return (
+      <p role="alert" className="refusal">
+        Nothing was handed over: {job.refusal?.message}
+      </p>
+    )
   if (job.state === 'cancelled') return <p role="status">The gathering was cancelled; nothing of it was left.</p>
   if (job.state === 'done')
     return (
       <p role="status">
-        All of it lies in {job.file}. {canShow && <button type="button" onClick={() => void engine.call('desktop.showInFolder', { job: job.id })}>Show in its folder</button>}
+        All of it lies in {job.file}.{' '}
+        {canShow && (
+          <button type="button" onClick={() => void engine.call('desktop.showInFolder', { job: job.id })}>
+            Show in its folder
+          </button>
+        )}
       </p>
     )
   return (
     <p role="status">
-      {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} /> <button type="button" onClick={onCancel}>Cancel</button>
+      {job.label} <progress aria-label={job.label} max={1} value={job.progress ?? undefined} />{' '}
+      <button type="button" onClick={onCancel}>
+        Cancel
+      </button>
     </p>
   )
 }

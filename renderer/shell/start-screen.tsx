@@ -42,13 +42,20 @@ export function StartScreen() {
     setSaid(name === '' ? 'A title needs a letter or a figure: the file is named after it.' : null)
     // A hand may be quicker than the first look at the folder.
     const into = name === '' ? null : (listing ?? (await look()))
-    if (into) await project.create(`${into.folder}/${name}.claimframe`, title, filled.get('template') === 'walkthrough' ? 'walkthrough' : 'blank')
+    if (into)
+      await project.create(`${into.folder}/${name}.claimframe`, title, filled.get('template') === 'walkthrough' ? 'walkthrough' : 'blank')
   }
   return (
     <main className="start">
       <h1>Claimframe</h1>
-      <p className="lead">A breakdown pairs what you say with the frames that show it. Every value in it is measured, and stands with its error.</p>
-      {(said ?? refusal) && <p className="refusal" role="alert">{said ?? refusal?.message}</p>}
+      <p className="lead">
+        A breakdown pairs what you say with the frames that show it. Every value in it is measured, and stands with its error.
+      </p>
+      {(said ?? refusal) && (
+        <p className="refusal" role="alert">
+          {said ?? refusal?.message}
+        </p>
+      )}
       {phase === 'lost' && <p className="quiet">The engine does not answer. Start Claimframe again.</p>}
       {recent.length > 0 && (
         <section aria-label="Recent projects">
@@ -78,33 +85,47 @@ export function StartScreen() {
               <option value="walkthrough">the headings and questions of a breakdown</option>
             </select>
           </label>
-          <button type="submit" className="main-action">Make it</button>
+          <button type="submit" className="main-action">
+            Make it
+          </button>
         </div>
         {listing && <p className="quiet">It goes into {listing.folder}. Another folder: choose it below.</p>}
       </AnsweredForm>
       {listing && (
         <section aria-label="Open a project">
           <h2>Open</h2>
-          {fileDialog && <p><button type="button" onClick={() => void choose()}>Choose …</button></p>}
+          {fileDialog && (
+            <p>
+              <button type="button" onClick={() => void choose()}>
+                Choose …
+              </button>
+            </p>
+          )}
           <p className="quiet">{listing.folder}</p>
           <ul className="plain">
             {listing.parent && (
               <li>
-                <button type="button" className="entry" onClick={() => void look(listing.parent!)}>one folder up</button>
+                <button type="button" className="entry" onClick={() => void look(listing.parent!)}>
+                  one folder up
+                </button>
               </li>
             )}
             {listing.folders.map(({ name, path }) => (
               <li key={path}>
-                <button type="button" className="entry" onClick={() => void look(path)}>{name}/</button>
-              </li>
-            ))}
-            {listing.files.filter((file) => file.kind === 'project').map(({ name, path }) => (
-              <li key={path}>
-                <button type="button" className="entry" onClick={() => void project.open(path)}>
-                  <strong>{name}</strong>
+                <button type="button" className="entry" onClick={() => void look(path)}>
+                  {name}/
                 </button>
               </li>
             ))}
+            {listing.files
+              .filter((file) => file.kind === 'project')
+              .map(({ name, path }) => (
+                <li key={path}>
+                  <button type="button" className="entry" onClick={() => void project.open(path)}>
+                    <strong>{name}</strong>
+                  </button>
+                </li>
+              ))}
           </ul>
         </section>
       )}

@@ -31,7 +31,8 @@ export function useMenu(verbs: Partial<Record<MenuCommand, () => void>>): void {
 const UNTYPED: ReadonlySet<string> = new Set(['button', 'checkbox', 'color', 'file', 'image', 'radio', 'range', 'reset', 'submit'])
 
 /// Whether something is typed in a field, which undoes by itself what it has not set yet.
-export const inField = (target: EventTarget | null): boolean => target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && !UNTYPED.has(target.type))
+export const inField = (target: EventTarget | null): boolean =>
+  target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && !UNTYPED.has(target.type))
 
 /// Where a dropped or chosen file lies; null where the window has its bytes alone.
 export const pathOf = (file: File): string | null => window.claimframeDesktop?.pathOf(file) || null

@@ -38,7 +38,11 @@ export class ListsRead {
   async readTakes(): Promise<void> {
     const answer = await engine.call('takes.list', {})
     if (!answer.ok) return
-    const lengths = answer.value.takes.flatMap((take) => (take.state === 'finished' && take.file !== null && take.samples > 0 ? [[take.file, rational(take.samples, take.sampleRate)] as const] : []))
+    const lengths = answer.value.takes.flatMap((take) =>
+      take.state === 'finished' && take.file !== null && take.samples > 0
+        ? [[take.file, rational(take.samples, take.sampleRate)] as const]
+        : [],
+    )
     this.shown.show({ takes: new Map(lengths) })
   }
 
@@ -49,7 +53,8 @@ export class ListsRead {
 
   async #readFindings(): Promise<void> {
     const answer = await engine.call('findings.list', {})
-    if (answer.ok && JSON.stringify(answer.value.findings) !== JSON.stringify(this.shown.now.findings)) this.shown.show({ findings: answer.value.findings })
+    if (answer.ok && JSON.stringify(answer.value.findings) !== JSON.stringify(this.shown.now.findings))
+      this.shown.show({ findings: answer.value.findings })
   }
 
   async #readJobs(): Promise<void> {

@@ -41,12 +41,23 @@ const subscribe = (listener: () => void): (() => void) => {
 export const placeNow = (): Place => here
 export const usePlace = (): Place => useSyncExternalStore(subscribe, placeNow)
 
-const roomOf: Readonly<Record<EditPlace['room'], RoomName>> = { script: 'Script', footage: 'Footage', bench: 'Bench', narration: 'Narration', evidence: 'Evidence', release: 'Release' }
+const roomOf: Readonly<Record<EditPlace['room'], RoomName>> = {
+  script: 'Script',
+  footage: 'Footage',
+  bench: 'Bench',
+  narration: 'Narration',
+  evidence: 'Evidence',
+  release: 'Release',
+}
 
 /// Goes to where an edit acts; what it does not say stays in hand as it is.
 export function goToEdit({ room, paragraph, clip, frame }: EditPlace): void {
   const onBench = room === 'bench' && clip !== null
-  goTo({ room: roomOf[room], ...(paragraph === null ? {} : { paragraph }), ...(onBench ? { clip, ...(frame === null ? {} : { frame }) } : {}) })
+  goTo({
+    room: roomOf[room],
+    ...(paragraph === null ? {} : { paragraph }),
+    ...(onBench ? { clip, ...(frame === null ? {} : { frame }) } : {}),
+  })
 }
 
 /// Where an edit acts, in words: "in Script", "on the Bench, finish, frame 33".

@@ -24,7 +24,10 @@ export interface LaidFilm {
 }
 
 /// What one shot is laid out from. Throws for footage that has not been read.
-export function shotContextOf({ breakdown, tables, films }: Pick<Shown, 'tables' | 'films'> & { readonly breakdown: Breakdown }, typeface: Typeface): ShotContext {
+export function shotContextOf(
+  { breakdown, tables, films }: Pick<Shown, 'tables' | 'films'> & { readonly breakdown: Breakdown },
+  typeface: Typeface,
+): ShotContext {
   return {
     breakdown,
     output: breakdown.output,
@@ -38,17 +41,24 @@ export function shotContextOf({ breakdown, tables, films }: Pick<Shown, 'tables'
 }
 
 /// Whether a film cannot be shown until a person finds it again.
-export const isGone = (film: FilmFacts | undefined): boolean => film !== undefined && (film.state === 'missing' || film.state === 'changed' || film.state === 'unreadable')
+export const isGone = (film: FilmFacts | undefined): boolean =>
+  film !== undefined && (film.state === 'missing' || film.state === 'changed' || film.state === 'unreadable')
 
 /// What is said of a film that is gone: which one it is, and how it is found.
 export function goneWords({ file, state }: FilmFacts): readonly [string, string] {
   const name = file.split(/[\\/]/).at(-1) ?? file
   if (state === 'unreadable') return [`The film “${name}” cannot be read`, 'Footage says why. Its shots stand here again once it can.']
-  return [`The film “${name}” ${state === 'changed' ? 'is another film now' : 'is not there'}`, 'Say in Footage where it lies now. Its shots stand here again once it is found.']
+  return [
+    `The film “${name}” ${state === 'changed' ? 'is another film now' : 'is not there'}`,
+    'Say in Footage where it lies now. Its shots stand here again once it is found.',
+  ]
 }
 
 /// Null while a film that a shot shows is being read. A film that is gone holds nothing up: plain cards stand in for its shots.
-export function programmeOf(project: Pick<Shown, 'breakdown' | 'tables' | 'films' | 'readings' | 'takes'>, typeface: Typeface | null): LaidFilm | null {
+export function programmeOf(
+  project: Pick<Shown, 'breakdown' | 'tables' | 'films' | 'readings' | 'takes'>,
+  typeface: Typeface | null,
+): LaidFilm | null {
   const { breakdown, tables, films, readings, takes } = project
   if (!breakdown || !typeface) return null
   const gone = new Map([...films.values()].filter(isGone).map((film) => [film.id, goneWords(film)]))
@@ -68,6 +78,11 @@ export function programmeOf(project: Pick<Shown, 'breakdown' | 'tables' | 'films
     chapterTitle: (chapter) => headingText(chapter, readings),
     cueSeconds: cueAt,
   })
-  const context = drawContextOf(programme, measureContext(breakdown, (footage) => tables.get(footage) ?? null), readings, typeface)
+  const context = drawContextOf(
+    programme,
+    measureContext(breakdown, (footage) => tables.get(footage) ?? null),
+    readings,
+    typeface,
+  )
   return { programme, context, threads: threadsOf(breakdown, programme, cueAt) }
 }

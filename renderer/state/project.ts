@@ -56,21 +56,27 @@ export class Project {
   /// Sends a change; one at a time, in order. Null when it was refused: the refusal is shown, nothing changed. A change
   /// that speaks of records as they are then is given as a verb; null from it: there is nothing to do. `base`: the
   /// version that its steps were made on, where that is not the latest.
-  edit(change: EditChange | ((state: ProjectState) => EditChange | null), group: string | null = null, base?: () => number): Promise<ProjectState | null> {
-    return this.#saving.until(this.#turns.take(async () => {
-      await this.#replica.whole
-      const { state } = this.shown()
-      const made = state && (typeof change === 'function' ? change(state) : change)
-      if (!made) return null
-      const edit: Edit = { ...made, selection: null, id: crypto.randomUUID(), group, base: base?.() ?? state.version }
-      const answer = await engine.call('edit.apply', { edit: sentOf(edit) })
-      if (!answer.ok) {
-        this.refuse(answer.error)
-        return null
-      }
-      this.#replica.follow(answer.value)
-      return this.shown().state
-    }))
+  edit(
+    change: EditChange | ((state: ProjectState) => EditChange | null),
+    group: string | null = null,
+    base?: () => number,
+  ): Promise<ProjectState | null> {
+    return this.#saving.until(
+      this.#turns.take(async () => {
+        await this.#replica.whole
+        const { state } = this.shown()
+        const made = state && (typeof change === 'function' ? change(state) : change)
+        if (!made) return null
+        const edit: Edit = { ...made, selection: null, id: crypto.randomUUID(), group, base: base?.() ?? state.version }
+        const answer = await engine.call('edit.apply', { edit: sentOf(edit) })
+        if (!answer.ok) {
+          this.refuse(answer.error)
+          return null
+        }
+        this.#replica.follow(answer.value)
+        return this.shown().state
+      }),
+    )
   }
 
   /// In its turn among the edits: what is done after it is done on what it leaves.

@@ -62,10 +62,20 @@ export class Replica {
       leavePlaces()
     }
     const state = stateOfReplica(value.replica)
-    this.shown.show({ ...nothingShown, kept, saving, phase: 'open', file: value.file, readOnly: value.readOnly, next: value.next, ...this.#derived(state) })
+    this.shown.show({
+      ...nothingShown,
+      kept,
+      saving,
+      phase: 'open',
+      file: value.file,
+      readOnly: value.readOnly,
+      next: value.next,
+      ...this.#derived(state),
+    })
     void this.#poll(value.engine, value.after, ++this.#polling)
     const films = this.#films.readAll()
-    const filmsFirst = (): Promise<unknown> => Promise.race([films.then(() => this.#films.known()).then(() => pause(FIRST_FRAME_MS)), pause(FILMS_FIRST_MS)])
+    const filmsFirst = (): Promise<unknown> =>
+      Promise.race([films.then(() => this.#films.known()).then(() => pause(FIRST_FRAME_MS)), pause(FILMS_FIRST_MS)])
     this.whole = this.#samples.readAll(state, () => this.#derive(), filmsFirst)
     await Promise.all([films, this.whole, this.#lists.readAll()])
   }
@@ -101,7 +111,7 @@ export class Replica {
 
   /// Asks for events until another project is opened.
   async #poll(name: string, after: number, turn: number): Promise<void> {
-    for (let at = after; turn === this.#polling; ) {
+    for (let at = after; turn === this.#polling;) {
       const page = await engine.events(name, at)
       if (turn !== this.#polling) return
       if (!page.ok) {

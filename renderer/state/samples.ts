@@ -10,7 +10,10 @@ const TELLING_MS = 500
 /// The samples of one project, read page by page. Edits bring the samples along that they change.
 export class Samples {
   #read: SamplesRead = new Map()
-  readonly #merged = new Map<string, { readonly packs: readonly PackHead[]; readonly from: ReadonlyMap<number, readonly Sample[]> | undefined; readonly samples: Sample[] }>()
+  readonly #merged = new Map<
+    string,
+    { readonly packs: readonly PackHead[]; readonly from: ReadonlyMap<number, readonly Sample[]> | undefined; readonly samples: Sample[] }
+  >()
   #left = false
 
   /// Reads every sample of a state; `came` is told that there are more. `between`: what the pages behind the first wait for.
@@ -48,7 +51,8 @@ export class Samples {
       const own = (packs.get(key) ?? []).sort((x, y) => x.pack - y.pack)
       const known = this.#merged.get(key)
       const from = read.get(key)
-      if (known && known.from === from && known.packs.length === own.length && own.every((pack, i) => pack === known.packs[i])) return known.samples
+      if (known && known.from === from && known.packs.length === own.length && own.every((pack, i) => pack === known.packs[i]))
+        return known.samples
       const samples = own.flatMap((pack) => pack.samples ?? from?.get(pack.pack) ?? [])
       this.#merged.set(key, { packs: own, from, samples })
       return samples

@@ -32,8 +32,21 @@ export interface Shown {
 
 /// What is shown before there is a project.
 export const nothingShown: Shown = {
-  phase: 'starting', file: '', readOnly: false, state: null, breakdown: null, readings: new Map(), films: new Map(), tables: new Map(), takes: new Map(), findings: [], jobs: [],
-  next: { undo: null, redo: null }, saving: false, refusal: null, kept: [],
+  phase: 'starting',
+  file: '',
+  readOnly: false,
+  state: null,
+  breakdown: null,
+  readings: new Map(),
+  films: new Map(),
+  tables: new Map(),
+  takes: new Map(),
+  findings: [],
+  jobs: [],
+  next: { undo: null, redo: null },
+  saving: false,
+  refusal: null,
+  kept: [],
 }
 
 /// What is shown now, and those who hear of every change of it.

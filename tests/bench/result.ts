@@ -54,7 +54,9 @@ function section(result: Result): string[] {
     const limit = (what: string, value: number): string => {
       if (most?.[what] !== undefined) return ` (at most ${most[what]}: ${reached(value <= most[what])})`
       const above = over?.[what]
-      return above === undefined ? '' : ` (${figure(value - firstExtras[what]!)} over the first, at most ${above}: ${reached(value - firstExtras[what]! <= above)})`
+      return above === undefined
+        ? ''
+        : ` (${figure(value - firstExtras[what]!)} over the first, at most ${above}: ${reached(value - firstExtras[what]! <= above)})`
     }
     const beside = Object.entries(extras).map(([what, value]) => `${what}: ${figure(value)}${limit(what, value)}`)
     return `| ${name} | ${spread(milliseconds)} | ${at === 0 ? '1' : spread(ratio)} | ${verdict(wanted ?? null, median(milliseconds), median(ratio))} | ${beside.join('; ')} |`

@@ -33,7 +33,9 @@ async function compare(comparison: Comparison): Promise<Result> {
       // Every second round backwards, so that none always runs after the same other.
       const order = comparison.contenders.map((_, at) => (round % 2 === 0 ? at : comparison.contenders.length - 1 - at))
       for (const at of order) measured[at]!.push(JSON.parse(await inProcess(['--run', comparison.name, String(at), folder])) as Measured)
-      process.stderr.write(`  round ${round + 1}: ${measured.map((runs, at) => `${comparison.contenders[at]!.name} ${Math.round(runs[round]!.milliseconds)} ms`).join(', ')}\n`)
+      process.stderr.write(
+        `  round ${round + 1}: ${measured.map((runs, at) => `${comparison.contenders[at]!.name} ${Math.round(runs[round]!.milliseconds)} ms`).join(', ')}\n`,
+      )
     }
     return {
       name: comparison.name,
@@ -41,7 +43,14 @@ async function compare(comparison: Comparison): Promise<Result> {
       date: new Date().toISOString().slice(0, 10),
       machine: `${cpus()[0]?.model.trim()}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GB, ${system()} ${release()}`,
       versions: [`Node ${process.versions.node}`, await comparison.programs?.(), await commit()].filter((text) => text).join(', '),
-      contenders: comparison.contenders.map(({ name, wanted, most, over }, at) => ({ name, wanted: wanted ?? null, ...(most ? { most } : {}), ...(over ? { over } : {}), milliseconds: measured[at]!.map((run) => Number(run.milliseconds.toFixed(3))), extras: medians(measured[at]!) })),
+      contenders: comparison.contenders.map(({ name, wanted, most, over }, at) => ({
+        name,
+        wanted: wanted ?? null,
+        ...(most ? { most } : {}),
+        ...(over ? { over } : {}),
+        milliseconds: measured[at]!.map((run) => Number(run.milliseconds.toFixed(3))),
+        extras: medians(measured[at]!),
+      })),
     }
   } finally {
     await rm(folder, { recursive: true, force: true })

@@ -10,4 +10,14 @@ import { stepInPlayer } from './trials/step-in-player'
 import { typeAKey } from './trials/type-a-key'
 
 /// Every comparison there is. A new one: a file in `trials`, and its line here.
-export const comparisons: readonly Comparison[] = [readDocument, recomputeReadings, renderFilmTrial, followPoints, lookAtFrames, stepInPlayer, largeClip, openWindow, typeAKey]
+export const comparisons: readonly Comparison[] = [
+  readDocument,
+  recomputeReadings,
+  renderFilmTrial,
+  followPoints,
+  lookAtFrames,
+  stepInPlayer,
+  largeClip,
+  openWindow,
+  typeAKey,
+]

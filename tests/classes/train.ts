@@ -8,7 +8,14 @@ export interface Row {
 /// two-loop recursion from memory) from zero: the same rows give the same weights. `answers` are class
 /// numbers below `classes`; `cost` is what a row's loss weighs against half the squared weights.
 /// Weights stand by column, then class.
-export function fitClasses(rows: readonly Row[], answers: readonly number[], columns: number, classes: number, cost: number, rounds = 60): Float64Array {
+export function fitClasses(
+  rows: readonly Row[],
+  answers: readonly number[],
+  columns: number,
+  classes: number,
+  cost: number,
+  rounds = 60,
+): Float64Array {
   const size = columns * classes
   const ends = rows.map(() => 0)
   let end = 0
@@ -27,12 +34,16 @@ export function fitClasses(rows: readonly Row[], answers: readonly number[], col
       const start = k
       const stop = ends[at] as number
       scores.fill(0)
-      for (; k < stop; k++) for (let one = 0, place = (column[k] as number) * classes; one < classes; one++) scores[one] = (scores[one] as number) + (value[k] as number) * (weights[place + one] as number)
+      for (; k < stop; k++)
+        for (let one = 0, place = (column[k] as number) * classes; one < classes; one++)
+          scores[one] = (scores[one] as number) + (value[k] as number) * (weights[place + one] as number)
       const shares = sharesOf(scores)
       const answer = answers[at] as number
       total -= cost * Math.log(Math.max(shares[answer] as number, 1e-300))
       shares[answer] = (shares[answer] as number) - 1
-      for (k = start; k < stop; k++) for (let one = 0, place = (column[k] as number) * classes; one < classes; one++) slope[place + one] = (slope[place + one] as number) + cost * (value[k] as number) * (shares[one] as number)
+      for (k = start; k < stop; k++)
+        for (let one = 0, place = (column[k] as number) * classes; one < classes; one++)
+          slope[place + one] = (slope[place + one] as number) + cost * (value[k] as number) * (shares[one] as number)
     }
     return total
   }

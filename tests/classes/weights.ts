@@ -30,11 +30,16 @@ const OFTEN = 2
 const KEPT = 15000
 const ROUNDS = 60
 
-export const labelled = (name: string): readonly Labelled[] => JSON.parse(readFileSync(join(import.meta.dirname, '../data/claims', name), 'utf8')) as Labelled[]
+export const labelled = (name: string): readonly Labelled[] =>
+  JSON.parse(readFileSync(join(import.meta.dirname, '../data/claims', name), 'utf8')) as Labelled[]
 
 /// Everything that is learned from, by writer.
 export const writers = (): readonly Writer[] => [
-  ...Array.from({ length: TRAINING }, (_, at) => `training-${String(at + 1)}.json`).map((name) => ({ name, tuned: false, sentences: labelled(name) })),
+  ...Array.from({ length: TRAINING }, (_, at) => `training-${String(at + 1)}.json`).map((name) => ({
+    name,
+    tuned: false,
+    sentences: labelled(name),
+  })),
   { name: 'seen.json, further.json', tuned: true, sentences: [...labelled('seen.json'), ...labelled('further.json')] },
 ]
 
@@ -76,7 +81,11 @@ export function weightsFrom(from: readonly Writer[], language: ClaimLanguage, th
     })
     return sum
   })
-  const taught = read.map((each) => each.traits.map((trait, at) => ({ key: `${trait.kind}\t${trait.name}`, strength: each.strengths[at] ?? 0, kind: trait.kind })).filter(({ kind }) => kind !== 'meaning' && (!each.tuned || (kind !== 'rule' && kind !== 'both'))))
+  const taught = read.map((each) =>
+    each.traits
+      .map((trait, at) => ({ key: `${trait.kind}\t${trait.name}`, strength: each.strengths[at] ?? 0, kind: trait.kind }))
+      .filter(({ kind }) => kind !== 'meaning' && (!each.tuned || (kind !== 'rule' && kind !== 'both'))),
+  )
   const count = new Map<string, number>()
   for (const traits of taught) for (const { key } of traits) count.set(key, (count.get(key) ?? 0) + 1)
   const rarity = (key: string): number => Math.log((1 + read.length) / (1 + (count.get(key) ?? 0))) + 1
@@ -90,19 +99,45 @@ export function weightsFrom(from: readonly Writer[], language: ClaimLanguage, th
         return at === undefined ? [] : [[at, strength * (rares[at] ?? 0)] as const]
       })
       // After the traits' columns, the bias; then the meaning's numbers.
-      return { columns: [...known.map(([at]) => at), keys.length, ...numbers], values: [...known.map(([, value]) => value), 5, ...(meanings[row] ?? [])] }
+      return {
+        columns: [...known.map(([at]) => at), keys.length, ...numbers],
+        values: [...known.map(([, value]) => value), 5, ...(meanings[row] ?? [])],
+      }
     })
-    const weights = fitClasses(rows, read.map((each) => each.answer), keys.length + 1 + LENGTH, CLASSES.length, COST, ROUNDS)
+    const weights = fitClasses(
+      rows,
+      read.map((each) => each.answer),
+      keys.length + 1 + LENGTH,
+      CLASSES.length,
+      COST,
+      ROUNDS,
+    )
     return { weights, folded: (key, one) => (weights[key * CLASSES.length + one] ?? 0) * (rares[key] ?? 1) }
   }
   const places = [...CLASSES].map((_, one) => one)
   const all = [...count].filter(([, times]) => times >= OFTEN).map(([key]) => key)
   const first = fit(all)
   const size = all.map((key, at) => Math.sqrt(count.get(key) ?? 0) * Math.max(...places.map((one) => Math.abs(first.folded(at, one)))))
-  const kept = all.map((key, at) => [key, size[at] ?? 0] as const).sort((a, b) => b[1] - a[1]).slice(0, KEPT).map(([key]) => key).sort()
+  const kept = all
+    .map((key, at) => [key, size[at] ?? 0] as const)
+    .sort((a, b) => b[1] - a[1])
+    .slice(0, KEPT)
+    .map(([key]) => key)
+    .sort()
   const last = fit(kept)
-  const meant = [...vectors].map(([word, vector]) => [word, places.map((one) => vector.reduce((sum, value, k) => sum + value * (last.weights[(kept.length + 1 + k) * CLASSES.length + one] ?? 0), 0))] as const)
-  const named = [...kept.map((key, at) => [key, places.map((one) => last.folded(at, one))] as const), ...meant.map(([word, each]) => [`meaning\t${word}`, each] as const)]
+  const meant = [...vectors].map(
+    ([word, vector]) =>
+      [
+        word,
+        places.map((one) =>
+          vector.reduce((sum, value, k) => sum + value * (last.weights[(kept.length + 1 + k) * CLASSES.length + one] ?? 0), 0),
+        ),
+      ] as const,
+  )
+  const named = [
+    ...kept.map((key, at) => [key, places.map((one) => last.folded(at, one))] as const),
+    ...meant.map(([word, each]) => [`meaning\t${word}`, each] as const),
+  ]
   const scale = Math.ceil(named.reduce((most, [, each]) => Math.max(most, ...each.map(Math.abs)), 0) * 10) / 10
   const traits: Record<string, Record<string, string>> = {}
   for (const [key, each] of named) {
@@ -143,10 +178,20 @@ export function toldOf(sentences: readonly Labelled[], language: ClaimLanguage):
 }
 
 /// Each writer's sentences told by weights from the others', at each threshold.
-export function toldAcross(all: readonly Writer[], language: ClaimLanguage, thresholds: readonly number[]): readonly { readonly name: string; readonly told: readonly Told[] }[] {
+export function toldAcross(
+  all: readonly Writer[],
+  language: ClaimLanguage,
+  thresholds: readonly number[],
+): readonly { readonly name: string; readonly told: readonly Told[] }[] {
   return all.map((writer) => {
-    const weights = weightsFrom(all.filter((other) => other !== writer), language, 0)
-    return { name: writer.name, told: thresholds.map((threshold) => toldOf(writer.sentences, { ...language, weights: { ...weights, threshold } })) }
+    const weights = weightsFrom(
+      all.filter((other) => other !== writer),
+      language,
+      0,
+    )
+    return {
+      name: writer.name,
+      told: thresholds.map((threshold) => toldOf(writer.sentences, { ...language, weights: { ...weights, threshold } })),
+    }
   })
 }
-

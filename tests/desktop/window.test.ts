@@ -15,7 +15,11 @@ beforeAll(async () => {
   const executablePath = electronBinary()
   if (executablePath === null) throw new Error('not run: no Electron binary')
   folder = mkdtempSync(join(tmpdir(), 'claimframe-desktop-'))
-  shell = await _electron.launch({ executablePath, args: [join(import.meta.dirname, '../../out/main/desktop.js')], env: { ...process.env, CLAIMFRAME_STATE: join(folder, 'state') } as Record<string, string> })
+  shell = await _electron.launch({
+    executablePath,
+    args: [join(import.meta.dirname, '../../out/main/desktop.js')],
+    env: { ...process.env, CLAIMFRAME_STATE: join(folder, 'state') } as Record<string, string>,
+  })
   window = await shell.firstWindow()
 })
 afterAll(async () => {
@@ -25,16 +29,31 @@ afterAll(async () => {
 
 it('shows the window on its own scheme, in a sandbox, with two functions of ours', async () => {
   expect(window.url()).toBe('claimframe://window/')
-  expect(await window.evaluate(() => [typeof (globalThis as { require?: unknown }).require, typeof (globalThis as { process?: unknown }).process])).toEqual(['undefined', 'undefined'])
-  expect(await window.evaluate(() => Object.keys((globalThis as unknown as { claimframeDesktop: object }).claimframeDesktop))).toEqual(['onMenu', 'pathOf'])
-  const preferences = await shell.evaluate(({ BrowserWindow }) => (BrowserWindow.getAllWindows()[0]!.webContents as unknown as { getLastWebPreferences(): object }).getLastWebPreferences())
+  expect(
+    await window.evaluate(() => [
+      typeof (globalThis as { require?: unknown }).require,
+      typeof (globalThis as { process?: unknown }).process,
+    ]),
+  ).toEqual(['undefined', 'undefined'])
+  expect(await window.evaluate(() => Object.keys((globalThis as unknown as { claimframeDesktop: object }).claimframeDesktop))).toEqual([
+    'onMenu',
+    'pathOf',
+  ])
+  const preferences = await shell.evaluate(({ BrowserWindow }) =>
+    (BrowserWindow.getAllWindows()[0]!.webContents as unknown as { getLastWebPreferences(): object }).getLastWebPreferences(),
+  )
   expect(preferences).toMatchObject({ sandbox: true, contextIsolation: true, nodeIntegration: false, webSecurity: true, webviewTag: false })
 })
 
 it('reaches the engine without seeing port, cookie or key', async () => {
   const answer = await window.evaluate(async () => {
     const asked = await fetch('call/engine.about', { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' })
-    return { status: asked.status, policy: asked.headers.get('content-security-policy'), body: (await asked.json()) as { value: object }, cookie: document.cookie }
+    return {
+      status: asked.status,
+      policy: asked.headers.get('content-security-policy'),
+      body: (await asked.json()) as { value: object },
+      cookie: document.cookie,
+    }
   })
   expect(answer).toMatchObject({ status: 200, body: { value: { fileDialog: true } }, cookie: '' })
   expect(answer.policy).toMatch(/^default-src 'none'/)
@@ -50,7 +69,9 @@ it('answers ranges exactly', async () => {
 })
 
 it('goes nowhere else and opens nothing', async () => {
-  await window.evaluate(() => { location.href = 'https://films.example/' })
+  await window.evaluate(() => {
+    location.href = 'https://films.example/'
+  })
   await window.waitForTimeout(300)
   expect(window.url()).toBe('claimframe://window/')
   expect(await window.evaluate(() => globalThis.open('about:blank'))).toBeNull()
@@ -58,7 +79,10 @@ it('goes nowhere else and opens nothing', async () => {
 })
 
 it('opens the report of a published version in a window of its own, without anything of ours', async () => {
-  const [report] = await Promise.all([shell.waitForEvent('window'), window.evaluate(() => void globalThis.open('kept/release-1/evidence.html', '_blank', 'noreferrer'))])
+  const [report] = await Promise.all([
+    shell.waitForEvent('window'),
+    window.evaluate(() => void globalThis.open('kept/release-1/evidence.html', '_blank', 'noreferrer')),
+  ])
   expect(report.url()).toBe('claimframe://window/kept/release-1/evidence.html')
   expect(await report.evaluate(() => typeof (globalThis as { claimframeDesktop?: unknown }).claimframeDesktop)).toBe('undefined')
   await report.close()

@@ -11,16 +11,29 @@ import { keyHand, type Hand } from './hand'
 
 const knee = (clip: string, from: number, bend: number): Landmark[] =>
   (['hip.left', 'knee.left', 'ankle.left'] as const).map((point) => ({
-    clip, subject: 's1', point,
+    clip,
+    subject: 's1',
+    point,
     samples: Array.from({ length: 31 }, (_, i) => {
-      const angle = ((bend * Math.exp(-(((i - 15) / 5) ** 2))) * Math.PI) / 180
-      const at: [number, number] = point === 'hip.left' ? [600, 200] : point === 'knee.left' ? [600, 400] : [600 + 200 * Math.sin(angle), 400 + 200 * Math.cos(angle)]
+      const angle = (bend * Math.exp(-(((i - 15) / 5) ** 2)) * Math.PI) / 180
+      const at: [number, number] =
+        point === 'hip.left' ? [600, 200] : point === 'knee.left' ? [600, 400] : [600 + 200 * Math.sin(angle), 400 + 200 * Math.cos(angle)]
       return { frame: from + i, at, sigma: 3, origin: i % 15 === 0 ? 'placed' : 'tracked' }
     }),
   }))
-const measure = (id: string, clip: string, frame: number) => ({ id, kind: 'joint-angle' as const, clip, subject: 's1', frame, points: ['hip.left', 'knee.left', 'ankle.left'] })
+const measure = (id: string, clip: string, frame: number) => ({
+  id,
+  kind: 'joint-angle' as const,
+  clip,
+  subject: 's1',
+  frame,
+  points: ['hip.left', 'knee.left', 'ankle.left'],
+})
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'By keys', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'By keys',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [
@@ -29,7 +42,10 @@ const breakdown: Breakdown = {
     { id: 'c3', footage: 'f1', from: 0, to: 90, capture: 'unknown', name: 'untouched' },
   ],
   views: ['c1', 'c2'].map((clip) => ({ clip, subject: 's1', from: 0, to: 90, lead: 'left' as const, yaw: { deg: 5, u: 3 } })),
-  events: [{ id: 'e1', clip: 'c1', name: 'load', earliest: 35, latest: 35 }, { id: 'e2', clip: 'c2', name: 'load', earliest: 45, latest: 46 }],
+  events: [
+    { id: 'e1', clip: 'c1', name: 'load', earliest: 35, latest: 35 },
+    { id: 'e2', clip: 'c2', name: 'load', earliest: 45, latest: 46 },
+  ],
   landmarks: [...knee('c1', 20, 60), ...knee('c2', 30, 20)],
   measures: [measure('m1', 'c1', 35), measure('m2', 'c2', 45)],
   script: [{ id: 'p1', text: ['At contact the knee is at'], shots: [] }],
@@ -39,17 +55,23 @@ let window: PatternWindow
 let page: Page
 let hand: Hand
 beforeAll(async () => {
-  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90 } }, breakdown, standIns: ['f1'] })
+  window = await openPatternWindow({
+    films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90 } },
+    breakdown,
+    standIns: ['f1'],
+  })
   page = window.page
   hand = keyHand(page)
 })
 afterAll(async () => window?.close())
 
-const stands = (frame: number, beside: number | '' = ''): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-beside="${beside}"][data-detail="full"]`).waitFor({ state: 'attached' })
+const stands = (frame: number, beside: number | '' = ''): Promise<void> =>
+  page.locator(`.bench-canvas[data-frame="${frame}"][data-beside="${beside}"][data-detail="full"]`).waitFor({ state: 'attached' })
 
 it('should lead from opening a clip to its value in the script by keys alone', async () => {
   await page.evaluate(() => {
-    for (const kind of ['pointerdown', 'mousedown', 'pointermove', 'touchstart', 'wheel']) document.addEventListener(kind, () => (document.body.dataset['pointed'] = kind), { capture: true })
+    for (const kind of ['pointerdown', 'mousedown', 'pointermove', 'touchstart', 'wheel'])
+      document.addEventListener(kind, () => (document.body.dataset['pointed'] = kind), { capture: true })
   })
   const stage = page.locator('.stage')
   await page.keyboard.press('Alt+Digit3')
@@ -72,7 +94,11 @@ it('should lead from opening a clip to its value in the script by keys alone', a
   await hand.choose(page.getByLabel('Which limb'), 'rear knee')
   await hand.press(page.getByRole('button', { name: 'Place its points' }))
   for (let round = 0; round < 3; round++)
-    for (const keys of [['Shift+ArrowUp', 24], ['Shift+ArrowDown', 24], ['Shift+ArrowDown', 20]] as const) {
+    for (const keys of [
+      ['Shift+ArrowUp', 24],
+      ['Shift+ArrowDown', 24],
+      ['Shift+ArrowDown', 20],
+    ] as const) {
       for (let i = 0; i < keys[1]; i++) await page.keyboard.press(keys[0])
       await page.keyboard.press('ArrowRight')
       await page.keyboard.press('Enter')
@@ -91,7 +117,11 @@ it('should lead from opening a clip to its value in the script by keys alone', a
   await page.locator('.words .value').waitFor()
   expect(await page.locator('.words .value').textContent()).toMatch(/°/)
   const { landmarks } = (await ask(page, 'landmarks.samples', { clip: 'c3' })) as { landmarks: Landmark[] }
-  expect(landmarks.map(({ point, samples }) => [point, samples.length])).toEqual([['hip.left', 3], ['knee.left', 3], ['ankle.left', 3]])
+  expect(landmarks.map(({ point, samples }) => [point, samples.length])).toEqual([
+    ['hip.left', 3],
+    ['knee.left', 3],
+    ['ankle.left', 3],
+  ])
   expect(await page.evaluate(() => document.body.dataset['pointed'])).toBeUndefined()
 })
 
@@ -127,7 +157,13 @@ it('should have no barrier with a curve, with another clip’s over it, and with
   expect(await barriersOn(page)).toEqual([])
 })
 
-it.each([['m', 'Measures'], ['e', 'Events'], ['v', 'View'], ['l', 'Points'], ['?', 'Keys']])('should have none side by side with the sheet of key %s, %s', async (key, name) => {
+it.each([
+  ['m', 'Measures'],
+  ['e', 'Events'],
+  ['v', 'View'],
+  ['l', 'Points'],
+  ['?', 'Keys'],
+])('should have none side by side with the sheet of key %s, %s', async (key, name) => {
   await hand.goTo(page.locator('.stage'))
   await page.keyboard.press(key)
   await page.getByRole('region', { name }).waitFor()

@@ -15,11 +15,23 @@ const films = {
   ntsc: { frames: 120, rate: '60000/1001', width: 640, height: 360, gop: 120, bframes: 2 },
   uneven: { frames: 120, rate: '30', width: 640, height: 360, vfr: [33, 17, 50, 40], gop: 60, bframes: 2 },
   fast: { frames: 240, rate: '240', width: 640, height: 360, gop: 240, bframes: 2 },
-  hevc: { frames: 60, rate: '30', width: 640, height: 360, gop: 60, codec: 'libx265', output: ['-tag:v', 'hvc1', '-x265-params', 'log-level=error'] },
+  hevc: {
+    frames: 60,
+    rate: '30',
+    width: 640,
+    height: 360,
+    gop: 60,
+    codec: 'libx265',
+    output: ['-tag:v', 'hvc1', '-x265-params', 'log-level=error'],
+  },
   lying: { frames: 60, rate: '30', width: 360, height: 640, gop: 60, filter: 'transpose=2' },
   wide: { frames: 90, rate: '25', width: 480, height: 360, gop: 90, bframes: 2, filter: 'setsar=4/3' },
 } as const
-const shown = Object.entries(films).map(([name, film]) => ({ id: name === 'lying' ? 'turned' : name, frames: film.frames, size: name === 'wide' ? [640, 360] : [film.width, film.height] as readonly number[] }))
+const shown = Object.entries(films).map(([name, film]) => ({
+  id: name === 'lying' ? 'turned' : name,
+  frames: film.frames,
+  size: name === 'wide' ? [640, 360] : ([film.width, film.height] as readonly number[]),
+}))
 
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown',
@@ -39,7 +51,18 @@ beforeAll(async () => {
     films: Object.fromEntries(Object.entries(films).map(([name, film]) => [`${name}.mp4`, film])),
     breakdown,
     standIns: ['long', 'hevc'],
-    more: (folder, tool) => runFfmpeg(tool, ['-v', 'error', '-i', fileUrl(join(folder, 'lying.mp4')), '-c', 'copy', '-metadata:s:v:0', 'rotate=270', fileUrl(join(folder, 'turned.mp4'))]).then(() => undefined),
+    more: (folder, tool) =>
+      runFfmpeg(tool, [
+        '-v',
+        'error',
+        '-i',
+        fileUrl(join(folder, 'lying.mp4')),
+        '-c',
+        'copy',
+        '-metadata:s:v:0',
+        'rotate=270',
+        fileUrl(join(folder, 'turned.mp4')),
+      ]).then(() => undefined),
   })
   page = window.page
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
@@ -62,7 +85,14 @@ it(`should show the right frame at each of ${STEPS} steps and jumps`, async () =
         frame = Math.floor(chance() * frames)
         await page.getByLabel('Frame of the clip').fill(String(frame))
       } else {
-        const [key, by] = ([['.', 1], [',', -1], ['PageDown', 10], ['PageUp', -10]] as const)[Math.floor(chance() * 4)]!
+        const [key, by] = (
+          [
+            ['.', 1],
+            [',', -1],
+            ['PageDown', 10],
+            ['PageUp', -10],
+          ] as const
+        )[Math.floor(chance() * 4)]!
         frame = Math.max(0, Math.min(frames - 1, frame + by))
         await page.locator('.stage').focus()
         await page.keyboard.press(key)

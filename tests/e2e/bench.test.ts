@@ -15,7 +15,10 @@ const breakdown: Breakdown = {
   output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
-  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }, { id: 'c2', footage: 'f1', from: 10, to: 60, capture: 'unknown', name: 'flipped', mirrored: true }],
+  clips: [
+    { id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' },
+    { id: 'c2', footage: 'f1', from: 10, to: 60, capture: 'unknown', name: 'flipped', mirrored: true },
+  ],
   script: [{ id: 'p1', text: ['At contact the knee is at'], shots: [] }],
 }
 
@@ -23,15 +26,21 @@ let window: PatternWindow
 let page: Page
 
 beforeAll(async () => {
-  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90, bframes: 2 } }, breakdown, standIns: ['f1'] })
+  window = await openPatternWindow({
+    films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90, bframes: 2 } },
+    breakdown,
+    standIns: ['f1'],
+  })
   page = window.page
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await whole(0)
 })
 afterAll(async () => window?.close())
 
-const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
-const samples = async (clip = 'c1'): Promise<Landmark[]> => ((await ask(page, 'landmarks.samples', { clip })) as { landmarks: Landmark[] }).landmarks.filter((l) => l.samples.length > 0)
+const whole = (frame: number): Promise<void> =>
+  page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
+const samples = async (clip = 'c1'): Promise<Landmark[]> =>
+  ((await ask(page, 'landmarks.samples', { clip })) as { landmarks: Landmark[] }).landmarks.filter((l) => l.samples.length > 0)
 
 const barriers = (): Promise<string[]> => barriersOn(page)
 
@@ -77,8 +86,28 @@ it('should have no barrier, with any of its sheets', async () => {
 it('should show the right frame at every step, small and whole', async () => {
   await page.locator('.stage').focus()
   let frame = 0
-  for (const key of ['.', '.', 'PageDown', ',', 'ArrowRight', 'PageDown', 'PageDown', 'PageUp', 'ArrowLeft', 'End', ',', 'Home', '.', 'End']) {
-    frame = key === 'End' ? 89 : key === 'Home' ? 0 : Math.max(0, Math.min(89, frame + ({ '.': 1, ArrowRight: 1, ',': -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[key] ?? 0)))
+  for (const key of [
+    '.',
+    '.',
+    'PageDown',
+    ',',
+    'ArrowRight',
+    'PageDown',
+    'PageDown',
+    'PageUp',
+    'ArrowLeft',
+    'End',
+    ',',
+    'Home',
+    '.',
+    'End',
+  ]) {
+    frame =
+      key === 'End'
+        ? 89
+        : key === 'Home'
+          ? 0
+          : Math.max(0, Math.min(89, frame + ({ '.': 1, ArrowRight: 1, ',': -1, ArrowLeft: -1, PageDown: 10, PageUp: -10 }[key] ?? 0)))
     await page.keyboard.press(key)
     await page.locator(`.bench-canvas[data-frame="${frame}"]`).waitFor({ state: 'attached' })
     expect([key, await readBench()]).toEqual([key, frame])
@@ -146,7 +175,9 @@ it('should place 19 points by pointer at 400 %, none more than a quarter pixel o
   await page.keyboard.press('Escape')
   await page.getByText('all saved').waitFor()
   const placed = await samples()
-  const off = placed.map(({ samples: [sample] }, i) => Math.hypot((sample?.at[0] ?? 0) - (targets[i]?.[0] ?? 0), (sample?.at[1] ?? 0) - (targets[i]?.[1] ?? 0)))
+  const off = placed.map(({ samples: [sample] }, i) =>
+    Math.hypot((sample?.at[0] ?? 0) - (targets[i]?.[0] ?? 0), (sample?.at[1] ?? 0) - (targets[i]?.[1] ?? 0)),
+  )
   console.info(`pointer at ${Math.round(scale * 100)} %: ${placed.length} points, furthest off ${Math.max(...off).toFixed(3)} px`)
   expect(placed.length).toBe(19)
   expect(Math.max(...off)).toBeLessThanOrEqual(0.25)
@@ -172,7 +203,9 @@ it('should place by keyboard alone, to the quarter pixel, three times with the e
   for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight')
   await page.keyboard.press('Shift+ArrowUp')
   await page.keyboard.press('h')
-  await expect.poll(async () => (await at())[0]).toEqual({ ...start, at: [(start?.at[0] ?? 0) + 0.75, (start?.at[1] ?? 0) - 5], seen: 'occluded' })
+  await expect
+    .poll(async () => (await at())[0])
+    .toEqual({ ...start, at: [(start?.at[0] ?? 0) + 0.75, (start?.at[1] ?? 0) - 5], seen: 'occluded' })
   // One point placed and moved: the next round begins after the tenth point; nothing of this one is shown then.
   for (let i = 0; i < 10; i++) await page.keyboard.press(' ')
   await page.locator('.guide', { hasText: 'second placing of three' }).waitFor()
@@ -199,7 +232,9 @@ it('should bracket an event, state the view, measure, and put the value into the
   await page.getByLabel('Lead side').selectOption('left')
   await page.getByLabel('Yaw, degrees from side-on').fill('5')
   await page.getByRole('button', { name: 'State it' }).click()
-  await expect.poll(() => window.engine.workspace.opened.project.state.tables.views.list()).toEqual([{ clip: 'c1', subject: 's1', from: 0, to: 90, lead: 'left', yaw: { deg: 5, u: 0 } }])
+  await expect
+    .poll(() => window.engine.workspace.opened.project.state.tables.views.list())
+    .toEqual([{ clip: 'c1', subject: 's1', from: 0, to: 90, lead: 'left', yaw: { deg: 5, u: 0 } }])
   await page.locator('.stage').focus()
   await page.keyboard.press('.')
   await page.keyboard.press('m')

@@ -33,7 +33,11 @@ async function readByChromium(file: string): Promise<{ from: number; to: number;
       track.addEventListener('load', () => resolve())
       track.addEventListener('error', () => reject(new Error('the track was refused')))
     })
-    return Array.from(track.track.cues ?? []).map((cue) => ({ from: cue.startTime, to: cue.endTime, text: (cue as VTTCue).getCueAsHTML().textContent }))
+    return Array.from(track.track.cues ?? []).map((cue) => ({
+      from: cue.startTime,
+      to: cue.endTime,
+      text: (cue as VTTCue).getCueAsHTML().textContent,
+    }))
   }, file)
   await page.close()
   return cues
@@ -42,7 +46,11 @@ async function readByChromium(file: string): Promise<{ from: number; to: number;
 it('Chromium’s own caption reader gets every caption with its text and its times', async () => {
   const second = 705_600_000
   const lines = ['a < b & c --> d', '<i>not styled</i>', '142° ± 12°, about', 'קו הכתפיים \u200F(142°)', '&amp; as typed', 'NOTE none']
-  const captions = lines.map((line, i) => ({ from: (i * 2 * second) as Ticks, to: ((i * 2 + 1.5) * second) as Ticks, lines: [line, 'second line'] }))
+  const captions = lines.map((line, i) => ({
+    from: (i * 2 * second) as Ticks,
+    to: ((i * 2 + 1.5) * second) as Ticks,
+    lines: [line, 'second line'],
+  }))
   const cues = await readByChromium(writeWebVtt(captions))
   expect(cues).toEqual(lines.map((line, i) => ({ from: i * 2, to: i * 2 + 1.5, text: `${line}\nsecond line` })))
 })
@@ -55,7 +63,9 @@ it('the demo’s captions all arrive in Chromium, at 17 characters a second at m
   expect(cues).toHaveLength(captions.length)
   const said = breakdown.script.flatMap((row) => ('text' in row ? [shownText(row, readings)] : [])).filter((words) => words !== '')
   expect(cues.map(({ text }) => text?.replaceAll('\n', ' ')).join(' ')).toBe(said.join(' '))
-  const fast = cues.filter(({ from, to, text }) => readingCharacters(text!.replaceAll('\n', ' ')) / (to - from) > CAPTION_LIMITS.readingRate + 0.1)
+  const fast = cues.filter(
+    ({ from, to, text }) => readingCharacters(text!.replaceAll('\n', ' ')) / (to - from) > CAPTION_LIMITS.readingRate + 0.1,
+  )
   const flagged = captions.filter(({ flags }) => flags.some((flag) => flag === 'reads-fast' || flag === 'reads-too-fast'))
   expect(fast.map(({ text }) => text)).toEqual(flagged.map(({ lines }) => lines.join('\n')))
   for (const { text } of cues) {
@@ -69,7 +79,9 @@ it('the demo’s captions, burned in, overlap its labels by 0 px; the one that a
   const { breakdown, programme, readings, context } = demoFilm()
   const captions = captionsOf(breakdown, programme, readings)
   const burned = burnCaptions(captions, programme, context)
-  expect(burned.map(({ from, to }) => [secondsOfFrame(from, programme), secondsOfFrame(to, programme)])).toEqual(captions.map(({ from, to }) => [from / 705_600_000, to / 705_600_000]))
+  expect(burned.map(({ from, to }) => [secondsOfFrame(from, programme), secondsOfFrame(to, programme)])).toEqual(
+    captions.map(({ from, to }) => [from / 705_600_000, to / 705_600_000]),
+  )
   const labels = filmLabels(programme, context)
   expect(labels.length).toBeGreaterThan(30)
   let overlap = 0
@@ -82,5 +94,7 @@ it('the demo’s captions, burned in, overlap its labels by 0 px; the one that a
   expect(overlap).toBe(0)
   expect(burned.every(({ clear }) => clear)).toBe(true)
   const moved = burned.filter(({ block }) => block.boxes[0]!.y < 0.82 * programme.height)
-  expect(moved.map(({ block }) => block.shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : [])).join(' '))).toEqual(['from shoulder turn to contact; how long that took, this film cannot tell.'])
+  expect(moved.map(({ block }) => block.shapes.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : [])).join(' '))).toEqual([
+    'from shoulder turn to contact; how long that took, this film cannot tell.',
+  ])
 })

@@ -14,14 +14,30 @@ let window: PatternWindow
 let page: Page
 
 /// One point placed three times within a pixel or two.
-const placed = (frame: number, x: number, y: number): Sample[] => [[0, 0], [1, -1], [-1, 1]].map(([dx, dy]) => ({ frame, at: [x + dx!, y + dy!], sigma: 1.5, origin: 'placed' }))
+const placed = (frame: number, x: number, y: number): Sample[] =>
+  [
+    [0, 0],
+    [1, -1],
+    [-1, 1],
+  ].map(([dx, dy]) => ({ frame, at: [x + dx!, y + dy!], sigma: 1.5, origin: 'placed' }))
 const leg = (clip: string, frame: number, knee: number) =>
-  [['hip.left', 250, 120], ['knee.left', 250 + knee, 200], ['ankle.left', 240, 290]].map(([point, x, y]) => ({ clip, subject: 's1', point: String(point), samples: placed(frame, Number(x), Number(y)) }))
+  [
+    ['hip.left', 250, 120],
+    ['knee.left', 250 + knee, 200],
+    ['ankle.left', 240, 290],
+  ].map(([point, x, y]) => ({ clip, subject: 's1', point: String(point), samples: placed(frame, Number(x), Number(y)) }))
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Two right hands, one habit?', output: { width: 1280, height: 720, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Two right hands, one habit?',
+  output: { width: 1280, height: 720, rate: '30/1' },
   footage: [
-    { id: 'f1', file: 'bout-a.mp4', source: { owner: 'Lantern Yard Boxing Club', where: 'club ring, ringside', when: 'open evening', basis: 'with the club’s leave' } },
+    {
+      id: 'f1',
+      file: 'bout-a.mp4',
+      source: { owner: 'Lantern Yard Boxing Club', where: 'club ring, ringside', when: 'open evening', basis: 'with the club’s leave' },
+    },
     { id: 'f2', file: 'bout-b.mp4' },
   ],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
@@ -29,24 +45,90 @@ const breakdown: Breakdown = {
     { id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '4', u: 0 }, name: 'bout A' },
     { id: 'c2', footage: 'f2', from: 0, to: 90, capture: 'unknown', name: 'bout B' },
   ],
-  views: [{ clip: 'c1', subject: 's1', from: 0, to: 90, yaw: { deg: 0, u: 10 } }, { clip: 'c2', subject: 's1', from: 0, to: 90, yaw: { deg: 0, u: 10 } }],
-  events: [{ id: 'e1', clip: 'c1', name: 'plant', earliest: 31, latest: 33 }, { id: 'e2', clip: 'c1', name: 'contact', earliest: 57, latest: 57 }],
+  views: [
+    { clip: 'c1', subject: 's1', from: 0, to: 90, yaw: { deg: 0, u: 10 } },
+    { clip: 'c2', subject: 's1', from: 0, to: 90, yaw: { deg: 0, u: 10 } },
+  ],
+  events: [
+    { id: 'e1', clip: 'c1', name: 'plant', earliest: 31, latest: 33 },
+    { id: 'e2', clip: 'c1', name: 'contact', earliest: 57, latest: 57 },
+  ],
   landmarks: [...leg('c1', 57, 40), ...leg('c2', 44, 30)],
   measures: [
-    { id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 57, points: ['hip.left', 'knee.left', 'ankle.left'], label: 'lead knee, bout A' },
-    { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's1', frame: 44, points: ['hip.left', 'knee.left', 'ankle.left'], label: 'lead knee, bout B' },
+    {
+      id: 'm1',
+      kind: 'joint-angle',
+      clip: 'c1',
+      subject: 's1',
+      frame: 57,
+      points: ['hip.left', 'knee.left', 'ankle.left'],
+      label: 'lead knee, bout A',
+    },
+    {
+      id: 'm2',
+      kind: 'joint-angle',
+      clip: 'c2',
+      subject: 's1',
+      frame: 44,
+      points: ['hip.left', 'knee.left', 'ankle.left'],
+      label: 'lead knee, bout B',
+    },
     { id: 'm3', kind: 'comparison', measures: ['m1', 'm2'], label: 'the two knees' },
   ],
-  references: [{ id: 'made2020', csl: { type: 'article-journal', title: 'Steps and straight punches', author: [{ family: 'Made', given: 'Up' }], issued: { 'date-parts': [[2020]] }, 'container-title': 'Journal of Invented Studies' }, population: '12 amateur boxers', setting: ['laboratory'] }],
-  claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p1', words: 'He plants before the glove lands.' }, classes: ['C'], evidence: [{ events: ['e1', 'e2'] }], state: 'suggested' }, { id: 'k2', on: { part: 'sentence', paragraph: 'p2', words: 'Again in a second clip.' }, classes: ['E'], evidence: [{ count: 'gone' }, { reading: 'm3' }], state: 'suggested' }],
+  references: [
+    {
+      id: 'made2020',
+      csl: {
+        type: 'article-journal',
+        title: 'Steps and straight punches',
+        author: [{ family: 'Made', given: 'Up' }],
+        issued: { 'date-parts': [[2020]] },
+        'container-title': 'Journal of Invented Studies',
+      },
+      population: '12 amateur boxers',
+      setting: ['laboratory'],
+    },
+  ],
+  claims: [
+    {
+      id: 'k1',
+      on: { part: 'sentence', paragraph: 'p1', words: 'He plants before the glove lands.' },
+      classes: ['C'],
+      evidence: [{ events: ['e1', 'e2'] }],
+      state: 'suggested',
+    },
+    {
+      id: 'k2',
+      on: { part: 'sentence', paragraph: 'p2', words: 'Again in a second clip.' },
+      classes: ['E'],
+      evidence: [{ count: 'gone' }, { reading: 'm3' }],
+      state: 'suggested',
+    },
+  ],
   script: [
-    { id: 'p1', text: ['He plants before the glove lands. At contact the lead knee is at ', { value: 'm1' }, '.', { cite: 'made2020' }, ' The rear heel is up.'], shots: [{ hold: 'c1', at: 57, seconds: '2' }] },
+    {
+      id: 'p1',
+      text: [
+        'He plants before the glove lands. At contact the lead knee is at ',
+        { value: 'm1' },
+        '.',
+        { cite: 'made2020' },
+        ' The rear heel is up.',
+      ],
+      shots: [{ hold: 'c1', at: 57, seconds: '2' }],
+    },
     { id: 'p2', text: ['Again in a second clip.'], shots: [{ hold: 'c2', at: 44, seconds: '2' }] },
   ],
 }
 
 beforeAll(async () => {
-  window = await openPatternWindow({ films: { 'bout-a.mp4': { frames: 90, rate: '30', width: 640, height: 360 }, 'bout-b.mp4': { frames: 90, rate: '30', width: 640, height: 360, first: 200 } }, breakdown })
+  window = await openPatternWindow({
+    films: {
+      'bout-a.mp4': { frames: 90, rate: '30', width: 640, height: 360 },
+      'bout-b.mp4': { frames: 90, rate: '30', width: 640, height: 360, first: 200 },
+    },
+    breakdown,
+  })
   ;({ page } = window)
   await page.getByRole('button', { name: 'Evidence' }).click()
   await rows().waitFor()
@@ -68,7 +150,8 @@ const evidence = (id: string) => {
   if (!dumped.ok) throw dumped.error
   return dumped.value.claims?.find((claim) => claim.id === id)?.evidence
 }
-const facts = async (): Promise<string[]> => (await rests().locator('dl > div').allInnerTexts()).map((line) => line.replace(/\s+/g, ' ').trim())
+const facts = async (): Promise<string[]> =>
+  (await rests().locator('dl > div').allInnerTexts()).map((line) => line.replace(/\s+/g, ' ').trim())
 
 /// The number that a still's picture shows.
 async function shown(button: Locator, frame: number): Promise<number> {
@@ -86,7 +169,9 @@ async function shown(button: Locator, frame: number): Promise<number> {
 
 it('should show both ends of each event’s bracket: the very frames, when they stand in the film, and whose film that is', async () => {
   await take('He plants before the glove lands.')
-  expect([await shown(still(31, 'bout A'), 31), await shown(still(33, 'bout A'), 33), await shown(still(57, 'bout A'), 57)]).toEqual([31, 33, 57])
+  expect([await shown(still(31, 'bout A'), 31), await shown(still(33, 'bout A'), 33), await shown(still(57, 'bout A'), 57)]).toEqual([
+    31, 33, 57,
+  ])
   await look('claim-events')
   expect(await facts()).toEqual([
     'event plant, between frames 31 and 33',
@@ -107,13 +192,15 @@ it('should show both ends of each event’s bracket: the very frames, when they 
 it('should show a value’s frame with its marks, its error and its verdict; and of a reference in whom it holds and what is not noted', async () => {
   await take('At contact the lead knee')
   await still(57, 'bout A').locator('canvas[data-frame="57"]').waitFor()
-  const inks = await still(57, 'bout A').locator('canvas').evaluate((node) => {
-    const canvas = node as HTMLCanvasElement
-    const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height)
-    let yellow = 0
-    for (let i = 0; i < data.length; i += 4) if (data[i]! > 200 && data[i + 1]! > 190 && data[i + 2]! < 110) yellow++
-    return yellow
-  })
+  const inks = await still(57, 'bout A')
+    .locator('canvas')
+    .evaluate((node) => {
+      const canvas = node as HTMLCanvasElement
+      const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height)
+      let yellow = 0
+      for (let i = 0; i < data.length; i += 4) if (data[i]! > 200 && data[i + 1]! > 190 && data[i + 2]! < 110) yellow++
+      return yellow
+    })
   // The limb in question is drawn in #F0E442 over pictures of greys.
   expect(inks).toBeGreaterThan(100)
   await look('claim-value')

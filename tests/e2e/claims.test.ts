@@ -15,16 +15,44 @@ let folder: string
 let page: Page
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: HOSTILE, output: { width: 320, height: 180, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'bout.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }],
-  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 60, capture: { factor: '1', u: 0 }, name: 'ringside' }, { id: 'c2', footage: 'f1', from: 0, to: 30, capture: 'unknown', name: 'from the stands', use: { state: 'rejected', reason: 'the feet are hidden' } }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: HOSTILE,
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [
+    { id: 'c1', footage: 'f1', from: 0, to: 60, capture: { factor: '1', u: 0 }, name: 'ringside' },
+    {
+      id: 'c2',
+      footage: 'f1',
+      from: 0,
+      to: 30,
+      capture: 'unknown',
+      name: 'from the stands',
+      use: { state: 'rejected', reason: 'the feet are hidden' },
+    },
+  ],
   measures: [
     { id: 'm1', kind: 'by-eye', label: 'rear knee', clip: 'c1', frame: 20, what: 'rear knee', value: 140, unit: '°' },
     { id: 'm2', kind: 'by-eye', label: 'lead knee', clip: 'c1', frame: 20, what: 'lead knee', value: 150, unit: '°' },
-    { id: 'n1', kind: 'count', what: 'heel up', set: 'both clips of the evening', cases: [{ clip: 'c1', holds: true }, { clip: 'c2', holds: null, note: 'hidden' }] },
+    {
+      id: 'n1',
+      kind: 'count',
+      what: 'heel up',
+      set: 'both clips of the evening',
+      cases: [
+        { clip: 'c1', holds: true },
+        { clip: 'c2', holds: null, note: 'hidden' },
+      ],
+    },
   ],
   script: [
-    { id: 'p1', text: ['The rear heel is up. The power comes from the floor. He wanted the counter all along. He always does this.'], shots: [{ hold: 'c1', at: 20, seconds: '2' }] },
+    {
+      id: 'p1',
+      text: ['The rear heel is up. The power comes from the floor. He wanted the counter all along. He always does this.'],
+      shots: [{ hold: 'c1', at: 20, seconds: '2' }],
+    },
     { id: 'p2', text: [`${HOSTILE}. ${'word '.repeat(2000)}end.`], shots: [{ card: 'caution', seconds: '1' }] },
   ],
 }
@@ -49,7 +77,8 @@ const take = async (words: string): Promise<void> => {
 }
 
 it('should say when the film says each sentence, and of what is not spoken no time', async () => {
-  const timeOf = (words: string): Promise<string> => rows().getByRole('listitem').filter({ hasText: words }).locator('.claim-time').innerText()
+  const timeOf = (words: string): Promise<string> =>
+    rows().getByRole('listitem').filter({ hasText: words }).locator('.claim-time').innerText()
   await expect.poll(() => timeOf('The rear heel is up.')).toMatch(/^\d:\d\d$/)
   const seconds = async (words: string): Promise<number> => {
     const [minutes, rest] = (await timeOf(words)).split(':').map(Number)
@@ -63,7 +92,9 @@ it('should say when the film says each sentence, and of what is not spoken no ti
 it('should confirm the sentence in hand with one key, and all that nothing is open on with another', async () => {
   await take('The rear heel is up.')
   await page.keyboard.press('Enter')
-  await expect.poll(() => kept().claims?.map(({ on, classes, state }) => [on.words, classes.join(''), state])).toEqual([['The rear heel is up.', 'A', 'confirmed']])
+  await expect
+    .poll(() => kept().claims?.map(({ on, classes, state }) => [on.words, classes.join(''), state]))
+    .toEqual([['The rear heel is up.', 'A', 'confirmed']])
   await page.keyboard.press('Shift+Enter')
   await expect.poll(() => kept().claims?.some(({ on }) => on.part === 'title')).toBe(true)
   expect(kept().claims?.some(({ on }) => on.words.includes('power'))).toBe(false)
@@ -77,7 +108,9 @@ it('should close findings by what the sentence rests on, by another class, or by
   await page.getByRole('button', { name: 'let it stand …' }).first().click()
   await page.getByLabel('Why it is let stand').fill('Said of these two clips alone.')
   await page.keyboard.press('Enter')
-  await expect.poll(() => kept().overrides?.map(({ finding, reason }) => [finding, reason])).toEqual([['count-missing', 'Said of these two clips alone.']])
+  await expect
+    .poll(() => kept().overrides?.map(({ finding, reason }) => [finding, reason]))
+    .toEqual([['count-missing', 'Said of these two clips alone.']])
   await take('He wanted the counter all along.')
   await page.keyboard.press('a')
   await page.keyboard.press('i')
@@ -117,10 +150,14 @@ it('should rest a sentence on any frame of a clip, on two readings, or on an ear
 })
 
 it('should add references from BibTeX, and show hostile text as text', async () => {
-  await page.getByLabel('BibTeX or CSL-JSON').fill(`@article{made2020, author={Made, Up}, title={${HOSTILE.replaceAll(/[{}\\]/g, '')}}, journal={Journal}, year={2020}}`)
+  await page
+    .getByLabel('BibTeX or CSL-JSON')
+    .fill(`@article{made2020, author={Made, Up}, title={${HOSTILE.replaceAll(/[{}\\]/g, '')}}, journal={Journal}, year={2020}}`)
   await page.getByRole('button', { name: 'Read and add' }).click()
   await page.locator('.reference').getByText('Made U (2020)').waitFor()
-  expect(await page.getByLabel('What it rests on').locator('option').allInnerTexts()).toEqual(expect.arrayContaining(['reading rear knee', 'reference Made 2020']))
+  expect(await page.getByLabel('What it rests on').locator('option').allInnerTexts()).toEqual(
+    expect.arrayContaining(['reading rear knee', 'reference Made 2020']),
+  )
   expect(await page.locator('.evidence img').count()).toBe(0)
   expect(await page.title()).not.toBe('1')
   expect(await rows().getByText('<img src=x', { exact: false }).count()).toBeGreaterThan(0)
@@ -128,7 +165,9 @@ it('should add references from BibTeX, and show hostile text as text', async () 
 })
 
 it('should show the markup of a reference’s title as the style that it stands for', async () => {
-  await page.getByLabel('BibTeX or CSL-JSON').fill(JSON.stringify({ type: 'book', title: 'Force <i>in vivo</i>, <b onclick=x>10<sup>-3</sup>', author: [{ family: 'Made' }] }))
+  await page
+    .getByLabel('BibTeX or CSL-JSON')
+    .fill(JSON.stringify({ type: 'book', title: 'Force <i>in vivo</i>, <b onclick=x>10<sup>-3</sup>', author: [{ family: 'Made' }] }))
   await page.getByRole('button', { name: 'Read and add' }).click()
   const printed = page.locator('.reference').filter({ hasText: 'Force in vivo, <b onclick=x>10-3' })
   await printed.waitFor()
@@ -140,14 +179,30 @@ it('should say that a sentence was typed over, give what it had to the new one, 
   const said = kept().script[0] as { text: string[] }
   const words = said.text[0]!
   const { version } = (await ask(page, 'project.state', {})) as { version: number }
-  await ask(page, 'edit.apply', { edit: { id: 'typed-over', label: 'Typing', group: null, diffs: [], selection: null, base: version, steps: [{ stepType: 'replace', from: 1, to: 1 + words.length, slice: { content: [{ type: 'text', text: 'Look here.' }] } }] } })
+  await ask(page, 'edit.apply', {
+    edit: {
+      id: 'typed-over',
+      label: 'Typing',
+      group: null,
+      diffs: [],
+      selection: null,
+      base: version,
+      steps: [{ stepType: 'replace', from: 1, to: 1 + words.length, slice: { content: [{ type: 'text', text: 'Look here.' }] } }],
+    },
+  })
   const now = rows().getByText('Look here.')
   await now.click()
-  await page.getByText('“The rear heel is up.” was confirmed as observed, with what it rests on; other words stand in its place', { exact: false }).waitFor()
+  await page
+    .getByText('“The rear heel is up.” was confirmed as observed, with what it rests on; other words stand in its place', { exact: false })
+    .waitFor()
   await page.getByText('claims whose words are gone').click()
   const gone = page.getByRole('list', { name: 'Claims whose words are gone' })
   const before = await gone.getByRole('listitem').count()
-  await gone.getByRole('listitem').filter({ hasText: 'The rear heel is up.' }).getByRole('button', { name: 'Give it to the sentence in hand' }).click()
+  await gone
+    .getByRole('listitem')
+    .filter({ hasText: 'The rear heel is up.' })
+    .getByRole('button', { name: 'Give it to the sentence in hand' })
+    .click()
   await expect.poll(() => kept().claims?.find(({ on }) => on.words === 'Look here.')).toMatchObject({ classes: ['A'], state: 'suggested' })
   await expect.poll(() => gone.getByRole('listitem').count()).toBe(before - 1)
   await gone.getByRole('button', { name: 'Let it go' }).first().click()
@@ -157,13 +212,20 @@ it('should say that a sentence was typed over, give what it had to the new one, 
 
 it('should tell how it was measured, what was counted over which set, and which clips were left out and why', async () => {
   await page.getByRole('heading', { name: 'How it was measured' }).scrollIntoViewIfNeeded()
-  expect(await page.getByRole('region', { name: 'What was counted' }).getByRole('listitem').innerText()).toBe('heel up: 1 of 1, 1 not usable\nLooked at: both clips of the evening\nringside: seen; from the stands: not usable (hidden)')
-  expect(await page.getByRole('region', { name: 'Clips that were left out' }).getByRole('listitem').innerText()).toBe('from the stands\nthe feet are hidden')
+  expect(await page.getByRole('region', { name: 'What was counted' }).getByRole('listitem').innerText()).toBe(
+    'heel up: 1 of 1, 1 not usable\nLooked at: both clips of the evening\nringside: seen; from the stands: not usable (hidden)',
+  )
+  expect(await page.getByRole('region', { name: 'Clips that were left out' }).getByRole('listitem').innerText()).toBe(
+    'from the stands\nthe feet are hidden',
+  )
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'room-parts.png') })
 })
 
 it('should say why what the script claims cannot be read, and read it when asked again', async () => {
-  const refuse = (): Promise<unknown> => page.route('**/call/claims.list', (route) => route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }))
+  const refuse = (): Promise<unknown> =>
+    page.route('**/call/claims.list', (route) =>
+      route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }),
+    )
   const told = page.getByRole('alert').filter({ hasText: 'What the script claims' })
   await refuse()
   await page.reload()

@@ -12,7 +12,9 @@ import { eachFrame, renderDocument } from '../render/render-document'
 /// The same colours in the window as in the render, whichever matrix and range a film was coded with: 48 flat fields that go
 /// through the colour cube, coded by BT.601 and by BT.709, in limited and in full range; field by field.
 
-const films = (['bt601', 'bt709'] as const).flatMap((matrix) => (['tv', 'pc'] as const).map((range) => ({ id: `${matrix}-${range}`, matrix, range })))
+const films = (['bt601', 'bt709'] as const).flatMap((matrix) =>
+  (['tv', 'pc'] as const).map((range) => ({ id: `${matrix}-${range}`, matrix, range })),
+)
 const [width, height] = [640, 360]
 /// Of the whole picture's mean, and of one field's: 8-bit steps of two conversions; the wrong matrix or range is off by ten and more.
 const WHOLE = 2
@@ -38,7 +40,37 @@ beforeAll(async () => {
       await writeFile(join(folder, 'fields.rgb'), fieldsDrawn())
       for (const { id, matrix, range } of films) {
         const tagged = matrix === 'bt601' ? 'smpte170m' : 'bt709'
-        await runFfmpeg(tool, ['-v', 'error', '-stream_loop', '19', '-f', 'rawvideo', '-pix_fmt', 'rgb24', '-video_size', `${width}x${height}`, '-framerate', '30', '-i', fileUrl(join(folder, 'fields.rgb')), '-vf', `scale=out_color_matrix=${matrix}:out_range=${range}:flags=accurate_rnd,format=yuv420p`, '-c:v', 'libx264', '-crf', '4', '-colorspace', tagged, '-color_primaries', tagged, '-color_trc', tagged, '-color_range', range, fileUrl(join(folder, `${id}.mp4`))])
+        await runFfmpeg(tool, [
+          '-v',
+          'error',
+          '-stream_loop',
+          '19',
+          '-f',
+          'rawvideo',
+          '-pix_fmt',
+          'rgb24',
+          '-video_size',
+          `${width}x${height}`,
+          '-framerate',
+          '30',
+          '-i',
+          fileUrl(join(folder, 'fields.rgb')),
+          '-vf',
+          `scale=out_color_matrix=${matrix}:out_range=${range}:flags=accurate_rnd,format=yuv420p`,
+          '-c:v',
+          'libx264',
+          '-crf',
+          '4',
+          '-colorspace',
+          tagged,
+          '-color_primaries',
+          tagged,
+          '-color_trc',
+          tagged,
+          '-color_range',
+          range,
+          fileUrl(join(folder, `${id}.mp4`)),
+        ])
       }
     },
   })
@@ -64,7 +96,8 @@ function fieldsOf(data: Uint8Array, channels: 3 | 4): number[][] {
     const sum = [0, 0, 0]
     let count = 0
     for (let y = Math.ceil(top + 6); y < top + high - 6; y++)
-      for (let x = Math.ceil(left + 6); x < left + wide - 6; x++, count++) for (let c = 0; c < 3; c++) sum[c]! += data[channels * (y * width + x) + c]!
+      for (let x = Math.ceil(left + 6); x < left + wide - 6; x++, count++)
+        for (let c = 0; c < 3; c++) sum[c]! += data[channels * (y * width + x) + c]!
     return sum.map((each) => each / count)
   })
 }
@@ -84,10 +117,16 @@ it('should show the colours of either matrix and range as they are rendered', as
     shown.set(id, fieldsOf(PNG.sync.read(Buffer.from(address.slice(address.indexOf(',') + 1), 'base64')).data, 4))
   }
   const rendered = new Map<string, number[][]>()
-  await eachFrame(await findFfmpeg(), out, { width, height }, (pixels, n) => {
-    const paragraph = plan.programme.paragraphs.find(({ from, to }) => n === Math.floor((from + to) / 2))
-    if (paragraph) rendered.set(paragraph.id.slice(2), fieldsOf(pixels, 3))
-  }, 'rgb24')
+  await eachFrame(
+    await findFfmpeg(),
+    out,
+    { width, height },
+    (pixels, n) => {
+      const paragraph = plan.programme.paragraphs.find(({ from, to }) => n === Math.floor((from + to) / 2))
+      if (paragraph) rendered.set(paragraph.id.slice(2), fieldsOf(pixels, 3))
+    },
+    'rgb24',
+  )
   for (const { id } of films) {
     const apart = shown.get(id)!.flatMap((field, i) => field.map((level, c) => level - rendered.get(id)![i]![c]!))
     const most = Math.max(...apart.map(Math.abs))
@@ -98,5 +137,8 @@ it('should show the colours of either matrix and range as they are rendered', as
   }
   // They are one picture: what was coded in four ways looks alike, in the window and in the film.
   for (const of of [shown, rendered])
-    for (const { id } of films) for (const [i, field] of of.get(id)!.entries()) for (const [c, level] of field.entries()) expect(Math.abs(level - of.get('bt709-tv')![i]![c]!), `${id}, field ${i}`).toBeLessThanOrEqual(2 * FIELD)
+    for (const { id } of films)
+      for (const [i, field] of of.get(id)!.entries())
+        for (const [c, level] of field.entries())
+          expect(Math.abs(level - of.get('bt709-tv')![i]![c]!), `${id}, field ${i}`).toBeLessThanOrEqual(2 * FIELD)
 })

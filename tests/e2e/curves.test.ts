@@ -11,26 +11,51 @@ import { barriersOn } from './barriers'
 /// A knee that bends and straightens about its clip's frame 60, by so many degrees.
 const knee = (clip: string, middle: number, depth: number): Landmark[] =>
   (['hip.left', 'knee.left', 'ankle.left'] as const).map((point) => ({
-    clip, subject: 's1', point,
+    clip,
+    subject: 's1',
+    point,
     samples: Array.from({ length: 61 }, (_, i) => {
       const frame = middle - 30 + i
-      const bend = (((170 - depth * Math.exp(-(((i - 30) / 9) ** 2))) * Math.PI) / 180)
-      const at: [number, number] = point === 'hip.left' ? [600, 200] : point === 'knee.left' ? [600, 400] : [600 + 200 * Math.sin(Math.PI - bend), 400 + 200 * Math.cos(Math.PI - bend)]
+      const bend = ((170 - depth * Math.exp(-(((i - 30) / 9) ** 2))) * Math.PI) / 180
+      const at: [number, number] =
+        point === 'hip.left'
+          ? [600, 200]
+          : point === 'knee.left'
+            ? [600, 400]
+            : [600 + 200 * Math.sin(Math.PI - bend), 400 + 200 * Math.cos(Math.PI - bend)]
       return { frame, at, sigma: 3, origin: i % 30 === 0 ? 'placed' : 'tracked' }
     }),
   }))
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Two knees', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Two knees',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
-  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 120, capture: { factor: '1', u: 0 }, name: 'first evening' }, { id: 'c2', footage: 'f1', from: 0, to: 120, capture: { factor: '1', u: 0 }, name: 'second evening' }],
+  clips: [
+    { id: 'c1', footage: 'f1', from: 0, to: 120, capture: { factor: '1', u: 0 }, name: 'first evening' },
+    { id: 'c2', footage: 'f1', from: 0, to: 120, capture: { factor: '1', u: 0 }, name: 'second evening' },
+  ],
   views: ['c1', 'c2'].map((clip) => ({ clip, subject: 's1', from: 0, to: 120, lead: 'left' as const, yaw: { deg: 5, u: 3 } })),
-  events: [{ id: 'e1', clip: 'c1', name: 'load', earliest: 60, latest: 60 }, { id: 'e2', clip: 'c2', name: 'load', earliest: 50, latest: 50 }],
+  events: [
+    { id: 'e1', clip: 'c1', name: 'load', earliest: 60, latest: 60 },
+    { id: 'e2', clip: 'c2', name: 'load', earliest: 50, latest: 50 },
+  ],
   landmarks: [...knee('c1', 60, 60), ...knee('c2', 50, 20)],
   measures: [
     { id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 60, points: ['hip.left', 'knee.left', 'ankle.left'] },
     { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's1', frame: 50, points: ['hip.left', 'knee.left', 'ankle.left'] },
-    { id: 'm3', kind: 'path', clip: 'c1', subject: 's1', points: ['ankle.left'], unit: { points: ['hip.left', 'knee.left'], frame: 60, name: 'thigh lengths' }, fromFrame: 40, toFrame: 80 },
+    {
+      id: 'm3',
+      kind: 'path',
+      clip: 'c1',
+      subject: 's1',
+      points: ['ankle.left'],
+      unit: { points: ['hip.left', 'knee.left'], frame: 60, name: 'thigh lengths' },
+      fromFrame: 40,
+      toFrame: 80,
+    },
     { id: 'm4', kind: 'peak-time', clip: 'c1', subject: 's1', points: ['knee.left', 'ankle.left'], sign: '+', fromFrame: 40, toFrame: 80 },
   ],
   script: [{ id: 'p1', text: ['Two knees.'], shots: [] }],
@@ -55,7 +80,9 @@ it('should tell the lowest point of the smoothed curve with its error, and have 
 
 it('should lay the other clip’s curve over it on their shared event, and say that they differ', async () => {
   const others = page.getByLabel('Lay another clip’s curve over it')
-  await expect.poll(() => others.locator('option').allInnerTexts()).toEqual(['beside: none', expect.stringMatching(/^second evening · frame 50 · 150° ± \d+°$/)])
+  await expect
+    .poll(() => others.locator('option').allInnerTexts())
+    .toEqual(['beside: none', expect.stringMatching(/^second evening · frame 50 · 150° ± \d+°$/)])
   await others.selectOption('m2')
   await page.locator('.curve.beside').waitFor({ state: 'attached' })
   await page.getByText(/^at load: −\d+° ± \d+°, differs \(beyond our error\)/).waitFor()
@@ -64,7 +91,10 @@ it('should lay the other clip’s curve over it on their shared event, and say t
 
 it('should save the curve as outlines, as a picture and as values', async () => {
   const saved = async (kind: string): Promise<Buffer> => {
-    const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: `Save the curve as ${kind}` }).click()])
+    const [file] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: `Save the curve as ${kind}` }).click(),
+    ])
     expect(file.suggestedFilename()).toBe(`curve-m1.${kind.toLowerCase()}`)
     return readFile(await file.path())
   }
@@ -87,7 +117,11 @@ it('should draw a path as it grows, and the rate whose peak is asked for with th
   const sheet = page.getByRole('region', { name: 'Measures' })
   const values = async (): Promise<string[][]> => {
     const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save the curve as CSV' }).click()])
-    return (await readFile(await file.path())).toString().trim().split('\r\n').map((row) => row.split(','))
+    return (await readFile(await file.path()))
+      .toString()
+      .trim()
+      .split('\r\n')
+      .map((row) => row.split(','))
   }
   await sheet.locator('.entry', { hasText: 'path of' }).click()
   await page.getByText('path of lead ankle across the image').first().waitFor()
@@ -129,7 +163,10 @@ it('should show the picture brighter and with more contrast, and measure the sam
       return { mean, spread: Math.sqrt(squares / n - mean * mean) }
     })
   const readings = (): Promise<(string | null)[]> => page.locator('.strip-words').allTextContents()
-  const stored = (): string => JSON.stringify(['measures', 'landmarks'].map((table) => window.engine.workspace.opened.project.state.tables[table as 'measures'].list()))
+  const stored = (): string =>
+    JSON.stringify(
+      ['measures', 'landmarks'].map((table) => window.engine.workspace.opened.project.state.tables[table as 'measures'].list()),
+    )
   const [before, said, kept] = [await light(), await readings(), stored()]
   const set = async (name: string, value: string): Promise<void> => page.getByLabel(name).fill(value)
   await set('Brightness', '0.5')
@@ -179,7 +216,8 @@ it('should put the curve into the film as a card, by key and by button, once, an
 it('should set the other clip beside it, locked on their event, each steppable alone', async () => {
   await page.locator('.stage').focus()
   await page.keyboard.press('d')
-  const stands = (frame: number, beside: number | ''): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-beside="${beside}"]`).waitFor({ state: 'attached' })
+  const stands = (frame: number, beside: number | ''): Promise<void> =>
+    page.locator(`.bench-canvas[data-frame="${frame}"][data-beside="${beside}"]`).waitFor({ state: 'attached' })
   await stands(60, 50)
   await page.keyboard.press('.')
   await stands(61, 51)
@@ -204,7 +242,11 @@ it('should run a stretch over and over', async () => {
     const frames: number[] = []
     const began = performance.now()
     // For a while, and on a busy machine until it has begun again twice.
-    for (let again = 0; performance.now() < began + 900 || (again < 2 && performance.now() < began + 120_000); await new Promise(requestAnimationFrame)) {
+    for (
+      let again = 0;
+      performance.now() < began + 900 || (again < 2 && performance.now() < began + 120_000);
+      await new Promise(requestAnimationFrame)
+    ) {
       const frame = Number(document.querySelector<HTMLElement>('.bench-canvas')?.dataset['frame'])
       if (frame < (frames.at(-1) ?? 0)) again++
       frames.push(frame)

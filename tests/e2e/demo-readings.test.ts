@@ -33,8 +33,19 @@ const brief: FilmRecipe = { ...sideways, name: 'bout-b-brief', frames: 4, captur
 const names = whole ? ['bout-a-side', 'bout-b-side', 'bout-b-far', 'bout-b-replay'] : [brief.name]
 
 const sides = ['left', 'right'] as const
-const chains = sides.flatMap((side) => [['hip', 'knee', 'ankle'], ['shoulder', 'elbow', 'wrist'], ['shoulder', 'hip', 'knee'], ['elbow', 'shoulder', 'hip'], ['knee', 'ankle', 'toe']].map((places) => places.map((place) => `${place}.${side}`)))
-const spans = sides.map((side) => ({ points: [`wrist.${side}`, `ankle.${side}`], unit: { points: [`hip.${side}`, `knee.${side}`], name: 'thigh lengths' } }))
+const chains = sides.flatMap((side) =>
+  [
+    ['hip', 'knee', 'ankle'],
+    ['shoulder', 'elbow', 'wrist'],
+    ['shoulder', 'hip', 'knee'],
+    ['elbow', 'shoulder', 'hip'],
+    ['knee', 'ankle', 'toe'],
+  ].map((places) => places.map((place) => `${place}.${side}`)),
+)
+const spans = sides.map((side) => ({
+  points: [`wrist.${side}`, `ankle.${side}`],
+  unit: { points: [`hip.${side}`, `knee.${side}`], name: 'thigh lengths' },
+}))
 
 /// A clip of one frame: what is placed on it, what is asked, and the truth.
 interface Plan {
@@ -61,23 +72,43 @@ function planOf(truth: Truth, frame: number, clip: string, height_px: number, fr
       .map(({ name, px }) => [name, px[frame]!]),
   )
   const common = { clip, subject: 's1', frame }
-  const angles = chains.filter((points) => points.every((name) => seen.has(name))).map((points, i) => ({
-    measure: { ...common, id: `${clip}a${i}`, kind: 'joint-angle' as const, points: points as [string, string, string] },
-    truth: angleAt(...(points.map((name) => seen.get(name)!) as [Point, Point, Point])),
-  }))
-  const distances = spans.filter(({ points, unit }) => [...points, ...unit.points].every((name) => seen.has(name))).map(({ points, unit }, i) => ({
-    measure: { ...common, id: `${clip}d${i}`, kind: 'distance' as const, points: points as [string, string], unit: { ...unit, points: unit.points as [string, string], frame } },
-    truth: between(seen, points) / between(seen, unit.points),
-  }))
+  const angles = chains
+    .filter((points) => points.every((name) => seen.has(name)))
+    .map((points, i) => ({
+      measure: { ...common, id: `${clip}a${i}`, kind: 'joint-angle' as const, points: points as [string, string, string] },
+      truth: angleAt(...(points.map((name) => seen.get(name)!) as [Point, Point, Point])),
+    }))
+  const distances = spans
+    .filter(({ points, unit }) => [...points, ...unit.points].every((name) => seen.has(name)))
+    .map(({ points, unit }, i) => ({
+      measure: {
+        ...common,
+        id: `${clip}d${i}`,
+        kind: 'distance' as const,
+        points: points as [string, string],
+        unit: { ...unit, points: unit.points as [string, string], frame },
+      },
+      truth: between(seen, points) / between(seen, unit.points),
+    }))
   const asked = [...angles, ...distances]
   const needed = new Set(asked.flatMap(({ measure }) => [...measure.points, ...('unit' in measure ? measure.unit.points : [])]))
-  return { clip, film: truth.film, frame, asked, points: new Map([...needed].map((name) => [name, { at: seen.get(name)!, off: [sigma * from.normal(), sigma * from.normal()] }])) }
+  return {
+    clip,
+    film: truth.film,
+    frame,
+    asked,
+    points: new Map([...needed].map((name) => [name, { at: seen.get(name)!, off: [sigma * from.normal(), sigma * from.normal()] }])),
+  }
 }
 
-const inside = ([x, y]: Point, edge: number, { width, height }: { readonly width: number; readonly height: number }): boolean => x > edge && y > edge && x < width - edge && y < height - edge
+const inside = ([x, y]: Point, edge: number, { width, height }: { readonly width: number; readonly height: number }): boolean =>
+  x > edge && y > edge && x < width - edge && y < height - edge
 
 function angleAt(a: Point, b: Point, c: Point): number {
-  const [u, v] = [[a[0] - b[0], a[1] - b[1]], [c[0] - b[0], c[1] - b[1]]] as [Point, Point]
+  const [u, v] = [
+    [a[0] - b[0], a[1] - b[1]],
+    [c[0] - b[0], c[1] - b[1]],
+  ] as [Point, Point]
   return (Math.atan2(Math.abs(u[0] * v[1] - u[1] * v[0]), u[0] * v[0] + u[1] * v[1]) * 180) / Math.PI
 }
 
@@ -87,13 +118,30 @@ function between(seen: ReadonlyMap<string, Point>, [a = '', b = '']: readonly st
 
 /// How tall the figure is on the film as the program judges it from every true point: what it takes its prior from.
 function heightOf(truth: Truth): number {
-  const landmarks = truth.points.map(({ name, px }) => ({ clip: 'c', subject: 's', point: name, samples: px.map((at, frame) => ({ frame, at: [at[0], at[1]] as [number, number] })) }))
-  const height = measureContext({ ...empty, clips: [{ id: 'c', footage: 'f', from: 0, to: truth.frames, capture: 'unknown' }], landmarks }, () => null).figureHeight('c', 's')
+  const landmarks = truth.points.map(({ name, px }) => ({
+    clip: 'c',
+    subject: 's',
+    point: name,
+    samples: px.map((at, frame) => ({ frame, at: [at[0], at[1]] as [number, number] })),
+  }))
+  const height = measureContext(
+    { ...empty, clips: [{ id: 'c', footage: 'f', from: 0, to: truth.frames, capture: 'unknown' }], landmarks },
+    () => null,
+  ).figureHeight('c', 's')
   if (height === null) throw new Error(`${truth.film} shows nobody`)
   return height
 }
 
-const empty: Breakdown = { format: 'claimframe-breakdown', version: 1, title: 'Readings', output: { width: 320, height: 180, rate: '30/1' }, footage: [], subjects: [{ id: 's1', name: 'Nela Varga' }], clips: [], script: [{ id: 'p1', text: ['Readings.'], shots: [] }] }
+const empty: Breakdown = {
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Readings',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [],
+  script: [{ id: 'p1', text: ['Readings.'], shots: [] }],
+}
 const made = resolve('demo-data/made')
 
 beforeAll(async () => {
@@ -116,7 +164,14 @@ beforeAll(async () => {
       return {
         ...empty,
         footage: names.map((name) => ({ id: name, file: `${name}.mp4` })),
-        clips: plans.map(({ clip, film, frame }) => ({ id: clip, footage: film, from: frame, to: frame + 1, capture: 'unknown', name: clip })),
+        clips: plans.map(({ clip, film, frame }) => ({
+          id: clip,
+          footage: film,
+          from: frame,
+          to: frame + 1,
+          capture: 'unknown',
+          name: clip,
+        })),
         measures: plans.flatMap(({ asked }) => asked.map(({ measure }) => measure)),
       }
     },
@@ -130,7 +185,9 @@ async function place({ clip, film, frame, points }: Plan): Promise<void> {
   const { width, height } = truths.get(film)!.camera
   const stage = page.locator('.stage')
   await page.getByLabel('Clip', { exact: true }).selectOption(clip)
-  await page.locator(`.stage[aria-label^="${clip}, frame ${frame}."] .bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
+  await page
+    .locator(`.stage[aria-label^="${clip}, frame ${frame}."] .bench-canvas[data-frame="${frame}"][data-detail="full"]`)
+    .waitFor({ state: 'attached' })
   await stage.focus()
   // The stage is measured as it lies while points are placed.
   await page.keyboard.press('p')
@@ -177,9 +234,20 @@ it(`should hold the truth in 95 % of ${wished} readings, each by its own interva
         kind.inside++
       }
     }
-  const [least, most] = whole ? [Math.ceil(0.925 * given), Math.floor(0.975 * given)] : [likely(given, 0.925, 0.005), likely(given, 0.975, 0.995)]
+  const [least, most] = whole
+    ? [Math.ceil(0.925 * given), Math.floor(0.975 * given)]
+    : [likely(given, 0.925, 0.005), likely(given, 0.975, 0.995)]
   const parts = [...kinds].map(([kind, part]) => `${kind} ${part.inside} of ${part.given}, ${part.refused} refused`)
-  console.info(`${inside} of ${given} readings hold the truth in their own interval, ${((100 * inside) / given).toFixed(1)} % (95 % interval by Wilson: ${wilson(inside, given).map((p) => (100 * p).toFixed(1)).join('–')} %); ${least} to ${most} wanted${whole ? '' : `: what a rate of 92.5 to 97.5 % gives in 99 of 100 runs of ${given}`}; ${parts.join('; ')}; ${plans.length} clips`)
+  console.info(
+    `${inside} of ${given} readings hold the truth in their own interval, ${((100 * inside) / given).toFixed(1)} % (95 % interval by Wilson: ${wilson(
+      inside,
+      given,
+    )
+      .map((p) => (100 * p).toFixed(1))
+      .join(
+        '–',
+      )} %); ${least} to ${most} wanted${whole ? '' : `: what a rate of 92.5 to 97.5 % gives in 99 of 100 runs of ${given}`}; ${parts.join('; ')}; ${plans.length} clips`,
+  )
   expect(given).toBeGreaterThanOrEqual(0.9 * wished)
   expect(inside).toBeGreaterThanOrEqual(least)
   expect(inside).toBeLessThanOrEqual(most)

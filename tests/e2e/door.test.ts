@@ -23,8 +23,10 @@ const strangersVisitors: IncomingMessage[] = []
 
 beforeAll(async () => {
   opened = await openTestDoor({
-    'index.html': '<!doctype html><meta charset="utf-8"><title>Claimframe</title><h1>The window</h1><script type="module" src="./assets/window.js"></script><script>document.title = "inline"</script>',
-    'assets/window.js': 'const { dataset } = document.querySelector("h1")\ndataset.ran = "yes"\ntry { dataset.made = new Function("return 1")() } catch { dataset.made = "kept off" }',
+    'index.html':
+      '<!doctype html><meta charset="utf-8"><title>Claimframe</title><h1>The window</h1><script type="module" src="./assets/window.js"></script><script>document.title = "inline"</script>',
+    'assets/window.js':
+      'const { dataset } = document.querySelector("h1")\ndataset.ran = "yes"\ntry { dataset.made = new Function("return 1")() } catch { dataset.made = "kept off" }',
   })
   stranger = createServer((request, response) => {
     strangersVisitors.push(request)
@@ -81,7 +83,14 @@ describe('a window in Chromium', () => {
   it('runs no script that is not a file of ours, and asks nobody else', async () => {
     await page.goto(opened.door.newAddress())
     expect(await page.title()).toBe('Claimframe')
-    const reached = await page.evaluate((origin) => fetch(origin, { mode: 'no-cors' }).then(() => 'reached', () => 'kept off'), strangersOrigin)
+    const reached = await page.evaluate(
+      (origin) =>
+        fetch(origin, { mode: 'no-cors' }).then(
+          () => 'reached',
+          () => 'kept off',
+        ),
+      strangersOrigin,
+    )
     expect(reached).toBe('kept off')
     expect(await page.locator('h1').getAttribute('data-made')).toBe('kept off')
     expect(await page.evaluate(() => window.crossOriginIsolated)).toBe(true)
@@ -115,19 +124,32 @@ describe('a window in Chromium', () => {
     await page.goto(opened.door.newAddress())
     const state = (await call('project.state', {})).body.value
     // Until an edit is among them: the film that was added may still be told of.
-    const waiting = page.evaluate(async ([engine, after]) => {
-      const kinds: string[] = []
-      for (let at = after; !kinds.includes('edits'); ) {
-        const { value } = (await (await fetch(`events?engine=${engine}&after=${at}`)).json()) as { value: { events: { kind: string }[]; next: unknown } }
-        kinds.push(...value.events.map(({ kind }) => kind))
-        at = value.next
-      }
-      return kinds
-    }, [state['engine'], state['after']] as const)
+    const waiting = page.evaluate(
+      async ([engine, after]) => {
+        const kinds: string[] = []
+        for (let at = after; !kinds.includes('edits');) {
+          const { value } = (await (await fetch(`events?engine=${engine}&after=${at}`)).json()) as {
+            value: { events: { kind: string }[]; next: unknown }
+          }
+          kinds.push(...value.events.map(({ kind }) => kind))
+          at = value.next
+        }
+        return kinds
+      },
+      [state['engine'], state['after']] as const,
+    )
     const second = await context.newPage()
     await second.goto(opened.door.newAddress())
     await second.evaluate(async (base) => {
-      const edit = { id: 'other-window-1', label: 'Add Nela', group: null, steps: [], diffs: [{ table: 'subjects', change: 'added', key: 's1', record: { id: 's1', name: 'Nela Varga' }, after: null }], selection: null, base }
+      const edit = {
+        id: 'other-window-1',
+        label: 'Add Nela',
+        group: null,
+        steps: [],
+        diffs: [{ table: 'subjects', change: 'added', key: 's1', record: { id: 's1', name: 'Nela Varga' }, after: null }],
+        selection: null,
+        base,
+      }
       await fetch('call/edit.apply', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ edit }) })
     }, state['version'])
     expect(await waiting).toContain('edits')
@@ -152,7 +174,11 @@ describe('a foreign page in the same browser, while the window is open', () => {
 
   it('cannot read, post, embed or show anything of ours, even knowing the secret path', async () => {
     const outcome = await page.evaluate(async (at) => {
-      const ask = (path: string, init?: RequestInit): Promise<string> => fetch(at + path, { credentials: 'include', ...init }).then(async (r) => `${r.status} ${await r.text()}`, () => 'kept off')
+      const ask = (path: string, init?: RequestInit): Promise<string> =>
+        fetch(at + path, { credentials: 'include', ...init }).then(
+          async (r) => `${r.status} ${await r.text()}`,
+          () => 'kept off',
+        )
       const picture = new Image()
       const shown = new Promise<string>((done) => {
         picture.onload = () => done('shown')
@@ -169,7 +195,10 @@ describe('a foreign page in the same browser, while the window is open', () => {
       return {
         read: await ask('call/project.state', { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' }),
         simple: await ask('call/project.close', { method: 'POST', headers: { 'content-type': 'text/plain' }, body: '{}' }),
-        blind: await fetch(`${at}call/project.close`, { method: 'POST', mode: 'no-cors', credentials: 'include', body: '{}' }).then((r) => r.type, () => 'kept off'),
+        blind: await fetch(`${at}call/project.close`, { method: 'POST', mode: 'no-cors', credentials: 'include', body: '{}' }).then(
+          (r) => r.type,
+          () => 'kept off',
+        ),
         media: await ask('media/f1'),
         shown: await shown,
         ran: await ran,
@@ -182,9 +211,16 @@ describe('a foreign page in the same browser, while the window is open', () => {
   })
 
   it('cannot send a form, nor put us in a frame', async () => {
-    await page.setContent(`<form method="post" enctype="text/plain" action="${room}call/project.close"><input name='{"a":"' value='"}'></form><iframe src="${room}"></iframe>`)
+    await page.setContent(
+      `<form method="post" enctype="text/plain" action="${room}call/project.close"><input name='{"a":"' value='"}'></form><iframe src="${room}"></iframe>`,
+    )
     await page.frames()[1]!.waitForLoadState()
-    expect(await page.frames()[1]?.evaluate(() => document.body?.textContent ?? '').catch(() => '')).not.toContain('The window')
+    expect(
+      await page
+        .frames()[1]
+        ?.evaluate(() => document.body?.textContent ?? '')
+        .catch(() => ''),
+    ).not.toContain('The window')
     const sent = page.waitForResponse((response) => response.url().includes('project.close'))
     await page.evaluate(() => document.forms[0]!.submit())
     expect((await sent).status()).toBe(403)

@@ -23,7 +23,10 @@ const targets = Array.from({ length: ROWS * COLUMNS }, (_, i): readonly [number,
 })
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'To the pixel', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'To the pixel',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'dots.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 4, capture: 'unknown', name: 'dots' }],
@@ -38,7 +41,32 @@ beforeAll(async () => {
   window = await openPatternWindow({
     films: {},
     breakdown,
-    more: (folder, tool) => runFfmpeg(tool, ['-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', '30', '-i', 'pipe:0', '-vf', 'scale=in_range=tv:out_range=tv,format=yuv420p', '-c:v', 'libx264', '-crf', '1', fileUrl(join(folder, 'dots.mp4'))], { stdin: [0, 1, 2, 3].map(() => picture) }).then(() => undefined),
+    more: (folder, tool) =>
+      runFfmpeg(
+        tool,
+        [
+          '-v',
+          'error',
+          '-f',
+          'rawvideo',
+          '-pix_fmt',
+          'gray',
+          '-s',
+          `${WIDTH}x${HEIGHT}`,
+          '-r',
+          '30',
+          '-i',
+          'pipe:0',
+          '-vf',
+          'scale=in_range=tv:out_range=tv,format=yuv420p',
+          '-c:v',
+          'libx264',
+          '-crf',
+          '1',
+          fileUrl(join(folder, 'dots.mp4')),
+        ],
+        { stdin: [0, 1, 2, 3].map(() => picture) },
+      ).then(() => undefined),
   })
   page = window.page
 })
@@ -46,7 +74,9 @@ afterAll(async () => window?.close())
 
 const stage = () => page.locator('.stage')
 const placed = async (frame: number): Promise<readonly (readonly [number, number])[]> =>
-  ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.flatMap((l) => l.samples.filter((sample) => sample.frame === frame).map(({ at }) => at))
+  ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.flatMap((l) =>
+    l.samples.filter((sample) => sample.frame === frame).map(({ at }) => at),
+  )
 
 /// The Bench on a frame, its middle at 400 % or a little more, with the hand at the stage.
 async function openAt(frame: number): Promise<void> {
@@ -54,7 +84,8 @@ async function openAt(frame: number): Promise<void> {
   await stage().focus()
   for (let i = 0; i < frame; i++) await page.keyboard.press('.')
   await page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
-  const zoomed = async (): Promise<number> => Number(/(\d+) %/.exec((await page.locator('.hud [role=status]').textContent()) ?? '')?.[1] ?? 0)
+  const zoomed = async (): Promise<number> =>
+    Number(/(\d+) %/.exec((await page.locator('.hud [role=status]').textContent()) ?? '')?.[1] ?? 0)
   for (let i = 0; i < 12 && (await zoomed()) < 400; i++) await page.keyboard.press('+')
   expect(await zoomed()).toBeGreaterThanOrEqual(400)
 }
@@ -74,7 +105,9 @@ it('should place 15 landmarks by pointer where the screen shows their pixels', a
   expect(spots.length).toBe(targets.length)
   // Row by row, as the film has them.
   const rows = [...spots].sort((a, b) => a[1] - b[1])
-  const inOrder = Array.from({ length: ROWS }, (_, row) => rows.slice(row * COLUMNS, (row + 1) * COLUMNS).sort((a, b) => a[0] - b[0])).flat()
+  const inOrder = Array.from({ length: ROWS }, (_, row) =>
+    rows.slice(row * COLUMNS, (row + 1) * COLUMNS).sort((a, b) => a[0] - b[0]),
+  ).flat()
   await page.keyboard.press('p')
   for (const [x, y] of inOrder) {
     // A hand's pointer stands on whole pixels of the screen.

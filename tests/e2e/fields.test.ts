@@ -10,7 +10,10 @@ const FIELDS = 60
 const SIZE = [640, 480] as const
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Old tape', output: { width: 320, height: 240, rate: '25/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Old tape',
+  output: { width: 320, height: 240, rate: '25/1' },
   footage: [{ id: 'f1', file: 'tape.mp4', source: { owner: 'Nela Varga' } }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: FIELDS / 2, capture: { factor: '1', u: 0 }, name: 'as it came' }],
@@ -21,7 +24,16 @@ let window: PatternWindow
 let page: Page
 beforeAll(async () => {
   window = await openPatternWindow({
-    films: { 'tape.mp4': { frames: FIELDS, rate: '50', width: SIZE[0], height: SIZE[1], filter: 'interlace=scan=tff:lowpass=0', output: ['-crf', '12', '-flags', '+ilme+ildct', '-x264-params', 'tff=1:bframes=0:scenecut=0'] } },
+    films: {
+      'tape.mp4': {
+        frames: FIELDS,
+        rate: '50',
+        width: SIZE[0],
+        height: SIZE[1],
+        filter: 'interlace=scan=tff:lowpass=0',
+        output: ['-crf', '12', '-flags', '+ilme+ildct', '-x264-params', 'tff=1:bframes=0:scenecut=0'],
+      },
+    },
     breakdown,
   })
   page = window.page
@@ -56,7 +68,12 @@ it('should step from field to field, each named by its frame, at its own time', 
   for (let i = 0; i < 12; i++) {
     await page.locator(`.bench-canvas[data-frame="${i}"][data-detail="full"]`).waitFor({ state: 'attached' })
     expect(await shown()).toBe(i)
-    await page.locator('.hud').getByText(`frame ${i} · ${(i / 50).toFixed(4)} s · tape.mp4 frame ${Math.floor(i / 2)}, ${i % 2 === 0 ? 'first field (upper lines)' : 'second field (lower lines)'}`).waitFor()
+    await page
+      .locator('.hud')
+      .getByText(
+        `frame ${i} · ${(i / 50).toFixed(4)} s · tape.mp4 frame ${Math.floor(i / 2)}, ${i % 2 === 0 ? 'first field (upper lines)' : 'second field (lower lines)'}`,
+      )
+      .waitFor()
     await page.keyboard.press('.')
   }
   expect(window.faults).toEqual([])

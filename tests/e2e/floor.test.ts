@@ -23,19 +23,42 @@ const project = ([x, z]: Point): Point => {
   return [at.x, at.y]
 }
 /// Across and along the floor, metres.
-const marks: readonly Point[] = [[-3, -2], [3, -2], [3, 2], [-3, 2], [0, -2], [0, 2], [-3, 0]]
+const marks: readonly Point[] = [
+  [-3, -2],
+  [3, -2],
+  [3, 2],
+  [-3, 2],
+  [0, -2],
+  [0, 2],
+  [-3, 0],
+]
 /// Toes where they stand: the line is frozen on frame 2, and the left foot of the first has stepped off it by frame 12.
 const [LINE, STEPPED] = [2, 12]
-const toes: Readonly<Record<string, readonly [Point, Point]>> = { s1: [[-1.5, 0.55], [-1.2, 0.15]], s2: [[1.4, -0.1], [1.6, -0.5]] }
+const toes: Readonly<Record<string, readonly [Point, Point]>> = {
+  s1: [
+    [-1.5, 0.55],
+    [-1.2, 0.15],
+  ],
+  s2: [
+    [1.4, -0.1],
+    [1.6, -0.5],
+  ],
+}
 const stepped: Point = [-1.05, 1.2]
 const middleOf = ([a, b]: readonly [Point, Point]): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]
 const [A, B] = [middleOf(toes['s1']!), middleOf(toes['s2']!)]
 const truth = Math.abs((B[0] - A[0]) * (stepped[1] - A[1]) - (B[1] - A[1]) * (stepped[0] - A[0])) / Math.hypot(B[0] - A[0], B[1] - A[1])
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'On the floor', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'On the floor',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'floor.mp4' }],
-  subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
+  subjects: [
+    { id: 's1', name: 'Nela Varga' },
+    { id: 's2', name: 'Ida Koss' },
+  ],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 16, capture: { factor: '1', u: 0 }, name: 'balcony' }],
   events: [{ id: 'e1', clip: 'c1', name: 'load', earliest: LINE, latest: LINE }],
   landmarks: [],
@@ -48,7 +71,9 @@ function painted(frame: number): Uint8Array {
   const spots = [...marks, ...(frame < STEPPED ? Object.values(toes).flat() : [stepped])]
   for (const [x, z] of spots) {
     const [px, py] = project([x, z])
-    const rim = Array.from({ length: 24 }, (_, i) => project([x + 0.05 * Math.cos((i * Math.PI) / 12), z + 0.05 * Math.sin((i * Math.PI) / 12)]))
+    const rim = Array.from({ length: 24 }, (_, i) =>
+      project([x + 0.05 * Math.cos((i * Math.PI) / 12), z + 0.05 * Math.sin((i * Math.PI) / 12)]),
+    )
     const [a, b] = [0, 1].map((axis) => Math.max(...rim.map((p) => Math.abs(p[axis as 0 | 1] - [px, py][axis]!)))) as [number, number]
     paintSpot(picture, SIZE, [px, py], [a, b])
   }
@@ -60,8 +85,34 @@ let page: Page
 const random = seeded(12)
 beforeAll(async () => {
   window = await openPatternWindow({
-    films: {}, breakdown,
-    more: (folder, tool) => runFfmpeg(tool, ['-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', '30', '-i', 'pipe:0', '-vf', 'scale=in_range=tv:out_range=tv,format=yuv420p', '-c:v', 'libx264', '-crf', '4', fileUrl(join(folder, 'floor.mp4'))], { stdin: Array.from({ length: 16 }, (_, i) => painted(i)) }).then(() => undefined),
+    films: {},
+    breakdown,
+    more: (folder, tool) =>
+      runFfmpeg(
+        tool,
+        [
+          '-v',
+          'error',
+          '-f',
+          'rawvideo',
+          '-pix_fmt',
+          'gray',
+          '-s',
+          `${WIDTH}x${HEIGHT}`,
+          '-r',
+          '30',
+          '-i',
+          'pipe:0',
+          '-vf',
+          'scale=in_range=tv:out_range=tv,format=yuv420p',
+          '-c:v',
+          'libx264',
+          '-crf',
+          '4',
+          fileUrl(join(folder, 'floor.mp4')),
+        ],
+        { stdin: Array.from({ length: 16 }, (_, i) => painted(i)) },
+      ).then(() => undefined),
   })
   page = window.page
   hand = spotHand(page, SIZE, project, random)
@@ -73,7 +124,8 @@ let hand: ReturnType<typeof spotHand<Point>>
 const stage = (): Locator => hand.stage()
 const button = (name: string): Locator => hand.button(name)
 const place = (begins: string, places: readonly Point[]): Promise<void> => hand.place(begins, places)
-const stands = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
+const stands = (frame: number): Promise<void> =>
+  page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ timeout: 20_000, state: 'attached' })
 const goTo = async (frame: number): Promise<void> => {
   await page.getByLabel('Frame of the clip').fill(String(frame))
   await page.keyboard.press('Enter')
@@ -112,7 +164,13 @@ it('should take a floor of seven marks, tell how far each is off, and name the o
   for (const off of offs) expect(off).toMatch(/^0\.0\d m$/)
   await look('floor-of-seven')
   await button('State the floor').click()
-  await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks.map(({ at }) => at)).toEqual(marks)
+  await expect
+    .poll(() =>
+      tables()
+        .clips.get('c1')
+        ?.hall?.floor?.marks.map(({ at }) => at),
+    )
+    .toEqual(marks)
   await button('Take mark 7 away').click()
   await button('State the floor').click()
   await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks.length).toBe(6)
@@ -141,7 +199,11 @@ it('should keep a mark that was added and not stated while the sheet is closed',
 })
 
 it('should say that each mark was placed three times, and place them anew where that is asked for', async () => {
-  const placings = (): number => (window.engine.workspace.opened.project.breakdown().landmarks ?? []).filter(({ point }) => point.startsWith('floor.')).flatMap(({ samples }) => samples).filter(({ frame }) => frame === 0).length
+  const placings = (): number =>
+    (window.engine.workspace.opened.project.breakdown().landmarks ?? [])
+      .filter(({ point }) => point.startsWith('floor.'))
+      .flatMap(({ samples }) => samples)
+      .filter(({ frame }) => frame === 0).length
   expect(placings()).toBe(21)
   await page.getByText('Each mark is placed three times on this frame.', { exact: false }).waitFor()
   await look('floor-placed-out')

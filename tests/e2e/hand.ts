@@ -52,11 +52,16 @@ export const keyHand = (page: Page): Hand => {
       await expect.poll(offered).toContain(words)
       const options = await offered()
       // As many letters as tell it from the others.
-      const letters = Array.from({ length: words.length }, (_, i) => words.slice(0, i + 1)).find((part) => options.every((option) => option === words || !option.toLowerCase().startsWith(part.toLowerCase()))) ?? words
+      const letters =
+        Array.from({ length: words.length }, (_, i) => words.slice(0, i + 1)).find((part) =>
+          options.every((option) => option === words || !option.toLowerCase().startsWith(part.toLowerCase())),
+        ) ?? words
       if (/^[ -~]+$/.test(letters)) await page.keyboard.type(letters.split(' ')[0]!)
       if (/^[ -~]$/.test(letters)) return
       // A list takes letters that come more than a second apart for two words, and a space then opens it: the arrows go the rest of the way.
-      const by = options.indexOf(words) - options.indexOf(await list.evaluate((node) => (node as HTMLSelectElement).selectedOptions[0]?.textContent ?? ''))
+      const by =
+        options.indexOf(words) -
+        options.indexOf(await list.evaluate((node) => (node as HTMLSelectElement).selectedOptions[0]?.textContent ?? ''))
       for (let i = 0; i < Math.abs(by); i++) await page.keyboard.press(by > 0 ? 'ArrowDown' : 'ArrowUp')
     },
   }

@@ -20,15 +20,38 @@ const SIZE = { width: 1280, height: 720 }
 const camera = { stands: [-5.4, -8.6, 5], heading: 31, elevation: 24, roll: 2, focal: 880, middle: [640, 360] } as const
 const project = (place: Place): Point => putBy(cameraMatrix(camera), place)!
 
-const edges: readonly Place[] = [[-3, 3, 0], [3, 3, 0], [-3, -3, 0], [3, -3, 0], [3, -3, 0], [3, 3, 0], [-3, -3, 0], [-3, 3, 0]]
-const posts: readonly Place[] = [[-3, 3, 0], [-3, 3, 1.6], [3, 3, 0], [3, 3, 1.6]]
+const edges: readonly Place[] = [
+  [-3, 3, 0],
+  [3, 3, 0],
+  [-3, -3, 0],
+  [3, -3, 0],
+  [3, -3, 0],
+  [3, 3, 0],
+  [-3, -3, 0],
+  [-3, 3, 0],
+]
+const posts: readonly Place[] = [
+  [-3, 3, 0],
+  [-3, 3, 1.6],
+  [3, 3, 0],
+  [3, 3, 1.6],
+]
 const hips: Place = [0.2, 0.1, 0.95]
-const faces: readonly Place[] = [[-0.5, -0.6, 0], [0.9, -0.2, 0]]
+const faces: readonly Place[] = [
+  [-0.5, -0.6, 0],
+  [0.9, -0.2, 0],
+]
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'In the ring', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'In the ring',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'ring.mp4' }],
-  subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
+  subjects: [
+    { id: 's1', name: 'Nela Varga' },
+    { id: 's2', name: 'Ida Koss' },
+  ],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 16, capture: { factor: '1', u: 0 }, name: 'gallery' }],
   events: [],
   landmarks: [{ clip: 'c1', subject: 's1', point: 'hip.mid', samples: [{ frame: 0, at: [...project(hips)] }] }],
@@ -52,8 +75,34 @@ let page: Page
 let hand: ReturnType<typeof spotHand<Place>>
 beforeAll(async () => {
   window = await openPatternWindow({
-    films: {}, breakdown,
-    more: (folder, tool) => runFfmpeg(tool, ['-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${SIZE.width}x${SIZE.height}`, '-r', '30', '-i', 'pipe:0', '-vf', 'scale=in_range=tv:out_range=tv,format=yuv420p', '-c:v', 'libx264', '-crf', '4', fileUrl(join(folder, 'ring.mp4'))], { stdin: Array.from({ length: 16 }, painted) }).then(() => undefined),
+    films: {},
+    breakdown,
+    more: (folder, tool) =>
+      runFfmpeg(
+        tool,
+        [
+          '-v',
+          'error',
+          '-f',
+          'rawvideo',
+          '-pix_fmt',
+          'gray',
+          '-s',
+          `${SIZE.width}x${SIZE.height}`,
+          '-r',
+          '30',
+          '-i',
+          'pipe:0',
+          '-vf',
+          'scale=in_range=tv:out_range=tv,format=yuv420p',
+          '-c:v',
+          'libx264',
+          '-crf',
+          '4',
+          fileUrl(join(folder, 'ring.mp4')),
+        ],
+        { stdin: Array.from({ length: 16 }, painted) },
+      ).then(() => undefined),
   })
   page = window.page
   hand = spotHand(page, SIZE, project, seeded(5))
@@ -62,7 +111,10 @@ afterAll(async () => window?.close())
 
 const tables = () => window.engine.workspace.opened.project.state.tables
 const view = () => tables().views.list()[0]
-const placings = (kind: string): number => (window.engine.workspace.opened.project.breakdown().landmarks ?? []).filter(({ point }) => point.startsWith(kind)).flatMap(({ samples }) => samples).length
+const placings = (kind: string): number =>
+  (window.engine.workspace.opened.project.breakdown().landmarks ?? [])
+    .filter(({ point }) => point.startsWith(kind))
+    .flatMap(({ samples }) => samples).length
 const look = async (name: string): Promise<void> => {
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], `${name}.png`) })
 }
@@ -87,7 +139,9 @@ it('should tell elevation and roll from a mat’s edges and posts that are drawn
   const [elevation, uElevation] = await angleOf(says)
   const turned = page.getByText('the camera is turned clockwise by', { exact: false })
   const [roll, uRoll] = await angleOf(turned)
-  console.info(`elevation ${elevation} ± ${uElevation}° (two edges each way: ± ${rough}°), painted ${truth.elevation.toFixed(1)}°; roll ${roll} ± ${uRoll}°, painted ${truth.roll}°`)
+  console.info(
+    `elevation ${elevation} ± ${uElevation}° (two edges each way: ± ${rough}°), painted ${truth.elevation.toFixed(1)}°; roll ${roll} ± ${uRoll}°, painted ${truth.roll}°`,
+  )
   expect(Math.abs(elevation - truth.elevation)).toBeLessThan(2 * uElevation)
   expect(Math.abs(roll - truth.roll)).toBeLessThan(2 * uRoll)
   expect(uElevation).toBeLessThanOrEqual(rough)

@@ -10,15 +10,22 @@ const FRAMES = 2100
 const POINTS = 30
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Many samples', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Many samples',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: FRAMES, capture: 'unknown', name: 'ringside' }],
   events: [{ id: 'e1', clip: 'c1', name: 'late', earliest: FRAMES - 100, latest: FRAMES - 100 }],
   landmarks: Array.from({ length: POINTS }, (_, p): Landmark => ({
-    clip: 'c1', subject: 's1', point: `ring.${p}`,
+    clip: 'c1',
+    subject: 's1',
+    point: `ring.${p}`,
     // On the late event's frame one point is missing.
-    samples: Array.from({ length: FRAMES }, (_, frame) => ({ frame, at: [20 + 9 * p, 40 + 3 * p] as [number, number], sigma: 2 })).filter(({ frame }) => p > 0 || frame !== FRAMES - 100),
+    samples: Array.from({ length: FRAMES }, (_, frame) => ({ frame, at: [20 + 9 * p, 40 + 3 * p] as [number, number], sigma: 2 })).filter(
+      ({ frame }) => p > 0 || frame !== FRAMES - 100,
+    ),
   })),
   script: [{ id: 'p1', text: ['Many.'], shots: [] }],
 }
@@ -31,7 +38,8 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
-const standing = (frame: number, points: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-points="${points}"]`).waitFor({ state: 'attached' })
+const standing = (frame: number, points: number): Promise<void> =>
+  page.locator(`.bench-canvas[data-frame="${frame}"][data-points="${points}"]`).waitFor({ state: 'attached' })
 
 it('should show the points of the first frame and of a late one', async () => {
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
@@ -48,8 +56,15 @@ it('should change one pack of one point, and keep every other sample', async () 
   await page.getByText('arrow keys: a quarter pixel').waitFor()
   await page.keyboard.press('Escape')
   await standing(FRAMES - 100, POINTS)
-  const { landmarks } = (await ask(page, 'landmarks.samples', { clip: 'c1', from: FRAMES - 101, to: FRAMES - 98 })) as { landmarks: Landmark[] }
-  expect(landmarks.map(({ samples }) => samples.map(({ frame }) => frame)).flat().filter((frame) => frame === FRAMES - 101).length).toBe(POINTS)
+  const { landmarks } = (await ask(page, 'landmarks.samples', { clip: 'c1', from: FRAMES - 101, to: FRAMES - 98 })) as {
+    landmarks: Landmark[]
+  }
+  expect(
+    landmarks
+      .map(({ samples }) => samples.map(({ frame }) => frame))
+      .flat()
+      .filter((frame) => frame === FRAMES - 101).length,
+  ).toBe(POINTS)
   await page.keyboard.press('Control+z')
   await standing(FRAMES - 100, POINTS - 1)
   await page.keyboard.press(',')

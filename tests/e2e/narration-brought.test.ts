@@ -21,12 +21,35 @@ let browser: Browser
 let page: Page
 const faults: string[] = []
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Brought', output: { width: 320, height: 180, rate: '30/1' }, footage: [{ id: 'f1', file: 'never-filmed.mp4' }], subjects: [], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, capture: 'unknown' }],
-  events: [{ id: 'e1', clip: 'c1', earliest: 20, latest: 20, name: 'shoulders forward' }, { id: 'e2', clip: 'c1', earliest: 40, latest: 40, name: 'from behind' }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Brought',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'never-filmed.mp4' }],
+  subjects: [],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, capture: 'unknown' }],
+  events: [
+    { id: 'e1', clip: 'c1', earliest: 20, latest: 20, name: 'shoulders forward' },
+    { id: 'e2', clip: 'c1', earliest: 40, latest: 40, name: 'from behind' },
+  ],
   script: [
-    { id: 'p1', text: ['He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.'] },
+    {
+      id: 'p1',
+      text: [
+        'He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.',
+      ],
+    },
     { id: 'p2', text: ['Nobody ever said these words into it at all.'] },
-    { id: 'p3', text: ['The scapula ', { cue: 'e1', word: 'protracts' }, ' as the acromion travels forward. From the second ', { cue: 'e2', word: 'camera' }, ' nothing can be said about the spine. That is the part worth slowing down.'] },
+    {
+      id: 'p3',
+      text: [
+        'The scapula ',
+        { cue: 'e1', word: 'protracts' },
+        ' as the acromion travels forward. From the second ',
+        { cue: 'e2', word: 'camera' },
+        ' nothing can be said about the spine. That is the part worth slowing down.',
+      ],
+    },
   ],
 }
 const picture = async (name: string): Promise<void> => {
@@ -47,7 +70,8 @@ const held = async (during: () => Promise<void>): Promise<void> => {
 }
 /// Where the playhead stands, seconds of the take.
 const clock = async (): Promise<number> => Number.parseFloat((await page.locator('.lane-clock').textContent())!)
-const inFilm = (): (string | undefined)[] => engine.workspace.opened.project.breakdown().script.map((row) => ('text' in row ? row.take : undefined))
+const inFilm = (): (string | undefined)[] =>
+  engine.workspace.opened.project.breakdown().script.map((row) => ('text' in row ? row.take : undefined))
 
 beforeAll(async () => {
   if (!existsSync('out/renderer/index.html')) throw new Error('the window has not been built: run npm run build first')
@@ -57,7 +81,13 @@ beforeAll(async () => {
   await writeFile(join(folder, 'notes.mp3'), 'these are words, not a sound')
   const made = createProject(join(folder, 'brought.claimframe'), breakdown)
   if (!made.ok) throw made.error
-  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  engine = openEngine({
+    version: '0.0.0-test',
+    page: resolve('out/renderer'),
+    stateFolder: join(folder, 'state'),
+    log: () => undefined,
+    checked: true,
+  })
   door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   engine.workspace.open(join(folder, 'brought.claimframe'))
   browser = await startChromium()
@@ -95,8 +125,14 @@ it('should show what a file of the whole script holds and what not, and put the 
   expect(inFilm()).toEqual(['takes/p1-1.wav', undefined, 'takes/p3-1.wav'])
   await page.getByLabel('The take’s wave, its words and its cues').waitFor()
   expect(await barriersOn(page)).toEqual([])
-  const trim = () => engine.workspace.opened.project.breakdown().script.flatMap((row) => ('text' in row && row.id === 'p1' ? [row.narration?.trim] : []))[0]
-  const narration = () => JSON.stringify(engine.workspace.opened.project.breakdown().script.flatMap((row) => ('text' in row && row.id === 'p1' ? [row.narration?.onsets] : []))[0])
+  const trim = () =>
+    engine.workspace.opened.project.breakdown().script.flatMap((row) => ('text' in row && row.id === 'p1' ? [row.narration?.trim] : []))[0]
+  const narration = () =>
+    JSON.stringify(
+      engine.workspace.opened.project
+        .breakdown()
+        .script.flatMap((row) => ('text' in row && row.id === 'p1' ? [row.narration?.onsets] : []))[0],
+    )
   const onsets = narration()
   // The sentence that was said twice is trimmed to its later copy: the start is dragged, then moved by keys.
   const start = page.getByRole('slider', { name: 'Start of what is heard' })
@@ -137,8 +173,11 @@ it('should show what a file of the whole script holds and what not, and put the 
     await page.getByRole('button', { name: 'Stop hearing' }).waitFor()
     // Both at one moment: the take plays on.
     const seen = await page.waitForFunction(() => {
-      if (document.querySelector('.say .reached')?.textContent.includes('pelvis')) return { said: [...document.querySelectorAll('.say .said')].map((word) => word.textContent) }
-      return [...document.querySelectorAll('.lane-steps button')].some((button) => button.textContent === 'Hear the take') ? { said: null } : null
+      if (document.querySelector('.say .reached')?.textContent.includes('pelvis'))
+        return { said: [...document.querySelectorAll('.say .said')].map((word) => word.textContent) }
+      return [...document.querySelectorAll('.lane-steps button')].some((button) => button.textContent === 'Hear the take')
+        ? { said: null }
+        : null
     })
     said = (await seen.jsonValue())!.said
   }

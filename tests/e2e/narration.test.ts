@@ -37,11 +37,27 @@ const breakdown: Breakdown = {
   subjects: [],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, capture: 'unknown' }],
   events: [{ id: 'e1', clip: 'c1', earliest: 20, latest: 20, name: 'pelvis turns' }],
-  script: [{ id: 'p1', text: ['He plants, and the ', { cue: 'e1', word: 'pelvis' }, ' turns.'] }, { id: 'p2', text: ['Then he waits.'] }],
+  script: [
+    { id: 'p1', text: ['He plants, and the ', { cue: 'e1', word: 'pelvis' }, ' turns.'] },
+    { id: 'p2', text: ['Then he waits.'] },
+  ],
 }
 
-const microphone = (): string[] => ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${join(folder, 'tone.wav')}`, '--autoplay-policy=no-user-gesture-required']
-const flags = ['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync', ...(process.getuid?.() === 0 ? ['--no-sandbox'] : [])]
+const microphone = (): string[] => [
+  '--use-fake-device-for-media-stream',
+  '--use-fake-ui-for-media-stream',
+  `--use-file-for-fake-audio-capture=${join(folder, 'tone.wav')}`,
+  '--autoplay-policy=no-user-gesture-required',
+]
+const flags = [
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+]
 
 async function open(extra: readonly string[], address = door.newAddress()): Promise<{ browser: Browser; page: Page }> {
   const executablePath = findBrowser()
@@ -63,7 +79,13 @@ beforeAll(async () => {
   await writeWav(join(folder, 'tone.wav'), [sine(80, HERTZ, 0.3)])
   const made = createProject(join(folder, 'spoken.claimframe'), breakdown)
   if (!made.ok) throw made.error
-  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  engine = openEngine({
+    version: '0.0.0-test',
+    page: resolve('out/renderer'),
+    stateFolder: join(folder, 'state'),
+    log: () => undefined,
+    checked: true,
+  })
   door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   engine.workspace.open(join(folder, 'spoken.claimframe'))
   browser = (await open(microphone())).browser
@@ -118,7 +140,9 @@ it('should keep every sample that the microphone gives, none lost or doubled, an
   expect(takes).toMatchObject([{ id: 'p1-1', state: 'finished', words: ['he', 'plants', 'and', 'the', 'pelvis', 'turns'] }])
   const samples = await samplesOf('p1-1')
   expect(samples.length).toBeGreaterThan(SECONDS * RATE)
-  const given = await page.evaluate(() => (window as unknown as { given: Float32Array[] }).given.flatMap((block) => Array.from(block, (sample) => Math.round(sample * 32768))))
+  const given = await page.evaluate(() =>
+    (window as unknown as { given: Float32Array[] }).given.flatMap((block) => Array.from(block, (sample) => Math.round(sample * 32768))),
+  )
   expect(samples.length).toBe(given.length)
   expect(samples.findIndex((sample, i) => sample !== given[i])).toBe(-1)
   // 1200 samples are eleven whole turns.
@@ -127,7 +151,9 @@ it('should keep every sample that the microphone gives, none lost or doubled, an
   const step = steps.toSorted((a, b) => a - b)[Math.floor(steps.length / 2)]!
   const jumps = steps.map((each) => ((each - step) * RATE) / HERTZ).filter((jump) => Math.abs(jump) > 0.5)
   const off = jumps.reduce((sum, jump) => sum + jump, 0)
-  console.info(`${(samples.length / RATE).toFixed(1)} s: ${(HERTZ + (step * RATE) / 1200).toFixed(4)} Hz, off by ${off.toFixed(3)} samples in ${jumps.length} windows`)
+  console.info(
+    `${(samples.length / RATE).toFixed(1)} s: ${(HERTZ + (step * RATE) / 1200).toFixed(4)} Hz, off by ${off.toFixed(3)} samples in ${jumps.length} windows`,
+  )
   expect(Math.abs(step * (RATE / 1200))).toBeLessThan(0.1)
   // The browser's stand-in microphone gives blocks of 480 samples, and on a busy machine may itself leave one out or give one
   // twice. One is forgiven it, and nothing else: 480 samples are four turns and 43.6 samples.
@@ -141,7 +167,9 @@ it('should record from the microphone that is chosen, and still know it when the
   const page = browser.contexts()[0]!.pages()[0]!
   const choice = page.getByLabel('microphone', { exact: false })
   await expect.poll(() => choice.locator('option').count()).toBeGreaterThan(2)
-  const options = await choice.locator('option').evaluateAll((all) => all.map((each) => ({ id: (each as HTMLOptionElement).value, label: each.textContent })))
+  const options = await choice
+    .locator('option')
+    .evaluateAll((all) => all.map((each) => ({ id: (each as HTMLOptionElement).value, label: each.textContent })))
   const other = options.at(-1)!
   expect(other.label).not.toBe('a microphone')
   await choice.selectOption(other.id)
@@ -155,7 +183,9 @@ it('should record from the microphone that is chosen, and still know it when the
   })
   await page.getByRole('button', { name: 'Record' }).click()
   await page.getByText('recording', { exact: true }).waitFor()
-  expect(await page.evaluate(() => (window as unknown as { heard: MediaStream }).heard.getAudioTracks()[0]!.getSettings().deviceId)).toBe(other.id)
+  expect(await page.evaluate(() => (window as unknown as { heard: MediaStream }).heard.getAudioTracks()[0]!.getSettings().deviceId)).toBe(
+    other.id,
+  )
 })
 
 /// A fake device has no plug: the track's own end is told, as the browser tells it (Media Capture and Streams, "ended").
@@ -254,7 +284,9 @@ it('should say that the disk is full while recording, and keep what was said unt
       await page.getByRole('button', { name: 'Next' }).click()
       await page.getByRole('button', { name: 'Record' }).click()
       await page.getByRole('alert').getByText('The disk is full. What was said up to then is kept').waitFor()
-      const { takes } = (await ask(page, 'takes.list', {})) as { takes: { id: string; paragraph: string; samples: number; state: string }[] }
+      const { takes } = (await ask(page, 'takes.list', {})) as {
+        takes: { id: string; paragraph: string; samples: number; state: string }[]
+      }
       const kept = takes.find(({ paragraph }) => paragraph === 'p2')!
       expect(kept.state).toBe('finished')
       expect(kept.samples * 2).toBeGreaterThan(limit - RATE * 2)

@@ -25,20 +25,56 @@ const demoFilms = ['bout-a-side.mp4', 'bout-b-side.mp4'].map((file) => resolve('
 /// What is cut, marked and pointed at: on films of patterns anything will do, on the demo's what a reader would look for.
 /// Places are shares of the stage, and of the picture in the player.
 const matter = keptPictures
-  ? {
-      cuts: [['first evening', '20', '239'], ['second evening', '10', '239']],
-      contacts: [['second evening', 132], ['first evening', 156]],
-      lead: 'right', run: ['130', '157'],
-      knee: [[535.2 / 1280, 392.5 / 720], [504.8 / 1280, 486.8 / 720], [443.8 / 1280, 599.8 / 720]],
-      arrow: [[0.28, 0.55], [0.38, 0.665]], zoom: [[0.25, 0.3], [0.75, 0.95]],
-    } as const
-  : {
-      cuts: [['first evening', '10', '109'], ['second evening', '5', '99']],
-      contacts: [['second evening', 45], ['first evening', 60]],
-      lead: 'left', run: ['40', '61'],
-      knee: [[0.42, 0.4], [0.44, 0.52], [0.42, 0.64]],
-      arrow: [[0.25, 0.3], [0.45, 0.5]], zoom: [[0.2, 0.2], [0.75, 0.75]],
-    } as const
+  ? ({
+      cuts: [
+        ['first evening', '20', '239'],
+        ['second evening', '10', '239'],
+      ],
+      contacts: [
+        ['second evening', 132],
+        ['first evening', 156],
+      ],
+      lead: 'right',
+      run: ['130', '157'],
+      knee: [
+        [535.2 / 1280, 392.5 / 720],
+        [504.8 / 1280, 486.8 / 720],
+        [443.8 / 1280, 599.8 / 720],
+      ],
+      arrow: [
+        [0.28, 0.55],
+        [0.38, 0.665],
+      ],
+      zoom: [
+        [0.25, 0.3],
+        [0.75, 0.95],
+      ],
+    } as const)
+  : ({
+      cuts: [
+        ['first evening', '10', '109'],
+        ['second evening', '5', '99'],
+      ],
+      contacts: [
+        ['second evening', 45],
+        ['first evening', 60],
+      ],
+      lead: 'left',
+      run: ['40', '61'],
+      knee: [
+        [0.42, 0.4],
+        [0.44, 0.52],
+        [0.42, 0.64],
+      ],
+      arrow: [
+        [0.25, 0.3],
+        [0.45, 0.5],
+      ],
+      zoom: [
+        [0.2, 0.2],
+        [0.75, 0.75],
+      ],
+    } as const)
 const contact = matter.contacts[1][1]
 
 let browser: Browser
@@ -50,7 +86,11 @@ afterAll(async () => browser?.close())
 
 /// A place of the stage by the shares of `matter.knee`; on the demo's films they are shares of the picture, which lies whole in
 /// the stage's middle. Later rounds miss by a pixel or two, as a hand does.
-const onStage = (box: { x: number; y: number; width: number; height: number }, [x, y]: readonly [number, number], round: number): [number, number] => {
+const onStage = (
+  box: { x: number; y: number; width: number; height: number },
+  [x, y]: readonly [number, number],
+  round: number,
+): [number, number] => {
   const scale = Math.min(box.width / 16, box.height / 9)
   const [width, height] = keptPictures ? [16 * scale, 9 * scale] : [box.width, box.height]
   return [box.x + (box.width - width) / 2 + x * width + round, box.y + (box.height - height) / 2 + y * height]
@@ -74,11 +114,26 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await mkdir(join(folder, 'work'))
     const tool = await findFfmpeg()
     films = keptPictures ? demoFilms : ['first.mp4', 'second.mp4'].map((file) => join(folder, file))
-    if (!keptPictures) for (const film of films) await makePatternFilm(tool, film, { frames: 120, rate: '30', width: 640, height: 360, sound: true, first: film === films[0] ? 0 : 200 })
+    if (!keptPictures)
+      for (const film of films)
+        await makePatternFilm(tool, film, {
+          frames: 120,
+          rate: '30',
+          width: 640,
+          height: 360,
+          sound: true,
+          first: film === films[0] ? 0 : 200,
+        })
     // The start screen begins in the person's own folder.
     home = process.env['HOME']
     process.env['HOME'] = join(folder, 'work')
-    engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+    engine = openEngine({
+      version: '0.0.0-test',
+      page: resolve('out/renderer'),
+      stateFolder: join(folder, 'state'),
+      log: () => undefined,
+      checked: true,
+    })
     door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
     page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
     page.setDefaultTimeout(PATIENCE_MS)
@@ -133,13 +188,20 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
       await form.waitFor({ state: 'detached' })
     }
     await saved()
-    await expect.poll(() => state().tables.clips.list().map((clip) => [clip.name, clip.from, clip.to])).toEqual(matter.cuts.map(([name, first, last]) => [name, Number(first), Number(last) + 1]))
+    await expect
+      .poll(() =>
+        state()
+          .tables.clips.list()
+          .map((clip) => [clip.name, clip.from, clip.to]),
+      )
+      .toEqual(matter.cuts.map(([name, first, last]) => [name, Number(first), Number(last) + 1]))
     await keep('footage')
   })
 
   it('should mark contact on both clips and measure a knee on one', async () => {
     await page.keyboard.press('Alt+Digit3')
-    const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
+    const whole = (frame: number): Promise<void> =>
+      page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
     for (const [clip, contact] of matter.contacts) {
       const start = Number(matter.cuts.find(([name]) => name === clip)?.[1])
       await hand.choose(page.getByLabel('Clip', { exact: true }), clip)
@@ -189,7 +251,11 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await page.locator('.edge-reading', { hasText: 'rear knee' }).waitFor()
     await saved()
     await expect.poll(() => state().tables.measures.list()).toHaveLength(1)
-    expect(state().tables.events.list().map(({ name, earliest }) => [name, earliest])).toEqual(matter.contacts.map(([, at]) => ['contact', at]))
+    expect(
+      state()
+        .tables.events.list()
+        .map(({ name, earliest }) => [name, earliest]),
+    ).toEqual(matter.contacts.map(([, at]) => ['contact', at]))
   })
 
   it('should write two paragraphs, with a value and a cue in them', async () => {
@@ -219,7 +285,10 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await page.keyboard.press('Enter')
     await page.keyboard.type('Both evenings, side by side.')
     await expect.poll(() => state().script.textContent).toContain('side by side.')
-    expect(state().script.children.map((row) => row.textContent)).toEqual(['At contact the rear knee is at .', 'Both evenings, side by side.'])
+    expect(state().script.children.map((row) => row.textContent)).toEqual([
+      'At contact the rear knee is at .',
+      'Both evenings, side by side.',
+    ])
   })
 
   it('should show a run, a hold with an arrow and a zoom, and a pair', async () => {
@@ -246,7 +315,10 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await hand.press(shots.nth(1))
     await page.locator('canvas.picture[data-detail="full"]').waitFor()
     await hand.press(page.getByRole('button', { name: 'Point', exact: true }))
-    for (const [tool, from, to] of [['Arrow', ...matter.arrow], ['Zoom', ...matter.zoom]] as const) {
+    for (const [tool, from, to] of [
+      ['Arrow', ...matter.arrow],
+      ['Zoom', ...matter.zoom],
+    ] as const) {
       await hand.press(page.getByRole('button', { name: tool, exact: true }))
       await page.locator('.pointing').waitFor()
       if (by === 'pointer') {
@@ -268,10 +340,12 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
       }
     }
     await hand.choose(page.getByLabel('Show a measure'), `apparent rear knee angle, image plane, frame ${contact}`)
-    await expect.poll(() => {
-      const shot = shotsOf(0)?.[1]
-      return shot && 'marks' in shot ? shot.marks?.map((mark) => (typeof mark === 'string' ? mark : Object.keys(mark)[0])) : null
-    }).toEqual(['arrow', 'm1'])
+    await expect
+      .poll(() => {
+        const shot = shotsOf(0)?.[1]
+        return shot && 'marks' in shot ? shot.marks?.map((mark) => (typeof mark === 'string' ? mark : Object.keys(mark)[0])) : null
+      })
+      .toEqual(['arrow', 'm1'])
     expect(shotsOf(0)?.[1]).toHaveProperty('frame')
     expect(await barriers(page)).toEqual([])
     await keep('point')

@@ -18,7 +18,8 @@ export function paintSpot(picture: Uint8Array, { width }: Size, [px, py]: Point,
   for (let j = Math.floor(py - b) - 1; j <= py + b + 1; j++)
     for (let i = Math.floor(px - a) - 1; i <= px + a + 1; i++) {
       let inside = 0
-      for (let k = 0; k < 16; k++) if (((i + ((k % 4) + 0.5) / 4 - px) / a) ** 2 + ((j + (Math.floor(k / 4) + 0.5) / 4 - py) / b) ** 2 <= 1) inside++
+      for (let k = 0; k < 16; k++)
+        if (((i + ((k % 4) + 0.5) / 4 - px) / a) ** 2 + ((j + (Math.floor(k / 4) + 0.5) / 4 - py) / b) ** 2 <= 1) inside++
       if (inside > 0) picture[j * width + i] = Math.round(GREY + (BRIGHT * inside) / 16)
     }
 }
@@ -35,14 +36,21 @@ export function spotHand<Place>(page: Page, { width, height }: Size, project: (p
     const box = (await stage().boundingBox())!
     const scale = Math.min(box.width / width, box.height / height)
     const [x, y] = project(place)
-    const [left, top] = [Math.round(box.x + (box.width - width * scale) / 2 + x * scale) - 20, Math.round(box.y + (box.height - height * scale) / 2 + y * scale) - 14]
-    const spots = spotsIn(await captureRegion(page, { x: left, y: top, width: 40, height: 28 }), 120).map(([sx, sy]): Point => [left + sx, top + sy])
+    const [left, top] = [
+      Math.round(box.x + (box.width - width * scale) / 2 + x * scale) - 20,
+      Math.round(box.y + (box.height - height * scale) / 2 + y * scale) - 14,
+    ]
+    const spots = spotsIn(await captureRegion(page, { x: left, y: top, width: 40, height: 28 }), 120).map(([sx, sy]): Point => [
+      left + sx,
+      top + sy,
+    ])
     const [nearest] = spots.sort((a, b) => Math.hypot(a[0] - left - 20, a[1] - top - 14) - Math.hypot(b[0] - left - 20, b[1] - top - 14))
     if (!nearest) throw new Error(`the screen shows no spot at ${JSON.stringify(place)}`)
     return nearest
   }
   return {
-    stage, button,
+    stage,
+    button,
     /// Places the points of the guided placing that a button begins at these places, three rounds of them. The spots are looked for
     /// before the magnifier covers some of the picture.
     async place(begins: string, places: readonly Place[]): Promise<void> {

@@ -38,7 +38,18 @@ beforeAll(async () => {
     films: { ...straight, 'lying.mp4': lying },
     breakdown,
     standIns: ['long'],
-    more: (folder, tool) => runFfmpeg(tool, ['-v', 'error', '-i', fileUrl(join(folder, 'lying.mp4')), '-c', 'copy', '-metadata:s:v:0', 'rotate=270', fileUrl(join(folder, 'turned.mp4'))]).then(() => undefined),
+    more: (folder, tool) =>
+      runFfmpeg(tool, [
+        '-v',
+        'error',
+        '-i',
+        fileUrl(join(folder, 'lying.mp4')),
+        '-c',
+        'copy',
+        '-metadata:s:v:0',
+        'rotate=270',
+        fileUrl(join(folder, 'turned.mp4')),
+      ]).then(() => undefined),
   })
 })
 afterAll(async () => window?.close())
@@ -64,12 +75,16 @@ async function step(paragraph: string, keys: readonly string[], whole = false): 
       const until = async (holds: () => boolean): Promise<void> => {
         const end = performance.now() + 100_000
         while (!holds()) {
-          if (performance.now() > end) throw new Error(`the frame never came: wanted ${label()}, shown ${canvas.dataset['frame']}, waiting ${canvas.dataset['waiting']}`)
+          if (performance.now() > end)
+            throw new Error(
+              `the frame never came: wanted ${label()}, shown ${canvas.dataset['frame']}, waiting ${canvas.dataset['waiting']}`,
+            )
           await frame()
         }
       }
       const label = (): string => /frame (\d+)/.exec(canvas.getAttribute('aria-label') ?? '')?.[1] ?? ''
-      const shown = (): boolean => canvas.dataset['frame'] === label() && canvas.dataset['waiting'] === undefined && (!whole || canvas.dataset['detail'] === 'full')
+      const shown = (): boolean =>
+        canvas.dataset['frame'] === label() && canvas.dataset['waiting'] === undefined && (!whole || canvas.dataset['detail'] === 'full')
       await until(shown)
       await new Promise((done) => setTimeout(done, 1500))
       const steps: { wanted: number; small: number[] }[] = []
@@ -114,7 +129,11 @@ it('should show the right frame at each of 500 single steps on 1080p60 with one 
 
 it('should show the right whole picture once the hand rests, though the film has one key frame', async () => {
   // The row may be at its beginning, where a step back changes nothing.
-  const steps = await step('long', ['PageDown', 'PageDown', 'PageUp', 'ArrowLeft', 'PageDown', 'PageDown', 'PageDown', 'ArrowRight', 'PageUp'], true)
+  const steps = await step(
+    'long',
+    ['PageDown', 'PageDown', 'PageUp', 'ArrowLeft', 'PageDown', 'PageDown', 'PageDown', 'ArrowRight', 'PageUp'],
+    true,
+  )
   expect(steps.map(({ small }) => readCanvas(small))).toEqual(steps.map(({ wanted }) => wanted))
 })
 
@@ -135,7 +154,9 @@ it.each([
 })
 
 /// Runs the row in hand from its begin; answers what the canvas showed every 60 ms, and whether the run stopped.
-async function watchRun(begin: string): Promise<{ readonly shown: { readonly label: number; readonly at: number; readonly small: number[] }[]; readonly stopped: boolean }> {
+async function watchRun(
+  begin: string,
+): Promise<{ readonly shown: { readonly label: number; readonly at: number; readonly small: number[] }[]; readonly stopped: boolean }> {
   const { page } = window
   await page.getByLabel('Place in this paragraph').fill(begin)
   await page.locator(`canvas.picture[data-frame="${begin}"]:not([data-waiting])`).waitFor()
@@ -155,7 +176,11 @@ async function watchRun(begin: string): Promise<{ readonly shown: { readonly lab
       await new Promise((done) => setTimeout(done, 60))
       surface.drawImage(canvas, 0, 0, size.width, size.height)
       const { data } = surface.getImageData(0, 0, size.width, size.height)
-      shown.push({ label: Number(canvas.dataset['frame']), at: performance.now(), small: Array.from({ length: data.length / 4 }, (_, i) => data[i * 4] ?? 0) })
+      shown.push({
+        label: Number(canvas.dataset['frame']),
+        at: performance.now(),
+        small: Array.from({ length: data.length / 4 }, (_, i) => data[i * 4] ?? 0),
+      })
       stopped = [...document.querySelectorAll('button')].some((button) => button.textContent === 'Run')
     }
     return { shown: shown.filter(({ label }) => label !== Number(still)), stopped }
@@ -168,7 +193,8 @@ it('should run at full speed and stop at the row’s end, every frame in its pla
   await page.locator('.figures', { hasText: 'ntsc, frame' }).waitFor()
   const slider = page.getByLabel('Place in this paragraph')
   const begin = (await slider.getAttribute('min')) ?? '0'
-  const enough = ({ shown }: { readonly shown: readonly { readonly label: number }[] }): boolean => new Set(shown.map(({ label }) => label)).size > 10 && (shown.at(-1)?.label ?? 0) - (shown[0]?.label ?? 0) > 60
+  const enough = ({ shown }: { readonly shown: readonly { readonly label: number }[] }): boolean =>
+    new Set(shown.map(({ label }) => label)).size > 10 && (shown.at(-1)?.label ?? 0) - (shown[0]?.label ?? 0) > 60
   let seen = await watchRun(begin)
   // Run again where a busy screen shows too little.
   for (let times = 1; times < 5 && !enough(seen); times++) seen = await watchRun(begin)
@@ -184,7 +210,8 @@ it('should run at full speed and stop at the row’s end, every frame in its pla
   // frame be seen late, never early: what was least late early in the run is held against what was least late late in it.
   const fresh = seen.shown.filter(({ label }, i) => label !== seen.shown[i - 1]?.label)
   const lateness = ({ label, at }: { label: number; at: number }): number => at - (1000 * label) / 60
-  const leastLate = (part: typeof fresh): (typeof fresh)[number] => part.reduce((least, each) => (lateness(each) < lateness(least) ? each : least), part[0] ?? first)
+  const leastLate = (part: typeof fresh): (typeof fresh)[number] =>
+    part.reduce((least, each) => (lateness(each) < lateness(least) ? each : least), part[0] ?? first)
   const third = Math.ceil(fresh.length / 3)
   const [early, last] = [leastLate(fresh.slice(0, third)), leastLate(fresh.slice(-third))]
   const speed = (1000 * (last.label - early.label)) / (last.at - early.at) / 60
@@ -201,5 +228,8 @@ function crop(name: string, small: readonly number[]): number[] {
   const { width, height } = SMALL
   const wide = ((width * 9) / 16) * (9 / 16)
   const left = (width - wide) / 2
-  return Array.from({ length: width * height }, (_, i) => small[Math.floor(i / width) * width + Math.floor(left + (((i % width) + 0.5) / width) * wide)] ?? 0)
+  return Array.from(
+    { length: width * height },
+    (_, i) => small[Math.floor(i / width) * width + Math.floor(left + (((i % width) + 0.5) / width) * wide)] ?? 0,
+  )
 }

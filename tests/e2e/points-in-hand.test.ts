@@ -11,13 +11,21 @@ import { barriersOn } from './barriers'
 /// that is stated, a point led by keys, a second person, and a run that ends when the hand goes elsewhere.
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'In hand', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'In hand',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
-  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }, { id: 'c2', footage: 'f1', from: 20, to: 80, capture: { factor: '1', u: 0 }, name: 'balcony' }],
+  clips: [
+    { id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' },
+    { id: 'c2', footage: 'f1', from: 20, to: 80, capture: { factor: '1', u: 0 }, name: 'balcony' },
+  ],
   events: [
-    { id: 'e0', clip: 'c1', name: 'plant', earliest: 30, latest: 30 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
-    { id: 'e2', clip: 'c2', name: 'plant', earliest: 32, latest: 32 }, { id: 'e3', clip: 'c2', name: 'contact', earliest: 50, latest: 51 },
+    { id: 'e0', clip: 'c1', name: 'plant', earliest: 30, latest: 30 },
+    { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
+    { id: 'e2', clip: 'c2', name: 'plant', earliest: 32, latest: 32 },
+    { id: 'e3', clip: 'c2', name: 'contact', earliest: 50, latest: 51 },
   ],
   script: [{ id: 'p1', text: ['In hand.'], shots: [] }],
 }
@@ -26,7 +34,11 @@ let window: PatternWindow
 let page: Page
 beforeAll(async () => {
   // Narrower than the stage: black at its left and right.
-  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 480, height: 480 } }, breakdown, standIns: ['f1'] })
+  window = await openPatternWindow({
+    films: { 'bout.mp4': { frames: 90, rate: '30', width: 480, height: 480 } },
+    breakdown,
+    standIns: ['f1'],
+  })
   page = window.page
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await whole(0)
@@ -35,9 +47,12 @@ afterAll(async () => window?.close())
 
 const stage = () => page.locator('.stage')
 const canvas = () => page.locator('.bench-canvas')
-const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
+const whole = (frame: number): Promise<void> =>
+  page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
 const samples = async (point: string, frame: number): Promise<Sample[]> =>
-  ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.filter((l) => l.point === point).flatMap((l) => l.samples.filter((sample) => sample.frame === frame))
+  ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks
+    .filter((l) => l.point === point)
+    .flatMap((l) => l.samples.filter((sample) => sample.frame === frame))
 const places = async (point: string, frame: number): Promise<number[]> => (await samples(point, frame)).map(({ at }) => Math.round(at[0]))
 const shown = (points: number): Promise<void> => page.locator(`.bench-canvas[data-points="${points}"]`).waitFor({ state: 'attached' })
 const keys = async (...pressed: string[]): Promise<void> => {
@@ -51,7 +66,10 @@ const look = async (name: string): Promise<void> => {
 async function onStage(): Promise<{ readonly scale: number; readonly stagePoint: (x: number, y: number) => readonly [number, number] }> {
   const box = (await stage().boundingBox())!
   const scale = Math.min(box.width, box.height) / 480
-  return { scale, stagePoint: (x, y) => [box.x + (box.width - 480 * scale) / 2 + x * scale, box.y + (box.height - 480 * scale) / 2 + y * scale] }
+  return {
+    scale,
+    stagePoint: (x, y) => [box.x + (box.width - 480 * scale) / 2 + x * scale, box.y + (box.height - 480 * scale) / 2 + y * scale],
+  }
 }
 
 async function click(x: number, y: number): Promise<void> {
@@ -101,7 +119,11 @@ it('should take a blur’s length from a drag over the smear, on the picture and
   const blurred = async () => (await samples('hip.left', 0)).map(({ at, blur }) => [...at.map(Math.round), blur])
   const version = (): number => window.engine.workspace.opened.project.version
   const before = version()
-  const drag = async ([x, y]: readonly [number, number], [X, Y]: readonly [number, number], at: () => Promise<void> = async () => undefined): Promise<void> => {
+  const drag = async (
+    [x, y]: readonly [number, number],
+    [X, Y]: readonly [number, number],
+    at: () => Promise<void> = async () => undefined,
+  ): Promise<void> => {
     await page.mouse.move(x, y)
     await page.mouse.down()
     await page.mouse.move((x + X) / 2, (y + Y) / 2)
@@ -125,7 +147,12 @@ it('should take a blur’s length from a drag over the smear, on the picture and
   await page.waitForTimeout(300)
   expect([await blurred(), version()]).toEqual([[[200, 200, 14]], before + 2])
   const box = (await stage().boundingBox())!
-  const [left, top] = magnifierPlace([stagePoint(200, 200)[0] - box.x, stagePoint(200, 200)[1] - box.y], { left: 12, top: 56, right: box.width - 12, bottom: box.height - 12 })
+  const [left, top] = magnifierPlace([stagePoint(200, 200)[0] - box.x, stagePoint(200, 200)[1] - box.y], {
+    left: 12,
+    top: 56,
+    right: box.width - 12,
+    bottom: box.height - 12,
+  })
   const middle = [box.x + left + SIDE / 2, box.y + top + SIDE / 2] as const
   const magnified = Math.max(6, 3 * scale)
   await drag([middle[0] - 6 * magnified, middle[1]], [middle[0] + 6 * magnified, middle[1]], () => look('smear-magnified'))
@@ -164,7 +191,14 @@ it('should do by a named button what a key does, at twice the size as well', asy
   await page.setViewportSize({ width: 720, height: 450 })
   await look('tools-at-200')
   await tools.getByRole('button', { name: 'Over and over' }).focus()
-  await expect.poll(() => tools.getByRole('button', { name: 'Over and over' }).evaluate((button) => { const box = button.getBoundingClientRect(); return box.left >= 0 && box.right <= innerWidth && box.bottom <= innerHeight })).toBe(true)
+  await expect
+    .poll(() =>
+      tools.getByRole('button', { name: 'Over and over' }).evaluate((button) => {
+        const box = button.getBoundingClientRect()
+        return box.left >= 0 && box.right <= innerWidth && box.bottom <= innerHeight
+      }),
+    )
+    .toBe(true)
   await page.setViewportSize({ width: 1440, height: 900 })
 })
 
@@ -193,7 +227,11 @@ it('should end a run where the hand goes elsewhere, and not snap back', async ()
   await stage().focus()
   // Over and over through the first frames: however late a key comes, the run is not over, nor past the first event.
   await keys('Home', 'o', 'PageDown', 'o')
-  for (const [key, frame] of [['Home', 0], [']', 30], ['End', 89]] as const) {
+  for (const [key, frame] of [
+    ['Home', 0],
+    [']', 30],
+    ['End', 89],
+  ] as const) {
     await stage().focus()
     await keys('Home', 'Shift+ ')
     await page.getByRole('button', { name: 'Stop', exact: true }).waitFor()

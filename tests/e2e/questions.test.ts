@@ -12,27 +12,66 @@ import { keyHand, pointerHand } from './hand'
 const body = (clip: string, bent: number): Landmark[] => {
   const bend = (bent * Math.PI) / 180
   const places: Readonly<Record<string, readonly [number, number]>> = {
-    'hip.left': [600, 400], 'hip.right': [640, 402], 'knee.left': [600, 520], 'ankle.left': [600 + 120 * Math.sin(bend), 520 + 120 * Math.cos(bend)],
-    'knee.right': [650, 520], 'ankle.right': [650, 640], 'shoulder.left': [590, 240], 'shoulder.right': [650, 244], 'elbow.left': [560, 300], 'elbow.right': [690, 300],
-    'wrist.left': [540, 250], 'wrist.right': [720, 250], 'head.top': [620, 150], chin: [620, 206],
+    'hip.left': [600, 400],
+    'hip.right': [640, 402],
+    'knee.left': [600, 520],
+    'ankle.left': [600 + 120 * Math.sin(bend), 520 + 120 * Math.cos(bend)],
+    'knee.right': [650, 520],
+    'ankle.right': [650, 640],
+    'shoulder.left': [590, 240],
+    'shoulder.right': [650, 244],
+    'elbow.left': [560, 300],
+    'elbow.right': [690, 300],
+    'wrist.left': [540, 250],
+    'wrist.right': [720, 250],
+    'head.top': [620, 150],
+    chin: [620, 206],
   }
   return Object.entries(places).map(([point, [x, y]]) => ({
-    clip, subject: 's1', point,
-    samples: Array.from({ length: 31 }, (_, i) => ({ frame: 15 + i, at: [x + 6 * Math.max(0, Math.min(20, i - 5)), y] as [number, number], sigma: 2, origin: 'tracked' as const })),
+    clip,
+    subject: 's1',
+    point,
+    samples: Array.from({ length: 31 }, (_, i) => ({
+      frame: 15 + i,
+      at: [x + 6 * Math.max(0, Math.min(20, i - 5)), y] as [number, number],
+      sigma: 2,
+      origin: 'tracked' as const,
+    })),
   }))
 }
 const names = ['first evening', 'second evening', 'third evening', 'sparring']
-const clips: Breakdown['clips'] = names.map((name, i) => ({ id: `c${i + 1}`, footage: 'f1', from: 0, to: 60, name, capture: { factor: '1', u: 0 }, ...(name === 'sparring' ? { use: { state: 'rejected', reason: 'headgear hides the chin' } } : {}) }))
+const clips: Breakdown['clips'] = names.map((name, i) => ({
+  id: `c${i + 1}`,
+  footage: 'f1',
+  from: 0,
+  to: 60,
+  name,
+  capture: { factor: '1', u: 0 },
+  ...(name === 'sparring' ? { use: { state: 'rejected', reason: 'headgear hides the chin' } } : {}),
+}))
 const knee = { kind: 'joint-angle', subject: 's1', points: ['hip.left', 'knee.left', 'ankle.left'] } as const
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Questions', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Questions',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
-  subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ivo Lindt' }],
+  subjects: [
+    { id: 's1', name: 'Nela Varga' },
+    { id: 's2', name: 'Ivo Lindt' },
+  ],
   clips,
   views: clips.map(({ id }) => ({ clip: id, subject: 's1', from: 0, to: 60, lead: 'left' as const, yaw: { deg: 5, u: 3 } })),
-  events: clips.flatMap(({ id }) => [{ id: `${id}load`, clip: id, name: 'load', earliest: 20, latest: 20 }, { id: `${id}end`, clip: id, name: 'end', earliest: 40, latest: 40 }]),
+  events: clips.flatMap(({ id }) => [
+    { id: `${id}load`, clip: id, name: 'load', earliest: 20, latest: 20 },
+    { id: `${id}end`, clip: id, name: 'end', earliest: 40, latest: 40 },
+  ]),
   landmarks: [...body('c1', 60), ...body('c2', 15)],
-  measures: [{ ...knee, points: [...knee.points], id: 'm1', clip: 'c1', frame: 30 }, { ...knee, points: [...knee.points], id: 'm2', clip: 'c2', frame: 30 }, { ...knee, points: [...knee.points], id: 'm3', clip: 'c3', frame: 30 }],
+  measures: [
+    { ...knee, points: [...knee.points], id: 'm1', clip: 'c1', frame: 30 },
+    { ...knee, points: [...knee.points], id: 'm2', clip: 'c2', frame: 30 },
+    { ...knee, points: [...knee.points], id: 'm3', clip: 'c3', frame: 30 },
+  ],
   script: [{ id: 'p1', text: ['She steps.'], shots: [] }],
 }
 
@@ -60,7 +99,11 @@ it('should say by keys alone that one value is less than another clip’s, with 
   await hand.goTo(page.getByLabel('Against that value'))
   await expect.poll(() => chosen('This value')).toMatch(/^first evening · frame 30 · 1\d\d° ± \d+°$/)
   await expect.poll(() => chosen('Against that value')).toMatch(/^second evening · frame 30 · /)
-  await expect.poll(told).toMatch(/−45° ± \d+°.*differs[^]*● good · error from placing ±[^]*You may say: the first is less than the second\.[^]*What would help most: /)
+  await expect
+    .poll(told)
+    .toMatch(
+      /−45° ± \d+°.*differs[^]*● good · error from placing ±[^]*You may say: the first is less than the second\.[^]*What would help most: /,
+    )
   expect(await barriersOn(page)).toEqual([])
   await hand.press(page.getByRole('button', { name: 'Keep it' }))
   await page.locator('.sheet li.chosen').getByText('First: first evening · frame 30').waitFor()
@@ -87,7 +130,12 @@ it('should count the clips of a stated set, tell those that cannot be judged and
   await want('count')
   await pointerHand.fill(page.getByLabel('What is seen'), 'rear heel off the floor')
   await page.getByLabel('What was looked at, and why these').fill('every clip of the autumn in which she throws the right hand')
-  for (const [name, shows] of [['first evening', 'seen'], ['second evening', 'not seen'], ['third evening', 'cannot be judged']] as const) await page.getByLabel(`${name}: what it shows`).selectOption({ label: shows })
+  for (const [name, shows] of [
+    ['first evening', 'seen'],
+    ['second evening', 'not seen'],
+    ['third evening', 'cannot be judged'],
+  ] as const)
+    await page.getByLabel(`${name}: what it shows`).selectOption({ label: shows })
   await page.getByLabel('third evening: why it cannot be judged').fill('feet cut off')
   await expect.poll(told).toMatch(/1 of 2, 1 not usable[^]*with a warning · error from so few cases alone[^]*look at more cases/)
   expect(await barriersOn(page)).toEqual([])
@@ -101,7 +149,11 @@ it('should tell moves, speeds, peaks and their order, each with its error, and s
   await page.getByText('Here rear fist is not placed.').waitFor()
   await page.getByLabel('Which limb').selectOption('rear wrist')
   for (const [name, says] of [
-    ['head', /1\.07 ± 0\.\d+ head heights[^]*error from/], ['moved', /trunk lengths[^]*error from/], ['speed', /a second[^]*error from/], ['balance', /balance point[^]*error from/], ['peak', /peak rate of rear wrist|peak rate of rear knee/],
+    ['head', /1\.07 ± 0\.\d+ head heights[^]*error from/],
+    ['moved', /trunk lengths[^]*error from/],
+    ['speed', /a second[^]*error from/],
+    ['balance', /balance point[^]*error from/],
+    ['peak', /peak rate of rear wrist|peak rate of rear knee/],
   ] as const) {
     await want(name)
     await expect.poll(told, { message: name }).toMatch(says)
@@ -129,7 +181,9 @@ it('should ask of what is judged by eye how it was seen and how far it may be of
   await expect.poll(told).toMatch(/by eye ≈ 140° ± 12°/)
   await page.getByLabel('± (1 σ)').fill('2.5')
   await expect.poll(told).toMatch(/by eye ≈ 140° ± 5°/)
-  expect(await told()).toContain('What would help most: place its points and measure the angle, or look at it again without seeing this value.')
+  expect(await told()).toContain(
+    'What would help most: place its points and measure the angle, or look at it again without seeing this value.',
+  )
   expect(await barriersOn(page)).toEqual([])
 })
 

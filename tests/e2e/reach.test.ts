@@ -14,19 +14,56 @@ const breakdown: Breakdown = {
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
-  events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
+  events: [
+    { id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 },
+    { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
+  ],
   measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
-  references: [{ id: 'r1', csl: { id: 'r1', type: 'article-journal', title: 'Turning in the cross', author: [{ family: 'Okoro', given: 'A.' }], issued: { 'date-parts': [[2019]] } } }],
+  references: [
+    {
+      id: 'r1',
+      csl: {
+        id: 'r1',
+        type: 'article-journal',
+        title: 'Turning in the cross',
+        author: [{ family: 'Okoro', given: 'A.' }],
+        issued: { 'date-parts': [[2019]] },
+      },
+    },
+  ],
   script: [
     { chapter: 'The load' },
-    { id: 'p1', text: ['From plant to ', { cue: 'e1', word: 'contact' }, ' it takes ', { value: 'm1' }, '.'], shots: [{ run: 'c1', from: 20, to: 50, speed: '1/2' }, { hold: 'c1', at: 40, seconds: '1', marks: [{ arrow: [[10, 10], [100, 60]] }] }] },
+    {
+      id: 'p1',
+      text: ['From plant to ', { cue: 'e1', word: 'contact' }, ' it takes ', { value: 'm1' }, '.'],
+      shots: [
+        { run: 'c1', from: 20, to: 50, speed: '1/2' },
+        {
+          hold: 'c1',
+          at: 40,
+          seconds: '1',
+          marks: [
+            {
+              arrow: [
+                [10, 10],
+                [100, 60],
+              ],
+            },
+          ],
+        },
+      ],
+    },
     { id: 'p2', text: ['He always drops the hand because he is tired.'], shots: [{ hold: 'c1', at: 60, seconds: '1' }] },
   ],
 }
 
 let window: PatternWindow
 beforeAll(async () => {
-  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 640, height: 360 } }, breakdown, standIns: ['f1'] })
+  window = await openPatternWindow({
+    films: { 'bout.mp4': { frames: 90, rate: '30', width: 640, height: 360 } },
+    breakdown,
+    standIns: ['f1'],
+  })
 })
 afterAll(async () => window?.close())
 
@@ -39,8 +76,12 @@ const toWords = async (): Promise<void> => {
 
 /// Each room, and what stands in it last.
 const rooms = [
-  ['Script', 'canvas.picture[data-detail="full"]'], ['Footage', '[aria-label="Change ringside"]'], ['Bench', '.bench-canvas[data-detail="full"]'],
-  ['Narration', '.prompt-steps'], ['Evidence', '.claim'], ['Release', 'button:text-is("Leave it out …")'],
+  ['Script', 'canvas.picture[data-detail="full"]'],
+  ['Footage', '[aria-label="Change ringside"]'],
+  ['Bench', '.bench-canvas[data-detail="full"]'],
+  ['Narration', '.prompt-steps'],
+  ['Evidence', '.claim'],
+  ['Release', 'button:text-is("Leave it out …")'],
 ] as const
 const sizes = [
   { name: 'at full size', width: 1440, height: 900, reducedMotion: 'no-preference' },
@@ -60,11 +101,14 @@ describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
     await page.getByRole('button', { name, exact: true, disabled: false }).and(page.locator('[aria-current]')).waitFor()
     await page.locator(last).first().waitFor({ state: 'attached' })
     expect(await barriers()).toEqual([])
-    const over = (): Promise<number[]> => page.evaluate(() => [...document.querySelectorAll('.room-body, .window')].map((box) => box.scrollWidth - box.clientWidth))
+    const over = (): Promise<number[]> =>
+      page.evaluate(() => [...document.querySelectorAll('.room-body, .window')].map((box) => box.scrollWidth - box.clientWidth))
     await expect.poll(async () => Math.max(...(await over()))).toBeLessThanOrEqual(1)
     if (name !== 'Bench') return
     // Its tools are all in sight, and the picture keeps two fifths of the window.
-    const tools = await page.locator('.hand-tools button').evaluateAll((buttons) => buttons.map((button) => button.getBoundingClientRect().right))
+    const tools = await page
+      .locator('.hand-tools button')
+      .evaluateAll((buttons) => buttons.map((button) => button.getBoundingClientRect().right))
     expect(tools.length).toBeGreaterThan(5)
     expect(Math.max(...tools)).toBeLessThanOrEqual(width)
     expect((await page.locator('.stage').boundingBox())!.height).toBeGreaterThanOrEqual(0.4 * height)
@@ -81,7 +125,11 @@ describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
     }
     await page.getByRole('button', { name: 'Names', exact: true }).click()
     await toWords()
-    for (const [key, role] of [['Control+.', 'dialog'], ['F1', 'dialog'], ['Control+f', 'search']] as const) {
+    for (const [key, role] of [
+      ['Control+.', 'dialog'],
+      ['F1', 'dialog'],
+      ['Control+f', 'search'],
+    ] as const) {
       await page.keyboard.press(key)
       await page.getByRole(role).waitFor()
       expect([key, await barriers()]).toEqual([key, []])

@@ -15,14 +15,55 @@ let page: Page
 
 const SAID = 'A quick stretch before a muscle shortens can add to its force.'
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'One step', output: { width: 320, height: 180, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'bout.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'One step',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 60, capture: { factor: '1', u: 0 }, name: 'ringside' }],
-  references: [{ id: 'made2020', csl: { type: 'article-journal', title: 'Stretch and jump', author: [{ family: 'Berg', 'non-dropping-particle': 'van den', given: 'Ada' }, { family: 'Made', given: 'Up' }], issued: { 'date-parts': [[2020, 4]] }, 'container-title': 'Journal of Invented Studies', note: 'kept' } }],
-  claims: [{ id: 'k1', on: { part: 'sentence', paragraph: 'p2', words: 'So do other muscles.' }, classes: ['F'], evidence: [{ reference: 'made2020', at: 'p. 12' }], state: 'confirmed' }],
+  references: [
+    {
+      id: 'made2020',
+      csl: {
+        type: 'article-journal',
+        title: 'Stretch and jump',
+        author: [
+          { family: 'Berg', 'non-dropping-particle': 'van den', given: 'Ada' },
+          { family: 'Made', given: 'Up' },
+        ],
+        issued: { 'date-parts': [[2020, 4]] },
+        'container-title': 'Journal of Invented Studies',
+        note: 'kept',
+      },
+    },
+  ],
+  claims: [
+    {
+      id: 'k1',
+      on: { part: 'sentence', paragraph: 'p2', words: 'So do other muscles.' },
+      classes: ['F'],
+      evidence: [{ reference: 'made2020', at: 'p. 12' }],
+      state: 'confirmed',
+    },
+  ],
   script: [
-    { id: 'p1', text: [SAID, { cite: 'made2020' }], shots: [{ run: 'c1', from: 0, to: 60, speed: '1' }, { card: 'caution', seconds: '1' }] },
-    { id: 'p2', text: ['So do other muscles.'], shots: [{ hold: 'c1', at: 20, seconds: '2' }, { card: 'end', seconds: '1' }] },
+    {
+      id: 'p1',
+      text: [SAID, { cite: 'made2020' }],
+      shots: [
+        { run: 'c1', from: 0, to: 60, speed: '1' },
+        { card: 'caution', seconds: '1' },
+      ],
+    },
+    {
+      id: 'p2',
+      text: ['So do other muscles.'],
+      shots: [
+        { hold: 'c1', at: 20, seconds: '2' },
+        { card: 'end', seconds: '1' },
+      ],
+    },
   ],
 }
 
@@ -62,7 +103,9 @@ it('should say of a reference that a sentence leans on what is not noted of it, 
   await page.keyboard.press('Space')
   await page.keyboard.press('Tab')
   await page.keyboard.press('Space')
-  await expect.poll(() => kept().references?.[0]).toMatchObject({ population: '14 volleyball players', limits: 'jumps, at group level', setting: ['laboratory', 'other-sport'] })
+  await expect
+    .poll(() => kept().references?.[0])
+    .toMatchObject({ population: '14 volleyball players', limits: 'jumps, at group level', setting: ['laboratory', 'other-sport'] })
   await rests().getByText('in a laboratory, in another sport').waitFor()
   await look('reference-noted')
   expect(await barriersOn(page)).toEqual([])
@@ -71,7 +114,13 @@ it('should say of a reference that a sentence leans on what is not noted of it, 
 it('should correct one that is cited, by keys: all that cites it follows, in one edit that undo takes back', async () => {
   const keys = keyHand(page)
   await page.locator('body').press('r')
-  await expect.poll(() => row().getByRole('button', { name: /^correct/ }).evaluate((node) => node === document.activeElement)).toBe(true)
+  await expect
+    .poll(() =>
+      row()
+        .getByRole('button', { name: /^correct/ })
+        .evaluate((node) => node === document.activeElement),
+    )
+    .toBe(true)
   await page.keyboard.press('Enter')
   const form = page.getByRole('form', { name: 'Correct van den Berg and Made 2020' })
   await form.waitFor()
@@ -85,7 +134,11 @@ it('should correct one that is cited, by keys: all that cites it follows, in one
   await page.keyboard.press('Enter')
   await row().getByText('van den Berg A, Made U (2021). Stretch and jump. Journal of Invented Studies, 9–15').waitFor()
   // The item as it was given, but for what was typed.
-  expect(kept().references?.[0]).toMatchObject({ id: 'made2020', population: '14 volleyball players', csl: { note: 'kept', author: [{ 'non-dropping-particle': 'van den' }, {}], issued: { 'date-parts': [[2021]] }, page: '9–15' } })
+  expect(kept().references?.[0]).toMatchObject({
+    id: 'made2020',
+    population: '14 volleyball players',
+    csl: { note: 'kept', author: [{ 'non-dropping-particle': 'van den' }, {}], issued: { 'date-parts': [[2021]] }, page: '9–15' },
+  })
   await rests().getByText('(2021)').waitFor()
   await page.keyboard.press('Alt+1')
   await page.locator('.cite').getByText('van den Berg and Made 2021').waitFor()
@@ -108,8 +161,15 @@ it('should take books, chapters and web pages, by hand and as BibTeX', async () 
   await form.getByLabel('pages').fill('10–19')
   await look('reference-chapter')
   await form.getByRole('button', { name: 'Add it' }).click()
-  await page.locator('.reference').getByText('Okafor A, Lind B (2019). Turning from the floor. In Made U (ed.), Movement in the ring, 10–19').waitFor()
-  await page.getByLabel('BibTeX or CSL-JSON').fill('@online{rules, author={Made, Up}, title={Rules of the ring}, year={2024}, url={https://example.org/rules}, urldate={2026-11-02}}\n@book{book1, author={Lind, B.}, title={Standing up}, edition={2}, publisher={Invented Press}, year={2011}}')
+  await page
+    .locator('.reference')
+    .getByText('Okafor A, Lind B (2019). Turning from the floor. In Made U (ed.), Movement in the ring, 10–19')
+    .waitFor()
+  await page
+    .getByLabel('BibTeX or CSL-JSON')
+    .fill(
+      '@online{rules, author={Made, Up}, title={Rules of the ring}, year={2024}, url={https://example.org/rules}, urldate={2026-11-02}}\n@book{book1, author={Lind, B.}, title={Standing up}, edition={2}, publisher={Invented Press}, year={2011}}',
+    )
   await page.getByRole('button', { name: 'Read and add' }).click()
   await page.locator('.reference').getByText('Made U (2024). Rules of the ring. https://example.org/rules, seen 2026-11-02').waitFor()
   await page.locator('.reference').getByText('Lind B (2011). Standing up. 2nd edition, Invented Press').waitFor()
@@ -136,7 +196,11 @@ it('should read out which sentences lean on one before it goes, hold the film ba
   await page.locator('.claim.in-hand').getByText('it cites the reference made2020, which is not there').waitFor()
   await rests().getByText('made2020 is not there any more: take it away, or put another in its place').waitFor()
   const { references, claims, script } = kept()
-  expect([references?.map(({ id }) => id), claims?.[0]?.evidence, JSON.stringify(script).includes('made2020')]).toEqual([['ref2', 'rules'], [{ reference: 'made2020', at: 'p. 12' }], true])
+  expect([references?.map(({ id }) => id), claims?.[0]?.evidence, JSON.stringify(script).includes('made2020')]).toEqual([
+    ['ref2', 'rules'],
+    [{ reference: 'made2020', at: 'p. 12' }],
+    true,
+  ])
   await page.keyboard.press('Control+z')
   await expect.poll(open).toBe(before)
   expect(kept().references?.map(({ id }) => id)).toEqual(['made2020', 'ref2', 'rules'])

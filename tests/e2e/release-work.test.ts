@@ -20,7 +20,17 @@ const breakdown: Breakdown = {
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
-  script: [{ id: 'p1', text: [], shots: [{ run: 'c1', from: 0, to: 90, speed: '1' }, { run: 'c1', from: 0, to: 90, speed: '1/16' }, { hold: 'c1', at: 70, seconds: '2' }] }],
+  script: [
+    {
+      id: 'p1',
+      text: [],
+      shots: [
+        { run: 'c1', from: 0, to: 90, speed: '1' },
+        { run: 'c1', from: 0, to: 90, speed: '1/16' },
+        { hold: 'c1', at: 70, seconds: '2' },
+      ],
+    },
+  ],
 }
 /// Output seconds: a run in its own time, one at a sixteenth, a hold.
 const LONG_S = 3 + 48 + 2
@@ -69,7 +79,10 @@ it('should go on with a render while the page is loaded again, and show how far 
   expect(await work().count()).toBe(2)
   expect(await page.getByRole('button', { name: 'Render a draft' }).isDisabled()).toBe(true)
   await work().getByText(draft(), { exact: true }).waitFor({ timeout: 500_000 })
-  expect(renders().map(({ id, state }) => [id, state])).toEqual([[renders()[0]!.id, 'cancelled'], [job!.id, 'done']])
+  expect(renders().map(({ id, state }) => [id, state])).toEqual([
+    [renders()[0]!.id, 'cancelled'],
+    [job!.id, 'done'],
+  ])
   expect(existsSync(draft())).toBe(true)
 })
 
@@ -100,7 +113,9 @@ it('should show the finished film beside its name, at any of its times', async (
   const length = await film.evaluate((node) => (node as HTMLVideoElement).duration)
   expect(length).toBeGreaterThan(LONG_S)
   expect(length).toBeLessThan(LONG_S + 20)
-  expect(await film.evaluate((node) => [(node as HTMLVideoElement).controls, (node as HTMLVideoElement).preload, node.getAttribute('src')])).toEqual([true, 'metadata', `finished/${renders()[1]!.id}`])
+  expect(
+    await film.evaluate((node) => [(node as HTMLVideoElement).controls, (node as HTMLVideoElement).preload, node.getAttribute('src')]),
+  ).toEqual([true, 'metadata', `finished/${renders()[1]!.id}`])
   // The last frame's picture first, the run's then: each is fetched where it lies in the file.
   expect(await shownAt(film, length - 0.5)).toBe(70)
   expect(await shownAt(film, length - LONG_S + 1 + 1 / 60)).toBe(30)

@@ -27,7 +27,10 @@ const breakdown: Breakdown = {
   footage: [{ id: 'f1', file: 'bout.mp4', source: { owner: 'Lantern Yard', where: 'club ring', basis: 'with leave' } }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
-  events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 22 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
+  events: [
+    { id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 22 },
+    { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
+  ],
   measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
   script: [
     { chapter: 'The load' },
@@ -75,7 +78,11 @@ it('should say what holds the film back, and record why a caution is left out', 
   await endCard.getByRole('button', { name: 'Leave it out', exact: true }).click()
   await page.getByText('shown to coaches of the club only').waitFor()
   // What no card says any more stands where it is still said.
-  await expect.poll(() => description.locator('p').first().textContent()).toBe(`The words of the start card again, and: Practice: ${cautionText.practice} What the values are: ${cautionText.estimates} Health: ${cautionText.health}`)
+  await expect
+    .poll(() => description.locator('p').first().textContent())
+    .toBe(
+      `The words of the start card again, and: Practice: ${cautionText.practice} What the values are: ${cautionText.estimates} Health: ${cautionText.health}`,
+    )
   await expect.poll(() => page.getByText('hold the film back').or(page.getByText('holds the film back')).count()).toBe(0)
   expect(await barriers()).toEqual([])
 })
@@ -114,16 +121,26 @@ it('should make the whole delivery, captions in the picture as chosen, and keep 
   await expect.poll(() => film.evaluate((node) => (node as HTMLVideoElement).duration)).toBeGreaterThan(6)
   expect(await barriers()).toEqual([])
   const names = await readdir(join(folder, 'test-1'))
-  for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio']) expect(names).toContain(name)
+  for (const name of ['manifest.json', 'from-plant-to-contact.mp4', 'evidence.html', 'from-plant-to-contact.otio'])
+    expect(names).toContain(name)
   expect((await readdir(folder)).filter((name) => name.endsWith('.part'))).toEqual([])
   const pictures: number[] = []
-  await eachFrame(await findFfmpeg(), join(folder, 'test-1', 'from-plant-to-contact-thumbnail.png'), { width: 320, height: 180 }, (pixels) => void pictures.push(readPattern(pixels, 320, 180) ?? -1))
+  await eachFrame(
+    await findFfmpeg(),
+    join(folder, 'test-1', 'from-plant-to-contact-thumbnail.png'),
+    { width: 320, height: 180 },
+    (pixels) => void pictures.push(readPattern(pixels, 320, 180) ?? -1),
+  )
   expect(pictures).toEqual([60])
   if (process.env['CLAIMFRAME_LOOK']) await page.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'release.png') })
 })
 
 it('should show the version’s evidence report in its own styles, with its stills, under a policy that runs nothing', async () => {
-  const [report, answer] = await Promise.all([page.waitForEvent('popup'), page.context().waitForEvent('response', (each) => each.url().endsWith('evidence.html')), page.getByRole('link', { name: 'Evidence report' }).click()])
+  const [report, answer] = await Promise.all([
+    page.waitForEvent('popup'),
+    page.context().waitForEvent('response', (each) => each.url().endsWith('evidence.html')),
+    page.getByRole('link', { name: 'Evidence report' }).click(),
+  ])
   const blocked: string[] = []
   report.on('console', (line) => void (line.type() === 'error' && blocked.push(line.text())))
   await report.waitForURL(/evidence\.html$/)
@@ -131,7 +148,9 @@ it('should show the version’s evidence report in its own styles, with its stil
   expect(answer.headers()['content-security-policy']).toBe(reportPolicy)
   expect(await report.getByRole('heading', { level: 1 }).innerText()).toBe('From plant to contact')
   expect(await report.locator('main').evaluate((main) => getComputedStyle(main).maxWidth)).not.toBe('none')
-  await expect.poll(() => report.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth))).toEqual([320, 320, 320, 320])
+  await expect
+    .poll(() => report.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth)))
+    .toEqual([320, 320, 320, 320])
   expect(blocked).toEqual([])
   if (process.env['CLAIMFRAME_LOOK']) await report.screenshot({ path: join(process.env['CLAIMFRAME_LOOK'], 'report.png'), fullPage: true })
   await report.close()
@@ -143,7 +162,12 @@ it('should have the caption in the delivered film’s picture while its words st
   expect(said.to_s - said.from_s).toBeLessThan(4.4)
   const at = Math.round(said.from_s * 30)
   const kept = new Map<number, Buffer>()
-  await eachFrame(await findFfmpeg(), join(folder, 'test-1', 'from-plant-to-contact.mp4'), { width: 320, height: 180 }, (pixels, n) => void ((n === at + 15 || n === at + 138) && kept.set(n, Buffer.from(pixels))))
+  await eachFrame(
+    await findFfmpeg(),
+    join(folder, 'test-1', 'from-plant-to-contact.mp4'),
+    { width: 320, height: 180 },
+    (pixels, n) => void ((n === at + 15 || n === at + 138) && kept.set(n, Buffer.from(pixels))),
+  )
   const [during, after] = [kept.get(at + 15)!, kept.get(at + 138)!]
   const difference = (from: number, to: number): number => {
     let sum = 0
@@ -162,7 +186,9 @@ it('should answer a time of the film with the footage gone', async () => {
   await answer.getByText('From plant to contact it takes 19.5 frames ± 1.5.').waitFor()
   await answer.getByText('plant: frames 20 to 22 of ringside').waitFor()
   await answer.getByText('contact: frames 40 to 41 of ringside').waitFor()
-  await expect.poll(() => answer.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth))).toEqual([320, 320, 320, 320])
+  await expect
+    .poll(() => answer.locator('img').evaluateAll((images) => images.map((image) => (image as HTMLImageElement).naturalWidth)))
+    .toEqual([320, 320, 320, 320])
   await answer.getByText(/version 1 of \d{4}-\d\d-\d\d/).waitFor()
   expect(await barriers()).toEqual([])
   expect(window.faults).toEqual([])

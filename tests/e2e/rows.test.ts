@@ -11,7 +11,14 @@ import { keyHand, pointerHand } from './hand'
 /// A row's words against its pictures and its take: what is newer than was said, what is out of step, a run that waits for
 /// its words, drags that are taken back, pairs of more than two.
 
-const clips = ['ringside', 'corner', 'gantry'].map((name, i) => ({ id: `c${i + 1}`, footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name }))
+const clips = ['ringside', 'corner', 'gantry'].map((name, i) => ({
+  id: `c${i + 1}`,
+  footage: 'f1',
+  from: 0,
+  to: 90,
+  capture: { factor: '1', u: 0 },
+  name,
+}))
 const LEG = ['hip.left', 'knee.left', 'ankle.left'] as const
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown',
@@ -29,15 +36,72 @@ const breakdown: Breakdown = {
     { id: 'e3', clip: 'c3', name: 'contact', earliest: 44, latest: 44 },
     { id: 'e4', clip: 'c3', name: 'landing', earliest: 60, latest: 60 },
   ],
-  landmarks: clips.flatMap(({ id }, clip) => LEG.map((point, i) => ({ clip: id, subject: 's1', point, samples: [{ frame: 40 + 2 * clip, at: ([[150, 30], [175, 95], [150, 160]] as [number, number][])[i]!, sigma: 1 }] }))),
-  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }, { id: 'm2', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 40, points: [...LEG] }],
+  landmarks: clips.flatMap(({ id }, clip) =>
+    LEG.map((point, i) => ({
+      clip: id,
+      subject: 's1',
+      point,
+      samples: [
+        {
+          frame: 40 + 2 * clip,
+          at: (
+            [
+              [150, 30],
+              [175, 95],
+              [150, 160],
+            ] as [number, number][]
+          )[i]!,
+          sigma: 1,
+        },
+      ],
+    })),
+  ),
+  measures: [
+    { id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' },
+    { id: 'm2', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 40, points: [...LEG] },
+  ],
   script: [
     {
-      id: 'p1', take: 'p1.wav', narration: { words: 'it takes about eighteen frames from plant'.split(' ') },
-      text: ['It takes about ', { value: 'm1' }, ' frames from ', { cue: 'e0', word: 'plant' }, '.'], shots: [{ run: 'c1', from: 0, to: 60, speed: '1' }, { hold: 'c1', at: 40, seconds: '1', frameTo: [0, 0, 160, 90] }],
+      id: 'p1',
+      take: 'p1.wav',
+      narration: { words: 'it takes about eighteen frames from plant'.split(' ') },
+      text: ['It takes about ', { value: 'm1' }, ' frames from ', { cue: 'e0', word: 'plant' }, '.'],
+      shots: [
+        { run: 'c1', from: 0, to: 60, speed: '1' },
+        { hold: 'c1', at: 40, seconds: '1', frameTo: [0, 0, 160, 90] },
+      ],
     },
-    { id: 'p2', take: 'p2.wav', text: ['A knee of about ', { value: 'm2', form: 'about' }, ' at ', { cue: 'e1', word: 'contact' }, ' and at ', { cue: 'e4', word: 'landing' }, '.'], shots: [{ hold: 'c1', at: 41, seconds: '4' }] },
-    { id: 'p3', text: ['Two views.'], shots: [{ pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '1/2', speed: '1/4', layout: 'beside', still: '1' }] },
+    {
+      id: 'p2',
+      take: 'p2.wav',
+      text: [
+        'A knee of about ',
+        { value: 'm2', form: 'about' },
+        ' at ',
+        { cue: 'e1', word: 'contact' },
+        ' and at ',
+        { cue: 'e4', word: 'landing' },
+        '.',
+      ],
+      shots: [{ hold: 'c1', at: 41, seconds: '4' }],
+    },
+    {
+      id: 'p3',
+      text: ['Two views.'],
+      shots: [
+        {
+          pair: [
+            { clip: 'c1', event: 'e1' },
+            { clip: 'c2', event: 'e2' },
+          ],
+          before: '1/2',
+          after: '1/2',
+          speed: '1/4',
+          layout: 'beside',
+          still: '1',
+        },
+      ],
+    },
   ],
 }
 
@@ -101,7 +165,10 @@ it('should show by shape and in words that a value is newer than the take, and o
   expect(await value.evaluate((node) => getComputedStyle(node).outlineStyle)).toBe('dashed')
   expect(await page.locator('.words .value-older').count()).toBe(1)
   await take(0)
-  await page.getByRole('region', { name: 'What these words rest on' }).getByText(/^Newer than the take/).waitFor()
+  await page
+    .getByRole('region', { name: 'What these words rest on' })
+    .getByText(/^Newer than the take/)
+    .waitFor()
   await look('rows-older')
 })
 
@@ -139,13 +206,28 @@ it('should name a tied word’s event, say below the words what is out of step, 
   const cue = rowAt(1).locator('[data-cue="e4"]')
   expect(await cue.getAttribute('title')).toBe('comes as landing is shown: gantry, frame 60')
   const lines = page.getByRole('list', { name: 'Words out of step with their pictures' })
-  await expect.poll(() => lines.locator('li').allTextContents()).toEqual(['“contact” is said, but contact is not shown here', '“landing” is said, but landing is not shown here'])
+  await expect
+    .poll(() => lines.locator('li').allTextContents())
+    .toEqual(['“contact” is said, but contact is not shown here', '“landing” is said, but landing is not shown here'])
   const { project } = engine.workspace.opened
   const [event] = project.state.tables.events.list().filter(({ id }) => id === 'e4')
-  await ask(page, 'edit.apply', { edit: { id: crypto.randomUUID(), label: 'Take the event away', group: null, selection: null, base: project.state.version, steps: [], diffs: [{ table: 'events', key: 'e4', change: 'removed', record: event, after: 'e3' }] } })
+  await ask(page, 'edit.apply', {
+    edit: {
+      id: crypto.randomUUID(),
+      label: 'Take the event away',
+      group: null,
+      selection: null,
+      base: project.state.version,
+      steps: [],
+      diffs: [{ table: 'events', key: 'e4', change: 'removed', record: event, after: 'e3' }],
+    },
+  })
   await cue.and(page.locator('.cue-gone')).waitFor()
   expect(await cue.getAttribute('title')).toMatch(/^The event that it was tied to is not there any more/)
-  expect(await cue.evaluate((node) => [getComputedStyle(node).borderBottomStyle, getComputedStyle(node, '::before').content])).toEqual(['dashed', '"◌\u00a0"'])
+  expect(await cue.evaluate((node) => [getComputedStyle(node).borderBottomStyle, getComputedStyle(node, '::before').content])).toEqual([
+    'dashed',
+    '"◌\u00a0"',
+  ])
   await lines.getByText('“landing” was tied to an event that is not there any more').waitFor()
   await take(0)
   await lines.getByText(/^“plant” is said \d+ frames after plant is shown$/).waitFor()
@@ -174,7 +256,7 @@ it('should wait with a run for its words, and read those of that run alone', asy
     ;[...document.querySelectorAll('button')].find((button) => button.textContent === 'Run')?.click()
     const shown: { at: number; frame: number }[] = []
     const runs = (): boolean => shown.length > 0 && shown.at(-1)!.frame - shown[0]!.frame > 10
-    for (const began = performance.now(); !runs() && performance.now() - began < 20_000; ) {
+    for (const began = performance.now(); !runs() && performance.now() - began < 20_000;) {
       await new Promise((done) => requestAnimationFrame(done))
       shown.push({ at: performance.now() - began, frame: Number(canvas.dataset['frame']) })
     }
@@ -193,7 +275,8 @@ it('should keep the row and its time where they are, whatever tool is chosen', a
   const { page } = window
   await take(0)
   await page.getByRole('button', { name: 'Point', exact: true }).click()
-  const places = () => Promise.all(['.mark-list', '.words .in-hand', '.spine .bar-stop >> nth=0'].map((what) => page.locator(what).boundingBox()))
+  const places = () =>
+    Promise.all(['.mark-list', '.words .in-hand', '.spine .bar-stop >> nth=0'].map((what) => page.locator(what).boundingBox()))
   const before = await places()
   await look('rows-point')
   for (const width of [1440, 1000]) {
@@ -233,7 +316,12 @@ it('should take back and do again what was done last while the picture that is d
   await page.mouse.move(layer.x + 180, layer.y + 100)
   await page.mouse.up()
   await expect.poll(marks).toBe(before + 1)
-  const places = [page.locator('.pointing'), page.getByLabel('Add a shot'), page.getByRole('button', { name: 'Ring', exact: true }), page.getByLabel('Place in this paragraph')]
+  const places = [
+    page.locator('.pointing'),
+    page.getByLabel('Add a shot'),
+    page.getByRole('button', { name: 'Ring', exact: true }),
+    page.getByLabel('Place in this paragraph'),
+  ]
   for (const place of places) {
     await place.focus()
     await page.keyboard.press('Control+z')

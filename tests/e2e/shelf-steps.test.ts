@@ -16,8 +16,14 @@ let window: PatternWindow
 let page: Page
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Two films of one finish', output: { width: 160, height: 90, rate: '10/1' },
-  footage: [{ id: 'f1', file: 'ringside.mp4' }, { id: 'f2', file: 'stands.mp4' }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Two films of one finish',
+  output: { width: 160, height: 90, rate: '10/1' },
+  footage: [
+    { id: 'f1', file: 'ringside.mp4' },
+    { id: 'f2', file: 'stands.mp4' },
+  ],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [
     { id: 'c1', footage: 'f1', from: 2, to: 20, capture: { factor: '1', u: 0 }, name: 'entry' },
@@ -25,17 +31,30 @@ const breakdown: Breakdown = {
     { id: 'c3', footage: 'f2', from: 0, to: 40, capture: { factor: '1', u: 0 }, name: 'from above' },
   ],
   views: [{ clip: 'c1', subject: 's1', from: 2, to: 20, lead: 'left' }],
-  events: [{ id: 'e1', clip: 'c2', name: 'plant', earliest: 27, latest: 28 }, { id: 'e2', clip: 'c2', name: 'contact', earliest: 33, latest: 34 }],
+  events: [
+    { id: 'e1', clip: 'c2', name: 'plant', earliest: 27, latest: 28 },
+    { id: 'e2', clip: 'c2', name: 'contact', earliest: 33, latest: 34 },
+  ],
   measures: [{ id: 'm1', kind: 'time-between', clip: 'c2', from: 'e1', to: 'e2' }],
   script: [
-    { id: 'p1', text: ['The entry, once.'], shots: [{ card: 'caution', seconds: '5' }, { run: 'c1', from: 2, to: 20, speed: '1' }] },
+    {
+      id: 'p1',
+      text: ['The entry, once.'],
+      shots: [
+        { card: 'caution', seconds: '5' },
+        { run: 'c1', from: 2, to: 20, speed: '1' },
+      ],
+    },
     { id: 'p2', text: ['From above it takes ', { value: 'm1' }, '.'], shots: [{ hold: 'c3', at: 10, seconds: '2' }] },
     { id: 'p3', text: ['And that is all.'], shots: [{ card: 'end', seconds: '5' }] },
   ],
 }
 
 beforeAll(async () => {
-  window = await openPatternWindow({ films: { 'ringside.mp4': { frames: 50, rate: '30', bright: DIM }, 'stands.mp4': { frames: 45, rate: '30', bright: DIM } }, breakdown })
+  window = await openPatternWindow({
+    films: { 'ringside.mp4': { frames: 50, rate: '30', bright: DIM }, 'stands.mp4': { frames: 45, rate: '30', bright: DIM } },
+    breakdown,
+  })
   page = window.page
   await page.getByRole('button', { name: 'Footage' }).click()
 })
@@ -69,7 +88,16 @@ it('should keep two new clips of two films whose forms stand open together', asy
     await card(name).getByLabel('Name').fill(`all of ${name}`)
   }
   for (const name of names) await card(name).getByRole('button', { name: 'Keep the clip' }).click()
-  await expect.poll(() => now().clips.slice(3).map(({ footage, name }) => [footage, name])).toEqual([['f1', 'all of ringside.mp4'], ['f2', 'all of stands.mp4']])
+  await expect
+    .poll(() =>
+      now()
+        .clips.slice(3)
+        .map(({ footage, name }) => [footage, name]),
+    )
+    .toEqual([
+      ['f1', 'all of ringside.mp4'],
+      ['f2', 'all of stands.mp4'],
+    ])
 })
 
 it('should lay everything out while one film is gone, with cards that name it, and refuse the film itself by name', async () => {
@@ -91,8 +119,19 @@ it('should lay everything out while one film is gone, with cards that name it, a
   await page.locator('.bench-canvas').waitFor()
   await page.getByRole('button', { name: 'Script' }).click()
   await page.getByRole('button', { name: 'Find it in Footage' }).click()
-  const { job } = (await ask(page, 'render.start', { file: join(window.folder, 'out.mp4'), quality: 'draft', replace: true, burnCaptions: false })) as { job: string }
-  await expect.poll(async () => ((await ask(page, 'jobs.list', {})) as { jobs: { id: string; state: string; refusal: { code: string; message: string } | null }[] }).jobs.find(({ id }) => id === job)).toMatchObject({ state: 'failed', refusal: { code: 'file-missing', message: expect.stringContaining('stands.mp4') } })
+  const { job } = (await ask(page, 'render.start', {
+    file: join(window.folder, 'out.mp4'),
+    quality: 'draft',
+    replace: true,
+    burnCaptions: false,
+  })) as { job: string }
+  await expect
+    .poll(async () =>
+      (
+        (await ask(page, 'jobs.list', {})) as { jobs: { id: string; state: string; refusal: { code: string; message: string } | null }[] }
+      ).jobs.find(({ id }) => id === job),
+    )
+    .toMatchObject({ state: 'failed', refusal: { code: 'file-missing', message: expect.stringContaining('stands.mp4') } })
   await rename(join(window.folder, 'elsewhere.mp4'), join(window.folder, 'stands.mp4'))
   await page.getByRole('button', { name: 'It is where it was: look again' }).click()
   await card('stands.mp4').getByRole('button', { name: 'Cut a clip' }).waitFor()
@@ -118,7 +157,9 @@ it('should say what goes with a clip and a film before they go, keep what a shot
   await look('clip-goes')
   expect(await barriersOn(page)).toEqual([])
   await asked.getByRole('button', { name: 'Remove it' }).click()
-  await expect.poll(() => [now().clips.map(({ id }) => id), now().events, now().measures]).toEqual([before.clips.map(({ id }) => id).filter((id) => id !== 'c2'), [], []])
+  await expect
+    .poll(() => [now().clips.map(({ id }) => id), now().events, now().measures])
+    .toEqual([before.clips.map(({ id }) => id).filter((id) => id !== 'c2'), [], []])
   expect(now().script).toEqual(before.script)
   const undo = page.getByRole('button', { name: 'Undo Remove finish' })
   expect(await undo.innerText()).toMatch(/in Footage$/)
@@ -154,7 +195,12 @@ it('should show who is on a clip, call them otherwise, and take another name', a
   await card('ringside.mp4').getByText('Nela Varga-Holt').waitFor()
   await who.getByLabel('And who else').fill('Ada Lindqvist')
   await page.keyboard.press('Enter')
-  await expect.poll(() => now().subjects).toEqual([{ id: 's1', name: 'Nela Varga-Holt' }, { id: 's2', name: 'Ada Lindqvist' }])
+  await expect
+    .poll(() => now().subjects)
+    .toEqual([
+      { id: 's1', name: 'Nela Varga-Holt' },
+      { id: 's2', name: 'Ada Lindqvist' },
+    ])
   await look('shelf')
   expect(await barriersOn(page)).toEqual([])
 })
@@ -166,8 +212,12 @@ it('should say why cuts were not found, and look again when asked', async () => 
   })
   await card('stands.mp4').getByRole('button', { name: 'Look for cuts' }).click()
   await card('stands.mp4').getByRole('list', { name: 'Pieces between likely cuts' }).waitFor()
-  await card('stands.mp4').getByText(/^Source: not stated · less than 0\.1 s of it used, [2-9]\.\d s on screen$/).waitFor()
-  await card('ringside.mp4').getByText(/^Source: not stated · 0\.2 s of it used, \d\.\d s on screen$/).waitFor()
+  await card('stands.mp4')
+    .getByText(/^Source: not stated · less than 0\.1 s of it used, [2-9]\.\d s on screen$/)
+    .waitFor()
+  await card('ringside.mp4')
+    .getByText(/^Source: not stated · 0\.2 s of it used, \d\.\d s on screen$/)
+    .waitFor()
 })
 
 it('should leave nothing of a file that is no film, is here already, or does not arrive, and say so', async () => {
@@ -211,14 +261,24 @@ it('should say what a copy elsewhere does not find, and why a gathering failed, 
 it('should do what the desktop’s menus ask for, and link a dropped film from where it lies', async () => {
   const outside = await mkdtemp(join(tmpdir(), 'outside-'))
   await makePatternFilm(await findFfmpeg(), join(outside, 'third.mp4'), { frames: 20, rate: '30' })
-  await page.addInitScript((place) => {
-    const listeners = new Set<(command: string) => void>()
-    const double = { onMenu: (listener: (command: string) => void) => (listeners.add(listener), () => listeners.delete(listener)), pathOf: (file: File) => (file.name === 'third.mp4' ? place : '') }
-    Object.assign(globalThis, { claimframeDesktop: double, menu: (command: string) => [...listeners].forEach((listener) => listener(command)) })
-  }, join(outside, 'third.mp4'))
+  await page.addInitScript(
+    (place) => {
+      const listeners = new Set<(command: string) => void>()
+      const double = {
+        onMenu: (listener: (command: string) => void) => (listeners.add(listener), () => listeners.delete(listener)),
+        pathOf: (file: File) => (file.name === 'third.mp4' ? place : ''),
+      }
+      Object.assign(globalThis, {
+        claimframeDesktop: double,
+        menu: (command: string) => [...listeners].forEach((listener) => listener(command)),
+      })
+    },
+    join(outside, 'third.mp4'),
+  )
   await page.reload()
   await page.locator('.ProseMirror').waitFor()
-  const menu = (command: string): Promise<void> => page.evaluate((name) => (globalThis as unknown as { menu: (command: string) => void }).menu(name), command)
+  const menu = (command: string): Promise<void> =>
+    page.evaluate((name) => (globalThis as unknown as { menu: (command: string) => void }).menu(name), command)
   await menu('keyboard-map')
   await page.getByRole('dialog', { name: 'Keys' }).waitFor()
   await page.keyboard.press('Escape')
@@ -234,8 +294,14 @@ it('should do what the desktop’s menus ask for, and link a dropped film from w
   // Files whose place is known and files that come as bytes, at once: what is said of the one stays when the other is told of.
   await writeFile(join(outside, 'notes.mp4'), 'no film at all')
   await page.getByLabel('Films of this machine').setInputFiles([join(outside, 'third.mp4'), join(outside, 'notes.mp4')])
-  await page.getByRole('alert').getByText(/notes\.mp4 is not a film/).waitFor()
-  expect(await page.getByRole('alert').locator('p').allTextContents()).toEqual([expect.stringMatching(/^third\.mp4 is here already, as third\.mp4\.$/), expect.stringMatching(/notes\.mp4 is not a film/)])
+  await page
+    .getByRole('alert')
+    .getByText(/notes\.mp4 is not a film/)
+    .waitFor()
+  expect(await page.getByRole('alert').locator('p').allTextContents()).toEqual([
+    expect.stringMatching(/^third\.mp4 is here already, as third\.mp4\.$/),
+    expect.stringMatching(/notes\.mp4 is not a film/),
+  ])
   await page.getByRole('heading', { name: 'third.mp4' }).click()
   await menu('undo')
   await card('third.mp4').waitFor({ state: 'detached' })

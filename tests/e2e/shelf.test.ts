@@ -30,14 +30,30 @@ const breakdown: Breakdown = {
   version: 1,
   title: 'Counted twice',
   output: { width: 320, height: 180, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'ringside.mkv' }, { id: 'f2', file: 'other.mp4' }, { id: 'f3', file: 'again.mp4' }],
+  footage: [
+    { id: 'f1', file: 'ringside.mkv' },
+    { id: 'f2', file: 'other.mp4' },
+    { id: 'f3', file: 'again.mp4' },
+  ],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [
     { id: 'c1', footage: 'f1', from: 0, to: 80, capture: { factor: '1', u: 0 }, name: 'ringside' },
     { id: 'c2', footage: 'f2', from: 0, to: 80, capture: { factor: '1', u: 0 }, name: 'from the stands' },
     { id: 'c3', footage: 'f3', from: 5, to: 60, capture: { factor: '1', u: 0 }, name: 'put up again' },
   ],
-  measures: [{ id: 'n', kind: 'count', what: 'rear heel off the floor', set: 'every finish on film', cases: [{ clip: 'c1', holds: true }, { clip: 'c2', holds: true }, { clip: 'c3', holds: true }] }],
+  measures: [
+    {
+      id: 'n',
+      kind: 'count',
+      what: 'rear heel off the floor',
+      set: 'every finish on film',
+      cases: [
+        { clip: 'c1', holds: true },
+        { clip: 'c2', holds: true },
+        { clip: 'c3', holds: true },
+      ],
+    },
+  ],
   script: [{ id: 'p1', text: ['The rear heel is up in ', { value: 'n' }, '.'] }],
 }
 
@@ -49,18 +65,56 @@ beforeAll(async () => {
   const walk = resolve('tests/data/video/asl_walk.mkv')
   await copyFile(walk, join(folder, 'ringside.mkv'))
   await makePatternFilm(tool, join(folder, 'other.mp4'), { frames: 90, rate: '30' })
-  await runFfmpeg(tool, ['-v', 'error', '-ss', '0.5', '-i', walk, '-an', '-vf', 'scale=320:240,pad=426:240:53:0,eq=brightness=0.04', '-c:v', 'libx264', '-crf', '32', join(folder, 'again.mp4')])
-  await runFfmpeg(tool, ['-v', 'error', '-i', walk, '-an', '-vf', 'hflip,scale=480:360', '-c:v', 'libx264', '-crf', '30', join(folder, 'mirrored.mp4')])
+  await runFfmpeg(tool, [
+    '-v',
+    'error',
+    '-ss',
+    '0.5',
+    '-i',
+    walk,
+    '-an',
+    '-vf',
+    'scale=320:240,pad=426:240:53:0,eq=brightness=0.04',
+    '-c:v',
+    'libx264',
+    '-crf',
+    '32',
+    join(folder, 'again.mp4'),
+  ])
+  await runFfmpeg(tool, [
+    '-v',
+    'error',
+    '-i',
+    walk,
+    '-an',
+    '-vf',
+    'hflip,scale=480:360',
+    '-c:v',
+    'libx264',
+    '-crf',
+    '30',
+    join(folder, 'mirrored.mp4'),
+  ])
   const made = createProject(join(folder, 'bout.claimframe'), breakdown)
   if (!made.ok) throw made.error
-  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  engine = openEngine({
+    version: '0.0.0-test',
+    page: resolve('out/renderer'),
+    stateFolder: join(folder, 'state'),
+    log: () => undefined,
+    checked: true,
+  })
   door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   browser = await startChromium()
   page = await browser.newPage({ viewport: { width: 1440, height: 1000 } })
   page.setDefaultTimeout(PATIENCE_MS)
   page.on('pageerror', (error) => faults.push(error.message))
   await page.goto(door.newAddress())
-  await page.evaluate((file) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) }), join(folder, 'bout.claimframe'))
+  await page.evaluate(
+    (file) =>
+      fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) }),
+    join(folder, 'bout.claimframe'),
+  )
   await page.reload()
   await page.getByRole('button', { name: 'Footage' }).click()
 })
@@ -78,7 +132,11 @@ const use = (): unknown => engine.workspace.opened.project.breakdown().clips[2]?
 it('should point out the film that shows what an earlier one shows, where, and no other', async () => {
   const found = like('ringside.mkv')
   await found.waitFor({ timeout: 500_000 })
-  await expect.poll(async () => (await found.innerText()).replaceAll(/\s+/g, ' ')).toMatch(/Looks like “ringside\.mkv” from 0:00 to 0:03; probably the same pictures, here from 0:00 to 0:0[23]\. Counting both would count one bout twice\./)
+  await expect
+    .poll(async () => (await found.innerText()).replaceAll(/\s+/g, ' '))
+    .toMatch(
+      /Looks like “ringside\.mkv” from 0:00 to 0:03; probably the same pictures, here from 0:00 to 0:0[23]\. Counting both would count one bout twice\./,
+    )
   expect(await page.getByRole('region', { name: 'again.mp4' }).filter({ has: found }).count()).toBe(1)
   expect(await page.getByRole('region', { name: /^Looks like/ }).count()).toBe(1)
   const [shared] = engine.workspace.opened.films.factsOf('f3').shared
@@ -124,7 +182,10 @@ it('should add a film at once, and find afterwards that it is one of them in a m
   await page.getByRole('textbox', { name: 'Add a film' }).fill(join(folder, 'mirrored.mp4'))
   await page.keyboard.press('Enter')
   const card = page.getByRole('region', { name: 'mirrored.mp4', exact: true })
-  await card.getByText(/as in a mirror; probably the same pictures/).first().waitFor({ timeout: 500_000 })
+  await card
+    .getByText(/as in a mirror; probably the same pictures/)
+    .first()
+    .waitFor({ timeout: 500_000 })
   await expect.poll(() => card.getByRole('region', { name: /^Looks like/ }).count()).toBe(2)
   await card.getByRole('region', { name: 'Looks like ringside.mkv' }).getByRole('button', { name: 'Reject it here' }).click()
   await card.getByText('✕ rejected: the same pictures as ringside.mkv').waitFor()

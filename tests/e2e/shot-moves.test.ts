@@ -18,11 +18,26 @@ const breakdown: Breakdown = {
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
   events: [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 40 }],
-  landmarks: [{ clip: 'c1', subject: 's1', point: 'knee.left', samples: Array.from({ length: 21 }, (_, i) => ({ frame: 20 + i, at: [60 + 5 * i, 130 - 2 * i] as [number, number], sigma: 1 })) }],
+  landmarks: [
+    {
+      clip: 'c1',
+      subject: 's1',
+      point: 'knee.left',
+      samples: Array.from({ length: 21 }, (_, i) => ({ frame: 20 + i, at: [60 + 5 * i, 130 - 2 * i] as [number, number], sigma: 1 })),
+    },
+  ],
   script: [
     { id: 'p1', text: ['The first words.'], shots: [{ run: 'c1', from: 0, to: 20, speed: '1' }] },
     { chapter: 'Contact' },
-    { id: 'p2', text: ['The words in the middle.'], shots: [{ hold: 'c1', at: 40, seconds: '2' }, { card: 'text', lines: ['between'], seconds: '1' }, { hold: 'c1', at: 60, seconds: '1' }] },
+    {
+      id: 'p2',
+      text: ['The words in the middle.'],
+      shots: [
+        { hold: 'c1', at: 40, seconds: '2' },
+        { card: 'text', lines: ['between'], seconds: '1' },
+        { hold: 'c1', at: 60, seconds: '1' },
+      ],
+    },
     { id: 'p3', text: ['The last words.'] },
   ],
 }
@@ -34,12 +49,14 @@ beforeAll(async () => {
 })
 afterAll(async () => window?.close())
 
-const shotsOf = (paragraph: string): readonly Shot[] => window.engine.workspace.opened.project.state.tables.paragraphs.get(paragraph)?.shots ?? []
+const shotsOf = (paragraph: string): readonly Shot[] =>
+  window.engine.workspace.opened.project.state.tables.paragraphs.get(paragraph)?.shots ?? []
 const marks = (): readonly Mark[] => {
   const [shot] = shotsOf('p2')
   return shot && !('card' in shot) ? (shot.marks ?? []) : []
 }
-const kinds = (): string[][] => ['p1', 'p2', 'p3'].map((id) => shotsOf(id).map((shot) => ('hold' in shot ? `hold ${shot.at}` : 'card' in shot ? 'card' : 'run')))
+const kinds = (): string[][] =>
+  ['p1', 'p2', 'p3'].map((id) => shotsOf(id).map((shot) => ('hold' in shot ? `hold ${shot.at}` : 'card' in shot ? 'card' : 'run')))
 const button = (name: string | RegExp): Locator => window.page.getByRole('button', { name, exact: typeof name === 'string' })
 const row = (i: number): Locator => window.page.locator('.words p').nth(i)
 const take = async (i: number): Promise<void> => {
@@ -50,7 +67,9 @@ const take = async (i: number): Promise<void> => {
 const seen = async (): Promise<number[]> => {
   await window.page.locator('canvas.picture[data-detail="full"]:not([data-waiting])').waitFor()
   return window.page.evaluate(() => {
-    const surface = Object.assign(document.createElement('canvas'), { width: 320, height: 180 }).getContext('2d', { willReadFrequently: true })!
+    const surface = Object.assign(document.createElement('canvas'), { width: 320, height: 180 }).getContext('2d', {
+      willReadFrequently: true,
+    })!
     surface.drawImage(document.querySelector<HTMLCanvasElement>('canvas.picture')!, 0, 0, 320, 180)
     const { data } = surface.getImageData(0, 0, 320, 180)
     return Array.from({ length: 320 * 180 }, (_, i) => (data[4 * i]! + data[4 * i + 1]! + data[4 * i + 2]!) / 3)
@@ -71,7 +90,9 @@ it('should draw the way that a landmark went, where it was clicked', async () =>
   await button('Way').click()
   const layer = page.getByRole('application', { name: /^Way: Click a landmark/ })
   // What can be taken hold of is shown, and beside it nothing is.
-  expect(await layer.locator('.target').evaluateAll((all) => all.map((each) => [each.getAttribute('cx'), each.getAttribute('cy')]))).toEqual([['160', '90']])
+  expect(
+    await layer.locator('.target').evaluateAll((all) => all.map((each) => [each.getAttribute('cx'), each.getAttribute('cy')])),
+  ).toEqual([['160', '90']])
   await clickAt([60, 130])
   await clickAt([162, 91])
   await page.locator('.mark-row', { hasText: 'way of the left knee' }).waitFor()

@@ -8,19 +8,49 @@ import { keyHand, type Hand } from './hand'
 /// What a clip is measured with, stated on the Bench and on the shelf by keys alone: views span by span, events marked twice, and
 /// what is known of the hall and of the clip's speed.
 
-const clip = (id: string, name: string, capture: Breakdown['clips'][number]['capture']) => ({ id, footage: 'f1', from: 0, to: 90, capture, name })
+const clip = (id: string, name: string, capture: Breakdown['clips'][number]['capture']) => ({
+  id,
+  footage: 'f1',
+  from: 0,
+  to: 90,
+  capture,
+  name,
+})
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Stated', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Stated',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
-  subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Koss' }],
+  subjects: [
+    { id: 's1', name: 'Nela Varga' },
+    { id: 's2', name: 'Ida Koss' },
+  ],
   clips: [clip('c1', 'first evening', { factor: '1', u: 0 }), clip('c2', 'its replay', 'unknown')],
   views: [{ clip: 'c1', subject: 's1', from: 0, to: 90, lead: 'left', yaw: { deg: 5, u: 3 } }],
   events: [],
   landmarks: [
     { clip: 'c1', subject: 's1', point: 'hip.left', samples: [{ frame: 0, at: [600, 300] }] },
-    { clip: 'c1', subject: 's1', point: 'fist.left', samples: Array.from({ length: 41 }, (_, i) => ({ frame: 5 + i, at: [400 + 10 * i, 300], origin: 'tracked' })) },
+    {
+      clip: 'c1',
+      subject: 's1',
+      point: 'fist.left',
+      samples: Array.from({ length: 41 }, (_, i) => ({ frame: 5 + i, at: [400 + 10 * i, 300], origin: 'tracked' })),
+    },
   ],
-  measures: [{ id: 'm1', kind: 'path', clip: 'c1', subject: 's1', points: ['fist.left'], fromFrame: 10, toFrame: 30, camera: 'still', unit: { points: ['hip.left', 'fist.left'], frame: 10, name: 'arm' } }],
+  measures: [
+    {
+      id: 'm1',
+      kind: 'path',
+      clip: 'c1',
+      subject: 's1',
+      points: ['fist.left'],
+      fromFrame: 10,
+      toFrame: 30,
+      camera: 'still',
+      unit: { points: ['hip.left', 'fist.left'], frame: 10, name: 'arm' },
+    },
+  ],
   script: [{ id: 'p1', text: ['The rear hand lands.'], shots: [] }],
 }
 
@@ -28,14 +58,19 @@ let window: PatternWindow
 let page: Page
 let hand: Hand
 beforeAll(async () => {
-  window = await openPatternWindow({ films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90 } }, breakdown, standIns: ['f1'] })
+  window = await openPatternWindow({
+    films: { 'bout.mp4': { frames: 90, rate: '30', width: 1280, height: 720, gop: 90 } },
+    breakdown,
+    standIns: ['f1'],
+  })
   page = window.page
   hand = keyHand(page)
 })
 afterAll(async () => window?.close())
 
 const tables = () => window.engine.workspace.opened.project.state.tables
-const stands = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
+const stands = (frame: number): Promise<void> =>
+  page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"]`).waitFor({ state: 'attached' })
 const press = (name: string): Promise<void> => hand.press(page.getByRole('button', { name, exact: true }))
 const onStage = async (...keys: readonly string[]): Promise<void> => {
   await hand.goTo(page.locator('.stage'))
@@ -86,8 +121,14 @@ it('should take a replay’s speed from the events that it shares with the live 
     }
     await press('Close Events')
   }
-  await mark('first evening', [['load', 10], ['contact', 30]])
-  await mark('its replay', [['load', 10], ['contact', 70]])
+  await mark('first evening', [
+    ['load', 10],
+    ['contact', 30],
+  ])
+  await mark('its replay', [
+    ['load', 10],
+    ['contact', 70],
+  ])
   // From the Bench to the form in which it is stated.
   await onStage('v')
   await page.getByText('Not known: times, speeds and rates are refused.', { exact: true }).waitFor()
@@ -99,7 +140,16 @@ it('should take a replay’s speed from the events that it shares with the live 
   expect(await barriersOn(page)).toEqual([])
   await press('Keep the clip')
   const replay = () => tables().clips.get('c2')?.capture
-  await expect.poll(replay).toMatchObject({ factor: '3', link: { shared: 'c1', pairs: [['e3', 'e1'], ['e4', 'e2']] } })
+  await expect.poll(replay).toMatchObject({
+    factor: '3',
+    link: {
+      shared: 'c1',
+      pairs: [
+        ['e3', 'e1'],
+        ['e4', 'e2'],
+      ],
+    },
+  })
   await press('Change its replay')
   await hand.choose(page.getByRole('combobox', { name: 'Speed' }), 'known')
   await hand.fill(page.getByLabel('Times slower than it happened'), '4')
@@ -111,7 +161,8 @@ it('should take a replay’s speed from the events that it shares with the live 
 })
 
 /// Measures whose lines are drawn on the stage, and how many points are.
-const drawn = (): Promise<(string | undefined)[]> => page.locator('.bench-canvas').evaluate((canvas: HTMLElement) => [canvas.dataset['measures'], canvas.dataset['points']])
+const drawn = (): Promise<(string | undefined)[]> =>
+  page.locator('.bench-canvas').evaluate((canvas: HTMLElement) => [canvas.dataset['measures'], canvas.dataset['points']])
 
 const hudEvent = (): Promise<string | null> => page.locator('.hud-event').textContent()
 
@@ -147,19 +198,38 @@ it('should mark an event a second time without its first bracket in sight, and s
   await press('not after here, frame 32')
   expect(await barriersOn(page)).toEqual([])
   await press('Keep the second marking')
-  await page.getByText('First frame 30; blind, the second time, frames 31 to 32: 1.5 frames later; the two have no frame in common.').waitFor()
-  await expect.poll(() => tables().events.get('e2')).toEqual({ id: 'e2', clip: 'c1', name: 'contact', definition: expect.any(String), earliest: 30, latest: 30, markings: { first: { earliest: 30, latest: 30 }, second: { earliest: 31, latest: 32 } } })
+  await page
+    .getByText('First frame 30; blind, the second time, frames 31 to 32: 1.5 frames later; the two have no frame in common.')
+    .waitFor()
+  await expect
+    .poll(() => tables().events.get('e2'))
+    .toEqual({
+      id: 'e2',
+      clip: 'c1',
+      name: 'contact',
+      definition: expect.any(String),
+      earliest: 30,
+      latest: 30,
+      markings: { first: { earliest: 30, latest: 30 }, second: { earliest: 31, latest: 32 } },
+    })
   // The linked replay is given its new speed by the same edit.
   await press('Take both into the bracket: frames 30 to 32')
   await expect.poll(() => (tables().clips.get('c2')?.capture as { factor: string }).factor).toBe('2.857143')
   await page.keyboard.press('Control+z')
-  await expect.poll(() => [tables().events.get('e2')?.latest, (tables().clips.get('c2')?.capture as { factor: string }).factor]).toEqual([30, '3'])
+  await expect
+    .poll(() => [tables().events.get('e2')?.latest, (tables().clips.get('c2')?.capture as { factor: string }).factor])
+    .toEqual([30, '3'])
   await press('Close Events')
   await onStage('Home', 'PageDown', 'PageDown', 'PageDown')
   await stands(30)
   expect(await hudEvent()).toBe('contact: frame 30')
   // Frame and time stand where they stood, whatever is said of events behind them.
-  const [one, two] = [await page.locator('.hud [role=status]').boundingBox(), await onStage(',').then(() => stands(29)).then(() => page.locator('.hud [role=status]').boundingBox())]
+  const [one, two] = [
+    await page.locator('.hud [role=status]').boundingBox(),
+    await onStage(',')
+      .then(() => stands(29))
+      .then(() => page.locator('.hud [role=status]').boundingBox()),
+  ]
   expect(two).toEqual(one)
   expect(window.faults).toEqual([])
 })
@@ -181,7 +251,10 @@ it('should take the roll from a line placed by keys, and state camera, plane, le
   await onStage('Home', 'v')
   await stands(0)
   await press('Place the line’s two ends')
-  await place([times(20, 'Shift+ArrowUp'), [...times(40, 'Shift+ArrowDown'), ...times(2, 'Shift+ArrowRight')]], [...times(20, 'Shift+ArrowUp'), ...times(2, 'Shift+ArrowLeft')])
+  await place(
+    [times(20, 'Shift+ArrowUp'), [...times(40, 'Shift+ArrowDown'), ...times(2, 'Shift+ArrowRight')]],
+    [...times(20, 'Shift+ArrowUp'), ...times(2, 'Shift+ArrowLeft')],
+  )
   // 200 px down and 10 px to the right: the picture leans 2.9° to the left, so the camera is turned 2.9° clockwise.
   await page.getByText('On frame 0 the line says 2.9°').waitFor()
   await press('Take it as the roll')
@@ -199,8 +272,16 @@ it('should take the roll from a line placed by keys, and state camera, plane, le
   await onStage('Control+z')
   await expect.poll(() => tables().clips.get('c1')?.hall).toBeUndefined()
   await press('Place the four marks')
-  await place([['Shift+ArrowLeft'], times(8, 'Shift+ArrowRight'), times(8, 'Shift+ArrowDown'), times(8, 'Shift+ArrowLeft')], times(8, 'Shift+ArrowUp'))
-  for (const [i, [across, along]] of [[0, 0], [2, 0], [2, 3], [0, 3]].entries()) {
+  await place(
+    [['Shift+ArrowLeft'], times(8, 'Shift+ArrowRight'), times(8, 'Shift+ArrowDown'), times(8, 'Shift+ArrowLeft')],
+    times(8, 'Shift+ArrowUp'),
+  )
+  for (const [i, [across, along]] of [
+    [0, 0],
+    [2, 0],
+    [2, 3],
+    [0, 3],
+  ].entries()) {
     await hand.fill(page.getByLabel(`Mark ${i + 1}, across`), String(across))
     await hand.fill(page.getByLabel(`Mark ${i + 1}, along`), String(along))
   }
@@ -208,7 +289,10 @@ it('should take the roll from a line placed by keys, and state camera, plane, le
   await expect.poll(() => tables().clips.get('c1')?.hall?.floor?.marks[2]).toEqual({ point: 'floor.3', at: [2, 3] })
   // A fifth mark, half-way along the far edge, by keys as well; and it is taken away again.
   await press('Add a mark')
-  await place([[...times(8, 'Shift+ArrowUp'), ...times(4, 'Shift+ArrowRight')]], [...times(8, 'Shift+ArrowDown'), ...times(4, 'Shift+ArrowLeft')])
+  await place(
+    [[...times(8, 'Shift+ArrowUp'), ...times(4, 'Shift+ArrowRight')]],
+    [...times(8, 'Shift+ArrowDown'), ...times(4, 'Shift+ArrowLeft')],
+  )
   await hand.fill(page.getByLabel('Mark 5, across'), '1')
   await hand.fill(page.getByLabel('Mark 5, along'), '0')
   await page.getByText(/^The marks are 0\.\d\d m off in the mean, which their placing explains\.$/).waitFor()

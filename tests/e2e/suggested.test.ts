@@ -30,7 +30,10 @@ self.onmessage = ({ data: { id, picture } }) => {
 }
 `
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Suggested', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Suggested',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 20, capture: 'unknown', name: 'ringside' }],
@@ -54,7 +57,13 @@ async function openBench(at: Page): Promise<void> {
   await at.locator('.bench-canvas[data-frame="0"][data-detail="full"]').waitFor({ state: 'attached' })
   await at.locator('.stage').focus()
 }
-const stored = async (): Promise<Record<string, readonly unknown[]>> => Object.fromEntries(((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.map(({ point, samples }) => [point, samples]))
+const stored = async (): Promise<Record<string, readonly unknown[]>> =>
+  Object.fromEntries(
+    ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks.map(({ point, samples }) => [
+      point,
+      samples,
+    ]),
+  )
 const shown = (points: number): Promise<void> => page.locator(`.bench-canvas[data-points="${points}"]`).waitFor({ state: 'attached' })
 
 it('should show what the model says of points that are not placed, with its confidence, and keep none of it', async () => {

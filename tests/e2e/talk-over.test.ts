@@ -30,7 +30,12 @@ const breakdown: Breakdown = {
   clips: [{ id: 'c1', footage: 'f1', from: 10, to: 890, capture: { factor: '1', u: 0 }, name: 'the exchange' }],
   script: [
     { id: 'p1', text: [], shots: [{ card: 'caution', seconds: '1' }] },
-    { id: 'p2', text: ['He plants, and the pelvis turns before the shoulders do. Watch the rear knee as the weight comes over it.'], shots: [{ hold: 'c1', at: 100, seconds: '2' }], narration: { pace: '1/4', pauses: [{ at: 1, seconds: 0.5 }] } },
+    {
+      id: 'p2',
+      text: ['He plants, and the pelvis turns before the shoulders do. Watch the rear knee as the weight comes over it.'],
+      shots: [{ hold: 'c1', at: 100, seconds: '2' }],
+      narration: { pace: '1/4', pauses: [{ at: 1, seconds: 0.5 }] },
+    },
     { id: 'p3', text: [], shots: [{ card: 'end' }] },
   ],
 }
@@ -42,7 +47,12 @@ beforeAll(async () => {
     films: { 'bout.mp4': FILM },
     breakdown,
     more: (folder) => writeWav(join(folder, 'voice.wav'), [noise(75)]),
-    browserArguments: (folder) => ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${join(folder, 'voice.wav')}`, '--autoplay-policy=no-user-gesture-required'],
+    browserArguments: (folder) => [
+      '--use-fake-device-for-media-stream',
+      '--use-fake-ui-for-media-stream',
+      `--use-file-for-fake-audio-capture=${join(folder, 'voice.wav')}`,
+      '--autoplay-policy=no-user-gesture-required',
+    ],
   })
 })
 afterAll(async () => window?.close())
@@ -63,7 +73,11 @@ async function watch(): Promise<void> {
     const real = devices.getUserMedia.bind(devices)
     devices.getUserMedia = async (asked) => {
       const stream = await real(asked)
-      const Processor = (globalThis as unknown as { MediaStreamTrackProcessor: new (options: { track: MediaStreamTrack }) => { readable: ReadableStream<AudioData> } }).MediaStreamTrackProcessor
+      const Processor = (
+        globalThis as unknown as {
+          MediaStreamTrackProcessor: new (options: { track: MediaStreamTrack }) => { readable: ReadableStream<AudioData> }
+        }
+      ).MediaStreamTrackProcessor
       const reader = new Processor({ track: stream.getAudioTracks()[0]!.clone() }).readable.getReader()
       void (async () => {
         for (let n = 0; !watched.over; n++) {
@@ -91,7 +105,8 @@ async function watch(): Promise<void> {
       const [wide, high] = [size.width / 5, size.height / 4]
       const cells = Array.from({ length: 20 }, (_, cell) => {
         let sum = 0
-        for (let y = 3; y < high - 3; y++) for (let x = 3; x < wide - 3; x++) sum += data[4 * ((Math.floor(cell / 5) * high + y) * size.width + (cell % 5) * wide + x)]!
+        for (let y = 3; y < high - 3; y++)
+          for (let x = 3; x < wide - 3; x++) sum += data[4 * ((Math.floor(cell / 5) * high + y) * size.width + (cell % 5) * wide + x)]!
         return sum / ((high - 6) * (wide - 6))
       })
       surface.drawImage(canvas, 0.43 * canvas.width, 0.53 * canvas.height, 0.04 * canvas.width, 0.04 * canvas.height, 0, 0, 16, 8)
@@ -154,11 +169,16 @@ it('should render what was seen while talking: run, slow, stop, three steps back
     return watched
   })
 
-  const row = (await documentNow()).script.find((each) => 'id' in each && each.id === 'p2') as Extract<Breakdown['script'][number], { text: unknown }>
+  const row = (await documentNow()).script.find((each) => 'id' in each && each.id === 'p2') as Extract<
+    Breakdown['script'][number],
+    { text: unknown }
+  >
   expect(row.take).toBe('takes/p2-1.wav')
   expect(row.narration).not.toHaveProperty('pace')
   expect(row.narration).not.toHaveProperty('pauses')
-  const kinds = (row.shots ?? []).map((shot: Shot) => ('run' in shot ? `run ${shot.speed}` : 'hold' in shot ? `hold${shot.marks ? ' marked' : ''}` : 'other'))
+  const kinds = (row.shots ?? []).map((shot: Shot) =>
+    'run' in shot ? `run ${shot.speed}` : 'hold' in shot ? `hold${shot.marks ? ' marked' : ''}` : 'other',
+  )
   // On a busy machine a run stands where its frames were late: the speeds follow one another all the same.
   const runs = kinds.filter((kind) => kind.startsWith('run'))
   expect(runs.filter((kind, i) => kind !== runs[i - 1])).toEqual(['run 1', 'run 1/2', 'run 1/4', 'run 1/2'])
@@ -169,23 +189,46 @@ it('should render what was seen while talking: run, slow, stop, three steps back
   const sampleAt = clockOf(heard, take)
 
   const { job } = (await ask(page, 'render.start', { file: join(folder, 'film.mp4'), quality: 'draft' })) as { job: string }
-  await expect.poll(async () => ((await ask(page, 'jobs.list', {})) as { jobs: { id: string; state: string }[] }).jobs.find(({ id }) => id === job)?.state, { timeout: 360_000, interval: 500 }).toBe('done')
+  await expect
+    .poll(
+      async () =>
+        ((await ask(page, 'jobs.list', {})) as { jobs: { id: string; state: string }[] }).jobs.find(({ id }) => id === job)?.state,
+      { timeout: 360_000, interval: 500 },
+    )
+    .toBe('done')
   const film: { number: number; arrow: boolean }[] = []
   const [width, height] = [320, 180]
   await eachFrame(await findFfmpeg(), join(folder, 'film.mp4'), { width, height }, (pixels) => {
     const near: number[] = []
-    for (let y = Math.ceil(0.53 * height); y < 0.57 * height; y++) near.push(...pixels.subarray(y * width + Math.ceil(0.43 * width), y * width + Math.floor(0.47 * width)))
+    for (let y = Math.ceil(0.53 * height); y < 0.57 * height; y++)
+      near.push(...pixels.subarray(y * width + Math.ceil(0.43 * width), y * width + Math.floor(0.47 * width)))
     film.push({ number: readPattern(pixels, width, height), arrow: Math.max(...near) - Math.min(...near) > ARROW })
   })
   const paragraph = film.slice(OUTPUT_RATE, OUTPUT_RATE + Math.ceil((take.length / RATE) * OUTPUT_RATE))
 
-  const looks = seen.map(({ ms, cells, contrast }) => ({ n: Math.floor((sampleAt(ms) / RATE) * OUTPUT_RATE), number: readPattern(Uint8Array.from(cells), 5, 4), arrow: contrast > ARROW }))
+  const looks = seen.map(({ ms, cells, contrast }) => ({
+    n: Math.floor((sampleAt(ms) / RATE) * OUTPUT_RATE),
+    number: readPattern(Uint8Array.from(cells), 5, 4),
+    arrow: contrast > ARROW,
+  }))
   const observed = looks.filter(({ n }) => n >= 0 && n < (take.length / RATE) * OUTPUT_RATE - 1)
-  const distances = observed.map(({ n, number, arrow }) => nearest(paragraph, n, (frame) => frame.number === number && frame.arrow === arrow))
+  const distances = observed.map(({ n, number, arrow }) =>
+    nearest(paragraph, n, (frame) => frame.number === number && frame.arrow === arrow),
+  )
   const times = (most: number): number => distances.filter((distance) => distance <= most).length
   const gaps = observed.slice(1).map(({ n }, i) => n - observed[i]!.n)
-  console.info(`${(take.length / RATE).toFixed(1)} s, ${observed.length} looks (${observed.filter(({ arrow }) => arrow).length} with the arrow, ${observed.filter(({ number }) => number < 0).length} unreadable, longest gap ${Math.max(...gaps)} output frames); off by 0: ${times(0)}, 1: ${times(1) - times(0)}, 2: ${times(2) - times(1)}, more: ${observed.length - times(2)}; most ${Math.max(...distances)}`)
-  for (const [i, distance] of distances.entries()) if (distance > WITHIN) console.info(JSON.stringify({ ...observed[i], distance, film: paragraph.slice(Math.max(0, observed[i]!.n - 3), observed[i]!.n + 4).map(({ number }) => number) }))
+  console.info(
+    `${(take.length / RATE).toFixed(1)} s, ${observed.length} looks (${observed.filter(({ arrow }) => arrow).length} with the arrow, ${observed.filter(({ number }) => number < 0).length} unreadable, longest gap ${Math.max(...gaps)} output frames); off by 0: ${times(0)}, 1: ${times(1) - times(0)}, 2: ${times(2) - times(1)}, more: ${observed.length - times(2)}; most ${Math.max(...distances)}`,
+  )
+  for (const [i, distance] of distances.entries())
+    if (distance > WITHIN)
+      console.info(
+        JSON.stringify({
+          ...observed[i],
+          distance,
+          film: paragraph.slice(Math.max(0, observed[i]!.n - 3), observed[i]!.n + 4).map(({ number }) => number),
+        }),
+      )
   expect(take.length / RATE).toBeGreaterThan(39)
   // However seldom a busy screen shows anything: it was looked at in nine seconds of ten, and at the arrow in three of its four.
   const seconds = (of: typeof observed): number => new Set(of.map(({ n }) => Math.floor(n / OUTPUT_RATE))).size
@@ -195,8 +238,14 @@ it('should render what was seen while talking: run, slow, stop, three steps back
   // Between two looks what was seen is not known: the film shows what was seen within two output frames, or something between,
   // where the looks lie further apart the last one before and the first one after.
   const strange = paragraph.flatMap((frame, n) => {
-    const around = [looks.findLast((look) => look.n <= n - WITHIN), ...looks.filter((look) => Math.abs(look.n - n) <= WITHIN), looks.find((look) => look.n >= n + WITHIN)].flatMap((look) => look?.number ?? [])
-    return frame.number >= Math.min(...around) && frame.number <= Math.max(...around) ? [] : [`${n}: ${frame.number}, seen ${around.join()}`]
+    const around = [
+      looks.findLast((look) => look.n <= n - WITHIN),
+      ...looks.filter((look) => Math.abs(look.n - n) <= WITHIN),
+      looks.find((look) => look.n >= n + WITHIN),
+    ].flatMap((look) => look?.number ?? [])
+    return frame.number >= Math.min(...around) && frame.number <= Math.max(...around)
+      ? []
+      : [`${n}: ${frame.number}, seen ${around.join()}`]
   })
   expect(strange).toEqual([])
 
@@ -206,11 +255,13 @@ it('should render what was seen while talking: run, slow, stop, three steps back
   expect(window.faults).toEqual([])
 })
 
-const documentNow = async (): Promise<Breakdown> => JSON.parse(((await ask(window.page, 'project.document', {})) as { text: string }).text) as Breakdown
+const documentNow = async (): Promise<Breakdown> =>
+  JSON.parse(((await ask(window.page, 'project.document', {})) as { text: string }).text) as Breakdown
 
 /// How many output frames lie between `n` and the nearest frame of the film that `holds`.
 function nearest<T>(frames: readonly T[], n: number, holds: (frame: T) => boolean): number {
-  for (let by = 0; by < frames.length; by++) if ([frames[n - by], frames[n + by]].some((frame) => frame !== undefined && holds(frame))) return by
+  for (let by = 0; by < frames.length; by++)
+    if ([frames[n - by], frames[n + by]].some((frame) => frame !== undefined && holds(frame))) return by
   return Infinity
 }
 
@@ -255,7 +306,9 @@ function clockOf(heard: Watched['heard'], take: Int16Array): (ms: number) => num
   }
   if (begins.length < 100) throw new Error(`the sound was found ${begins.length} times in the take`)
   const [first, end] = [begins[0]!.ms, begins.at(-1)!.ms]
-  return (ms) => Math.max(...begins.filter((word) => Math.abs(word.ms - Math.max(first, Math.min(end, ms))) < 1500).map(({ begin }) => begin)) + (ms * RATE) / 1000
+  return (ms) =>
+    Math.max(...begins.filter((word) => Math.abs(word.ms - Math.max(first, Math.min(end, ms))) < 1500).map(({ begin }) => begin)) +
+    (ms * RATE) / 1000
 }
 
 function likeness(sound: Float64Array, take: Int16Array, from: number): number {

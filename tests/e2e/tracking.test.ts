@@ -10,10 +10,14 @@ import { ask, openPatternWindow, type PatternWindow } from '../pattern-window'
 /// Following a point in a real browser, on the film of a ball in free flight whose track is stored beside it (BMC notebooks,
 /// M. Duarte and co-authors, CC BY 4.0).
 
-const track = readFileSync('tests/data/video/bmc_projetil_blob_track_px.csv', 'utf8').trim().split(/\r?\n/).slice(1).map((line) => {
-  const [, , x, y] = line.split(',').map(Number) as [number, number, number, number]
-  return [x + 0.5, y + 0.5] as const
-})
+const track = readFileSync('tests/data/video/bmc_projetil_blob_track_px.csv', 'utf8')
+  .trim()
+  .split(/\r?\n/)
+  .slice(1)
+  .map((line) => {
+    const [, , x, y] = line.split(',').map(Number) as [number, number, number, number]
+    return [x + 0.5, y + 0.5] as const
+  })
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown',
   version: 1,
@@ -29,7 +33,12 @@ const breakdown: Breakdown = {
 let window: PatternWindow
 let page: Page
 beforeAll(async () => {
-  window = await openPatternWindow({ films: {}, breakdown, more: (folder) => copyFile('tests/data/video/bmc_projetil.mp4', join(folder, 'ball.mp4')), standIns: ['f1'] })
+  window = await openPatternWindow({
+    films: {},
+    breakdown,
+    more: (folder) => copyFile('tests/data/video/bmc_projetil.mp4', join(folder, 'ball.mp4')),
+    standIns: ['f1'],
+  })
   page = window.page
   await openBench()
 })
@@ -40,8 +49,10 @@ const openBench = async (): Promise<void> => {
   await whole(0)
 }
 /// The whole picture stands there, and the ball on it.
-const whole = (frame: number): Promise<void> => page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"][data-points="1"]`).waitFor({ state: 'attached' })
-const ball = async (): Promise<readonly Sample[]> => ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks[0]?.samples ?? []
+const whole = (frame: number): Promise<void> =>
+  page.locator(`.bench-canvas[data-frame="${frame}"][data-detail="full"][data-points="1"]`).waitFor({ state: 'attached' })
+const ball = async (): Promise<readonly Sample[]> =>
+  ((await ask(page, 'landmarks.samples', { clip: 'c1' })) as { landmarks: Landmark[] }).landmarks[0]?.samples ?? []
 
 it('should leave nothing of a run that is cut short, by Escape or by the window’s end', async () => {
   await page.locator('.stage').focus()

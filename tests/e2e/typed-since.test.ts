@@ -7,7 +7,10 @@ import { openPatternWindow, type PatternWindow } from '../pattern-window'
 /// what was refused does not stay.
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Two hands', output: { width: 320, height: 240, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Two hands',
+  output: { width: 320, height: 240, rate: '30/1' },
   footage: [{ id: 'f1', file: 'one.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 20, capture: { factor: '1', u: 0 }, name: 'first' }],
@@ -66,7 +69,9 @@ it('should keep what is typed behind Enter in a field, and set it against what a
 })
 
 it('should not go on showing what was refused', async () => {
-  await page.route('**/call/edit.apply', (route) => route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }))
+  await page.route('**/call/edit.apply', (route) =>
+    route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }),
+  )
   for (const key of ['Enter', 'Tab']) {
     await who().fill('Ada Lindqvist')
     await page.keyboard.press(key)
@@ -147,7 +152,9 @@ it('should take no keys in a form between its button and the answer, and send it
 
 it('should leave a form as it was filled in where it was refused, with the focus where it was', async () => {
   await page.getByRole('button', { name: 'Change first', exact: true }).click()
-  await page.route('**/call/edit.apply', (route) => route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }))
+  await page.route('**/call/edit.apply', (route) =>
+    route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }),
+  )
   await clipForm().getByLabel('Bout').fill('the final')
   await page.keyboard.press('Enter')
   await page.getByText('The disk is full.').waitFor()

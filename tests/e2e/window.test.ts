@@ -32,13 +32,43 @@ const breakdown: Breakdown = {
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 90, capture: { factor: '1', u: 0 }, name: 'ringside' }],
-  events: [{ id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 }, { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }],
-  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }, { id: 'm2', kind: 'time-between', clip: 'c1', from: 'e0', to: 'e1' }],
-  references: [{ id: 'okoro2019', csl: { type: 'article-journal', title: 'Knee angles in landing', author: [{ family: 'Okoro' }, { family: 'Lind' }], issued: { 'date-parts': [[2019]] } } }],
+  events: [
+    { id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 },
+    { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
+  ],
+  measures: [
+    { id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' },
+    { id: 'm2', kind: 'time-between', clip: 'c1', from: 'e0', to: 'e1' },
+  ],
+  references: [
+    {
+      id: 'okoro2019',
+      csl: {
+        type: 'article-journal',
+        title: 'Knee angles in landing',
+        author: [{ family: 'Okoro' }, { family: 'Lind' }],
+        issued: { 'date-parts': [[2019]] },
+      },
+    },
+  ],
   script: [
     { chapter: 'The load' },
-    { id: 'p1', text: ['From plant to ', { cue: 'e1', word: 'contact' }, ' it takes ', { value: 'm1' }, '.'], shots: [{ run: 'c1', from: 20, to: 50, speed: '1/2' }, { hold: 'c1', at: 40, seconds: '1' }] },
-    { id: 'p2', text: ['Then the knee is at 145°.'], shots: [{ hold: 'c1', at: 60, seconds: '1' }, { card: 'caution', seconds: '1' }] },
+    {
+      id: 'p1',
+      text: ['From plant to ', { cue: 'e1', word: 'contact' }, ' it takes ', { value: 'm1' }, '.'],
+      shots: [
+        { run: 'c1', from: 20, to: 50, speed: '1/2' },
+        { hold: 'c1', at: 40, seconds: '1' },
+      ],
+    },
+    {
+      id: 'p2',
+      text: ['Then the knee is at 145°.'],
+      shots: [
+        { hold: 'c1', at: 60, seconds: '1' },
+        { card: 'caution', seconds: '1' },
+      ],
+    },
   ],
 }
 
@@ -49,7 +79,13 @@ beforeAll(async () => {
   await makePatternFilm(await findFfmpeg(), join(folder, 'bout.mp4'), { frames: 90, rate: '30' })
   const made = createProject(join(folder, 'bout.claimframe'), breakdown)
   if (!made.ok) throw made.error
-  engine = openEngine({ version: '0.0.0-test', page: resolve('out/renderer'), stateFolder: join(folder, 'state'), log: () => undefined, checked: true })
+  engine = openEngine({
+    version: '0.0.0-test',
+    page: resolve('out/renderer'),
+    stateFolder: join(folder, 'state'),
+    log: () => undefined,
+    checked: true,
+  })
   door = await openDoor({ engine: engine.answer, onRefused: () => undefined, onFault: (error) => void faults.push(String(error)) })
   browser = await startChromium()
   page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
@@ -74,10 +110,17 @@ const pictured = async (name: string): Promise<void> => {
 it('should open a project from its folder', async () => {
   await page.getByRole('heading', { name: 'Claimframe' }).waitFor()
   expect(await barriers()).toEqual([])
-  const state = await page.evaluate(async (file) => {
-    const answer = await fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ file }) })
-    return answer.status
-  }, join(folder, 'bout.claimframe'))
+  const state = await page.evaluate(
+    async (file) => {
+      const answer = await fetch('call/project.open', {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({ file }),
+      })
+      return answer.status
+    },
+    join(folder, 'bout.claimframe'),
+  )
   expect(state).toBe(200)
   await page.reload()
   await page.getByRole('heading', { name: 'Two right hands' }).waitFor()
@@ -94,7 +137,10 @@ it('should show words beside their pictures, and each value with its error', asy
 it('should step the picture to exact programme frames', async () => {
   const at = async (): Promise<string> => (await page.locator('.steps .figures').textContent()) ?? ''
   // On its words: what they rest on lies beneath them within the paragraph.
-  await page.locator('.words p').first().click({ position: { x: 20, y: 12 } })
+  await page
+    .locator('.words p')
+    .first()
+    .click({ position: { x: 20, y: 12 } })
   await expect.poll(at).toContain('frame 20')
   for (let i = 0; i < 4; i++) await page.getByRole('button', { name: 'One frame on' }).click()
   await expect.poll(at).toContain('frame 22')
@@ -162,7 +208,9 @@ it('should keep words of a refused edit over a reload, and call nothing saved un
   const words = page.locator('.words p').nth(1)
   await words.click()
   await page.keyboard.press('End')
-  await page.route('**/call/edit.apply', (route) => route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }))
+  await page.route('**/call/edit.apply', (route) =>
+    route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }),
+  )
   await page.keyboard.type(' And lost.')
   const kept = page.getByRole('alert').filter({ hasText: 'Not kept: “ And lost.”' })
   await kept.waitFor()
@@ -225,7 +273,13 @@ it('should say a value in another form, by keys and by pointer, as one edit that
   await page.keyboard.press('Alt+v')
   const sheet = page.getByRole('dialog', { name: 'Say the value otherwise' })
   await sheet.waitFor()
-  expect(await sheet.getByRole('option').locator('.value').allTextContents()).toEqual(['0.683 s ± 0.026 s', 'about 0.68 s', '0.657 to 0.709 s', 'about 0.68 seconds', 'plant to contact: 0.683 s ± 0.026 s'])
+  expect(await sheet.getByRole('option').locator('.value').allTextContents()).toEqual([
+    '0.683 s ± 0.026 s',
+    'about 0.68 s',
+    '0.657 to 0.709 s',
+    'about 0.68 seconds',
+    'plant to contact: 0.683 s ± 0.026 s',
+  ])
   expect(await barriers()).toEqual([])
   await pictured('say-otherwise')
   await page.keyboard.press('ArrowDown')
@@ -261,7 +315,11 @@ it('should underline words that no list knows, and spell or keep them by keys', 
   const bar = page.getByRole('group', { name: 'Spelling' })
   await bar.getByRole('button', { name: 'shoulder', exact: true }).waitFor()
   // The first answer takes the keys.
-  const firstHasKeys = (): Promise<boolean> => bar.getByRole('button').first().evaluate((node) => node === document.activeElement)
+  const firstHasKeys = (): Promise<boolean> =>
+    bar
+      .getByRole('button')
+      .first()
+      .evaluate((node) => node === document.activeElement)
   await expect.poll(firstHasKeys).toBe(true)
   expect(await barriers()).toEqual([])
   await page.keyboard.press('Enter')
@@ -315,14 +373,16 @@ it('should draw a path on the picture, by hand and corner by corner', async () =
   const box = (await layer.boundingBox())!
   await page.mouse.move(box.x + box.width * 0.3, box.y + box.height * 0.5)
   await page.mouse.down()
-  for (let i = 1; i <= 30; i++) await page.mouse.move(box.x + box.width * (0.3 + i / 75), box.y + box.height * (0.5 + 0.25 * Math.sin(i / 5)))
+  for (let i = 1; i <= 30; i++)
+    await page.mouse.move(box.x + box.width * (0.3 + i / 75), box.y + box.height * (0.5 + 0.25 * Math.sin(i / 5)))
   await page.mouse.up()
   const rows = page.locator('.mark-row', { hasText: 'path' })
   await expect.poll(() => rows.count()).toBe(1)
   for (const key of ['Enter', 'ArrowLeft', 'ArrowLeft', 'Enter', 'ArrowUp', 'ArrowUp', 'Enter', 'Enter']) await page.keyboard.press(key)
   await expect.poll(() => rows.count()).toBe(2)
   const shot = engine.workspace.opened.project.state.tables.paragraphs.get('p2')?.shots?.[0]
-  const [drawn, set] = shot && 'marks' in shot ? (shot.marks ?? []).map((mark) => (typeof mark === 'object' && 'path' in mark ? mark.path : [])) : []
+  const [drawn, set] =
+    shot && 'marks' in shot ? (shot.marks ?? []).map((mark) => (typeof mark === 'object' && 'path' in mark ? mark.path : [])) : []
   expect(drawn!.length).toBeGreaterThan(5)
   expect(drawn!.length).toBeLessThanOrEqual(60)
   expect(set).toHaveLength(3)

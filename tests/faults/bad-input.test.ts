@@ -30,7 +30,9 @@ beforeAll(async () => {
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
 const document = (file: string): ReturnType<typeof wordless> =>
-  wordless({ footage: [{ id: 'f1', file }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 30, capture: { factor: '1', u: 0 } }] }, [{ run: 'c1', from: 0, to: 10, speed: '1' }])
+  wordless({ footage: [{ id: 'f1', file }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 30, capture: { factor: '1', u: 0 } }] }, [
+    { run: 'c1', from: 0, to: 10, speed: '1' },
+  ])
 
 const render = ['render', 'breakdown.json', '--out', 'film.mp4', '--cache', join('cache')]
 
@@ -63,15 +65,45 @@ for (const [what, file] of [
 const broken: readonly (readonly [string, string, RegExp])[] = [
   ['no JSON', '{ "format": ', /not JSON/],
   ['a list', '[]', /breakdown\.json/],
-  ['a frame outside its clip', JSON.stringify({ ...document('good.mp4'), script: [{ id: 'p1', text: [], shots: [{ run: 'c1', from: 0, to: 10, speed: '1' }, { hold: 'c1', at: 812, seconds: '1' }] }] }), /script\[0\]\.shots\[1\]\.at: 812 is outside clip c1 \(0–30\)/],
-  ['an id that stands twice', JSON.stringify({ ...document('good.mp4'), subjects: [{ id: 's1', name: 'A' }, { id: 's1', name: 'B' }] }), /subjects\[1\]\.id/],
+  [
+    'a frame outside its clip',
+    JSON.stringify({
+      ...document('good.mp4'),
+      script: [
+        {
+          id: 'p1',
+          text: [],
+          shots: [
+            { run: 'c1', from: 0, to: 10, speed: '1' },
+            { hold: 'c1', at: 812, seconds: '1' },
+          ],
+        },
+      ],
+    }),
+    /script\[0\]\.shots\[1\]\.at: 812 is outside clip c1 \(0–30\)/,
+  ],
+  [
+    'an id that stands twice',
+    JSON.stringify({
+      ...document('good.mp4'),
+      subjects: [
+        { id: 's1', name: 'A' },
+        { id: 's1', name: 'B' },
+      ],
+    }),
+    /subjects\[1\]\.id/,
+  ],
   ['a huge number', JSON.stringify(document('good.mp4')).replace('"to":30', '"to":1e300'), /clips\[0\]\.to/],
   ['a wrong type', JSON.stringify({ ...document('good.mp4'), clips: 'many' }), /clips/],
   ['an unknown key', JSON.stringify({ ...document('good.mp4'), colour: 'red' }), /colour/],
   ['a deep nest', '{"title":' + '['.repeat(100_000) + ']'.repeat(100_000) + '}', /breakdown\.json/],
   ['a path out of the folder', JSON.stringify(document('../good.mp4')), /footage\[0\]\.file/],
   ['an absolute path', JSON.stringify(document('/etc/hostname')), /footage\[0\]\.file/],
-  ['a way out through __proto__', JSON.stringify(document('good.mp4')).replace('"title":"A test"', '"title":"A test","__proto__":{"x":1}'), /__proto__/],
+  [
+    'a way out through __proto__',
+    JSON.stringify(document('good.mp4')).replace('"title":"A test"', '"title":"A test","__proto__":{"x":1}'),
+    /__proto__/,
+  ],
 ]
 for (const [what, text, message] of broken) {
   it(`should refuse a document with ${what}, and say where`, async () => {

@@ -18,7 +18,15 @@ for (;;) {
     group: null,
     base: project.version,
     steps: [new ReplaceStep(at, at, new Slice(Fragment.from(scriptSchema.text('§')), 0, 0)).toJSON() as Edit['steps'][number]],
-    diffs: [{ table: 'subjects', change: 'added', key: `s-${next}`, record: { id: `s-${next}`, name: `Subject ${next}` }, after: project.state.tables.subjects.keys.at(-1) ?? null }],
+    diffs: [
+      {
+        table: 'subjects',
+        change: 'added',
+        key: `s-${next}`,
+        record: { id: `s-${next}`, name: `Subject ${next}` },
+        after: project.state.tables.subjects.keys.at(-1) ?? null,
+      },
+    ],
     selection: null,
   })
   if (!applied.ok) throw applied.error

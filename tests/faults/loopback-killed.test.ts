@@ -31,7 +31,17 @@ async function work(window: TestWindow, name: string, onAcknowledged: () => void
     const id = `${name}-${i}`
     const state = await window.client.call('project.state', {})
     if (!state.ok) return acknowledged
-    const edit: Edit = { id, label: `Add ${id}`, group: null, steps: [], diffs: [{ table: 'subjects', change: 'added', key: id, record: { id, name: id }, after: state.value.replica.subjects.at(-1)?.id ?? null }], selection: null, base: state.value.version }
+    const edit: Edit = {
+      id,
+      label: `Add ${id}`,
+      group: null,
+      steps: [],
+      diffs: [
+        { table: 'subjects', change: 'added', key: id, record: { id, name: id }, after: state.value.replica.subjects.at(-1)?.id ?? null },
+      ],
+      selection: null,
+      base: state.value.version,
+    }
     const applied = await window.client.call('edit.apply', { edit })
     if (!applied.ok) {
       if (applied.error.code === 'engine-gone') return acknowledged
@@ -62,10 +72,11 @@ it('an engine that is killed has lost nothing that it acknowledged, and its proj
     const works = windows.map((window, i) => work(window, `r${round}w${i}`, () => void (++told >= 12 && enough())))
     const undoneElsewhere = new Set<string>()
     const ended = begun.then(() => new Promise((done) => setTimeout(done, 117 * round))).then(kill)
-    for (const found of await Promise.all(works)) for (const [id, state] of found) {
-      if (state === 'gone') undoneElsewhere.add(id)
-      else if (!undoneElsewhere.has(id)) all.set(id, state)
-    }
+    for (const found of await Promise.all(works))
+      for (const [id, state] of found) {
+        if (state === 'gone') undoneElsewhere.add(id)
+        else if (!undoneElsewhere.has(id)) all.set(id, state)
+      }
     for (const id of undoneElsewhere) all.set(id, 'gone')
     await ended
     const reopened = openProject(project)

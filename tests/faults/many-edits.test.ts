@@ -101,7 +101,14 @@ async function work(open: () => Promise<TestWindow>, name: string, ledger: Ledge
     if (dice === 7) {
       // The window is gone before it hears the answer.
       const gone = new AbortController()
-      const asked = window.fetch(callAddress('edit.apply'), { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ edit }), signal: gone.signal }).catch(() => null)
+      const asked = window
+        .fetch(callAddress('edit.apply'), {
+          method: 'POST',
+          headers: { 'content-type': 'application/json' },
+          body: JSON.stringify({ edit }),
+          signal: gone.signal,
+        })
+        .catch(() => null)
       await new Promise((done) => setTimeout(done, taken % 5))
       gone.abort()
       await asked
@@ -158,7 +165,14 @@ it('should keep five hundred acknowledged edits, whoever is killed', { timeout: 
     const dumped = rounds === 1 ? spawnSync(process.execPath, [program, 'dump', project], { encoding: 'utf8' }) : null
     if (dumped) expect(Breakdown.safeParse(JSON.parse(dumped.stdout)).success).toBe(true)
     const ended = new Promise((done) => setTimeout(done, 1300 + ((rounds * 377) % 1700))).then(kill)
-    await Promise.allSettled(works).then((results) => results.forEach((result) => result.status === 'rejected' && !/engine|fetch failed|ended without|refused/.test(String(result.reason)) && expect.fail(String(result.reason))))
+    await Promise.allSettled(works).then((results) =>
+      results.forEach(
+        (result) =>
+          result.status === 'rejected' &&
+          !/engine|fetch failed|ended without|refused/.test(String(result.reason)) &&
+          expect.fail(String(result.reason)),
+      ),
+    )
     await ended
     // Edits that were committed and whose answer nobody heard are read from the project itself.
     const reopened = openProject(project)
@@ -175,5 +189,7 @@ it('should keep five hundred acknowledged edits, whoever is killed', { timeout: 
   if (!last.ok) throw last.error
   expect(breakdownOf(ledger.state)).toEqual(last.value.breakdown())
   last.value.close()
-  console.info(`${ledger.own} edits acknowledged, ${ledger.edits.size} committed with undo and redo, ${rounds} engines killed: 0 lost, 0 mismatches`)
+  console.info(
+    `${ledger.own} edits acknowledged, ${ledger.edits.size} committed with undo and redo, ${rounds} engines killed: 0 lost, 0 mismatches`,
+  )
 })

@@ -44,21 +44,32 @@ beforeAll(async () => {
   await cut('whole.avi', 'cut.avi', 0.7)
   await writeFile(at('empty.mp4'), '')
   await writeFile(at('words.mp4'), 'This is a note, and not a film.\n'.repeat(50))
-  await writeFile(at('noise.mp4'), Buffer.from(Array.from({ length: 50_000 }, (_, i) => (i * 2654435761) >>> 13 & 255)))
-  await writeFile(at('playlist.mp4'), `#EXTM3U\n#EXT-X-VERSION:3\n#EXT-X-TARGETDURATION:10\n#EXTINF:10,\n${address}/part.ts\n#EXT-X-ENDLIST\n`)
+  await writeFile(at('noise.mp4'), Buffer.from(Array.from({ length: 50_000 }, (_, i) => ((i * 2654435761) >>> 13) & 255)))
+  await writeFile(
+    at('playlist.mp4'),
+    `#EXTM3U\n#EXT-X-VERSION:3\n#EXT-X-TARGETDURATION:10\n#EXTINF:10,\n${address}/part.ts\n#EXT-X-ENDLIST\n`,
+  )
   await writeFile(at('local-playlist.mp4'), `#EXTM3U\n#EXT-X-VERSION:3\n#EXT-X-TARGETDURATION:10\n#EXTINF:10,\nwhole.mkv\n#EXT-X-ENDLIST\n`)
   await writeFile(at('list.mp4'), 'ffconcat version 1.0\nfile whole.mkv\n')
-  await writeFile(at('session.mp4'), 'v=0\no=- 0 0 IN IP4 127.0.0.1\ns=x\nc=IN IP4 127.0.0.1\nt=0 0\nm=video 5004 RTP/AVP 96\na=rtpmap:96 H264/90000\n')
+  await writeFile(
+    at('session.mp4'),
+    'v=0\no=- 0 0 IN IP4 127.0.0.1\ns=x\nc=IN IP4 127.0.0.1\nt=0 0\nm=video 5004 RTP/AVP 96\na=rtpmap:96 H264/90000\n',
+  )
   await mkdir(at('folder.mp4'))
   await runProgram('mkfifo', [at('pipe.mp4')])
-  const make = (input: readonly string[], out: readonly string[], name: string): Promise<void> => runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'lavfi', ...input, ...out, fileUrl(at(name))])
+  const make = (input: readonly string[], out: readonly string[], name: string): Promise<void> =>
+    runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'lavfi', ...input, ...out, fileUrl(at(name))])
   await make(['-i', 'sine=d=1'], [], 'sound.wav')
   await make(['-i', 'sine=d=1'], ['-c:a', 'aac'], 'sound.mp4')
   await make(['-i', 'sine=d=1'], ['-c:a', 'aac'], 'sound.mkv')
   await make(['-i', 'testsrc=d=1'], ['-frames:v', '1'], 'still.png')
   await make(['-i', 'testsrc=d=1'], ['-frames:v', '1'], 'still.jpg')
   await make(['-i', 'testsrc=d=1'], ['-frames:v', '1', '-c:v', 'png', '-f', 'image2pipe'], 'still.mp4')
-  await make(['-i', 'sine=d=1', '-i', at('still.png')], ['-map', '0', '-map', '1', '-c:v', 'copy', '-disposition:v:0', 'attached_pic', '-c:a', 'aac', '-f', 'mp4'], 'cover.mp4')
+  await make(
+    ['-i', 'sine=d=1', '-i', at('still.png')],
+    ['-map', '0', '-map', '1', '-c:v', 'copy', '-disposition:v:0', 'attached_pic', '-c:a', 'aac', '-f', 'mp4'],
+    'cover.mp4',
+  )
   await make(['-i', 'testsrc=d=1'], ['-t', '0', '-c:v', 'libx264'], 'no-time.mp4')
 })
 afterAll(async () => {
@@ -98,7 +109,10 @@ describe.each(builds)('bad input with $name', ({ tool }) => {
     const path = join(folder, name)
     const before = (await readdir(folder)).sort()
     asked = []
-    const error = await probeFilm(await tool(), path).then(() => null, (x: unknown) => x)
+    const error = await probeFilm(await tool(), path).then(
+      () => null,
+      (x: unknown) => x,
+    )
     expect(error).toBeInstanceOf(CodedError)
     expect((error as CodedError).code, String(error)).toBe(code)
     expect((error as CodedError).message).toContain(path)
@@ -107,12 +121,29 @@ describe.each(builds)('bad input with $name', ({ tool }) => {
   })
 
   it.runIf(process.platform === 'linux')('a file that the system will not let be read is refused, for root too', async () => {
-    await expect(readFilm(await tool(), '/proc/self/mem')).rejects.toMatchObject({ code: 'file-unreadable', parameters: { file: '/proc/self/mem' } })
+    await expect(readFilm(await tool(), '/proc/self/mem')).rejects.toMatchObject({
+      code: 'file-unreadable',
+      parameters: { file: '/proc/self/mem' },
+    })
   })
 })
 
 describe('names', () => {
-  it.each(['-i.mp4', "it's.mp4", 'a "b".mp4', 'a:b.mp4', 'http:x.mp4', '100%.mp4', '%03d.mp4', 'a\nb.mp4', '[in],b;c=d.mp4', 'säge 斧.mp4', ' blank .mp4', '$(x)`y`.mp4', 'back\\slash.mp4'])('%j is only a name', async (name) => {
+  it.each([
+    '-i.mp4',
+    "it's.mp4",
+    'a "b".mp4',
+    'a:b.mp4',
+    'http:x.mp4',
+    '100%.mp4',
+    '%03d.mp4',
+    'a\nb.mp4',
+    '[in],b;c=d.mp4',
+    'säge 斧.mp4',
+    ' blank .mp4',
+    '$(x)`y`.mp4',
+    'back\\slash.mp4',
+  ])('%j is only a name', async (name) => {
     const tool = await builds[0]!.tool()
     const path = join(folder, name)
     await makePatternFilm(tool, path, { frames: 12, rate: '25' })

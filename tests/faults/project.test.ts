@@ -34,12 +34,19 @@ function large(): Breakdown {
       clip: 'c1',
       subject: 's1',
       point,
-      samples: Array.from({ length: 20_000 }, (_, frame) => ({ frame, at: [frame / 7, 300 + Math.sin(frame) * 50] as [number, number], sigma: 3 })),
+      samples: Array.from({ length: 20_000 }, (_, frame) => ({
+        frame,
+        at: [frame / 7, 300 + Math.sin(frame) * 50] as [number, number],
+        sigma: 3,
+      })),
     })),
   }
 }
 const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms))
-const digest = async (path: string): Promise<string> => createHash('sha256').update(await readFile(path)).digest('hex')
+const digest = async (path: string): Promise<string> =>
+  createHash('sha256')
+    .update(await readFile(path))
+    .digest('hex')
 
 it('should leave a whole project or none when create is killed at any moment', async () => {
   let started = Date.now()
@@ -70,7 +77,10 @@ it('should leave a whole project or none when create is killed at any moment', a
 it('should say that the disk is full, and leave nothing under the project’s name', async () => {
   const place = join(folder, 'full')
   await mkdir(place)
-  const { status, stderr } = await runCommand(['create', 'new.claimframe', '--from', document, '--json'], { cwd: place, limitBytes: 400_000 })
+  const { status, stderr } = await runCommand(['create', 'new.claimframe', '--from', document, '--json'], {
+    cwd: place,
+    limitBytes: 400_000,
+  })
   expect(status, stderr).toBe(3)
   expect(stderr).toContain('"disk-full"')
   expect(await readdir(place)).toEqual([])
@@ -78,7 +88,12 @@ it('should say that the disk is full, and leave nothing under the project’s na
 
 /// The edit writer as a program of its own; the native module is found from the project's own folder.
 async function buildWriter(): Promise<string> {
-  await build({ configFile: false, logLevel: 'error', build: { ssr: resolve('tests/faults/edit-writer.ts'), outDir: join(folder, 'writer'), emptyOutDir: true }, ssr: { external: ['better-sqlite3'], noExternal: true } })
+  await build({
+    configFile: false,
+    logLevel: 'error',
+    build: { ssr: resolve('tests/faults/edit-writer.ts'), outDir: join(folder, 'writer'), emptyOutDir: true },
+    ssr: { external: ['better-sqlite3'], noExternal: true },
+  })
   const writer = join(resolve('out'), `edit-writer-${process.pid}.js`)
   await copyFile(join(folder, 'writer', 'edit-writer.js'), writer)
   return writer
@@ -132,7 +147,9 @@ it('should refuse an edit when the disk is full, keep every one before it, and g
   if (!made.ok) throw made.error
   const writer = await buildWriter()
   try {
-    const child = spawn('/bin/sh', ['-c', 'trap "" XFSZ; ulimit -f 1600; exec "$@"', 'sh', process.execPath, writer, path], { stdio: ['ignore', 'pipe', 'pipe'] })
+    const child = spawn('/bin/sh', ['-c', 'trap "" XFSZ; ulimit -f 1600; exec "$@"', 'sh', process.execPath, writer, path], {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    })
     let said = ''
     let complained = ''
     child.stdout.on('data', (chunk: Buffer) => (said += chunk.toString()))
@@ -169,7 +186,11 @@ it('should refuse a newer file and one that is not ours, and leave both as they 
   bytes.writeUInt32BE(1, 60)
   bytes.writeUInt32BE(0x12345678, 68)
   await writeFile(foreign, bytes)
-  for (const [path, code] of [[newer, 'project-newer'], [foreign, 'project-not-ours'], [document, 'project-not-ours']] as const) {
+  for (const [path, code] of [
+    [newer, 'project-newer'],
+    [foreign, 'project-not-ours'],
+    [document, 'project-not-ours'],
+  ] as const) {
     const before = await digest(path)
     for (const readOnly of [true, false]) {
       const opened = openProject(path, { readOnly })

@@ -18,13 +18,33 @@ let folder: string
 let writer: string
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Plant', output: { width: 128, height: 72, rate: '5/1' }, footage: [{ id: 'f1', file: 'bout.mp4' }], subjects: [], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 30, capture: { factor: '1', u: 0 } }],
-  script: [{ id: 'p1', text: ['The finish, once at full speed.'], shots: [{ card: 'caution', seconds: '4' }, { run: 'c1', from: 0, to: 30, speed: '1' }, { card: 'end', seconds: '4' }] }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Plant',
+  output: { width: 128, height: 72, rate: '5/1' },
+  footage: [{ id: 'f1', file: 'bout.mp4' }],
+  subjects: [],
+  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 30, capture: { factor: '1', u: 0 } }],
+  script: [
+    {
+      id: 'p1',
+      text: ['The finish, once at full speed.'],
+      shots: [
+        { card: 'caution', seconds: '4' },
+        { run: 'c1', from: 0, to: 30, speed: '1' },
+        { card: 'end', seconds: '4' },
+      ],
+    },
+  ],
 }
 
 beforeAll(async () => {
   folder = await realpath(await mkdtemp(join(tmpdir(), 'release-killed-')))
-  await build({ configFile: false, logLevel: 'error', build: { ssr: resolve('tests/faults/release-writer.ts'), outDir: join(folder, 'writer'), emptyOutDir: true } })
+  await build({
+    configFile: false,
+    logLevel: 'error',
+    build: { ssr: resolve('tests/faults/release-writer.ts'), outDir: join(folder, 'writer'), emptyOutDir: true },
+  })
   writer = join(resolve('out'), `release-writer-${process.pid}.js`)
   await copyFile(join(folder, 'writer', 'release-writer.js'), writer)
   await makePatternFilm(await findFfmpeg(), join(folder, 'bout.mp4'), { frames: 30, rate: '30', bright: DIM })
@@ -41,7 +61,9 @@ async function killedAt(moment: string): Promise<string> {
   await copyFile(join(folder, 'bout.mp4'), join(place, 'bout.mp4'))
   const made = createProject(join(place, 'a.claimframe'), breakdown)
   if (!made.ok) throw made.error
-  const child = spawn(process.execPath, [writer, join(place, 'a.claimframe'), join(place, 'out'), moment], { stdio: ['ignore', 'ignore', 'inherit'] })
+  const child = spawn(process.execPath, [writer, join(place, 'a.claimframe'), join(place, 'out'), moment], {
+    stdio: ['ignore', 'ignore', 'inherit'],
+  })
   expect(await new Promise((done) => child.on('close', (_, signal) => done(signal)))).toBe('SIGKILL')
   return place
 }
@@ -49,7 +71,18 @@ async function killedAt(moment: string): Promise<string> {
 /// Opens the project as a window does, and closes it.
 async function reopen(place: string): Promise<{ kept: unknown; dumped: Breakdown }> {
   const engine = openEngine({ version: '0.0.0-test', page: place, stateFolder: join(place, 'state'), log: () => undefined, checked: true })
-  const ask = async (name: string, input: object): Promise<unknown> => ((await (await engine.answer(new Request(`http://localhost/call/${name}`, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(input) }))).json()) as { value: unknown }).value
+  const ask = async (name: string, input: object): Promise<unknown> =>
+    (
+      (await (
+        await engine.answer(
+          new Request(`http://localhost/call/${name}`, {
+            method: 'POST',
+            headers: { 'content-type': 'application/json' },
+            body: JSON.stringify(input),
+          }),
+        )
+      ).json()) as { value: unknown }
+    ).value
   await ask('project.open', { file: join(place, 'a.claimframe'), readOnly: false })
   const kept = await ask('release.kept', {})
   await engine.end()
@@ -57,7 +90,8 @@ async function reopen(place: string): Promise<{ kept: unknown; dumped: Breakdown
   if (!dumped.ok) throw dumped.error
   return { kept, dumped: dumped.value }
 }
-const names = async (place: string): Promise<string[]> => (await readdir(place)).filter((name) => name.startsWith('out')).map((name) => name.replace(/\d+/, 'N'))
+const names = async (place: string): Promise<string[]> =>
+  (await readdir(place)).filter((name) => name.startsWith('out')).map((name) => name.replace(/\d+/, 'N'))
 const whole = async (place: string, release: unknown): Promise<void> => {
   const manifest = JSON.parse(await readFile(join(place, 'out', 'manifest.json'), 'utf8')) as { version: string }
   expect(manifest.version).toBe('1')
@@ -94,7 +128,9 @@ it('should not be there at all when killed before anything has its name, and go 
   expect(kept).toEqual({ mended: [], missing: [] })
   expect(dumped.releases).toBeUndefined()
   expect(await readdir(join(place, 'releases'))).toEqual([])
-  const child = spawn(process.execPath, [writer, join(place, 'a.claimframe'), join(place, 'out'), 'none'], { stdio: ['ignore', 'ignore', 'inherit'] })
+  const child = spawn(process.execPath, [writer, join(place, 'a.claimframe'), join(place, 'out'), 'none'], {
+    stdio: ['ignore', 'ignore', 'inherit'],
+  })
   expect(await new Promise((done) => child.on('close', done))).toBe(0)
   expect(await names(place)).toEqual(['out'])
   await whole(place, (await reopen(place)).dumped.releases)

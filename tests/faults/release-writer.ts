@@ -18,8 +18,18 @@ const breakdown = project.breakdown()
 const folder = dirname(path)
 const library = new FilmLibrary(await findFfmpeg(), folder, join(folder, 'cache'), 'free')
 const made = await deliver({
-  breakdown, library, faces: await filmFaces(), takes: new Map(), cache: join(folder, 'cache'), folder: target, keep: join(folder, KEPT_FOLDER), id: freeReleaseId(breakdown, join(folder, KEPT_FOLDER)), version: '1', now: '2026-11-26T12:00:00.000Z',
-  projectVersion: project.version, onProgress: ({ step }) => void (step === moment && die()),
+  breakdown,
+  library,
+  faces: await filmFaces(),
+  takes: new Map(),
+  cache: join(folder, 'cache'),
+  folder: target,
+  keep: join(folder, KEPT_FOLDER),
+  id: freeReleaseId(breakdown, join(folder, KEPT_FOLDER)),
+  version: '1',
+  now: '2026-11-26T12:00:00.000Z',
+  projectVersion: project.version,
+  onProgress: ({ step }) => void (step === moment && die()),
 })
 if (moment === 'named') die()
 const recorded = project.apply({ ...addRelease(project.state, made.release), id: 'publish', group: null, base: project.version })

@@ -35,7 +35,8 @@ beforeEach(async () => {
 })
 
 const args = ['render', 'breakdown.json', '--out', 'film.mp4', '--cache', 'cache', '--json']
-const segments = async (): Promise<string[]> => (await readdir(join(folder, 'cache', 'segments')).catch(() => [])).filter((name) => name.endsWith('.mp4'))
+const segments = async (): Promise<string[]> =>
+  (await readdir(join(folder, 'cache', 'segments')).catch(() => [])).filter((name) => name.endsWith('.mp4'))
 const pause = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms))
 
 /// Waits until at least `count` segments are finished.
@@ -103,8 +104,15 @@ it('should never write the film over a film that it did not make, nor over one o
   await makePatternFilm(tool, onShelf, { frames: 3, rate: '30', width: 64, height: 36, output: ['-metadata', `comment=${OWN_FILM}`] })
   await writeFile(join(folder, 'words.mp4'), 'no film at all')
   const document = JSON.parse(await readFile(join(folder, 'breakdown.json'), 'utf8')) as Breakdown
-  await writeFile(join(folder, 'breakdown.json'), JSON.stringify({ ...document, footage: [...document.footage, { id: 'f2', file: 'shelf.mp4' }] }))
-  for (const [name, status, words] of [['another.mp4', 2, 'exists already and was left as it is'], ['words.mp4', 2, 'exists already and was left as it is'], ['shelf.mp4', 2, 'choose another name']] as const) {
+  await writeFile(
+    join(folder, 'breakdown.json'),
+    JSON.stringify({ ...document, footage: [...document.footage, { id: 'f2', file: 'shelf.mp4' }] }),
+  )
+  for (const [name, status, words] of [
+    ['another.mp4', 2, 'exists already and was left as it is'],
+    ['words.mp4', 2, 'exists already and was left as it is'],
+    ['shelf.mp4', 2, 'choose another name'],
+  ] as const) {
     const before = await readFile(join(folder, name))
     const done = await runCommand(['render', 'breakdown.json', '--out', name, '--cache', 'cache'], { cwd: folder })
     expect([done.status, done.stderr], name).toEqual([status, expect.stringContaining(words)])

@@ -27,11 +27,19 @@ const STARTS = { 'stone.one': [150, 90], 'stone.two': [240, 120], 'stone.three':
 const points = Object.keys(STARTS)
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'A long run', output: { width: 320, height: 180, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'A long run',
+  output: { width: 320, height: 180, rate: '30/1' },
   footage: [{ id: 'f1', file: 'ground.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, name: 'ground' }],
-  landmarks: Object.entries(STARTS).map(([point, [x, y]]) => ({ clip: 'c1', subject: 's1', point, samples: [{ frame: 0, at: [x, y], origin: 'placed' }] })),
+  landmarks: Object.entries(STARTS).map(([point, [x, y]]) => ({
+    clip: 'c1',
+    subject: 's1',
+    point,
+    samples: [{ frame: 0, at: [x, y], origin: 'placed' }],
+  })),
   script: [{ id: 'p1', text: ['The ground moves.'], shots: [] }],
 }
 
@@ -39,7 +47,10 @@ const breakdown: Breakdown = {
 function* slidingGround(): Generator<Uint8Array> {
   const [wide, high] = [WIDTH + 120, HEIGHT + 120]
   let seed = 7
-  const coarse = Array.from({ length: Math.ceil(wide / 6 + 2) * Math.ceil(high / 6 + 2) }, () => ((seed = (seed * 16807) % 2147483647) / 2147483647) * 200 + 25)
+  const coarse = Array.from(
+    { length: Math.ceil(wide / 6 + 2) * Math.ceil(high / 6 + 2) },
+    () => ((seed = (seed * 16807) % 2147483647) / 2147483647) * 200 + 25,
+  )
   const columns = Math.ceil(wide / 6 + 2)
   const ground = new Uint8Array(wide * high)
   for (let y = 0; y < high; y++)
@@ -63,7 +74,35 @@ const engines: KillableEngine[] = []
 beforeAll(async () => {
   expect(existsSync(program)).toBe(true)
   folder = await realpath(await mkdtemp(join(tmpdir(), 'claimframe-run-killed-')))
-  await runFfmpeg(await findFfmpeg(), ['-v', 'error', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', '60', '-i', 'pipe:0', '-pix_fmt', 'yuv420p', '-c:v', 'libx264', '-preset', 'ultrafast', '-crf', '18', '-g', '60', fileUrl(join(folder, 'ground.mp4'))], { stdin: slidingGround() })
+  await runFfmpeg(
+    await findFfmpeg(),
+    [
+      '-v',
+      'error',
+      '-f',
+      'rawvideo',
+      '-pix_fmt',
+      'gray',
+      '-s',
+      `${WIDTH}x${HEIGHT}`,
+      '-r',
+      '60',
+      '-i',
+      'pipe:0',
+      '-pix_fmt',
+      'yuv420p',
+      '-c:v',
+      'libx264',
+      '-preset',
+      'ultrafast',
+      '-crf',
+      '18',
+      '-g',
+      '60',
+      fileUrl(join(folder, 'ground.mp4')),
+    ],
+    { stdin: slidingGround() },
+  )
   fresh = join(folder, 'fresh.claimframe')
   expect(createProject(fresh, breakdown).ok).toBe(true)
   browser = await startChromium()
@@ -96,7 +135,10 @@ function onDisk(file: string): { readonly samples: readonly number[]; readonly e
   const opened = openProject(file)
   if (!opened.ok) throw opened.error
   try {
-    return { samples: points.map((point) => opened.value.samples('c1', 's1', point, 0, FRAMES).length), edits: opened.value.history().length }
+    return {
+      samples: points.map((point) => opened.value.samples('c1', 's1', point, 0, FRAMES).length),
+      edits: opened.value.history().length,
+    }
   } finally {
     opened.value.close()
   }
@@ -172,7 +214,9 @@ it('should leave all of a run or nothing when its engine is killed while it is w
     opened.value.close()
     expect(onDisk(file).samples).toEqual(untouched.samples)
   }
-  console.info(`engine killed while a run of ${3 * RUN} places was written (${Math.round(takes_ms)} ms), ${ROUNDS} times: nothing ${outcomes.nothing}, all ${outcomes.all}; ${acknowledged} were acknowledged before`)
+  console.info(
+    `engine killed while a run of ${3 * RUN} places was written (${Math.round(takes_ms)} ms), ${ROUNDS} times: nothing ${outcomes.nothing}, all ${outcomes.all}; ${acknowledged} were acknowledged before`,
+  )
   expect(outcomes.nothing).toBeGreaterThan(0)
   expect(outcomes.all).toBeGreaterThan(0)
 })

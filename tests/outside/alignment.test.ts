@@ -29,7 +29,18 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'alignment-'))
   const tool = await findFfmpeg()
   for (const { file } of spoken.takes)
-    await runFfmpeg(tool, ['-v', 'error', '-y', '-i', join(data, file), '-filter_complex', `anoisesrc=r=16000:a=${10 ** (-50 / 20) * Math.sqrt(3)}:seed=7[n];[0:a][n]amix=inputs=2:duration=first:weights=1 1,volume=2[o]`, '-map', '[o]', join(folder, file.replace('flac', 'wav'))])
+    await runFfmpeg(tool, [
+      '-v',
+      'error',
+      '-y',
+      '-i',
+      join(data, file),
+      '-filter_complex',
+      `anoisesrc=r=16000:a=${10 ** (-50 / 20) * Math.sqrt(3)}:seed=7[n];[0:a][n]amix=inputs=2:duration=first:weights=1 1,volume=2[o]`,
+      '-map',
+      '[o]',
+      join(folder, file.replace('flac', 'wav')),
+    ])
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
@@ -48,12 +59,15 @@ function misses(name: string, found: TakeWords, tokens: readonly SpokenToken[]):
   })
 }
 
-const part = (values: readonly number[], share: number): number => [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))]!
+const part = (values: readonly number[], share: number): number =>
+  [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))]!
 
 function check(all: readonly { off: number; u: number }[], median: number, most: number): void {
   const offs = all.map(({ off }) => Math.abs(off))
   const inside = all.filter(({ off, u }) => Math.abs(off) <= 2 * u).length / all.length
-  console.info(`${all.length} onsets: median ${(1000 * part(offs, 0.5)).toFixed(0)} ms, 95th percentile ${(1000 * part(offs, 0.95)).toFixed(0)} ms, ${(100 * inside).toFixed(0)} % within 2 u`)
+  console.info(
+    `${all.length} onsets: median ${(1000 * part(offs, 0.5)).toFixed(0)} ms, 95th percentile ${(1000 * part(offs, 0.95)).toFixed(0)} ms, ${(100 * inside).toFixed(0)} % within 2 u`,
+  )
   expect(part(offs, 0.5)).toBeLessThanOrEqual(median)
   expect(part(offs, 0.95)).toBeLessThanOrEqual(most)
   expect(inside).toBeGreaterThanOrEqual(0.93)
@@ -102,7 +116,12 @@ it('should find the words by the reference voice, less exactly', async () => {
 })
 
 /// One recording of a whole script in four paragraphs, of which one was never said.
-const paragraphs = ['He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.', 'The scapula protracts as the acromion travels forward.', 'Nothing of this was ever said into any microphone, so it must be told apart.', 'From the second camera nothing can be said about the spine. That is the part worth slowing down.']
+const paragraphs = [
+  'He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.',
+  'The scapula protracts as the acromion travels forward.',
+  'Nothing of this was ever said into any microphone, so it must be told apart.',
+  'From the second camera nothing can be said about the spine. That is the part worth slowing down.',
+]
 const parts = (texts: readonly string[]) => texts.map((text, i) => ({ paragraph: `p${i + 1}`, tokens: tokensOf(pieces(text)) }))
 
 /// When a paragraph's first and last word begin, seconds, by the synthesiser's own events.
@@ -135,7 +154,11 @@ it('should take a recording of the whole script apart into its paragraphs, and n
     }
   }
   const twice = await splitRecording(wav('twice'), parts(paragraphs), { tool, recogniser })
-  expect(twice.pieces.map(({ found }) => found.repeated.map(({ words }) => words))).toEqual([['at contact the rear knee is bent to about one hundred and forty degrees'], [], []])
+  expect(twice.pieces.map(({ found }) => found.repeated.map(({ words }) => words))).toEqual([
+    ['at contact the rear knee is bent to about one hundred and forty degrees'],
+    [],
+    [],
+  ])
 })
 
 it('should take it apart by the reference voice where no recogniser is, every paragraph that was said within a tenth of a second', async () => {

@@ -55,8 +55,20 @@ describe('WebVTT against the W3C validator', () => {
     )
   })
   it('is valid and comes back for any text and any times', () => {
-    const line = fc.string({ unit: fc.oneof(fc.constantFrom('<', '>', '&', '-', '--> ', ';', '{', '\\', '\u202E', '\u2066', '\u200F', '\u200E', ' ', '\n', 'é', 'lt;'), fc.string({ unit: 'grapheme', minLength: 1, maxLength: 1 })) })
-    const list = fc.array(fc.record({ gap: fc.nat(200_000), length: fc.integer({ min: 1, max: 7_000 }), lines: fc.array(line, { minLength: 1, maxLength: 2 }) }), { maxLength: 8 })
+    const line = fc.string({
+      unit: fc.oneof(
+        fc.constantFrom('<', '>', '&', '-', '--> ', ';', '{', '\\', '\u202E', '\u2066', '\u200F', '\u200E', ' ', '\n', 'é', 'lt;'),
+        fc.string({ unit: 'grapheme', minLength: 1, maxLength: 1 }),
+      ),
+    })
+    const list = fc.array(
+      fc.record({
+        gap: fc.nat(200_000),
+        length: fc.integer({ min: 1, max: 7_000 }),
+        lines: fc.array(line, { minLength: 1, maxLength: 2 }),
+      }),
+      { maxLength: 8 },
+    )
     fc.assert(
       fc.property(list, (parts) => {
         let now = 0
@@ -66,22 +78,39 @@ describe('WebVTT against the W3C validator', () => {
           return caption(from / 1000, now / 1000, ...lines)
         })
         const kept = captions
-          .map((each) => ({ ...each, lines: each.lines.map((text) => straight(text).replace(/\0/g, '\uFFFD').replace(/[\r\n\f\u2028\u2029]+/g, ' ')).filter((text) => text.trim() !== '') }))
+          .map((each) => ({
+            ...each,
+            lines: each.lines
+              .map((text) =>
+                straight(text)
+                  .replace(/\0/g, '\uFFFD')
+                  .replace(/[\r\n\f\u2028\u2029]+/g, ' '),
+              )
+              .filter((text) => text.trim() !== ''),
+          }))
           .filter((each) => each.lines.length > 0)
         expect(validated(writeWebVtt(captions))).toEqual(
-          kept.map((each) => ({ from: each.from / SECOND, to: each.to / SECOND, text: each.lines.join('\n') })).map((cue) => ({ ...cue, from: expect.closeTo(cue.from, 6), to: expect.closeTo(cue.to, 6) })),
+          kept
+            .map((each) => ({ from: each.from / SECOND, to: each.to / SECOND, text: each.lines.join('\n') }))
+            .map((cue) => ({ ...cue, from: expect.closeTo(cue.from, 6), to: expect.closeTo(cue.to, 6) })),
         )
       }),
       { numRuns: 300 },
     )
   })
   it('has two-digit hours, three decimals, and hours beyond 99', () => {
-    expect(writeWebVtt([caption(1.5, 2.25, 'a'), caption(360_000, 360_001, 'b')])).toBe('WEBVTT\n\n1\n00:00:01.500 --> 00:00:02.250\na\n\n2\n100:00:00.000 --> 100:00:01.000\nb\n')
+    expect(writeWebVtt([caption(1.5, 2.25, 'a'), caption(360_000, 360_001, 'b')])).toBe(
+      'WEBVTT\n\n1\n00:00:01.500 --> 00:00:02.250\na\n\n2\n100:00:00.000 --> 100:00:01.000\nb\n',
+    )
     expect(validated(writeWebVtt([]))).toEqual([])
   })
   it('never narrows the gap between two captions by rounding to milliseconds', () => {
     const frame = SECOND / 60
-    const captions = Array.from({ length: 200 }, (_, i): WrittenCaption => ({ from: (i * 67 * frame) as Ticks, to: (i * 67 * frame + 65 * frame) as Ticks, lines: ['x'] }))
+    const captions = Array.from({ length: 200 }, (_, i): WrittenCaption => ({
+      from: (i * 67 * frame) as Ticks,
+      to: (i * 67 * frame + 65 * frame) as Ticks,
+      lines: ['x'],
+    }))
     const cues = validated(writeWebVtt(captions))
     cues.slice(1).forEach((cue, i) => expect(cue.from - (cues[i]?.to ?? NaN)).toBeGreaterThanOrEqual(2 / 60 - 1e-9))
   })
@@ -104,7 +133,10 @@ describe('captions read by ffmpeg', () => {
     const target = join(folder, `out-${index}.ass`)
     await writeFile(source, writeSubRip(lines.map((line, i) => caption(i, i + 0.9, line, 'second'))))
     await runFfmpeg(tool, ['-y', '-i', source, target])
-    const events = (await readFile(target, 'utf8')).split('\n').filter((line) => line.startsWith('Dialogue:')).map((line) => line.trim().split(','))
+    const events = (await readFile(target, 'utf8'))
+      .split('\n')
+      .filter((line) => line.startsWith('Dialogue:'))
+      .map((line) => line.trim().split(','))
     expect(events.map((fields) => fields[1])).toEqual(lines.map((_, i) => `0:00:${String(i).padStart(2, '0')}.00`))
     const texts = events.map((fields) => fields.slice(9).join(',').replaceAll('\u2060', '').replaceAll('\\{', '{').replaceAll('\\}', '}'))
     expect(texts).toEqual(lines.map((line) => `${straight(line).replaceAll('-->', '→')}\\Nsecond`))

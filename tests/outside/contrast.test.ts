@@ -29,7 +29,13 @@ const ON_PLATE: readonly (readonly [Colour, number])[] = [
 ]
 
 const overWhite = (colour: Colour, opacity: number): Colour =>
-  `#${[1, 3, 5].map((at) => Math.round(opacity * parseInt(colour.slice(at, at + 2), 16) + (1 - opacity) * 255).toString(16).padStart(2, '0')).join('')}`
+  `#${[1, 3, 5]
+    .map((at) =>
+      Math.round(opacity * parseInt(colour.slice(at, at + 2), 16) + (1 - opacity) * 255)
+        .toString(16)
+        .padStart(2, '0'),
+    )
+    .join('')}`
 
 describe('contrast', () => {
   it.each(PAIRS)('of %s on %s is %d', (a, b, ratio) => {
@@ -53,9 +59,14 @@ describe('contrast', () => {
       expect(contrastRatio(colour, palette.rangePlate)).toBeGreaterThanOrEqual(4.5)
       expect(contrastRatio(colour, palette.card)).toBeGreaterThanOrEqual(4.5)
     }
-    for (const [text, plate] of [[palette.text, palette.plate], [palette.lighter, palette.plate], [palette.amber, palette.rangePlate]] as const)
+    for (const [text, plate] of [
+      [palette.text, palette.plate],
+      [palette.lighter, palette.plate],
+      [palette.amber, palette.rangePlate],
+    ] as const)
       expect(contrastRatio(text, overWhite(plate, 0.9)), 'the thinnest plate over a white picture').toBeGreaterThanOrEqual(4.5)
     expect(contrastRatio(palette.accent, palette.card)).toBeGreaterThanOrEqual(4.5)
-    for (const colour of [palette.hips, palette.shoulders, palette.limb, palette.other, palette.hairline]) expect(contrastRatio(colour, palette.casing)).toBeGreaterThanOrEqual(3)
+    for (const colour of [palette.hips, palette.shoulders, palette.limb, palette.other, palette.hairline])
+      expect(contrastRatio(colour, palette.casing)).toBeGreaterThanOrEqual(3)
   })
 })

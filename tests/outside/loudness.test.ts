@@ -18,7 +18,9 @@ afterAll(() => rm(folder, { recursive: true, force: true }))
 
 async function meter(tool: FfmpegTool, name: string): Promise<LoudnessFigures> {
   const text = new LoudnessText()
-  await streamFfmpeg(tool, ['-v', 'error', ...meterArguments(join(folder, name))], { onStdout: (chunk) => text.add(chunk.toString('latin1')) })
+  await streamFfmpeg(tool, ['-v', 'error', ...meterArguments(join(folder, name))], {
+    onStdout: (chunk) => text.add(chunk.toString('latin1')),
+  })
   return text.figures()
 }
 
@@ -26,18 +28,52 @@ async function meter(tool: FfmpegTool, name: string): Promise<LoudnessFigures> {
 function tones(parts: readonly (readonly [seconds: number, dbfs: number])[], hertz = 1000): Float32Array {
   const out = new Float32Array(Math.round(parts.reduce((sum, [seconds]) => sum + seconds, 0) * RATE))
   let at = 0
-  for (const [seconds, dbfs] of parts) for (let end = at + Math.round(seconds * RATE); at < end; at++) out[at] = 10 ** (dbfs / 20) * Math.sin((2 * Math.PI * hertz * at) / RATE)
+  for (const [seconds, dbfs] of parts)
+    for (let end = at + Math.round(seconds * RATE); at < end; at++)
+      out[at] = 10 ** (dbfs / 20) * Math.sin((2 * Math.PI * hertz * at) / RATE)
   return out
 }
 
 /// Signals after EBU Tech 3341's minimum requirements, cases 1–5 (from memory [M]; stereo, ±0.1 LU), and
 /// the stereo and mono cases computed from the formulas.
-const CASES: readonly { readonly name: string; readonly parts: readonly (readonly [number, number])[]; readonly mono?: true; readonly hertz?: number; readonly expected: number }[] = [
+const CASES: readonly {
+  readonly name: string
+  readonly parts: readonly (readonly [number, number])[]
+  readonly mono?: true
+  readonly hertz?: number
+  readonly expected: number
+}[] = [
   { name: 'case 1: −23 for 20 s', parts: [[20, -23]], expected: -23 },
   { name: 'case 2: −33 for 20 s', parts: [[20, -33]], expected: -33 },
-  { name: 'case 3: relative gate', parts: [[10, -36], [60, -23], [10, -36]], expected: -23 },
-  { name: 'case 4: absolute gate', parts: [[10, -72], [10, -36], [60, -23], [10, -36], [10, -72]], expected: -23 },
-  { name: 'case 5: −26, −20, −26', parts: [[20, -26], [20.1, -20], [20, -26]], expected: -23 },
+  {
+    name: 'case 3: relative gate',
+    parts: [
+      [10, -36],
+      [60, -23],
+      [10, -36],
+    ],
+    expected: -23,
+  },
+  {
+    name: 'case 4: absolute gate',
+    parts: [
+      [10, -72],
+      [10, -36],
+      [60, -23],
+      [10, -36],
+      [10, -72],
+    ],
+    expected: -23,
+  },
+  {
+    name: 'case 5: −26, −20, −26',
+    parts: [
+      [20, -26],
+      [20.1, -20],
+      [20, -26],
+    ],
+    expected: -23,
+  },
   { name: 'mono 997 Hz at full scale', parts: [[5, 0]], mono: true, hertz: 997, expected: -3 },
 ]
 
@@ -60,7 +96,10 @@ describe.each(builds)('the meter of $name', ({ tool }) => {
   it.each(PEAKS)('reads the true peak of a sine at a rate of 1/$divisor, phase $phase', async ({ divisor, phase, level, expected }) => {
     const file = `peak-${divisor}-${phase}-${level}.wav`
     const fade = 4800
-    const sound = Float32Array.from({ length: RATE }, (_, i) => level * Math.min(1, i / fade, (RATE - i) / fade) * Math.sin((2 * Math.PI * i) / divisor + (phase * Math.PI) / 180))
+    const sound = Float32Array.from(
+      { length: RATE },
+      (_, i) => level * Math.min(1, i / fade, (RATE - i) / fade) * Math.sin((2 * Math.PI * i) / divisor + (phase * Math.PI) / 180),
+    )
     await writeWav(join(folder, file), [sound, sound])
     const { truePeak: peak } = await meter(await tool(), file)
     expect(peak).toBeLessThanOrEqual(expected + 0.2)

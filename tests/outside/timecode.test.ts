@@ -26,7 +26,8 @@ describe('timecode against OpenTimelineIO', () => {
     bothWays(frame, df_2997, r2997, true)
   })
   it.each(vectors.same_frame_number_1084319_at_other_rate)('frame 1084319 at $rate is $tc', ({ rate, tc }) =>
-    bothWays(1084319, tc, rate === 29.97 ? r2997 : r5994, true))
+    bothWays(1084319, tc, rate === 29.97 ? r2997 : r5994, true),
+  )
   it('a semicolon at 24 frames a second is refused', () => {
     expect(parseTimecode('01:00:13;23', rational(24))).toMatchObject({ ok: false, error: { code: 'no-drop-frame-at-rate' } })
   })

@@ -14,6 +14,9 @@ declare module 'webvtt-parser' {
   export class WebVTTParser {
     /// `entities`: HTML's named character references; without them the parser knows none with a semicolon.
     constructor(entities: Readonly<Record<string, string>>)
-    parse(input: string, mode?: string): { readonly cues: readonly ParsedCue[]; readonly errors: readonly { readonly message: string; readonly line: number }[] }
+    parse(
+      input: string,
+      mode?: string,
+    ): { readonly cues: readonly ParsedCue[]; readonly errors: readonly { readonly message: string; readonly line: number }[] }
   }
 }

@@ -27,7 +27,14 @@ const breakdown: Breakdown = {
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 60, capture: { factor: '1', u: 0 } }],
   script: [
     { id: 'p1', text: ['Both hips turn first.'], shots: [{ hold: 'c1', at: 20, seconds: '4', marks: [{ word: 'hips', at: [160, 160] }] }] },
-    { id: 'p2', text: [], shots: [{ run: 'c1', from: 0, to: 30, speed: '1' }, { card: 'caution', seconds: '1/5' }] },
+    {
+      id: 'p2',
+      text: [],
+      shots: [
+        { run: 'c1', from: 0, to: 30, speed: '1' },
+        { card: 'caution', seconds: '1/5' },
+      ],
+    },
   ],
 }
 

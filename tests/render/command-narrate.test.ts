@@ -11,11 +11,27 @@ import { runCommand } from '../command-line'
 
 let folder: string
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Brought', output: { width: 320, height: 180, rate: '30/1' }, footage: [], subjects: [], clips: [],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Brought',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [],
+  subjects: [],
+  clips: [],
   script: [
-    { id: 'p1', text: ['He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.'] },
+    {
+      id: 'p1',
+      text: [
+        'He plants, and the pelvis turns sixty seven milliseconds before the shoulders do. At contact the rear knee is bent to about one hundred and forty degrees.',
+      ],
+    },
     { id: 'p2', text: ['Nobody ever said these words into it at all.'] },
-    { id: 'p3', text: ['The scapula protracts as the acromion travels forward. From the second camera nothing can be said about the spine. That is the part worth slowing down.'] },
+    {
+      id: 'p3',
+      text: [
+        'The scapula protracts as the acromion travels forward. From the second camera nothing can be said about the spine. That is the part worth slowing down.',
+      ],
+    },
   ],
 }
 beforeAll(async () => {
@@ -26,7 +42,10 @@ beforeAll(async () => {
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
-const digest = async (name: string): Promise<string> => createHash('sha256').update(await readFile(join(folder, name))).digest('hex')
+const digest = async (name: string): Promise<string> =>
+  createHash('sha256')
+    .update(await readFile(join(folder, name)))
+    .digest('hex')
 
 it('should tell which paragraphs a file holds and what was not heard, and write nothing unless it is asked to', async () => {
   const { status, stdout } = await runCommand(['narrate', 'brought.claimframe', 'said.flac'], { cwd: folder })
@@ -46,7 +65,11 @@ it('should put the takes into the film by one edit that one undo takes back, the
   const opened = openProject(join(folder, 'brought.claimframe'), { readOnly: false, owner: 'this check' })
   if (!opened.ok) throw opened.error
   try {
-    expect(opened.value.breakdown().script).toMatchObject([{ take: 'takes/p1-1.wav' }, {}, { take: 'takes/p3-1.wav', narration: { words: expect.any(Array), onsets: expect.any(Array) } }])
+    expect(opened.value.breakdown().script).toMatchObject([
+      { take: 'takes/p1-1.wav' },
+      {},
+      { take: 'takes/p3-1.wav', narration: { words: expect.any(Array), onsets: expect.any(Array) } },
+    ])
     opened.value.undo()
     expect(opened.value.breakdown()).toEqual(breakdown)
   } finally {

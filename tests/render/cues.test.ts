@@ -41,7 +41,15 @@ function film(words: readonly number[]): Breakdown {
     cueTimes: words.map((seconds, i) => ({ paragraph: 'p1', event: `e${i}`, seconds, u: 0.015 })),
     script: [paragraph],
   }
-  const made = cueShots({ breakdown, paragraph, cues: words.map((seconds, i) => ({ event: `e${i}`, word: `word${i}`, seconds })), words: 5, breath: 0.4, pace: rational(1, 4), table: () => evenFrameTable(1100, rational(100)) })!
+  const made = cueShots({
+    breakdown,
+    paragraph,
+    cues: words.map((seconds, i) => ({ event: `e${i}`, word: `word${i}`, seconds })),
+    words: 5,
+    breath: 0.4,
+    pace: rational(1, 4),
+    table: () => evenFrameTable(1100, rational(100)),
+  })!
   return { ...breakdown, script: [{ ...paragraph, shots: [...made.shots] }] }
 }
 
@@ -49,9 +57,16 @@ it('should show each event within one output frame of its word, and make again o
   const first = await renderDocument(tool, film([0, 1.2, 3.4, 3.9]), folder)
   const start = first.plan.programme.paragraphs[0]!.from
   const numbers: number[] = []
-  const frames = await eachFrame(tool, first.report.out, { width: 320, height: 180 }, (pixels, n) => void (n >= start && numbers.push(readPattern(pixels, 320, 180))))
+  const frames = await eachFrame(
+    tool,
+    first.report.out,
+    { width: 320, height: 180 },
+    (pixels, n) => void (n >= start && numbers.push(readPattern(pixels, 320, 180))),
+  )
   const appears = EVENTS.map((event) => numbers.indexOf(event))
-  console.info(`events appear at output frames ${appears.join(', ')}; words at ${[0, 1.2, 3.4, 3.9].map((s) => (s * 30).toFixed(1)).join(', ')}`)
+  console.info(
+    `events appear at output frames ${appears.join(', ')}; words at ${[0, 1.2, 3.4, 3.9].map((s) => (s * 30).toFixed(1)).join(', ')}`,
+  )
   for (const [i, seconds] of [0, 1.2, 3.4, 3.9].entries()) expect(Math.abs(appears[i]! - seconds * 30)).toBeLessThanOrEqual(1)
   const retake = await renderDocument(tool, film([0, 1.2, 2.9, 3.9]), folder)
   // Before the word that moved a stand and a run, behind it a run.

@@ -31,7 +31,13 @@ beforeAll(async () => {
   tool = await findFfmpeg()
   folder = await mkdtemp(join(tmpdir(), 'frames-'))
   for (const { name, rate, vfr } of SOURCES) {
-    await makePatternFilm(tool, join(folder, `${name}.mkv`), { frames: FRAMES, rate, gop: 50, bframes: vfr ? 0 : 2, ...(vfr ? { vfr } : {}) })
+    await makePatternFilm(tool, join(folder, `${name}.mkv`), {
+      frames: FRAMES,
+      rate,
+      gop: 50,
+      bframes: vfr ? 0 : 2,
+      ...(vfr ? { vfr } : {}),
+    })
   }
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
@@ -48,7 +54,15 @@ function timeOf(source: (typeof SOURCES)[number], frame: number): [bigint, bigin
 }
 
 /// The last frame whose time is at or before that of `origin` plus `n` output frames at `speed`.
-function expectedFrame(source: (typeof SOURCES)[number], origin: number, n: number, speed: [bigint, bigint], output: string, from: number, to: number): number {
+function expectedFrame(
+  source: (typeof SOURCES)[number],
+  origin: number,
+  n: number,
+  speed: [bigint, bigint],
+  output: string,
+  from: number,
+  to: number,
+): number {
   const [on, od] = output.split('/').map(BigInt) as [bigint, bigint]
   const [a, b] = timeOf(source, origin)
   // a/b + n·od/on·speed
@@ -79,7 +93,17 @@ function everySource(output: string): Breakdown {
         { run: name, from: 33, to: 63, speed: '1' },
         { run: name, from: 33, to: 45, speed: '1/4' },
         { hold: name, at: 77, seconds: '1/5' },
-        { pair: [{ clip: name, event: `${name}.a` }, { clip: SOURCES[partner(i)]!.name, event: `${SOURCES[partner(i)]!.name}.b` }], before: '1/5', after: '1/10', speed: '1/2', layout: 'beside' as const, still: '1/10' },
+        {
+          pair: [
+            { clip: name, event: `${name}.a` },
+            { clip: SOURCES[partner(i)]!.name, event: `${SOURCES[partner(i)]!.name}.b` },
+          ],
+          before: '1/5',
+          after: '1/10',
+          speed: '1/2',
+          layout: 'beside' as const,
+          still: '1/10',
+        },
       ]),
     ),
     output: { width: 320, height: 180, rate: output },
@@ -97,7 +121,11 @@ describe('the rendered film', () => {
       let at = 0
       await eachFrame(tool, out, { width: 320, height: 180 }, (pixels, n) => {
         while (n >= shots[at]!.start + shots[at]!.frames) at++
-        seen.push(n >= last.start ? [] : shots[at]!.panels.map(({ place: [x, y, width, height] }) => readPattern(pixels, 320, 180, { x, y, width, height })))
+        seen.push(
+          n >= last.start
+            ? []
+            : shots[at]!.panels.map(({ place: [x, y, width, height] }) => readPattern(pixels, 320, 180, { x, y, width, height })),
+        )
       })
 
       let wrong = 0
@@ -112,8 +140,10 @@ describe('the rendered film', () => {
       for (const [i, source] of SOURCES.entries()) {
         const partner = SOURCES[(i + 3) % SOURCES.length]!
         const [run, slow, hold, pair] = shots.slice(i * 4, i * 4 + 4)
-        for (let n = 0; n < run!.frames; n++) check(run!.start + n, seen[run!.start + n]![0], expectedFrame(source, 33, n, [1n, 1n], output, 33, 63))
-        for (let n = 0; n < slow!.frames; n++) check(slow!.start + n, seen[slow!.start + n]![0], expectedFrame(source, 33, n, [1n, 4n], output, 33, 45))
+        for (let n = 0; n < run!.frames; n++)
+          check(run!.start + n, seen[run!.start + n]![0], expectedFrame(source, 33, n, [1n, 1n], output, 33, 63))
+        for (let n = 0; n < slow!.frames; n++)
+          check(slow!.start + n, seen[slow!.start + n]![0], expectedFrame(source, 33, n, [1n, 4n], output, 33, 45))
         for (let n = 0; n < hold!.frames; n++) check(hold!.start + n, seen[hold!.start + n]![0], 77)
         const contact = pair!.eventAt.get(`${source.name}.a`)!
         expect(seen[pair!.start + contact]).toEqual([71, 90])

@@ -34,7 +34,8 @@ const dotAt = (frame: number): [number, number] => [115 + ((frame * 37) % 90) + 
 const PICTURES = Array.from({ length: FRAMES }, (_, frame) => {
   const picture = new Uint8Array(WIDTH * HEIGHT).fill(60)
   const [cx, cy] = dotAt(frame)
-  for (let y = 0; y < HEIGHT; y++) for (let x = 0; x < WIDTH; x++) if (Math.hypot(x + 0.5 - cx, y + 0.5 - cy) <= 4) picture[y * WIDTH + x] = 235
+  for (let y = 0; y < HEIGHT; y++)
+    for (let x = 0; x < WIDTH; x++) if (Math.hypot(x + 0.5 - cx, y + 0.5 - cy) <= 4) picture[y * WIDTH + x] = 235
   return picture
 })
 
@@ -44,8 +45,44 @@ beforeAll(async () => {
   tool = await findFfmpeg()
   folder = await mkdtemp(join(tmpdir(), 'marks-'))
   for (const { name, rate, vfr } of SOURCES) {
-    const clock = vfr ? [`settb=1/1000`, `setpts='${vfr.reduce((a, b) => a + b, 0)}*floor(N/${vfr.length})+${vfr.map((_, i) => `gt(mod(N,${vfr.length}),${i})*${vfr[i]}`).join('+')}'`] : []
-    await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${WIDTH}x${HEIGHT}`, '-r', rate, '-i', 'pipe:0', '-vf', [...clock, 'scale=out_range=tv', 'format=yuv420p'].join(','), ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']), ...(vfr ? ['-enc_time_base', '1:1000'] : []), '-c:v', 'libx264', '-preset', 'ultrafast', '-crf', '12', '-g', '30', fileUrl(join(folder, `${name}.mkv`))], { stdin: PICTURES })
+    const clock = vfr
+      ? [
+          `settb=1/1000`,
+          `setpts='${vfr.reduce((a, b) => a + b, 0)}*floor(N/${vfr.length})+${vfr.map((_, i) => `gt(mod(N,${vfr.length}),${i})*${vfr[i]}`).join('+')}'`,
+        ]
+      : []
+    await runFfmpeg(
+      tool,
+      [
+        '-v',
+        'error',
+        '-y',
+        '-f',
+        'rawvideo',
+        '-pix_fmt',
+        'gray',
+        '-s',
+        `${WIDTH}x${HEIGHT}`,
+        '-r',
+        rate,
+        '-i',
+        'pipe:0',
+        '-vf',
+        [...clock, 'scale=out_range=tv', 'format=yuv420p'].join(','),
+        ...(tool.has.fpsMode ? ['-fps_mode', 'passthrough'] : ['-vsync', '0']),
+        ...(vfr ? ['-enc_time_base', '1:1000'] : []),
+        '-c:v',
+        'libx264',
+        '-preset',
+        'ultrafast',
+        '-crf',
+        '12',
+        '-g',
+        '30',
+        fileUrl(join(folder, `${name}.mkv`)),
+      ],
+      { stdin: PICTURES },
+    )
   }
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
@@ -54,7 +91,13 @@ type Pixel = readonly [x: number, y: number]
 
 /// Middle of the pixels brighter than `ground` for which `counts` holds, each as heavy as `weight` says of its value; null
 /// where there are none. A picture has half a million pixels and few that are bright: only those are asked about.
-function middle(pixels: Buffer, width: number, ground: number, weight: (value: number) => number, counts: (at: Pixel) => boolean = () => true): Pixel | null {
+function middle(
+  pixels: Buffer,
+  width: number,
+  ground: number,
+  weight: (value: number) => number,
+  counts: (at: Pixel) => boolean = () => true,
+): Pixel | null {
   let [x, y, sum] = [0, 0, 0]
   for (let i = 0; i < pixels.length; i++) {
     const value = pixels[i]!
@@ -74,8 +117,20 @@ const distance = (a: Pixel, b: Pixel): number => Math.hypot(a[0] - b[0], a[1] - 
 for (const [what, rate, framing] of [
   ['a standing frame', '25/1', { frame: [40, 22, 240, 136] as [number, number, number, number] }],
   ['a standing frame', '30/1', { frame: [40, 22, 240, 136] as [number, number, number, number] }],
-  ['a moving frame', '60/1', { frame: [40, 22, 240, 136] as [number, number, number, number], frameTo: [80, 45, 160, 90] as [number, number, number, number] }],
-  ['a mirrored clip in a moving frame', '50/1', { mirrored: true, frame: [40, 22, 240, 136] as [number, number, number, number], frameTo: [90, 44, 160, 90] as [number, number, number, number] }],
+  [
+    'a moving frame',
+    '60/1',
+    { frame: [40, 22, 240, 136] as [number, number, number, number], frameTo: [80, 45, 160, 90] as [number, number, number, number] },
+  ],
+  [
+    'a mirrored clip in a moving frame',
+    '50/1',
+    {
+      mirrored: true,
+      frame: [40, 22, 240, 136] as [number, number, number, number],
+      frameTo: [90, 44, 160, 90] as [number, number, number, number],
+    },
+  ],
 ] as const) {
   it(`should burn every mark in on its own frame, within a pixel, with ${what} at ${rate}`, async () => {
     const { mirrored, ...frames } = { mirrored: false, ...framing }
@@ -85,9 +140,21 @@ for (const [what, rate, framing] of [
         {
           footage: SOURCES.map(({ name }) => ({ id: name, file: `${name}.mkv` })),
           clips: SOURCES.map(({ name }) => ({ id: name, footage: name, from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, mirrored })),
-          landmarks: SOURCES.map(({ name }) => ({ clip: name, subject: 's1', point: 'fist.left', samples: Array.from({ length: FRAMES }, (_, frame) => ({ frame, at: dotAt(frame) })) })),
+          landmarks: SOURCES.map(({ name }) => ({
+            clip: name,
+            subject: 's1',
+            point: 'fist.left',
+            samples: Array.from({ length: FRAMES }, (_, frame) => ({ frame, at: dotAt(frame) })),
+          })),
         },
-        SOURCES.map(({ name }) => ({ run: name, from: 20, to: 44, speed: '1/2', ...frames, marks: [{ ring: { subject: 's1', point: 'fist.left' }, radius: 14, part: 'shoulders' as const }] })),
+        SOURCES.map(({ name }) => ({
+          run: name,
+          from: 20,
+          to: 44,
+          speed: '1/2',
+          ...frames,
+          marks: [{ ring: { subject: 's1', point: 'fist.left' }, radius: 14, part: 'shoulders' as const }],
+        })),
       ),
       output: { ...size, rate },
     }
@@ -103,9 +170,21 @@ for (const [what, rate, framing] of [
       const near = middle(below, size.width, 200, () => 1)
       expect(near, `a dot on frame ${n}`).not.toBeNull()
       // Weighted by how bright it is, edges included: to a fraction of a pixel.
-      const dot = middle(below, size.width, 90, (value) => value - 90, (at) => distance(at, near!) < 34)
+      const dot = middle(
+        below,
+        size.width,
+        90,
+        (value) => value - 90,
+        (at) => distance(at, near!) < 34,
+      )
       // The ring is brighter than the ground and well clear of the dot.
-      const ring = middle(below, size.width, 90, (value) => value - 90, (at) => distance(at, dot!) > 36)
+      const ring = middle(
+        below,
+        size.width,
+        90,
+        (value) => value - 90,
+        (at) => distance(at, dot!) > 36,
+      )
       expect(ring, `a ring on frame ${n}`).not.toBeNull()
       farthest = Math.max(farthest, distance(dot!, ring!))
       checked++

@@ -23,13 +23,40 @@ beforeAll(async () => {
   await makePatternFilm(tool, join(folder, 'numbers.mp4'), { frames: 90, rate: '60' })
   // 30 pictures a second: dark and light grey by turns, then black, then one picture that stands.
   const level = `if(lt(N,45),if(mod(N,2),170,205),if(lt(N,60),16,if(lt(N,120),90,120)))`
-  await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'lavfi', '-i', `color=c=gray:s=320x180:r=30:d=5,geq=lum='${level}':cb=128:cr=128`, '-c:v', 'libx264', '-qp', '4', fileUrl(join(folder, 'flashing.mp4'))])
+  await runFfmpeg(tool, [
+    '-v',
+    'error',
+    '-y',
+    '-f',
+    'lavfi',
+    '-i',
+    `color=c=gray:s=320x180:r=30:d=5,geq=lum='${level}':cb=128:cr=128`,
+    '-c:v',
+    'libx264',
+    '-qp',
+    '4',
+    fileUrl(join(folder, 'flashing.mp4')),
+  ])
 })
 
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
 const filmed = (file: string, frames: number, shots: readonly Shot[], rate = '60/1'): Breakdown =>
-  wordless({ output: { width: 640, height: 360, rate }, footage: [{ id: 'f1', file }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: frames, capture: { factor: '1', u: 0 } }, { id: 'c2', footage: 'f1', from: 0, to: frames, mirrored: true, capture: { factor: '1', u: 0 } }], events: [{ id: 'a', clip: 'c1', name: 'contact', earliest: 30, latest: 30 }, { id: 'b', clip: 'c2', name: 'contact', earliest: 41, latest: 41 }] }, [...shots])
+  wordless(
+    {
+      output: { width: 640, height: 360, rate },
+      footage: [{ id: 'f1', file }],
+      clips: [
+        { id: 'c1', footage: 'f1', from: 0, to: frames, capture: { factor: '1', u: 0 } },
+        { id: 'c2', footage: 'f1', from: 0, to: frames, mirrored: true, capture: { factor: '1', u: 0 } },
+      ],
+      events: [
+        { id: 'a', clip: 'c1', name: 'contact', earliest: 30, latest: 30 },
+        { id: 'b', clip: 'c2', name: 'contact', earliest: 41, latest: 41 },
+      ],
+    },
+    [...shots],
+  )
 
 async function reviewed(breakdown: Breakdown, file?: string): Promise<FilmReview> {
   const out = join(folder, 'film.mp4')
@@ -42,7 +69,17 @@ async function reviewed(breakdown: Breakdown, file?: string): Promise<FilmReview
 const holds = (first: number): readonly Shot[] => [
   { hold: 'c1', at: first, seconds: '1/2', marks: [{ ring: [200, 90], radius: 30 }] },
   { hold: 'c2', at: 77, seconds: '1/2', frame: [80, 45, 160, 90] },
-  { pair: [{ clip: 'c1', event: 'a' }, { clip: 'c2', event: 'b' }], before: '1/4', after: '1/4', speed: '1/2', layout: 'beside', still: '1/2' },
+  {
+    pair: [
+      { clip: 'c1', event: 'a' },
+      { clip: 'c2', event: 'b' },
+    ],
+    before: '1/4',
+    after: '1/4',
+    speed: '1/2',
+    layout: 'beside',
+    still: '1/2',
+  },
 ]
 
 describe('the review of a finished film', () => {
@@ -57,7 +94,9 @@ describe('the review of a finished film', () => {
     await renderDocument(tool, filmed('numbers.mp4', 90, holds(24)), folder, { out: other })
     const review = await reviewed(filmed('numbers.mp4', 90, holds(23)), other)
     expect(review.approved).toEqual({ frames: 4, compared: 4, shown: 3 })
-    expect(review.remarks.filter((r) => r.weight === 'stop').map((r) => [r.code, r.problem])).toEqual([['frame-not-approved', 'frame 23 of c1 should stand here, and another picture does']])
+    expect(review.remarks.filter((r) => r.weight === 'stop').map((r) => [r.code, r.problem])).toEqual([
+      ['frame-not-approved', 'frame 23 of c1 should stand here, and another picture does'],
+    ])
   })
 
   it('finds flashes, black pictures and pictures that stand in rendered film, where they are', async () => {
@@ -92,9 +131,35 @@ describe('the review of a finished film', () => {
       // Of whole pixels, as near to the share as they allow.
       const [w, h] = [Math.round(width), Math.round(height)]
       const block = `drawbox=x=${Math.round((1024 - w) / 2)}:y=${Math.round((768 - h) / 2)}:w=${w}:h=${h}:color=0x${flash}:t=fill:enable='mod(floor(${2 * hertz}*n/30+0.001),2)'`
-      await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'lavfi', '-i', `color=c=0x${ground}:s=1024x768:r=30:d=1.5,format=yuv444p,${block}`, '-pix_fmt', 'yuv420p', '-c:v', 'libx264', '-preset', 'veryfast', '-qp', '2', '-colorspace', 'smpte170m', '-color_range', 'tv', fileUrl(join(folder, file))])
-      const { flashes } = await reviewed({ ...filmed(file, 45, [{ run: 'c1', from: 0, to: 45, speed: '1' }], '30/1'), output: { width: 1024, height: 768, rate: '30/1' } })
-      expect([flashes.general.exceeded && 'general', flashes.red.exceeded && 'red'].filter(Boolean)).toEqual(exceeded === 'none' ? [] : exceeded === 'red' ? expect.arrayContaining(['red']) : [exceeded])
+      await runFfmpeg(tool, [
+        '-v',
+        'error',
+        '-y',
+        '-f',
+        'lavfi',
+        '-i',
+        `color=c=0x${ground}:s=1024x768:r=30:d=1.5,format=yuv444p,${block}`,
+        '-pix_fmt',
+        'yuv420p',
+        '-c:v',
+        'libx264',
+        '-preset',
+        'veryfast',
+        '-qp',
+        '2',
+        '-colorspace',
+        'smpte170m',
+        '-color_range',
+        'tv',
+        fileUrl(join(folder, file)),
+      ])
+      const { flashes } = await reviewed({
+        ...filmed(file, 45, [{ run: 'c1', from: 0, to: 45, speed: '1' }], '30/1'),
+        output: { width: 1024, height: 768, rate: '30/1' },
+      })
+      expect([flashes.general.exceeded && 'general', flashes.red.exceeded && 'red'].filter(Boolean)).toEqual(
+        exceeded === 'none' ? [] : exceeded === 'red' ? expect.arrayContaining(['red']) : [exceeded],
+      )
     })
   })
 
@@ -103,14 +168,21 @@ describe('the review of a finished film', () => {
     const run = { run: 'c1', from: 30, to: 60, speed: '1/2' } as const
     const bare = join(folder, 'bare.mp4')
     await renderDocument(tool, filmed('flashing.mp4', 150, [run], '30/1'), folder, { out: bare })
-    const review = await reviewed(filmed('flashing.mp4', 150, [{ ...run, marks: [{ word: 'the hand drops', at: [60, 90] }] }], '30/1'), bare)
-    expect(review.remarks.filter(({ code }) => code === 'contrast-low').map(({ problem }) => problem)).toEqual([expect.stringMatching(/^“the hand drops” stands out at 1\.\d\d : 1/)])
+    const review = await reviewed(
+      filmed('flashing.mp4', 150, [{ ...run, marks: [{ word: 'the hand drops', at: [60, 90] }] }], '30/1'),
+      bare,
+    )
+    expect(review.remarks.filter(({ code }) => code === 'contrast-low').map(({ problem }) => problem)).toEqual([
+      expect.stringMatching(/^“the hand drops” stands out at 1\.\d\d : 1/),
+    ])
   })
 
   it('keeps a film that flashes from its name when the whole film is made', async () => {
     const { renderFilm } = await import('../../main/render/render-film')
     const out = join(folder, 'kept.mp4')
-    const { plan } = await renderDocument(tool, filmed('flashing.mp4', 150, [{ run: 'c1', from: 0, to: 60, speed: '1' }], '30/1'), folder, { out: join(folder, 'draft.mp4') })
+    const { plan } = await renderDocument(tool, filmed('flashing.mp4', 150, [{ run: 'c1', from: 0, to: 60, speed: '1' }], '30/1'), folder, {
+      out: join(folder, 'draft.mp4'),
+    })
     const { FilmLibrary } = await import('../../main/media/film-library')
     const library = new FilmLibrary(tool, folder, join(folder, 'cache'), 'confined')
     const rendering = renderFilm({ plan, library, faces: await filmFaces(), out, cache: join(folder, 'cache'), review: true })

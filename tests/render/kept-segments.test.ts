@@ -17,7 +17,10 @@ beforeAll(async () => {
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
-const digest = async (file: string): Promise<string> => createHash('sha256').update(await readFile(file)).digest('hex')
+const digest = async (file: string): Promise<string> =>
+  createHash('sha256')
+    .update(await readFile(file))
+    .digest('hex')
 
 /// Three holds: the first and third show knee angles, the second shows none; the first and the third use
 /// different frames.
@@ -27,7 +30,15 @@ function breakdown(knee: [number, number]): Breakdown {
     {
       footage: [{ id: 'f1', file: 'a.mp4' }],
       clips: [{ id: 'c1', footage: 'f1', from: 0, to: 120, capture: { factor: '1', u: 0 } }],
-      landmarks: Object.entries(points).map(([point, at]) => ({ clip: 'c1', subject: 's1', point, samples: [{ frame: 40, at, sigma: 3 }, { frame: 80, sigma: 3, at: [at[0] === knee[0] ? 158 : at[0], at[1] === knee[1] ? 95 : at[1]] as [number, number] }] })),
+      landmarks: Object.entries(points).map(([point, at]) => ({
+        clip: 'c1',
+        subject: 's1',
+        point,
+        samples: [
+          { frame: 40, at, sigma: 3 },
+          { frame: 80, sigma: 3, at: [at[0] === knee[0] ? 158 : at[0], at[1] === knee[1] ? 95 : at[1]] as [number, number] },
+        ],
+      })),
       measures: [
         { id: 'm40', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 40, points: ['hip.left', 'knee.left', 'ankle.left'] },
         { id: 'm80', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 80, points: ['hip.left', 'knee.left', 'ankle.left'] },

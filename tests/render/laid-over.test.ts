@@ -12,8 +12,14 @@ import { eachFrame, renderDocument, wordless } from './render-document'
 /// fall on the first's: each spot of the result has one middle, and it is where the first film's dot is.
 
 type Dots = readonly [readonly [number, number], readonly [number, number]]
-const A: Dots = [[120, 60], [200, 120]]
-const B: Dots = [[90, 120], [150, 60]]
+const A: Dots = [
+  [120, 60],
+  [200, 120],
+]
+const B: Dots = [
+  [90, 120],
+  [150, 60],
+]
 const SIZE = { width: 640, height: 360 }
 
 let tool: FfmpegTool
@@ -21,10 +27,39 @@ let folder: string
 beforeAll(async () => {
   tool = await findFfmpeg()
   folder = await mkdtemp(join(tmpdir(), 'over-'))
-  for (const [name, dots] of [['a', A], ['b', B]] as const) {
+  for (const [name, dots] of [
+    ['a', A],
+    ['b', B],
+  ] as const) {
     const picture = new Uint8Array(320 * 180).fill(40)
-    for (let y = 0; y < 180; y++) for (let x = 0; x < 320; x++) if (dots.some(([cx, cy]) => Math.hypot(x + 0.5 - cx, y + 0.5 - cy) < 6)) picture[y * 320 + x] = 235
-    await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'rawvideo', '-pix_fmt', 'gray', '-s', '320x180', '-r', '30', '-i', 'pipe:0', '-pix_fmt', 'yuv420p', '-c:v', 'libx264', '-crf', '10', fileUrl(join(folder, `${name}.mp4`))], { stdin: Array.from({ length: 20 }, () => picture) })
+    for (let y = 0; y < 180; y++)
+      for (let x = 0; x < 320; x++) if (dots.some(([cx, cy]) => Math.hypot(x + 0.5 - cx, y + 0.5 - cy) < 6)) picture[y * 320 + x] = 235
+    await runFfmpeg(
+      tool,
+      [
+        '-v',
+        'error',
+        '-y',
+        '-f',
+        'rawvideo',
+        '-pix_fmt',
+        'gray',
+        '-s',
+        '320x180',
+        '-r',
+        '30',
+        '-i',
+        'pipe:0',
+        '-pix_fmt',
+        'yuv420p',
+        '-c:v',
+        'libx264',
+        '-crf',
+        '10',
+        fileUrl(join(folder, `${name}.mp4`)),
+      ],
+      { stdin: Array.from({ length: 20 }, () => picture) },
+    )
   }
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
@@ -35,15 +70,36 @@ for (const mirrored of [false, true]) {
     const breakdown: Breakdown = {
       ...wordless(
         {
-          footage: [{ id: 'a', file: 'a.mp4' }, { id: 'b', file: 'b.mp4' }],
-          clips: [{ id: 'a', footage: 'a', from: 0, to: 20, capture: { factor: '1', u: 0 } }, { id: 'b', footage: 'b', from: 0, to: 20, capture: { factor: '1', u: 0 }, mirrored }],
-          events: [{ id: 'ea', clip: 'a', name: 'contact', earliest: 10, latest: 10 }, { id: 'eb', clip: 'b', name: 'contact', earliest: 10, latest: 10 }],
+          footage: [
+            { id: 'a', file: 'a.mp4' },
+            { id: 'b', file: 'b.mp4' },
+          ],
+          clips: [
+            { id: 'a', footage: 'a', from: 0, to: 20, capture: { factor: '1', u: 0 } },
+            { id: 'b', footage: 'b', from: 0, to: 20, capture: { factor: '1', u: 0 }, mirrored },
+          ],
+          events: [
+            { id: 'ea', clip: 'a', name: 'contact', earliest: 10, latest: 10 },
+            { id: 'eb', clip: 'b', name: 'contact', earliest: 10, latest: 10 },
+          ],
           landmarks: (['a', 'b'] as const).flatMap((clip) => [
             { clip, subject: 's1', point: 'hip.left', samples: samples(clip === 'a' ? A : B, 0) },
             { clip, subject: 's1', point: 'shoulder.left', samples: samples(clip === 'a' ? A : B, 1) },
           ]),
         },
-        [{ pair: [{ clip: 'a', event: 'ea' }, { clip: 'b', event: 'eb' }], before: '1/10', after: '1/10', speed: '1/2', layout: 'over', over: { subjects: ['s1', 's1'], points: ['hip.left', 'shoulder.left'] } }],
+        [
+          {
+            pair: [
+              { clip: 'a', event: 'ea' },
+              { clip: 'b', event: 'eb' },
+            ],
+            before: '1/10',
+            after: '1/10',
+            speed: '1/2',
+            layout: 'over',
+            over: { subjects: ['s1', 's1'], points: ['hip.left', 'shoulder.left'] },
+          },
+        ],
       ),
       output: { ...SIZE, rate: '30/1' },
     }

@@ -39,7 +39,23 @@ export async function renderSpans(tool: FfmpegTool, spans: readonly Span[], film
     const pieces: Buffer[] = []
     const source = `color=c=${colour}:s=${width}x${height}:r=${rate},trim=end_frame=${frames},format=${format === 'yuv444p' ? 'yuv444p' : 'gbrp'}`
     const filter = `${source},settb=1/1000,setpts=N*100,ass=marks.ass:fontsdir=${FONTS.replaceAll(/([\\':,;[\]])/g, '\\$1')},format=${format}`
-    const args = ['-v', 'error', '-f', 'lavfi', '-i', 'nullsrc=s=16x16:d=0.04', '-filter_complex', `${filter}[v]`, '-map', '[v]', '-vsync', '0', '-f', 'rawvideo', '-']
+    const args = [
+      '-v',
+      'error',
+      '-f',
+      'lavfi',
+      '-i',
+      'nullsrc=s=16x16:d=0.04',
+      '-filter_complex',
+      `${filter}[v]`,
+      '-map',
+      '[v]',
+      '-vsync',
+      '0',
+      '-f',
+      'rawvideo',
+      '-',
+    ]
     await streamFfmpeg(tool, args, { cwd: folder, onStdout: (chunk) => void pieces.push(chunk) })
     const all = Buffer.concat(pieces)
     if (all.length !== size * frames) throw new Error(`${dirname(tool.ffmpeg)}: ${all.length / size} frames instead of ${frames}`)

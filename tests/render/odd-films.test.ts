@@ -21,11 +21,31 @@ beforeAll(async () => {
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
 const base: PatternFilm = { frames: 90, rate: '30', width: 320, height: 180, gop: 25, bframes: 2 }
-const films: readonly { readonly name: string; readonly what: string; readonly film: PatternFilm; readonly shown: { readonly width: number; readonly height: number } }[] = [
+const films: readonly {
+  readonly name: string
+  readonly what: string
+  readonly film: PatternFilm
+  readonly shown: { readonly width: number; readonly height: number }
+}[] = [
   { name: 'oblong.mp4', what: 'oblong pixels', film: { ...base, filter: 'setsar=4/3' }, shown: { width: 426, height: 180 } },
-  { name: 'full.mp4', what: 'full-range colours', film: { ...base, filter: 'scale=out_range=pc,setparams=range=pc', output: ['-color_range', 'pc'] }, shown: { width: 320, height: 180 } },
-  { name: 'old.avi', what: 'a film without times', film: { ...base, codec: 'mpeg4', container: 'avi' }, shown: { width: 320, height: 180 } },
-  { name: 'odd.mkv', what: 'an odd number of lines', film: { ...base, width: 322, height: 182, filter: 'crop=321:181:0:0:exact=1', pixelFormat: 'yuv444p' }, shown: { width: 321, height: 181 } },
+  {
+    name: 'full.mp4',
+    what: 'full-range colours',
+    film: { ...base, filter: 'scale=out_range=pc,setparams=range=pc', output: ['-color_range', 'pc'] },
+    shown: { width: 320, height: 180 },
+  },
+  {
+    name: 'old.avi',
+    what: 'a film without times',
+    film: { ...base, codec: 'mpeg4', container: 'avi' },
+    shown: { width: 320, height: 180 },
+  },
+  {
+    name: 'odd.mkv',
+    what: 'an odd number of lines',
+    film: { ...base, width: 322, height: 182, filter: 'crop=321:181:0:0:exact=1', pixelFormat: 'yuv444p' },
+    shown: { width: 321, height: 181 },
+  },
 ]
 
 for (const { name, what, film, shown } of films) {
@@ -40,7 +60,18 @@ for (const { name, what, film, shown } of films) {
 
 it('should render a turned film upright', async () => {
   await makePatternFilm(tool, join(folder, 'flat.mp4'), { ...base, filter: 'transpose=2' })
-  await runFfmpeg(tool, ['-v', 'error', '-y', '-i', join(folder, 'flat.mp4'), '-c', 'copy', '-metadata:s:v:0', 'rotate=270', fileUrl(join(folder, 'turned.mp4'))])
+  await runFfmpeg(tool, [
+    '-v',
+    'error',
+    '-y',
+    '-i',
+    join(folder, 'flat.mp4'),
+    '-c',
+    'copy',
+    '-metadata:s:v:0',
+    'rotate=270',
+    fileUrl(join(folder, 'turned.mp4')),
+  ])
   const { head } = await readFilm(tool, join(folder, 'turned.mp4'))
   expect([head.rotation, head.width, head.height]).toEqual([90, 320, 180])
   await expectPlanned('turned.mp4', { width: 640, height: 360 })

@@ -33,10 +33,16 @@ it('should show each planned frame of the signer, nearer to it than to its neigh
   const film = await readFilm(tool, join(folder, 'asl_walk.mkv'))
   expect(film.table.rate && toNumber(film.table.rate)).toBeCloseTo(30, 1)
   const breakdown: Breakdown = {
-    ...wordless({ footage: [{ id: 'f1', file: 'asl_walk.mkv' }], clips: [{ id: 'c1', footage: 'f1', from: 0, to: film.table.pts.length, capture: { factor: '1', u: 0 } }] }, [
-      { run: 'c1', from: 20, to: 40, speed: '1/2' },
-      { hold: 'c1', at: 55, seconds: '1/2' },
-    ]),
+    ...wordless(
+      {
+        footage: [{ id: 'f1', file: 'asl_walk.mkv' }],
+        clips: [{ id: 'c1', footage: 'f1', from: 0, to: film.table.pts.length, capture: { factor: '1', u: 0 } }],
+      },
+      [
+        { run: 'c1', from: 20, to: 40, speed: '1/2' },
+        { hold: 'c1', at: 55, seconds: '1/2' },
+      ],
+    ),
     output: { width: 640, height: 480, rate: '30/1' },
   }
   const out = join(folder, 'signer.mp4')
@@ -65,8 +71,14 @@ it('should follow the ball where the outside track has it, and that track be one
   const rows = (await readFile(join(data, 'bmc_projetil_blob_track_px.csv'), 'utf8')).trim().split('\n')
   const header = rows[0]!.split(',').map((name) => name.trim())
   const track = rows.slice(1).map((row) => Object.fromEntries(row.split(',').map((value, i) => [header[i]!, Number(value)])))
-  const [frameKey, xKey, yKey] = [header.find((h) => /frame/i.test(h))!, header.find((h) => /^x|x_/i.test(h))!, header.find((h) => /^y|y_/i.test(h))!]
-  const samples = track.slice(0, 60).map((row) => ({ frame: row[frameKey]!, at: [row[xKey]! + 0.5, row[yKey]! + 0.5] as [number, number], sigma: 1 }))
+  const [frameKey, xKey, yKey] = [
+    header.find((h) => /frame/i.test(h))!,
+    header.find((h) => /^x|x_/i.test(h))!,
+    header.find((h) => /^y|y_/i.test(h))!,
+  ]
+  const samples = track
+    .slice(0, 60)
+    .map((row) => ({ frame: row[frameKey]!, at: [row[xKey]! + 0.5, row[yKey]! + 0.5] as [number, number], sigma: 1 }))
   const film = await readFilm(tool, join(folder, 'bmc_projetil.mp4'))
   expect([film.head.width, film.head.height, film.table.pts.length]).toEqual([1080, 1920, 138])
 
@@ -80,7 +92,15 @@ it('should follow the ball where the outside track has it, and that track be one
         clips: [{ id: 'c1', footage: 'f1', from: 0, to: 138, capture: { factor: '1', u: 0 } }],
         landmarks: [{ clip: 'c1', subject: 's1', point: 'ball', samples }],
       },
-      [{ run: 'c1', from: samples[5]!.frame, to: samples[45]!.frame, speed: '1/4', marks: [{ ring: { subject: 's1', point: 'ball' }, radius: 60, part: 'shoulders' }] }],
+      [
+        {
+          run: 'c1',
+          from: samples[5]!.frame,
+          to: samples[45]!.frame,
+          speed: '1/4',
+          marks: [{ ring: { subject: 's1', point: 'ball' }, radius: 60, part: 'shoulders' }],
+        },
+      ],
     ),
     output: { width: 540, height: 960, rate: '30/1' },
   }
@@ -120,7 +140,10 @@ it('should follow the ball where the outside track has it, and that track be one
 function parabolaRms(points: readonly (readonly [number, number])[]): number {
   const mean = points.reduce((sum, [n]) => sum + n, 0) / points.length
   const rows = points.map(([n, y]) => ({ t: [1, n - mean, (n - mean) ** 2] as const, y }))
-  const matrix = [0, 1, 2].map((i) => [...[0, 1, 2].map((j) => rows.reduce((s, r) => s + r.t[i]! * r.t[j]!, 0)), rows.reduce((s, r) => s + r.t[i]! * r.y, 0)])
+  const matrix = [0, 1, 2].map((i) => [
+    ...[0, 1, 2].map((j) => rows.reduce((s, r) => s + r.t[i]! * r.t[j]!, 0)),
+    rows.reduce((s, r) => s + r.t[i]! * r.y, 0),
+  ])
   for (let i = 0; i < 3; i++)
     for (let k = 0; k < 3; k++) {
       if (k === i) continue

@@ -34,16 +34,34 @@ afterAll(() => rm(folder, { recursive: true, force: true }))
 /// Two takes, at 1–4 s and 6–8 s of a film of 9 s.
 function plan(one: string, two: string, more: Partial<SoundPlan> = {}): SoundPlan {
   const take = (paragraph: string, name: string, at: number, seconds: number): SoundPlan['takes'][number] => ({
-    paragraph, file: join(folder, name), startSeconds: 0, at: at * RATE, samples: seconds * RATE, fadeIn: FADE, fadeOut: FADE,
+    paragraph,
+    file: join(folder, name),
+    startSeconds: 0,
+    at: at * RATE,
+    samples: seconds * RATE,
+    fadeIn: FADE,
+    fadeOut: FADE,
   })
-  return { samples: SECONDS * RATE, takes: [take('p1', one, 1, 3), take('p2', two, 6, 2)], roomTone: null, hall: [], target: LOUDNESS['-14'], ...more }
+  return {
+    samples: SECONDS * RATE,
+    takes: [take('p1', one, 1, 3), take('p2', two, 6, 2)],
+    roomTone: null,
+    hall: [],
+    target: LOUDNESS['-14'],
+    ...more,
+  }
 }
 
 const gap = (from: number, to: number): { at: number; samples: number; fadeIn: number; fadeOut: number } => ({
-  at: from * RATE - (from > 0 ? FADE : 0), samples: (to - from) * RATE + (from > 0 ? FADE : 0) + (to < SECONDS ? FADE : 0), fadeIn: from > 0 ? FADE : 0, fadeOut: to < SECONDS ? FADE : 0,
+  at: from * RATE - (from > 0 ? FADE : 0),
+  samples: (to - from) * RATE + (from > 0 ? FADE : 0) + (to < SECONDS ? FADE : 0),
+  fadeIn: from > 0 ? FADE : 0,
+  fadeOut: to < SECONDS ? FADE : 0,
 })
 const roomTone = (): SoundPlan['roomTone'] => ({ file: join(folder, 'tone.wav'), gaps: [gap(0, 1), gap(4, 6), gap(8, 9)] })
-const hall = (): SoundPlan['hall'] => [{ file: join(folder, 'hall.wav'), startSeconds: HALL_STARTS, at: 2 * RATE, samples: 5 * RATE, fadeIn: 1440, fadeOut: 1440 }]
+const hall = (): SoundPlan['hall'] => [
+  { file: join(folder, 'hall.wav'), startSeconds: HALL_STARTS, at: 2 * RATE, samples: 5 * RATE, fadeIn: 1440, fadeOut: 1440 },
+]
 
 const MIXES: readonly { readonly name: string; readonly of: () => SoundPlan }[] = [
   { name: 'speech only', of: () => plan('one.wav', 'two.wav') },
@@ -64,7 +82,8 @@ function amplitude(samples: Float32Array, hertz: number, start: number, end: num
   return (2 * Math.hypot(re, im)) / (to - from)
 }
 
-const rms = (samples: Float32Array, from: number, to: number): number => Math.sqrt(samples.subarray(Math.round(from), Math.round(to)).reduce((sum, x) => sum + x * x, 0) / (to - from))
+const rms = (samples: Float32Array, from: number, to: number): number =>
+  Math.sqrt(samples.subarray(Math.round(from), Math.round(to)).reduce((sum, x) => sum + x * x, 0) / (to - from))
 
 describe.each(builds)('the mix made by $name', ({ name: build, tool }) => {
   const out = (name: string): string => join(folder, `${build}-${name}.flac`.replace(/[^\w.]+/g, '-'))
@@ -92,7 +111,10 @@ describe.each(builds)('the mix made by $name', ({ name: build, tool }) => {
     const file = out('levels')
     await mixSound(await tool(), plan('one.wav', 'two.wav', { target: LOUDNESS['-23'] }), file)
     const [left] = (await decodeSound(await tool(), file, 2)) as [Float32Array]
-    const [one, two] = [left.slice(RATE, 4 * RATE), left.slice(6 * RATE, 8 * RATE)].map((take) => integratedLoudness([take])) as [number, number]
+    const [one, two] = [left.slice(RATE, 4 * RATE), left.slice(6 * RATE, 8 * RATE)].map((take) => integratedLoudness([take])) as [
+      number,
+      number,
+    ]
     expect(Math.abs(one - two)).toBeLessThan(1)
   })
 
@@ -102,7 +124,8 @@ describe.each(builds)('the mix made by $name', ({ name: build, tool }) => {
     const mix = await decodeSound(await tool(), file, 2)
     const left = mix[0]!
     const narration = integratedLoudness([...mix])
-    const hallLoudness = (from: number, to: number): number => -0.691 + 10 * Math.log10(2 * ((kGain(HALL_HERTZ) * amplitude(left, HALL_HERTZ, from, to)) ** 2 / 2))
+    const hallLoudness = (from: number, to: number): number =>
+      -0.691 + 10 * Math.log10(2 * ((kGain(HALL_HERTZ) * amplitude(left, HALL_HERTZ, from, to)) ** 2 / 2))
     for (const at of [2.2, 2.8, 3.4, 6.1, 6.5]) expect(narration - hallLoudness(at * RATE, (at + 0.4) * RATE)).toBeGreaterThanOrEqual(20)
     expect(report.hallBelow).toBeGreaterThanOrEqual(20)
     // It is there: in the gap between the takes it alone sounds. Its file is silent up to its moment.
@@ -118,11 +141,17 @@ describe.each(builds)('the mix made by $name', ({ name: build, tool }) => {
     const file = out('tone')
     await mixSound(await tool(), plan('one.wav', 'two.wav', { roomTone: roomTone() }), file)
     const [left] = (await decodeSound(await tool(), file, 2)) as [Float32Array]
-    const windows = [0, 0.2, 0.5, 0.8, 4.1, 4.4, 4.7, 5, 5.3, 5.6, 5.8, 8.1, 8.4, 8.7, 8.9].map((at) => 20 * Math.log10(rms(left, Math.round(at * RATE), Math.round((at + 0.1) * RATE))))
+    const windows = [0, 0.2, 0.5, 0.8, 4.1, 4.4, 4.7, 5, 5.3, 5.6, 5.8, 8.1, 8.4, 8.7, 8.9].map(
+      (at) => 20 * Math.log10(rms(left, Math.round(at * RATE), Math.round((at + 0.1) * RATE))),
+    )
     expect(Math.max(...windows) - Math.min(...windows)).toBeLessThan(3)
     let run = 0
     let longest = 0
-    for (const [from, to] of [[0, 1], [4, 6], [8, 9]] as const) {
+    for (const [from, to] of [
+      [0, 1],
+      [4, 6],
+      [8, 9],
+    ] as const) {
       for (let i = from * RATE; i < to * RATE; i++) longest = Math.max(longest, (run = left[i] === 0 ? run + 1 : 0))
     }
     expect(longest).toBeLessThan(48)
@@ -138,7 +167,15 @@ describe.each(builds)('the mix made by $name', ({ name: build, tool }) => {
         const sound = sine(0.25, 300, 0.06)
         sound[click(i)] = 0.8
         await writeWav(path, [sound])
-        return { paragraph: `p${i}`, file: path, startSeconds: 0, at: 100 + i * step + (i % 7), samples: length, fadeIn: FADE, fadeOut: FADE }
+        return {
+          paragraph: `p${i}`,
+          file: path,
+          startSeconds: 0,
+          at: 100 + i * step + (i % 7),
+          samples: length,
+          fadeIn: FADE,
+          fadeOut: FADE,
+        }
       }),
     )
     const file = out('many')
@@ -166,7 +203,10 @@ describe.each(builds)('the mix made by $name', ({ name: build, tool }) => {
   it('leaves nothing behind when it is cancelled', async () => {
     const stop = new AbortController()
     const file = out('cancelled')
-    const mixing = mixSound(await tool(), plan('one.wav', 'two.wav'), file, { signal: stop.signal, onProgress: (done) => done > 0.3 && stop.abort() })
+    const mixing = mixSound(await tool(), plan('one.wav', 'two.wav'), file, {
+      signal: stop.signal,
+      onProgress: (done) => done > 0.3 && stop.abort(),
+    })
     await expect(mixing).rejects.toMatchObject({ code: 'cancelled' })
     expect((await readdir(folder)).filter((name) => name.includes('cancelled'))).toEqual([])
   })

@@ -16,9 +16,29 @@ afterAll(() => rm(folder, { recursive: true, force: true }))
 async function numbersOf(path: string, width: number, height: number, filter = 'null'): Promise<number[]> {
   const tool = await findFfmpeg()
   const chunks: Buffer[] = []
-  await streamFfmpeg(tool, ['-v', 'error', '-i', fileUrl(path), '-vf', filter, '-f', 'rawvideo', '-pix_fmt', 'gray', tool.has.fpsMode ? '-fps_mode' : '-vsync', 'passthrough', 'pipe:1'], { onStdout: (c) => void chunks.push(c) })
+  await streamFfmpeg(
+    tool,
+    [
+      '-v',
+      'error',
+      '-i',
+      fileUrl(path),
+      '-vf',
+      filter,
+      '-f',
+      'rawvideo',
+      '-pix_fmt',
+      'gray',
+      tool.has.fpsMode ? '-fps_mode' : '-vsync',
+      'passthrough',
+      'pipe:1',
+    ],
+    { onStdout: (c) => void chunks.push(c) },
+  )
   const all = Buffer.concat(chunks)
-  return Array.from({ length: all.length / (width * height) }, (_, i) => readPattern(all.subarray(i * width * height, (i + 1) * width * height), width, height))
+  return Array.from({ length: all.length / (width * height) }, (_, i) =>
+    readPattern(all.subarray(i * width * height, (i + 1) * width * height), width, height),
+  )
 }
 
 const count = (frames: number, first = 0): number[] => Array.from({ length: frames }, (_, i) => first + i)

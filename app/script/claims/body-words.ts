@@ -9,7 +9,12 @@ import { measuredThings } from './measured-things'
 
 /// Whether a clause speaks of what two measures were made of: `named` where it names it; `unnamed` where it names no part of a
 /// body outside the names of the cases; null where it names another part, or one of another side.
-export function bodyNamed(words: readonly Word[], measures: readonly [Measure, Measure], mentions: readonly CaseMention[], breakdown: Breakdown): 'named' | 'unnamed' | null {
+export function bodyNamed(
+  words: readonly Word[],
+  measures: readonly [Measure, Measure],
+  mentions: readonly CaseMention[],
+  breakdown: Breakdown,
+): 'named' | 'unnamed' | null {
   const shown = measures.map((measure) => partsShown(measure, breakdown))
   const sides = measures.map((measure) => sidesShown(measure, breakdown))
   let named = false
@@ -33,7 +38,13 @@ function partsShown(measure: Measure, breakdown: Breakdown): ReadonlySet<string>
   const points = measure.points.length === 3 ? measure.points.slice(1, 2) : measure.points
   const places = points.map(placeOf)
   const moves = measure.kind === 'speed' && places.some((place) => place === 'wrist' || place === 'fist') ? [...THROWN] : []
-  return new Set([...places, ...places.flatMap((place) => SHOWN_BY[place] ?? []), ...moves, ...(isTrunk(measure) ? TRUNK : []), ...measuredThings(measure, breakdown).flatMap(({ words }) => words.map(({ root }) => root))])
+  return new Set([
+    ...places,
+    ...places.flatMap((place) => SHOWN_BY[place] ?? []),
+    ...moves,
+    ...(isTrunk(measure) ? TRUNK : []),
+    ...measuredThings(measure, breakdown).flatMap(({ words }) => words.map(({ root }) => root)),
+  ])
 }
 
 /// Whether a measure is of the line from the hips to the shoulders.
@@ -45,13 +56,27 @@ export function isTrunk(measure: Measure): boolean {
 /// The words for the side that a measure's points are on, lead and rear where that is stated.
 function sidesShown(measure: Measure, { views }: Breakdown): ReadonlySet<string> {
   const points = 'points' in measure ? (measure.points.length === 3 ? measure.points.slice(1, 2) : measure.points) : []
-  const view = views?.find((each) => each.clip === measure.clip && 'subject' in measure && each.subject === measure.subject && 'frame' in measure && each.from <= measure.frame && measure.frame < each.to)
+  const view = views?.find(
+    (each) =>
+      each.clip === measure.clip &&
+      'subject' in measure &&
+      each.subject === measure.subject &&
+      'frame' in measure &&
+      each.from <= measure.frame &&
+      measure.frame < each.to,
+  )
   const lead = view?.lead
-  return new Set(points.flatMap((point) => {
-    const side = sideOf(point)
-    if (side === 'mid' || side === null) return []
-    const turned = side === 'lead' || side === 'rear' ? side : lead === undefined ? null : side === lead ? 'lead' : 'rear'
-    const own = side === 'left' || side === 'right' ? side : lead === undefined ? null : side === 'lead' ? lead : lead === 'left' ? 'right' : 'left'
-    return [...(turned === null ? [] : turned === 'lead' ? ['lead', 'front', 'leading'] : ['rear', 'back', 'trailing']), ...(own === null ? [] : [own])]
-  }))
+  return new Set(
+    points.flatMap((point) => {
+      const side = sideOf(point)
+      if (side === 'mid' || side === null) return []
+      const turned = side === 'lead' || side === 'rear' ? side : lead === undefined ? null : side === lead ? 'lead' : 'rear'
+      const own =
+        side === 'left' || side === 'right' ? side : lead === undefined ? null : side === 'lead' ? lead : lead === 'left' ? 'right' : 'left'
+      return [
+        ...(turned === null ? [] : turned === 'lead' ? ['lead', 'front', 'leading'] : ['rear', 'back', 'trailing']),
+        ...(own === null ? [] : [own]),
+      ]
+    }),
+  )
 }

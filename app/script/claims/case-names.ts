@@ -18,9 +18,16 @@ export interface CaseMention {
 }
 
 /// The names by which each of two measures can be told from the other, as words.
-export function caseNames(measures: readonly [Measure, Measure], breakdown: Breakdown): readonly [readonly (readonly Word[])[], readonly (readonly Word[])[]] {
+export function caseNames(
+  measures: readonly [Measure, Measure],
+  breakdown: Breakdown,
+): readonly [readonly (readonly Word[])[], readonly (readonly Word[])[]] {
   const [a, b] = measures.map((measure) => namesOf(measure, breakdown)) as unknown as readonly [readonly string[], readonly string[]]
-  const apart = (own: readonly string[], others: readonly string[]): readonly (readonly Word[])[] => own.filter((name) => !others.includes(name)).map((name) => rememberedWords(name)).filter((words) => words.length > 0)
+  const apart = (own: readonly string[], others: readonly string[]): readonly (readonly Word[])[] =>
+    own
+      .filter((name) => !others.includes(name))
+      .map((name) => rememberedWords(name))
+      .filter((words) => words.length > 0)
   return [apart(a, b), apart(b, a)]
 }
 
@@ -29,11 +36,17 @@ function namesOf(measure: Measure, { subjects, clips, events }: Breakdown): read
   const parts = [clip?.name, clip?.bout, measure.label].flatMap((name) => name?.split(',') ?? [])
   const subject = 'subject' in measure ? subjects.find(({ id }) => id === measure.subject) : undefined
   const event = 'event' in measure ? events?.find(({ id }) => id === measure.event) : undefined
-  return [...parts, ...(subject ? [subject.name, ...subject.name.split(/\s+/u)] : []), ...(event ? [event.name] : [])].map((name) => name.trim().toLowerCase()).filter((name) => name !== '' && !ANOTHER.has(name) && !EMPTY.has(name) && name.length > 1)
+  return [...parts, ...(subject ? [subject.name, ...subject.name.split(/\s+/u)] : []), ...(event ? [event.name] : [])]
+    .map((name) => name.trim().toLowerCase())
+    .filter((name) => name !== '' && !ANOTHER.has(name) && !EMPTY.has(name) && name.length > 1)
 }
 
 /// Where words name a case; null where they name one that may be another than the two.
-export function caseMentions(words: readonly Word[], measures: readonly [Measure, Measure], breakdown: Breakdown): readonly CaseMention[] | null {
+export function caseMentions(
+  words: readonly Word[],
+  measures: readonly [Measure, Measure],
+  breakdown: Breakdown,
+): readonly CaseMention[] | null {
   const found: CaseMention[] = []
   const names = caseNames(measures, breakdown)
   const ordinals = inFilmOrder(measures, breakdown)
@@ -67,10 +80,13 @@ export function caseMentions(words: readonly Word[], measures: readonly [Measure
 const GOING_ON: readonly string[] = ['Determiner', 'Pronoun', 'Possessive', 'Preposition', 'Conjunction', 'Adverb', 'Copula', 'Auxiliary']
 function goesOn(word: Word, [{ kind }]: readonly [Measure, Measure]): boolean {
   const { moreUp = [], moreDown = [] } = DIRECTIONS[kind] ?? {}
-  return GOING_ON.some((tag) => word.tags.has(tag)) || HAPPENING.has(word.text) || moreUp.includes(word.root) || moreDown.includes(word.root)
+  return (
+    GOING_ON.some((tag) => word.tags.has(tag)) || HAPPENING.has(word.text) || moreUp.includes(word.root) || moreDown.includes(word.root)
+  )
 }
 
-const stands = (name: readonly Word[], words: readonly Word[], at: number): boolean => name.every((wanted, i) => words[at + i]?.text === wanted.text || words[at + i]?.root === wanted.text)
+const stands = (name: readonly Word[], words: readonly Word[], at: number): boolean =>
+  name.every((wanted, i) => words[at + i]?.text === wanted.text || words[at + i]?.root === wanted.text)
 
 /// Whether the first of two measures is the first for who sees the film as well: by what they are called, by the frames of one
 /// clip, by which clip the script shows first.

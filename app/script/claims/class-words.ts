@@ -39,6 +39,7 @@ export function evidenceInWords(evidence: Evidence, names: RecordNames): string 
   if ('readings' in evidence) return `two readings: ${evidence.readings.map(names.measure).join(' and ')}`
   if ('events' in evidence) return `${evidence.events.length === 1 ? 'event' : 'events'} ${evidence.events.map(names.event).join(', ')}`
   if ('count' in evidence) return `count ${names.measure(evidence.count)}`
-  if ('reference' in evidence) return `reference ${names.reference(evidence.reference)}${evidence.at === undefined ? '' : `, ${evidence.at}`}`
+  if ('reference' in evidence)
+    return `reference ${names.reference(evidence.reference)}${evidence.at === undefined ? '' : `, ${evidence.at}`}`
   return `earlier film ${evidence.film}, ${evidence.at}`
 }

@@ -35,9 +35,13 @@ export function directionFindings(claim: StatedClaim, breakdown: Breakdown, read
     const [first] = meant
     if (!first || !meant.every(({ pair, said }) => said.more !== pair.more)) continue
     const { pair, said } = first
-    const [x, y] = said.of === 0 ? [0, 1] as const : [1, 0] as const
+    const [x, y] = said.of === 0 ? ([0, 1] as const) : ([1, 0] as const)
     const name = (i: 0 | 1): string => names.measure(pair.measures[i].id)
-    add('comparison-reversed', `“${said.words}” is said of ${name(x)} against ${name(y)}, and they read the other way round: ${pair.reads[x]} against ${pair.reads[y]} (${DIRECTIONS[pair.measures[0].kind]?.says ?? 'as they stand'})`, 'Turn the words round, or look again at what was measured and which is which.')
+    add(
+      'comparison-reversed',
+      `“${said.words}” is said of ${name(x)} against ${name(y)}, and they read the other way round: ${pair.reads[x]} against ${pair.reads[y]} (${DIRECTIONS[pair.measures[0].kind]?.says ?? 'as they stand'})`,
+      'Turn the words round, or look again at what was measured and which is which.',
+    )
     return
   }
 }
@@ -55,10 +59,16 @@ const TIMED: ReadonlySet<MeasureKind> = new Set<MeasureKind>(['time-between', 'f
 
 /// Whether it is plain what is meant though no part of the body is named: "the second is steeper". A person who is bent may be bent
 /// anywhere; one who leans leans with the trunk.
-function isPlain({ words }: SaidMore, clause: readonly Word[], mentions: readonly CaseMention[], measures: readonly [Measure, Measure]): boolean {
+function isPlain(
+  { words }: SaidMore,
+  clause: readonly Word[],
+  mentions: readonly CaseMention[],
+  measures: readonly [Measure, Measure],
+): boolean {
   const timed = TIMED.has(measures[0].kind)
   if (words.split(' ').some((word) => OF_ANYTHING.has(word))) return timed && clause.some(({ root }) => OF_TIME.has(root))
-  const ofSomebody = mentions.some((mention) => mention.as === 'name') || clause.some(({ text, root }) => PEOPLE.has(text) || PEOPLE.has(root))
+  const ofSomebody =
+    mentions.some((mention) => mention.as === 'name') || clause.some(({ text, root }) => PEOPLE.has(text) || PEOPLE.has(root))
   return timed || !ofSomebody || measures.every(isTrunk)
 }
 
@@ -67,7 +77,15 @@ function isOfTheirMoment(clause: string, measures: readonly [Measure, Measure], 
   const named = (events ?? []).filter(({ clip, name }) => measures.some((measure) => measure.clip === clip) && isNamed(name, clause))
   return measures.every((measure) => {
     const here = named.filter(({ clip }) => clip === measure.clip)
-    return here.length === 0 || here.some(({ id, earliest, latest }) => ('event' in measure && measure.event === id) || ('from' in measure && (measure.from === id || measure.to === id)) || ('frame' in measure && earliest <= measure.frame && measure.frame <= latest))
+    return (
+      here.length === 0 ||
+      here.some(
+        ({ id, earliest, latest }) =>
+          ('event' in measure && measure.event === id) ||
+          ('from' in measure && (measure.from === id || measure.to === id)) ||
+          ('frame' in measure && earliest <= measure.frame && measure.frame <= latest),
+      )
+    )
   })
 }
 
@@ -80,7 +98,8 @@ function isNamed(name: string, clause: string): boolean {
 
 /// Words that turn with what they are said of: a steep trunk; "the turn comes later" of the time from the turn on.
 function hasOneMeaning({ words }: SaidMore, clause: string, measures: readonly [Measure, Measure], breakdown: Breakdown): boolean {
-  if (words.split(' ').some((word) => EITHER_OF_TRUNK.has(word))) return !measures.some(isTrunk) && !/(?<!\p{L})(?:lean|tilt)/iu.test(clause)
+  if (words.split(' ').some((word) => EITHER_OF_TRUNK.has(word)))
+    return !measures.some(isTrunk) && !/(?<!\p{L})(?:lean|tilt)/iu.test(clause)
   if (!MOMENT_WORDS.has(words)) return true
   return measures.every((measure) => {
     if (!('from' in measure)) return measure.kind === 'peak-time'

@@ -27,9 +27,9 @@ export const FINDING_CLASSES = {
   'reference-gone': null,
   'reference-blank': 'F',
   'cause-open': 'G',
-  'intent': 'I',
+  intent: 'I',
   'intent-in-slow-motion': 'I',
-  'medical': 'J',
+  medical: 'J',
   'film-missing': 'K',
   'no-full-speed': null,
   'claim-gone': null,
@@ -74,8 +74,15 @@ export type FindingDraft = Omit<Finding, 'holds' | 'override'> & { readonly form
 /// same place, and the same problem.
 export function withOverride({ formerly, ...draft }: FindingDraft, overrides: readonly Override[]): Finding {
   const at = overridePlace(draft)
-  const same = overrides.find((override) => override.finding === draft.code && (override.problem === draft.problem || override.problem === formerly) && samePlace(override, at))
-  return { ...draft, holds: HOLDING_CLASSES.has(FINDING_CLASSES[draft.code]) || HOLDING_CODES.has(draft.code), override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null }
+  const same = overrides.find(
+    (override) =>
+      override.finding === draft.code && (override.problem === draft.problem || override.problem === formerly) && samePlace(override, at),
+  )
+  return {
+    ...draft,
+    holds: HOLDING_CLASSES.has(FINDING_CLASSES[draft.code]) || HOLDING_CODES.has(draft.code),
+    override: same ? { id: same.id, reason: same.reason, by: same.by, when: same.when } : null,
+  }
 }
 
 type OverridePlace = Pick<Override, 'on' | 'paragraph' | 'shot'>
@@ -89,4 +96,7 @@ export function overridePlace({ on, paragraph, place }: Pick<Finding, 'on' | 'pa
 }
 
 const samePlace = (a: OverridePlace, b: OverridePlace): boolean =>
-  (a.on === undefined || b.on === undefined ? a.on === b.on : quotedKey(a.on) === quotedKey(b.on)) && a.paragraph === b.paragraph && a.shot?.paragraph === b.shot?.paragraph && a.shot?.position === b.shot?.position
+  (a.on === undefined || b.on === undefined ? a.on === b.on : quotedKey(a.on) === quotedKey(b.on)) &&
+  a.paragraph === b.paragraph &&
+  a.shot?.paragraph === b.shot?.paragraph &&
+  a.shot?.position === b.shot?.position

@@ -9,12 +9,23 @@ import type { StatedClaims } from './stated-claim'
 /// gone, or says nothing unstated, has none.
 export function goneClaimFindings({ claims, lost }: StatedClaims): FindingDraft[] {
   return lost.flatMap((claim): FindingDraft[] => {
-    const unstated = claims.filter(({ saying, records }) => records.length === 0 && saying.on.part === claim.on.part && saying.on.paragraph === claim.on.paragraph)
+    const unstated = claims.filter(
+      ({ saying, records }) => records.length === 0 && saying.on.part === claim.on.part && saying.on.paragraph === claim.on.paragraph,
+    )
     const [first, ...more] = unstated
     if (!first) return []
     const { place, paragraph, shown, on } = first.saying
     const at = more.length === 0 ? { sentence: shown, on } : { sentence: '', on: null }
-    return [{ code: 'claim-gone', place, paragraph, ...at, problem: wording(claim, more.length > 0), wayOut: 'State the sentence that stands there now, give it what the old one had, or let the old claim go.' }]
+    return [
+      {
+        code: 'claim-gone',
+        place,
+        paragraph,
+        ...at,
+        problem: wording(claim, more.length > 0),
+        wayOut: 'State the sentence that stands there now, give it what the old one had, or let the old claim go.',
+      },
+    ]
   })
 }
 

@@ -14,14 +14,21 @@ const LEVELS = 28
 const NOUGHT = 63
 
 /// A weight as its character, and back: see `ClaimWeights`.
-export const writeWeight = (weight: number, scale: number): string => String.fromCharCode(NOUGHT + Math.sign(weight) * Math.min(LEVELS, Math.round(Math.sqrt(Math.abs(weight) / scale) * LEVELS)))
+export const writeWeight = (weight: number, scale: number): string =>
+  String.fromCharCode(NOUGHT + Math.sign(weight) * Math.min(LEVELS, Math.round(Math.sqrt(Math.abs(weight) / scale) * LEVELS)))
 function readWeight(character: number, scale: number): number {
   const level = character - NOUGHT
   return (Math.sign(level) * level * level * scale) / (LEVELS * LEVELS)
 }
 
 /// The words of `text`'s traits, their share in the text, and their part in each class (softmax).
-export function learnedShares(words: readonly Word[], spoken: readonly Spoken[], asks: boolean, lists: ClaimLanguage['lists'], weights: ClaimWeights): LearnedShares {
+export function learnedShares(
+  words: readonly Word[],
+  spoken: readonly Spoken[],
+  asks: boolean,
+  lists: ClaimLanguage['lists'],
+  weights: ClaimWeights,
+): LearnedShares {
   const letters = [...weights.classes] as ClaimClass[]
   const scores = [...weights.bias]
   const meanings = weights.traits['meaning'] ?? {}
@@ -44,7 +51,12 @@ export function learnedShares(words: readonly Word[], spoken: readonly Spoken[],
     shares: new Map(letters.map((letter, one) => [letter, (grown[one] ?? 0) / sum])),
     because: (letter) => {
       const trait = loudest.get(letter)?.trait
-      return trait ? words.slice(trait.from, trait.to).map((word) => word.text).join(' ') : ''
+      return trait
+        ? words
+            .slice(trait.from, trait.to)
+            .map((word) => word.text)
+            .join(' ')
+        : ''
     },
   }
 }

@@ -31,17 +31,36 @@ export function measuredPairs(claim: StatedClaim, breakdown: Breakdown, readings
     const measure = measures.get(id)
     return measure?.kind === 'comparison' ? [measure] : []
   })
-  const compared = new Set((breakdown.measures ?? []).flatMap((measure) => (measure.kind === 'comparison' ? [pairKey(...measure.measures)] : [])))
+  const compared = new Set(
+    (breakdown.measures ?? []).flatMap((measure) => (measure.kind === 'comparison' ? [pairKey(...measure.measures)] : [])),
+  )
   const singles = ids.filter((id) => measures.get(id)?.kind !== 'comparison')
   const named = claim.evidence.flatMap((each) => (each !== 'opinion' && 'readings' in each ? [each.readings] : []))
   const [one, two, ...others] = singles
-  const pairs = named.length > 0 ? named : comparisons.length === 0 && one !== undefined && two !== undefined && others.length === 0 ? [[one, two] as const] : []
+  const pairs =
+    named.length > 0
+      ? named
+      : comparisons.length === 0 && one !== undefined && two !== undefined && others.length === 0
+        ? [[one, two] as const]
+        : []
   return [
-    ...comparisons.flatMap(({ id, measures: both }) => (readings.get(id)?.reasons.includes('differs') ? (pairOf(both, measures, readings) ?? []) : [])),
-    ...pairs.filter((pair) => !compared.has(pairKey(...pair))).flatMap((pair) => {
-      const found = pairOf(pair, measures, readings)
-      return found && liesApart(pair, readings) && seenAlike(found.measures, readings, measureContext(breakdown, () => null)) ? [found] : []
-    }),
+    ...comparisons.flatMap(({ id, measures: both }) =>
+      readings.get(id)?.reasons.includes('differs') ? (pairOf(both, measures, readings) ?? []) : [],
+    ),
+    ...pairs
+      .filter((pair) => !compared.has(pairKey(...pair)))
+      .flatMap((pair) => {
+        const found = pairOf(pair, measures, readings)
+        return found &&
+          liesApart(pair, readings) &&
+          seenAlike(
+            found.measures,
+            readings,
+            measureContext(breakdown, () => null),
+          )
+          ? [found]
+          : []
+      }),
   ]
 }
 
@@ -50,18 +69,38 @@ const pairKey = (a: string, b: string): string => [a, b].sort().join(' ')
 function pairOf([a, b]: readonly [string, string], measures: ReadonlyMap<string, Measure>, readings: Readings): MeasuredPair | null {
   const [first, second] = [measures.get(a), measures.get(b)]
   const [x, y] = [readings.get(a), readings.get(b)]
-  if (!first || !second || first.kind !== second.kind || !x || !y || x.value === null || y.value === null || x.unit !== y.unit || x.plane !== y.plane) return null
-  if (SIGNED.has(first.kind) ? !(x.value * y.value > 0) : first.kind === 'peak-time' && second.kind === 'peak-time' && first.clip === second.clip && first.fromFrame !== second.fromFrame) return null
+  if (
+    !first ||
+    !second ||
+    first.kind !== second.kind ||
+    !x ||
+    !y ||
+    x.value === null ||
+    y.value === null ||
+    x.unit !== y.unit ||
+    x.plane !== y.plane
+  )
+    return null
+  if (
+    SIGNED.has(first.kind)
+      ? !(x.value * y.value > 0)
+      : first.kind === 'peak-time' && second.kind === 'peak-time' && first.clip === second.clip && first.fromFrame !== second.fromFrame
+  )
+    return null
   const [p, q] = [Math.abs(x.value), Math.abs(y.value)]
   return p === q ? null : { measures: [first, second], more: p > q ? 0 : 1, reads: [x.plate.value, y.plate.value] }
 }
 
 function liesApart([a, b]: readonly [string, string], readings: Readings): boolean {
   const [x, y] = [readings.get(a), readings.get(b)]
-  const ends = (reading: Reading | undefined): readonly [number, number] | null => (!reading || reading.low === null || reading.high === null ? null : [reading.low, reading.high])
+  const ends = (reading: Reading | undefined): readonly [number, number] | null =>
+    !reading || reading.low === null || reading.high === null ? null : [reading.low, reading.high]
   const [p, q] = [ends(x), ends(y)]
   return p !== null && q !== null && (p[1] < q[0] || q[1] < p[0])
 }
 
 const seenAlike = ([a, b]: readonly [Measure, Measure], readings: Readings, context: MeasureContext): boolean =>
-  a.clip !== undefined && b.clip !== undefined && askAlike(a, b, context) && viewReasons(a, b, readings.get(a.id)?.value ?? 0, context).length === 0
+  a.clip !== undefined &&
+  b.clip !== undefined &&
+  askAlike(a, b, context) &&
+  viewReasons(a, b, readings.get(a.id)?.value ?? 0, context).length === 0

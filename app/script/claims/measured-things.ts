@@ -15,8 +15,15 @@ export function measuredThings(measure: Measure, breakdown: Breakdown): readonly
 
 function namesOf(measure: Measure, breakdown: Breakdown, seen: ReadonlySet<string>): readonly string[] {
   const label = measure.label === undefined ? [] : [measure.label]
-  if ('from' in measure) return [...label, ...[measure.from, measure.to].flatMap((id) => breakdown.events?.find((event) => event.id === id)?.name ?? [])]
-  if ('measures' in measure) return [...label, ...measure.measures.flatMap((id) => breakdown.measures?.find((each) => each.id === id && !seen.has(id)) ?? []).flatMap((each) => namesOf(each, breakdown, new Set([...seen, each.id])))]
+  if ('from' in measure)
+    return [...label, ...[measure.from, measure.to].flatMap((id) => breakdown.events?.find((event) => event.id === id)?.name ?? [])]
+  if ('measures' in measure)
+    return [
+      ...label,
+      ...measure.measures
+        .flatMap((id) => breakdown.measures?.find((each) => each.id === id && !seen.has(id)) ?? [])
+        .flatMap((each) => namesOf(each, breakdown, new Set([...seen, each.id]))),
+    ]
   if ('what' in measure) return [...label, measure.what]
   return 'points' in measure ? [...label, ...pointNames(measure.points)] : label
 }

@@ -30,14 +30,17 @@ export function namedThing(name: string): NamedThing | null {
   const acts = words.filter((word) => actOf(word) >= 0)
   if (things.length === 0 && acts.length === 0) return null
   const sides = new Set(words.filter(({ text }) => SIDES.has(text)).map(({ text }) => text))
-  return things.length > 0 ? { words: things, sides, acts: new Set(acts.map(actOf)) } : { words: acts, sides, acts: new Set(acts.map(actOf)) }
+  return things.length > 0
+    ? { words: things, sides, acts: new Set(acts.map(actOf)) }
+    : { words: acts, sides, acts: new Set(acts.map(actOf)) }
 }
 
 /// Two things that words can tell apart; null where one could be taken for the other.
 export function namedApart(a: string, b: string): readonly [NamedThing, NamedThing] | null {
   const [x, y] = [namedThing(a), namedThing(b)]
   if (!x || !y) return null
-  const within = (one: NamedThing, other: NamedThing): boolean => one.words.every((word) => other.words.some((each) => sameWord(word, each)))
+  const within = (one: NamedThing, other: NamedThing): boolean =>
+    one.words.every((word) => other.words.some((each) => sameWord(word, each)))
   const sided = x.sides.size > 0 && y.sides.size > 0 && [...x.sides].every((side) => !y.sides.has(side))
   return (within(x, y) || within(y, x)) && !sided ? null : [x, y]
 }

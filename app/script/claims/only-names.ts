@@ -10,7 +10,10 @@ export function onlyNames({ subjects, clips, footage }: Pick<Breakdown, 'subject
     ...footage.flatMap(({ source }) => [source?.owner, source?.where, source?.when, source?.credit]),
   ].flatMap((name) => (name === undefined ? [] : [` ${wordsOf(name)} `]))
   return (text) => {
-    const pieces = text.split(/[,;:·|/–—\n]|\.\s|\.$/u).map(wordsOf).filter((piece) => piece !== '')
+    const pieces = text
+      .split(/[,;:·|/–—\n]|\.\s|\.$/u)
+      .map(wordsOf)
+      .filter((piece) => piece !== '')
     return pieces.length > 0 && pieces.every((piece) => named.some((name) => name.includes(` ${piece} `)))
   }
 }

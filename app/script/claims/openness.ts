@@ -19,7 +19,8 @@ export function opennessOf(text: string): Openness {
   if (!wordIn(text, OPEN)) return { firm: [text], open: [], elsewhere: [] }
   const clauses = clausesOf(text)
   const open = clauses.filter((clause) => wordIn(clause, OPEN))
-  if (open.length === 0 || open.some((clause) => ownWords(clause.replace(CASE, ' ')).length === 0 && !CASE_ONCE.test(clause))) return { firm: [], open: [text], elsewhere: [] }
+  if (open.length === 0 || open.some((clause) => ownWords(clause.replace(CASE, ' ')).length === 0 && !CASE_ONCE.test(clause)))
+    return { firm: [], open: [text], elsewhere: [] }
   return {
     firm: clauses.filter((clause) => !open.includes(clause) && !ASKING.test(clause)),
     open,
@@ -32,13 +33,22 @@ const CASE_ONCE = new RegExp(CASE.source, 'iu')
 /// The clauses of a sentence. ", and …" begins one, unless what is open stands behind a comma of its own and so speaks of
 /// what is before it as well ("the order, and the amount, cannot be told").
 function clausesOf(text: string): readonly string[] {
-  return splitAtEnds(text).flatMap((clause) => (clause.split(',').some((piece) => wordIn(piece, OPEN) !== null && ownWords(piece).length === 0) ? [clause] : clause.split(JOINED))).map((clause) => clause.trim()).filter((clause) => clause !== '')
+  return splitAtEnds(text)
+    .flatMap((clause) =>
+      clause.split(',').some((piece) => wordIn(piece, OPEN) !== null && ownWords(piece).length === 0) ? [clause] : clause.split(JOINED),
+    )
+    .map((clause) => clause.trim())
+    .filter((clause) => clause !== '')
 }
 
-const splitAtEnds = (text: string): readonly string[] => CLAUSE_ENDS.reduce<readonly string[]>((parts, end) => parts.flatMap((part) => part.split(end)), [text])
+const splitAtEnds = (text: string): readonly string[] =>
+  CLAUSE_ENDS.reduce<readonly string[]>((parts, end) => parts.flatMap((part) => part.split(end)), [text])
 
 /// What a sentence states, clause by clause: what it leaves open is not among it, nor what it asks.
-export const statementsOf = (text: string): readonly string[] => opennessOf(text).firm.flatMap(splitAtEnds).filter((clause) => clause.trim() !== '' && !ASKING.test(clause.trim()))
+export const statementsOf = (text: string): readonly string[] =>
+  opennessOf(text)
+    .firm.flatMap(splitAtEnds)
+    .filter((clause) => clause.trim() !== '' && !ASKING.test(clause.trim()))
 
 /// What a clause is about, but for its words of openness, where one looks from, and words that name nothing.
 function ownWords(clause: string): readonly string[] {

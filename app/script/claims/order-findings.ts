@@ -12,7 +12,8 @@ import type { StatedClaim } from './stated-claim'
 import type { AddFinding } from './strength-findings'
 
 /// Whether a sentence advises, speaks of an earlier film, or of this film alone and nothing of class `letter`.
-export const isOfNoCase = ({ classes }: StatedClaim, letter: ClaimClass): boolean => classes.includes('K') || classes.includes('M') || (classes.includes('L') && !classes.includes(letter))
+export const isOfNoCase = ({ classes }: StatedClaim, letter: ClaimClass): boolean =>
+  classes.includes('K') || classes.includes('M') || (classes.includes('L') && !classes.includes(letter))
 
 /// A sentence that names the order of two things the other way round than it was measured. Only where its words name both (or
 /// one, "first"), where what it rests on is resolved, and where nothing else that it rests on could be what is meant.
@@ -30,19 +31,29 @@ export function orderFindings(claim: StatedClaim, breakdown: Breakdown, readings
     if (!turned) continue
     const { names, first, by, word } = turned
     const [early, late] = first === 0 ? names : [names[1], names[0]]
-    add('order-reversed', `“${word}” puts ${late} before ${early}, and by what was measured ${early} came first${by}`, 'Turn the words round, or look at both events again.')
+    add(
+      'order-reversed',
+      `“${word}” puts ${late} before ${early}, and by what was measured ${early} came first${by}`,
+      'Turn the words round, or look at both events again.',
+    )
     return
   }
 }
 
 /// The order that a clause has the wrong way round; null where it has none so, or one that it might mean the right way round. `isAllThereIs`: it
 /// is all that the sentence states, and two things all that it rests on, so that "first" of one of them says it of both.
-function turnedIn(clause: string, orders: readonly MeasuredOrder[], isAllThereIs: boolean): (MeasuredOrder & { readonly word: string }) | null {
+function turnedIn(
+  clause: string,
+  orders: readonly MeasuredOrder[],
+  isAllThereIs: boolean,
+): (MeasuredOrder & { readonly word: string }) | null {
   const words = rememberedWords(clause)
   const meant = orders.flatMap((order) => {
     const things = namedApart(...order.names)
     const said = things && saidOrder(words, things)
-    return said && (!said.alone || isAllThereIs) ? [{ ...order, word: said.word, turned: order.first === null ? null : order.first !== said.first }] : []
+    return said && (!said.alone || isAllThereIs)
+      ? [{ ...order, word: said.word, turned: order.first === null ? null : order.first !== said.first }]
+      : []
   })
   const turned = meant.filter((each) => each.turned === true)
   const others = meant.filter((each) => each.turned !== true && !turned.some(({ pair }) => pair === each.pair && each.turned === null))

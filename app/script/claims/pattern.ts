@@ -29,15 +29,19 @@ export function readPattern(text: string, lists: Readonly<Record<string, readonl
     if (part === ',?') return { ...plain, kind: 'perhaps' }
     const optional = part.endsWith('?')
     const not = part.startsWith('!')
-    const choices = part.slice(not ? 1 : 0, optional ? -1 : undefined).split('|').flatMap((alternative): Choice[] => {
-      const [choice = '', as = null] = alternative.split('&#')
-      if (choice === '') throw new RangeError(`an empty part in “${text}”`)
-      if (choice.startsWith('#')) return [{ tag: choice.slice(1) }]
-      if (!choice.startsWith('@')) return [choice.startsWith('=') ? { words: [choice.slice(1)], exact: true, as } : { words: [choice], exact: false, as }]
-      const list = lists[choice.slice(1)]
-      if (!list) throw new RangeError(`no list ${choice} for “${text}”`)
-      return list.map((entry) => ({ words: entry.split(' '), exact: false, as }))
-    })
+    const choices = part
+      .slice(not ? 1 : 0, optional ? -1 : undefined)
+      .split('|')
+      .flatMap((alternative): Choice[] => {
+        const [choice = '', as = null] = alternative.split('&#')
+        if (choice === '') throw new RangeError(`an empty part in “${text}”`)
+        if (choice.startsWith('#')) return [{ tag: choice.slice(1) }]
+        if (!choice.startsWith('@'))
+          return [choice.startsWith('=') ? { words: [choice.slice(1)], exact: true, as } : { words: [choice], exact: false, as }]
+        const list = lists[choice.slice(1)]
+        if (!list) throw new RangeError(`no list ${choice} for “${text}”`)
+        return list.map((entry) => ({ words: entry.split(' '), exact: false, as }))
+      })
     return { kind: not ? 'not' : 'word', choices, optional, gap: 0 }
   })
 }
@@ -98,7 +102,12 @@ function takes(choices: readonly Choice[], words: readonly Word[], at: number): 
     }
     const fits = choice.words.every((wanted, i) => {
       const word = words[at + i]
-      return word !== undefined && (i === 0 || word.apart !== 'sentence') && (word.text === wanted || (!choice.exact && word.root === wanted)) && (choice.as === null || i < choice.words.length - 1 || word.tags.has(choice.as))
+      return (
+        word !== undefined &&
+        (i === 0 || word.apart !== 'sentence') &&
+        (word.text === wanted || (!choice.exact && word.root === wanted)) &&
+        (choice.as === null || i < choice.words.length - 1 || word.tags.has(choice.as))
+      )
     })
     if (fits) ends.add(at + choice.words.length)
   }

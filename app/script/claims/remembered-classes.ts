@@ -5,7 +5,9 @@ const MOST = 4000
 
 /// `of`, each text looked at once: a script of 200 paragraphs takes half a second to look at, and a key changes one sentence
 /// of it. The texts asked for lately are kept.
-export function remembered<T>(of: (text: string, classes: readonly ClaimClass[]) => T): (text: string, classes?: readonly ClaimClass[]) => T {
+export function remembered<T>(
+  of: (text: string, classes: readonly ClaimClass[]) => T,
+): (text: string, classes?: readonly ClaimClass[]) => T {
   const known = new Map<string, T>()
   return (text, classes = []) => {
     const key = `${classes.join('')}/${text}`
@@ -18,7 +20,9 @@ export function remembered<T>(of: (text: string, classes: readonly ClaimClass[])
 }
 
 /// `suggestClasses` in English, remembered.
-export const rememberedClasses: (text: string, of?: readonly ClaimClass[]) => Suggestion = remembered((text, of) => suggestClasses(text, of))
+export const rememberedClasses: (text: string, of?: readonly ClaimClass[]) => Suggestion = remembered((text, of) =>
+  suggestClasses(text, of),
+)
 
 /// `strongByRules` in English, remembered.
 export const rememberedStrong: (text: string) => ReadonlyMap<ClaimClass, string> = remembered((text) => strongByRules(text))

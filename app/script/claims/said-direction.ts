@@ -35,9 +35,20 @@ export function saidDirection(words: readonly Word[], kind: MeasureKind, mention
   const [left, right] = [mentions.filter(({ to }) => than < 0 || to <= than), mentions.filter(({ from }) => than >= 0 && from > than)]
   const of = left[0]?.which
   if (of === undefined || left.some(({ which }) => which !== of) || right.some(({ which }) => which === of)) return null
-  if (than >= 0 && !(right[0] && words.slice(than + 1, right[0].from).every(({ text, tags }) => LEADING_IN.has(text) || tags.has('Preposition')))) return null
+  if (
+    than >= 0 &&
+    !(right[0] && words.slice(than + 1, right[0].from).every(({ text, tags }) => LEADING_IN.has(text) || tags.has('Preposition')))
+  )
+    return null
   const other = of === 0 ? 1 : 0
-  return { more: comparative.up ? of : other, of, words: words.slice(comparative.from, comparative.to).map(({ text }) => text).join(' ') }
+  return {
+    more: comparative.up ? of : other,
+    of,
+    words: words
+      .slice(comparative.from, comparative.to)
+      .map(({ text }) => text)
+      .join(' '),
+  }
 }
 
 /// The comparatives of a clause; null where one is not understood of this kind.
@@ -62,4 +73,5 @@ function comparativesIn(words: readonly Word[], kind: MeasureKind): readonly Com
   return found
 }
 
-const among = (roots: readonly string[], word: Word | undefined): boolean => word !== undefined && (roots.includes(word.text) || roots.includes(word.root))
+const among = (roots: readonly string[], word: Word | undefined): boolean =>
+  word !== undefined && (roots.includes(word.text) || roots.includes(word.root))

@@ -4,10 +4,12 @@ import type { Word } from './language'
 import { actOf, mentionsOf, type Mention, type NamedThing } from './named-thing'
 
 /// Whether a clause states what it says: not taken back, supposed, wished for or asked.
-export const isStated = (words: readonly Word[]): boolean => !words.some(({ text, root, tags }) => UNSTATED.has(text) || UNSTATED.has(root) || tags.has('Modal') || tags.has('Negative'))
+export const isStated = (words: readonly Word[]): boolean =>
+  !words.some(({ text, root, tags }) => UNSTATED.has(text) || UNSTATED.has(root) || tags.has('Modal') || tags.has('Negative'))
 
 /// Whether a sentence speaks of what somebody thinks, of what is usual, or of another film.
-export const isSupposed = (words: readonly Word[]): boolean => words.some(({ text, root }, i) => (SUPPOSED.has(text) || SUPPOSED.has(root)) && !(text === 'look' && i === 0))
+export const isSupposed = (words: readonly Word[]): boolean =>
+  words.some(({ text, root }, i) => (SUPPOSED.has(text) || SUPPOSED.has(root)) && !(text === 'look' && i === 0))
 
 export interface SaidOrder {
   /// Which of the two is put first.
@@ -31,7 +33,9 @@ export function saidOrder(words: readonly Word[], things: readonly [NamedThing, 
   if (!one || !votes.every((vote) => vote !== null && vote.first === one.first)) return null
   const [only, other] = mentions[0] ? [mentions[0], mentions[1]] : [mentions[1], mentions[0]]
   if (other || !only) return { ...one, alone: false }
-  return words.some((word, at) => BODY_PARTS.has(word.root) && actOf(word) < 0 && (at < only.from || at >= only.to)) ? null : { ...one, alone: true }
+  return words.some((word, at) => BODY_PARTS.has(word.root) && actOf(word) < 0 && (at < only.from || at >= only.to))
+    ? null
+    : { ...one, alone: true }
 }
 
 /// Whether every verb is of the two, and whatever stands between them (and one word behind) has its place in naming an order:
@@ -99,17 +103,25 @@ function voteAt(words: readonly Word[], at: number, mentions: readonly [Mention 
   return undefined
 }
 
-const standsAlone = (words: readonly Word[], at: number): boolean => words[at + 1] === undefined || words[at + 1]!.apart !== 'no' || words[at + 1]!.text === 'and'
+const standsAlone = (words: readonly Word[], at: number): boolean =>
+  words[at + 1] === undefined || words[at + 1]!.apart !== 'no' || words[at + 1]!.text === 'and'
 /// The mention that ends right before a word.
-const behind = (mentions: readonly (Mention | null)[], at: number): 0 | 1 | null => oneOf(mentions.findIndex((mention) => mention?.to === at))
+const behind = (mentions: readonly (Mention | null)[], at: number): 0 | 1 | null =>
+  oneOf(mentions.findIndex((mention) => mention?.to === at))
 const turned = (which: 0 | 1 | null): 0 | 1 | null => (which === null ? null : which === 0 ? 1 : 0)
 const oneOf = (index: number): 0 | 1 | null => (index === 0 || index === 1 ? index : null)
 
 /// "The first", "at first", "in her first": no word of order.
-const isOrdinal = (words: readonly Word[], at: number): boolean => /^(?:the|at|a|an|his|her|their|this|that|my|your|its|in|on)$/u.test(words[at - 1]?.text ?? '')
+const isOrdinal = (words: readonly Word[], at: number): boolean =>
+  /^(?:the|at|a|an|his|her|their|this|that|my|your|its|in|on)$/u.test(words[at - 1]?.text ?? '')
 
 /// The mention that begins at `from` or behind what may lead in to it.
-function mentionFrom(words: readonly Word[], from: number, mentions: readonly (Mention | null)[], over: (word: Word) => boolean = () => false): 0 | 1 | null {
+function mentionFrom(
+  words: readonly Word[],
+  from: number,
+  mentions: readonly (Mention | null)[],
+  over: (word: Word) => boolean = () => false,
+): 0 | 1 | null {
   for (let at = from; at < words.length; at++) {
     const which = mentions.findIndex((mention) => mention?.from === at)
     if (which >= 0) return oneOf(which)
@@ -120,7 +132,13 @@ function mentionFrom(words: readonly Word[], from: number, mentions: readonly (M
 }
 
 /// X before Y, or, at the head of the clause, "before Y, X": which of the two is first. `before`: the word puts what it speaks of last.
-function against(words: readonly Word[], from: number, at: number, mentions: readonly [Mention | null, Mention | null], before: boolean): 0 | 1 | null {
+function against(
+  words: readonly Word[],
+  from: number,
+  at: number,
+  mentions: readonly [Mention | null, Mention | null],
+  before: boolean,
+): 0 | 1 | null {
   const object = mentionFrom(words, from, mentions, (word) => actOf(word) >= 0)
   if (object === null) return null
   const other = object === 0 ? 1 : 0
@@ -132,7 +150,12 @@ function against(words: readonly Word[], from: number, at: number, mentions: rea
 }
 
 /// "X, then Y", "X and a moment later Y".
-function following(words: readonly Word[], at: number, mentions: readonly [Mention | null, Mention | null], earlier: boolean): 0 | 1 | null {
+function following(
+  words: readonly Word[],
+  at: number,
+  mentions: readonly [Mention | null, Mention | null],
+  earlier: boolean,
+): 0 | 1 | null {
   const object = mentionFrom(words, at + 1, mentions, (word) => happens(word) || actOf(word) >= 0)
   if (object === null) return null
   const other = object === 0 ? 1 : 0
@@ -144,9 +167,16 @@ function following(words: readonly Word[], at: number, mentions: readonly [Menti
 function standsFirst(words: readonly Word[], at: number, mentions: readonly [Mention | null, Mention | null]): 0 | 1 | null {
   const next = words[at + 1]
   const ends = next === undefined || next.apart !== 'no' || /^(?:and|then|before)$/u.test(next.text)
-  const before = mentions.findIndex((mention) => mention && mention.to <= at && words.slice(mention.to, at).every((word) => word.apart === 'no' && (happens(word) || actOf(word) >= 0 || word.text === 'line')))
+  const before = mentions.findIndex(
+    (mention) =>
+      mention &&
+      mention.to <= at &&
+      words.slice(mention.to, at).every((word) => word.apart === 'no' && (happens(word) || actOf(word) >= 0 || word.text === 'line')),
+  )
   const alone = mentions.some((mention) => mention === null)
   // "Landing heel first" is a way to land.
   if (ends && before >= 0) return alone && mentions[before]?.to === at ? null : oneOf(before)
-  return !alone && (words[at]!.apart !== 'no' || at === 0) ? mentionFrom(words, at + 1, mentions, (word) => happens(word) || actOf(word) >= 0) : null
+  return !alone && (words[at]!.apart !== 'no' || at === 0)
+    ? mentionFrom(words, at + 1, mentions, (word) => happens(word) || actOf(word) >= 0)
+    : null
 }

@@ -36,34 +36,81 @@ const noticeSentences = new Set(Object.values(cautionText).flatMap((notice) => s
 export function sayingsOf(breakdown: Breakdown, readings: Readings): Saying[] {
   const said = new Numbering()
   const plain = (part: Quoted['part'], text: string, place: string, paragraph = ''): Saying[] =>
-    single(text) === '' ? [] : [said.saying({ part, ...(paragraph === '' ? {} : { paragraph }), words: single(text) }, { place, paragraph, shown: single(text), bare: text, values: [], cues: [], cites: [] })]
+    single(text) === ''
+      ? []
+      : [
+          said.saying(
+            { part, ...(paragraph === '' ? {} : { paragraph }), words: single(text) },
+            { place, paragraph, shown: single(text), bare: text, values: [], cues: [], cites: [] },
+          ),
+        ]
   const rows = breakdown.script.flatMap((row, i): Saying[] => {
     if ('chapter' in row) {
       const pieces = headingPieces(row)
-      const filled = (of: (inline: ValueInline) => string): string => single(pieces.map((piece) => (typeof piece === 'string' ? piece : of(piece))).join(''))
+      const filled = (of: (inline: ValueInline) => string): string =>
+        single(pieces.map((piece) => (typeof piece === 'string' ? piece : of(piece))).join(''))
       const shown = single(headingText(row, readings))
       const words = filled(({ value }) => `{${value}}`)
-      return words === '' ? [] : [said.saying({ part: 'chapter', words }, { place: `script[${i}].chapter`, paragraph: '', shown, bare: pieces.map((piece) => (typeof piece === 'string' ? piece : VALUE)).join(''), values: headingValues(row), cues: [], cites: [] })]
+      return words === ''
+        ? []
+        : [
+            said.saying(
+              { part: 'chapter', words },
+              {
+                place: `script[${i}].chapter`,
+                paragraph: '',
+                shown,
+                bare: pieces.map((piece) => (typeof piece === 'string' ? piece : VALUE)).join(''),
+                values: headingValues(row),
+                cues: [],
+                cites: [],
+              },
+            ),
+          ]
     }
     return [
       ...sentencesIn(row.text).flatMap((sentence) => {
         const { inlines, ...parts } = sentence
         const fill = (of: (inline: ValueInline, before: string) => string): string => {
           let next = 0
-          return single(sentence.bare.replaceAll(VALUE, (_value, at: number) => of(inlines[next++] ?? { value: '' }, sentence.bare.slice(0, at))))
+          return single(
+            sentence.bare.replaceAll(VALUE, (_value, at: number) => of(inlines[next++] ?? { value: '' }, sentence.bare.slice(0, at))),
+          )
         }
         const words = fill(({ value }) => `{${value}}`)
         if (words === '') return []
-        return [said.saying({ part: 'sentence', paragraph: row.id, words }, { place: `script[${i}].text`, paragraph: row.id, shown: fill((inline, before) => shownValue(inline, readings, before)), ...parts, values: inlines.map(({ value }) => value) })]
+        return [
+          said.saying(
+            { part: 'sentence', paragraph: row.id, words },
+            {
+              place: `script[${i}].text`,
+              paragraph: row.id,
+              shown: fill((inline, before) => shownValue(inline, readings, before)),
+              ...parts,
+              values: inlines.map(({ value }) => value),
+            },
+          ),
+        ]
       }),
       ...(row.title ? [row.title.name, row.title.line ?? ''].flatMap((text) => plain('name', text, `script[${i}].title`, row.id)) : []),
       ...(row.shots ?? []).flatMap((shot, j) => {
-        if ('card' in shot) return (shot.lines ?? []).flatMap((line) => sentencesOf(line).flatMap(({ text }) => noticeSentences.has(single(text)) ? [] : plain('card', text, `script[${i}].shots[${j}]`, row.id)))
-        return (shot.marks ?? []).flatMap((mark) => (typeof mark === 'object' && 'word' in mark ? plain('mark', mark.word, `script[${i}].shots[${j}]`, row.id) : []))
+        if ('card' in shot)
+          return (shot.lines ?? []).flatMap((line) =>
+            sentencesOf(line).flatMap(({ text }) =>
+              noticeSentences.has(single(text)) ? [] : plain('card', text, `script[${i}].shots[${j}]`, row.id),
+            ),
+          )
+        return (shot.marks ?? []).flatMap((mark) =>
+          typeof mark === 'object' && 'word' in mark ? plain('mark', mark.word, `script[${i}].shots[${j}]`, row.id) : [],
+        )
       }),
     ]
   })
-  return [...plain('title', breakdown.title, 'title'), ...(breakdown.question === undefined ? [] : sentencesOf(breakdown.question).flatMap(({ text }) => plain('question', text, 'question'))), ...rows]
+  return [
+    ...plain('title', breakdown.title, 'title'),
+    ...(breakdown.question === undefined ? [] : sentencesOf(breakdown.question).flatMap(({ text }) => plain('question', text, 'question'))),
+    ...rows,
+  ]
 }
 
 class Numbering {
@@ -93,8 +140,14 @@ function sentencesIn(inlines: readonly Inline[]): { bare: string; inlines: Value
     } else if ('cite' in inline) cites.push({ at: bare.length, id: inline.cite })
   }
   return sentencesOf(bare).map(({ from, to, text }) => {
-    const within = (list: readonly { at: number; id: string }[]): string[] => list.filter(({ at }) => at >= from && at < to).map(({ id }) => id)
+    const within = (list: readonly { at: number; id: string }[]): string[] =>
+      list.filter(({ at }) => at >= from && at < to).map(({ id }) => id)
     // A cite stands at or behind the end of what it speaks for.
-    return { bare: text, inlines: values.filter(({ at }) => at >= from && at < to).map(({ inline }) => inline), cues: within(cues), cites: cites.filter(({ at }) => at > from && at <= to).map(({ id }) => id) }
+    return {
+      bare: text,
+      inlines: values.filter(({ at }) => at >= from && at < to).map(({ inline }) => inline),
+      cues: within(cues),
+      cites: cites.filter(({ at }) => at > from && at <= to).map(({ id }) => id),
+    }
   })
 }

@@ -9,21 +9,43 @@ const ORDINALS: readonly string[] = ['first', 'second', 'third', 'fourth']
 /// clip by a part of its name, or "the second" of a clip that is not the second to be seen.
 export function maySpeakOf(clip: string, words: readonly Word[], breakdown: Breakdown): boolean {
   const here = peopleOn(clip, breakdown)
-  const named = breakdown.subjects.filter(({ name }) => rememberedWords(name).some(({ text }) => words.some((word) => word.text === text || word.root === text)))
+  const named = breakdown.subjects.filter(({ name }) =>
+    rememberedWords(name).some(({ text }) => words.some((word) => word.text === text || word.root === text)),
+  )
   if (named.some(({ id }) => !here.has(id)) || (named.length > 0 && here.size > 1)) return false
-  const called = (id: string): readonly string[] => breakdown.clips.filter((each) => each.id === id).flatMap(({ name, bout }) => [name ?? '', bout ?? '']).flatMap((name) => name.toLowerCase().split(',')).map((part) => part.trim()).filter(Boolean)
+  const called = (id: string): readonly string[] =>
+    breakdown.clips
+      .filter((each) => each.id === id)
+      .flatMap(({ name, bout }) => [name ?? '', bout ?? ''])
+      .flatMap((name) => name.toLowerCase().split(','))
+      .map((part) => part.trim())
+      .filter(Boolean)
   const own = called(clip)
   const said = ` ${words.map(({ text }) => text).join(' ')} `
-  if (words.some(({ text }, i) => DETERMINERS.has(words[i - 1]?.text ?? '') && ORDINALS.includes(text) && shownOrder(breakdown)[ORDINALS.indexOf(text)] !== clip)) return false
+  if (
+    words.some(
+      ({ text }, i) =>
+        DETERMINERS.has(words[i - 1]?.text ?? '') && ORDINALS.includes(text) && shownOrder(breakdown)[ORDINALS.indexOf(text)] !== clip,
+    )
+  )
+    return false
   return !breakdown.clips.some(({ id }) => id !== clip && called(id).some((part) => !own.includes(part) && said.includes(` ${part} `)))
 }
 
 /// Clips in the order in which the script shows them first, then those that it does not show.
 export function shownOrder({ script, clips }: Breakdown): readonly string[] {
-  const shown = script.flatMap((row) => ('text' in row ? (row.shots ?? []) : [])).flatMap((shot) => ('run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : 'pair' in shot ? shot.pair.map(({ clip }) => clip) : []))
+  const shown = script
+    .flatMap((row) => ('text' in row ? (row.shots ?? []) : []))
+    .flatMap((shot) =>
+      'run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : 'pair' in shot ? shot.pair.map(({ clip }) => clip) : [],
+    )
   return [...new Set([...shown, ...clips.map(({ id }) => id)])]
 }
 
 function peopleOn(clip: string, { views, landmarks, measures }: Breakdown): ReadonlySet<string> {
-  return new Set([...(views ?? []), ...(landmarks ?? []), ...(measures ?? [])].flatMap((record) => (record.clip === clip && 'subject' in record && record.subject !== undefined ? [record.subject] : [])))
+  return new Set(
+    [...(views ?? []), ...(landmarks ?? []), ...(measures ?? [])].flatMap((record) =>
+      record.clip === clip && 'subject' in record && record.subject !== undefined ? [record.subject] : [],
+    ),
+  )
 }

@@ -8,10 +8,12 @@ const slower = (speed: string): boolean => {
   const { n, d } = exact(speed)
   return n < d
 }
-const unknownClips = ({ clips }: Breakdown): ReadonlySet<string> => new Set(clips.filter((clip) => clip.capture === 'unknown').map((clip) => clip.id))
+const unknownClips = ({ clips }: Breakdown): ReadonlySet<string> =>
+  new Set(clips.filter((clip) => clip.capture === 'unknown').map((clip) => clip.id))
 
 /// Whether a shot runs slower than its pictures were shot, or at a speed that is not known.
-const runsSlow = (shot: Shot, unknown: ReadonlySet<string>): boolean => 'speed' in shot && (slower(shot.speed) || clipsOf(shot).some((clip) => unknown.has(clip)))
+const runsSlow = (shot: Shot, unknown: ReadonlySet<string>): boolean =>
+  'speed' in shot && (slower(shot.speed) || clipsOf(shot).some((clip) => unknown.has(clip)))
 
 /// Whether any of a paragraph's pictures does.
 export function isSlow(breakdown: Breakdown, paragraph: string): boolean {
@@ -33,14 +35,23 @@ export function speedFindings(breakdown: Breakdown): FindingDraft[] {
   const clips = new Map(breakdown.clips.map((clip) => [clip.id, clip]))
   const events = new Map((breakdown.events ?? []).map((event) => [event.id, event]))
   const unknown = unknownClips(breakdown)
-  const shots = breakdown.script.flatMap((row, i) => ('text' in row ? (row.shots ?? []).map((shot, j) => ({ shot, paragraph: row.id, place: `script[${i}].shots[${j}]` })) : []))
-  const full = shots.flatMap(({ shot }) => ('speed' in shot && !slower(shot.speed) ? spansOf(shot, events).filter(({ clip }) => !unknown.has(clip)) : []))
+  const shots = breakdown.script.flatMap((row, i) =>
+    'text' in row ? (row.shots ?? []).map((shot, j) => ({ shot, paragraph: row.id, place: `script[${i}].shots[${j}]` })) : [],
+  )
+  const full = shots.flatMap(({ shot }) =>
+    'speed' in shot && !slower(shot.speed) ? spansOf(shot, events).filter(({ clip }) => !unknown.has(clip)) : [],
+  )
   const found: FindingDraft[] = []
   const told = new Set<string>()
   for (const { shot, paragraph, place } of shots) {
     const at = { place, paragraph, sentence: '', on: null }
     if ('pair' in shot && shot.pair.some((member) => unknown.has(member.clip)) && new Set(shot.pair.map((member) => member.clip)).size > 1)
-      found.push({ ...at, code: 'speeds-differ', problem: 'clips run side by side, and how fast one of them was shot is not known', wayOut: 'Link the replay by two shared events, or stand the frames still beside each other.' })
+      found.push({
+        ...at,
+        code: 'speeds-differ',
+        problem: 'clips run side by side, and how fast one of them was shot is not known',
+        wayOut: 'Link the replay by two shared events, or stand the frames still beside each other.',
+      })
     if (!('speed' in shot)) continue
     for (const span of spansOf(shot, events)) {
       if (!slower(shot.speed) && !unknown.has(span.clip)) continue
@@ -48,7 +59,12 @@ export function speedFindings(breakdown: Breakdown): FindingDraft[] {
       if (told.has(key) || isCovered(span, full, clips, [...events.values()])) continue
       told.add(key)
       const name = clips.get(span.clip)?.name ?? span.clip
-      found.push({ ...at, code: 'no-full-speed', problem: `frames ${span.from} to ${span.to - 1} of “${name}” are shown slowed and never at full speed`, wayOut: 'Add a run at speed 1 of these frames, or of the same event on another clip of the bout.' })
+      found.push({
+        ...at,
+        code: 'no-full-speed',
+        problem: `frames ${span.from} to ${span.to - 1} of “${name}” are shown slowed and never at full speed`,
+        wayOut: 'Add a run at speed 1 of these frames, or of the same event on another clip of the bout.',
+      })
     }
   }
   return found
@@ -59,13 +75,20 @@ function isCovered(span: Span, full: readonly Span[], clips: ReadonlyMap<string,
   const bout = clips.get(span.clip)?.bout
   if (!bout) return false
   const within = events.filter(({ clip, earliest, latest }) => clip === span.clip && earliest >= span.from && latest < span.to)
-  return events.some((event) => event.clip !== span.clip && clips.get(event.clip)?.bout === bout && within.some(({ name }) => name === event.name) && liesIn(spanOf(event), full))
+  return events.some(
+    (event) =>
+      event.clip !== span.clip &&
+      clips.get(event.clip)?.bout === bout &&
+      within.some(({ name }) => name === event.name) &&
+      liesIn(spanOf(event), full),
+  )
 }
 
 /// Whether every frame of a span lies in one of the others.
 function liesIn(span: Span, others: readonly Span[]): boolean {
   let at = span.from
-  for (const { from, to } of others.filter(({ clip }) => clip === span.clip).sort((a, b) => a.from - b.from)) if (from <= at) at = Math.max(at, to)
+  for (const { from, to } of others.filter(({ clip }) => clip === span.clip).sort((a, b) => a.from - b.from))
+    if (from <= at) at = Math.max(at, to)
   return at >= span.to
 }
 

@@ -54,7 +54,15 @@ export interface StatedClaims {
   readonly lost: readonly Claim[]
 }
 
-const CLASS_OF_KIND: Partial<Record<MeasureKind, ClaimClass>> = { 'time-between': 'C', 'frame-count': 'C', order: 'C', 'peak-order': 'C', 'peak-time': 'C', count: 'D', comparison: 'E' }
+const CLASS_OF_KIND: Partial<Record<MeasureKind, ClaimClass>> = {
+  'time-between': 'C',
+  'frame-count': 'C',
+  order: 'C',
+  'peak-order': 'C',
+  'peak-time': 'C',
+  count: 'D',
+  comparison: 'E',
+}
 
 /// What everything that the film says claims, in the script's order.
 export function statedClaims(breakdown: Breakdown, readings: Readings): StatedClaims {
@@ -73,7 +81,9 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
   const exact = new Set<Saying>()
 
   for (const claim of [...open]) {
-    const found = (byPlace.get(placeOf(claim.on)) ?? []).find((saying) => saying.on.words === claim.on.words && (saying.on.nth ?? 0) === (claim.on.nth ?? 0))
+    const found = (byPlace.get(placeOf(claim.on)) ?? []).find(
+      (saying) => saying.on.words === claim.on.words && (saying.on.nth ?? 0) === (claim.on.nth ?? 0),
+    )
     if (found) exact.add(found)
     if (found) give(found, claim)
   }
@@ -86,7 +96,9 @@ export function statedClaims(breakdown: Breakdown, readings: Readings): StatedCl
   const lost = new Set(open)
   for (const claim of [...open]) {
     const near = byPlace.get(placeOf(claim.on)) ?? []
-    const changed = [...near, ...sayings.filter((saying) => saying.on.part === claim.on.part && !near.includes(saying))].filter((saying) => !exact.has(saying) && shares(claim.on.words, saying.on.words, near.includes(saying)))
+    const changed = [...near, ...sayings.filter((saying) => saying.on.part === claim.on.part && !near.includes(saying))].filter(
+      (saying) => !exact.has(saying) && shares(claim.on.words, saying.on.words, near.includes(saying)),
+    )
     for (const saying of changed) given.set(saying, [...(given.get(saying) ?? []), claim])
     if (changed.length > 0) lost.delete(claim)
   }
@@ -136,7 +148,11 @@ function broughtIn(saying: Saying, records: readonly Claim[], suggested: Readonl
   return new Map([...now, ...suggested])
 }
 
-function changedByHand([record]: readonly Claim[], stated: readonly ClaimClass[], suggested: readonly [ClaimClass, ...ClaimClass[]]): ChangedByHand | null {
+function changedByHand(
+  [record]: readonly Claim[],
+  stated: readonly ClaimClass[],
+  suggested: readonly [ClaimClass, ...ClaimClass[]],
+): ChangedByHand | null {
   const dropped = suggested.some((letter) => HOLDING_CLASSES.has(letter) && !stated.includes(letter))
   return dropped ? { suggested, by: record?.by ?? '', when: record?.when ?? '' } : null
 }

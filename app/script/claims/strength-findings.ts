@@ -29,34 +29,61 @@ export function strengthFindings(claim: StatedClaim, breakdown: Breakdown, readi
       continue
     }
     const refused = (name: string, why: string): string => `the value of ${name} cannot be given: ${why}`
-    if (reading.verdict === 'refused') add('value-refused', refused(names.measure(id), whyRefused(reading)), 'Add what the measure lacks, or say what is seen without a number.', refused(id, reading.label))
+    if (reading.verdict === 'refused')
+      add(
+        'value-refused',
+        refused(names.measure(id), whyRefused(reading)),
+        'Add what the measure lacks, or say what is seen without a number.',
+        refused(id, reading.label),
+      )
     certaintyFindings(saying.bare, reading, add)
     const stated = notResolved(reading) ? orderStated(claim, id, breakdown, readings) : null
     const ordering = stated === null ? null : wordIn(stated, ORDERING)
     if (ordering) orderFinding(`“${ordering}”`, add)
-    if (reading.kind === 'by-eye' && !wordIn(saying.bare, ABOUT) && !/about|by eye/.test(reading.spoken)) add('hedge-missing', 'a value judged by eye stands without “about”', 'Say “about”, or measure it.')
+    if (reading.kind === 'by-eye' && !wordIn(saying.bare, ABOUT) && !/about|by eye/.test(reading.spoken))
+      add('hedge-missing', 'a value judged by eye stands without “about”', 'Say “about”, or measure it.')
   }
   const behind = [...new Set(claim.evidence.flatMap(measuresIn))].filter((id) => !saying.values.includes(id))
   for (const id of behind) {
     const reading = readings.get(id)
     if (!reading) {
-      add('value-missing', `it rests on the measure ${id}, which is not there`, 'Measure it again, or take it away from what the sentence rests on.')
+      add(
+        'value-missing',
+        `it rests on the measure ${id}, which is not there`,
+        'Measure it again, or take it away from what the sentence rests on.',
+      )
       continue
     }
     const refused = (name: string, why: string): string => `it rests on ${name}, which cannot be given: ${why}`
     const byEye = (name: string): string => `it rests on ${name}, judged by eye, and stands without “about”`
-    if (reading.verdict === 'refused' && !reading.reasons.includes('views-differ') && !isRefusalLeftOpen(saying.bare, breakdown.measures?.find((measure) => measure.id === id), breakdown))
-      add('value-refused', refused(names.measure(id), whyRefused(reading)), 'Add what the measure lacks, rest the sentence on something else, or say that it cannot be told.', refused(id, reading.label))
+    if (
+      reading.verdict === 'refused' &&
+      !reading.reasons.includes('views-differ') &&
+      !isRefusalLeftOpen(
+        saying.bare,
+        breakdown.measures?.find((measure) => measure.id === id),
+        breakdown,
+      )
+    )
+      add(
+        'value-refused',
+        refused(names.measure(id), whyRefused(reading)),
+        'Add what the measure lacks, rest the sentence on something else, or say that it cannot be told.',
+        refused(id, reading.label),
+      )
     certaintyFindings(saying.bare, reading, add)
     const stated = notResolved(reading) ? orderStated(claim, id, breakdown, readings) : null
     const ordering = stated === null ? null : wordIn(stated, ORDERING)
-    if (stated !== null && (ordering !== null || claim.classes.includes('C'))) orderFinding(ordering === null ? spoken(claim, 'C') : `“${ordering}”`, add)
-    if (reading.kind === 'by-eye' && (claim.classes.includes('B') || claim.classes.includes('E')) && !wordIn(saying.bare, ABOUT)) add('hedge-missing', byEye(names.measure(id)), 'Say “about”, or measure it.', byEye(id))
+    if (stated !== null && (ordering !== null || claim.classes.includes('C')))
+      orderFinding(ordering === null ? spoken(claim, 'C') : `“${ordering}”`, add)
+    if (reading.kind === 'by-eye' && (claim.classes.includes('B') || claim.classes.includes('E')) && !wordIn(saying.bare, ABOUT))
+      add('hedge-missing', byEye(names.measure(id)), 'Say “about”, or measure it.', byEye(id))
   }
   for (const measure of breakdown.measures ?? []) {
     if (!saying.values.includes(measure.id) && !behind.includes(measure.id)) continue
     const reading = readings.get(measure.id)
-    if (measure.kind === 'comparison' && reading && claim.classes.includes('E')) verdictFindings(claim, reading, comparisonStated(claim, measure, breakdown, readings), add)
+    if (measure.kind === 'comparison' && reading && claim.classes.includes('E'))
+      verdictFindings(claim, reading, comparisonStated(claim, measure, breakdown, readings), add)
     if (measure.kind === 'count') countFindings(saying.bare, measure, breakdown, add)
   }
 }
@@ -66,15 +93,22 @@ const whyRefused = ({ label, plate }: Reading): string => (label.startsWith(`${p
 
 const notResolved = ({ kind, verdict }: Reading): boolean => (kind === 'order' || kind === 'peak-order') && verdict === 'range'
 
-const orderFinding = (words: string, add: AddFinding): void => add('stronger-than-verdict', `${words} puts one event before the other, but their order is not resolved`, 'Say that the order cannot be told here, or narrow the events’ brackets.')
+const orderFinding = (words: string, add: AddFinding): void =>
+  add(
+    'stronger-than-verdict',
+    `${words} puts one event before the other, but their order is not resolved`,
+    'Say that the order cannot be told here, or narrow the events’ brackets.',
+  )
 
 /// The words that speak for a class, quoted.
-export const spoken = ({ because }: StatedClaim, letter: ClaimClass): string => (because.get(letter) ? `“${because.get(letter) ?? ''}”` : 'the sentence')
+export const spoken = ({ because }: StatedClaim, letter: ClaimClass): string =>
+  because.get(letter) ? `“${because.get(letter) ?? ''}”` : 'the sentence'
 
 function certaintyFindings(words: string, reading: Reading, add: AddFinding): void {
   const certain = wordIn(words, CERTAIN)
   const unsure = reading.verdict === 'range' || (reading.unit === '°' && (reading.U ?? 0) > 20)
-  if (certain && unsure) add('stronger-than-verdict', `“${certain}” claims more than ${reading.label}`, `Leave “${certain}” out, or measure more closely.`)
+  if (certain && unsure)
+    add('stronger-than-verdict', `“${certain}” claims more than ${reading.label}`, `Leave “${certain}” out, or measure more closely.`)
 }
 
 /// What the words say of two readings, against the comparison's verdict on them. `stated`: what of them leaves nothing open.
@@ -82,12 +116,27 @@ function verdictFindings(claim: StatedClaim, { reasons }: Reading, stated: strin
   const { bare } = claim.saying
   const said = comparedAs(bare)
   if (reasons.includes('cannot-tell')) {
-    const words = wordIn(bare, CERTAIN) ?? (stated === null ? null : (stated === bare ? null : comparedAs(stated)?.words) ?? spoken(claim, 'E').replace(/[“”]/gu, ''))
-    if (words !== null) add('stronger-than-verdict', `“${words}” says more than the comparison: cannot tell apart at this precision`, 'Say that the two cannot be told apart here, or measure more closely.')
+    const words =
+      wordIn(bare, CERTAIN) ??
+      (stated === null ? null : ((stated === bare ? null : comparedAs(stated)?.words) ?? spoken(claim, 'E').replace(/[“”]/gu, '')))
+    if (words !== null)
+      add(
+        'stronger-than-verdict',
+        `“${words}” says more than the comparison: cannot tell apart at this precision`,
+        'Say that the two cannot be told apart here, or measure more closely.',
+      )
   } else if (said && said.alike && reasons.includes('differs')) {
-    add('stronger-than-verdict', `“${said.words}” says that the two are alike, and the comparison says that they differ`, 'Say that they differ, or that they are alike by eye, as your view.')
+    add(
+      'stronger-than-verdict',
+      `“${said.words}” says that the two are alike, and the comparison says that they differ`,
+      'Say that they differ, or that they are alike by eye, as your view.',
+    )
   } else if (said && !said.alike && reasons.includes('similar')) {
-    add('stronger-than-verdict', `“${said.words}” says that the two differ, and the comparison says that they are similar`, 'Say that they are similar, and within what margin.')
+    add(
+      'stronger-than-verdict',
+      `“${said.words}” says that the two differ, and the comparison says that they are similar`,
+      'Say that they are similar, and within what margin.',
+    )
   }
 }
 
@@ -100,8 +149,16 @@ function countFindings(words: string, measure: Measure & { readonly kind: 'count
   const way = saidIn(words, USUALLY)
   const every = way ? null : saidIn(words, ALWAYS)
   const all = way || every ? null : saidIn(words, ALL)
-  const tooMuch = way ? !mayCallHabit(seen) && !wordIn(words, ['looks like']) && way : every ? (n < MANY || (k < n && !(k === 0 && every === 'never'))) && every : k < n && all
+  const tooMuch = way
+    ? !mayCallHabit(seen) && !wordIn(words, ['looks like']) && way
+    : every
+      ? (n < MANY || (k < n && !(k === 0 && every === 'never'))) && every
+      : k < n && all
   if (!tooMuch) return
   const phrase = phraseFor(seen)
-  add('stronger-than-verdict', `“${tooMuch}” says more than ${k} of ${n}${unusable > 0 ? ` (${unusable} not usable)` : ''}`, `${phrase ? `Say “${phrase}”` : 'Say what was counted'}, or count more cases.`)
+  add(
+    'stronger-than-verdict',
+    `“${tooMuch}” says more than ${k} of ${n}${unusable > 0 ? ` (${unusable} not usable)` : ''}`,
+    `${phrase ? `Say “${phrase}”` : 'Say what was counted'}, or count more cases.`,
+  )
 }

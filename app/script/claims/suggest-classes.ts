@@ -45,7 +45,11 @@ function patternsOf(language: ClaimLanguage): ReadPatterns {
   const unless = (list?: readonly string[]): Pattern[] => reads(list).map(([, pattern]) => pattern)
   const made = {
     rules: language.rules.map((rule) => ({ class: rule.class, when: reads(rule.when), unless: unless(rule.unless), not: [] })),
-    kept: (language.kept ?? []).map(({ class: letter, when, over }) => ({ class: letter, pattern: readPattern(when, language.lists), over })),
+    kept: (language.kept ?? []).map(({ class: letter, when, over }) => ({
+      class: letter,
+      pattern: readPattern(when, language.lists),
+      over,
+    })),
     guards: language.guards.map((guard) => ({ class: guard.class, when: reads(guard.when), unless: unless(guard.unless), not: guard.not })),
   }
   read.set(language, made)
@@ -63,7 +67,14 @@ function ruledClasses(words: readonly Word[], spoken: readonly Spoken[]): Map<Cl
   const because = new Map<ClaimClass, string>()
   const barred = new Set(spoken.flatMap(({ not }) => not))
   for (const { class: letter, guards, from, to } of [...spoken.filter((each) => !each.guards), ...spoken.filter((each) => each.guards)]) {
-    if (!because.has(letter) && (guards || !barred.has(letter))) because.set(letter, words.slice(from, to).map((word) => word.text).join(' '))
+    if (!because.has(letter) && (guards || !barred.has(letter)))
+      because.set(
+        letter,
+        words
+          .slice(from, to)
+          .map((word) => word.text)
+          .join(' '),
+      )
   }
   return because
 }
@@ -91,7 +102,15 @@ export function strongByRules(text: string, language: ClaimLanguage = english): 
   return new Map([...ruledClasses(words, spokenRules(words, language))].filter(([letter]) => STRONG_CLASSES.includes(letter)))
 }
 
-function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[], ruled: ReadonlyMap<ClaimClass, string>, of: readonly ClaimClass[], language: ClaimLanguage, weights: ClaimWeights): Map<ClaimClass, string> {
+function weighed(
+  text: string,
+  words: readonly Word[],
+  spoken: readonly Spoken[],
+  ruled: ReadonlyMap<ClaimClass, string>,
+  of: readonly ClaimClass[],
+  language: ClaimLanguage,
+  weights: ClaimWeights,
+): Map<ClaimClass, string> {
   const learned = learnedShares(words, spoken, asksOf(text), language.lists, weights)
   const share = (letter: ClaimClass): number => learned.shares.get(letter) ?? 0
   const strong = STRONG_CLASSES.reduce((sum, letter) => sum + share(letter), 0) >= weights.threshold
@@ -99,10 +118,16 @@ function weighed(text: string, words: readonly Word[], spoken: readonly Spoken[]
   const bare = of.length > 0 || words.length <= FEW || (words.length === FEW + 1 && !words.some(isVerb))
   const likeliest = (strong ? STRONG_CLASSES : OTHERS).reduce((best, letter) => (share(letter) > share(best) ? letter : best))
   const because = new Map<ClaimClass, string>()
-  if (!bare || (ruled.has(likeliest) && share(likeliest) >= HEARD)) because.set(likeliest, ruled.get(likeliest) ?? learned.because(likeliest))
-  const kept = new Set(patternsOf(language).kept.flatMap(({ class: letter, pattern, over }) => (over.includes(likeliest) && findPattern(pattern, words) ? [letter] : [])))
+  if (!bare || (ruled.has(likeliest) && share(likeliest) >= HEARD))
+    because.set(likeliest, ruled.get(likeliest) ?? learned.because(likeliest))
+  const kept = new Set(
+    patternsOf(language).kept.flatMap(({ class: letter, pattern, over }) =>
+      over.includes(likeliest) && findPattern(pattern, words) ? [letter] : [],
+    ),
+  )
   for (const [letter, phrase] of ruled) {
-    const stays = kept.has(letter) || (letter === 'J' && share(letter) >= NEVER) || (share(letter) >= HEARD && (strong || OTHERS.includes(letter)))
+    const stays =
+      kept.has(letter) || (letter === 'J' && share(letter) >= NEVER) || (share(letter) >= HEARD && (strong || OTHERS.includes(letter)))
     if (stays) because.set(letter, phrase)
   }
   return because

@@ -31,12 +31,44 @@ export interface Spoken {
 }
 
 const USES: readonly (readonly [string, string])[] = [
-  ['Value', 'number'], ['ProperNoun', 'name'], ['Pronoun', 'pronoun'], ['Possessive', 'possessive'], ['Determiner', 'determiner'], ['Preposition', 'preposition'], ['Conjunction', 'conjunction'],
-  ['Modal', 'modal'], ['Copula', 'be'], ['Auxiliary', 'auxiliary'], ['Comparative', 'more'], ['Superlative', 'most'], ['Gerund', 'ing'], ['PastTense', 'past'], ['PresentTense', 'present'], ['Infinitive', 'plain'],
-  ['Verb', 'verb'], ['Plural', 'nouns'], ['Noun', 'noun'], ['Adverb', 'adverb'], ['Adjective', 'adjective'],
+  ['Value', 'number'],
+  ['ProperNoun', 'name'],
+  ['Pronoun', 'pronoun'],
+  ['Possessive', 'possessive'],
+  ['Determiner', 'determiner'],
+  ['Preposition', 'preposition'],
+  ['Conjunction', 'conjunction'],
+  ['Modal', 'modal'],
+  ['Copula', 'be'],
+  ['Auxiliary', 'auxiliary'],
+  ['Comparative', 'more'],
+  ['Superlative', 'most'],
+  ['Gerund', 'ing'],
+  ['PastTense', 'past'],
+  ['PresentTense', 'present'],
+  ['Infinitive', 'plain'],
+  ['Verb', 'verb'],
+  ['Plural', 'nouns'],
+  ['Noun', 'noun'],
+  ['Adverb', 'adverb'],
+  ['Adjective', 'adjective'],
 ]
 /// Uses whose words say what the talk is of; the rest hold a sentence together.
-const CONTENT: ReadonlySet<string> = new Set(['noun', 'nouns', 'name', 'number', 'adjective', 'adverb', 'verb', 'ing', 'past', 'present', 'plain', 'more', 'most'])
+const CONTENT: ReadonlySet<string> = new Set([
+  'noun',
+  'nouns',
+  'name',
+  'number',
+  'adjective',
+  'adverb',
+  'verb',
+  'ing',
+  'past',
+  'present',
+  'plain',
+  'more',
+  'most',
+])
 /// Uses that make an opinion, advice or a note on the film a claim after all.
 const TELLING: ReadonlySet<string> = new Set(['number', 'more', 'most', 'past'])
 const MANNERS: ReadonlySet<ClaimClass> = new Set(['H', 'K', 'L', 'M'])
@@ -64,7 +96,13 @@ function entriesOf(lists: ClaimLanguage['lists']): ReadonlyMap<string, readonly 
 
 /// Traits of a text's words, each name once. `asks`: it ends as a question; `meant`: whether a word's
 /// meaning is known. Deterministic.
-export function traitsOf(words: readonly Word[], spoken: readonly Spoken[], lists: ClaimLanguage['lists'], asks: boolean, meant: (word: string) => boolean): readonly Trait[] {
+export function traitsOf(
+  words: readonly Word[],
+  spoken: readonly Spoken[],
+  lists: ClaimLanguage['lists'],
+  asks: boolean,
+  meant: (word: string) => boolean,
+): readonly Trait[] {
   const found = new Map<string, Trait>()
   const add = (kind: TraitKind, name: string, from: number, to: number): void => {
     const key = `${kind} ${name}`
@@ -83,7 +121,9 @@ export function traitsOf(words: readonly Word[], spoken: readonly Spoken[], list
       }
     }
   })
-  const kinds = words.map((word, i): readonly string[] => [...(groups[i] ?? [])].slice(0, 3).concat(CONTENT.has(uses[i] ?? '') ? [`#${uses[i] ?? ''}`] : [word.text]))
+  const kinds = words.map((word, i): readonly string[] =>
+    [...(groups[i] ?? [])].slice(0, 3).concat(CONTENT.has(uses[i] ?? '') ? [`#${uses[i] ?? ''}`] : [word.text]),
+  )
   words.forEach((word, at) => {
     const root = plain[at] ?? ''
     if (!OPEN.has(uses[at] ?? '')) {
@@ -108,7 +148,9 @@ export function traitsOf(words: readonly Word[], spoken: readonly Spoken[], list
     add('rule', `${guards ? 'guard ' : ''}${letter}`, from, to)
     add('rule', pattern, from, to)
   }
-  const within = [...found.values()].filter(({ kind, name }) => (kind === 'lists' && !name.includes(' ')) || (kind === 'rule' && /^[B-GIJ]$/u.test(name)))
+  const within = [...found.values()].filter(
+    ({ kind, name }) => (kind === 'lists' && !name.includes(' ')) || (kind === 'rule' && /^[B-GIJ]$/u.test(name)),
+  )
   words.forEach((_, at) => {
     if (TELLING.has(uses[at] ?? '')) within.push({ name: `#${uses[at] ?? ''}`, kind: 'both', from: at, to: at + 1 })
   })

@@ -1,7 +1,11 @@
 import { MEASURED_NOUNS, MEASURED_SYMBOLS, NOT_MEASURED, NUMBER_WORDS } from './word-lists'
 
 const escape = (text: string): string => text.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&')
-const anyOf = (words: readonly string[]): string => [...words].sort((a, b) => b.length - a.length).map(escape).join('|')
+const anyOf = (words: readonly string[]): string =>
+  [...words]
+    .sort((a, b) => b.length - a.length)
+    .map(escape)
+    .join('|')
 
 const DIGITS = '\\d[\\d,]*(?:\\.\\d+)?(?:[ \\u00a0]?[–±-][ \\u00a0]?\\d+(?:\\.\\d+)?)?'
 const WORDS = `(?:${anyOf(NUMBER_WORDS)})(?:(?:[ -]| and )(?:${anyOf(NUMBER_WORDS)}))*`

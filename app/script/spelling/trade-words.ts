@@ -35,4 +35,6 @@ export const TRADE_WORDS: readonly string[] = `
   transversus trapezius triquetrum trochanter trochanteric trochanters trochlea uchi ulnocarpal underhook
   underhooking underhooks underrotated unweight unweighting unweights valgus varus vastus videographer volar
   whizzer whizzers wristbone xiphoid zygomatic
-`.trim().split(/\s+/u)
+`
+  .trim()
+  .split(/\s+/u)

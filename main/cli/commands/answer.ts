@@ -24,18 +24,35 @@ export const answer: Command = {
   },
 }
 
-const asData = ({ release, ...rest }: FilmAnswer): unknown => ({ version: release.version, date: release.date, project: release.project, document: release.document ?? null, ...rest })
+const asData = ({ release, ...rest }: FilmAnswer): unknown => ({
+  version: release.version,
+  date: release.date,
+  project: release.project,
+  document: release.document ?? null,
+  ...rest,
+})
 
 function linesOf(found: FilmAnswer): string[] {
   const { release, sentence, values, events, stills } = found
   return [
     `${filmTimeText(sentence.from_s ?? 0)}  ${sentence.words}`,
     `class   ${classesInWords(sentence.classes ?? []) || 'no claim'}${sentence.byHand ? `, ${byHandInWords(sentence.byHand, sentence.classes ?? [])}` : ''}`,
-    ...values.flatMap((value) => [`value   ${value.value} (${value.what})`, ...(value.parts.length > 0 ? [`error   ${errorParts(value)} (95 %)`] : [])]),
+    ...values.flatMap((value) => [
+      `value   ${value.value} (${value.what})`,
+      ...(value.parts.length > 0 ? [`error   ${errorParts(value)} (95 %)`] : []),
+    ]),
     ...events.map((event) => `event   ${event.name}: frames ${event.earliest} to ${event.latest} of ${event.clip}`),
-    ...found.references.flatMap(({ text, population, limits, setting }) => [`cited   ${text}`, ...(population ? [`        in: ${population}`] : []), ...(limits ? [`        limits: ${limits}`] : []), ...(setting && setting.length > 0 ? [`        setting: ${settingWords(setting)}`] : [])]),
+    ...found.references.flatMap(({ text, population, limits, setting }) => [
+      `cited   ${text}`,
+      ...(population ? [`        in: ${population}`] : []),
+      ...(limits ? [`        limits: ${limits}`] : []),
+      ...(setting && setting.length > 0 ? [`        setting: ${settingWords(setting)}`] : []),
+    ]),
     ...found.films.map(({ film, at, says }) => `earlier ${film} at ${at}${says ? `: ${says}` : ''}`),
-    ...stills.map((still) => `still   releases/${release.id}/${still.name}${still.at_s === null ? '' : `, ${still.at_s.toFixed(4)} s of ${still.file}`}${still.source ? `, ${still.source}` : ''}`),
+    ...stills.map(
+      (still) =>
+        `still   releases/${release.id}/${still.name}${still.at_s === null ? '' : `, ${still.at_s.toFixed(4)} s of ${still.file}`}${still.source ? `, ${still.source}` : ''}`,
+    ),
     ...(sentence.take ? [`take    ${sentence.take}${found.takeSha256 ? `, SHA-256 ${found.takeSha256}` : ''}`] : []),
     `script  version ${release.project}${release.document ? `, SHA-256 ${release.document}` : ''}`,
     `film    version ${release.version} of ${release.date}${found.film ? `, SHA-256 ${found.film.sha256}` : ''}`,

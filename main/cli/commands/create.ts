@@ -11,7 +11,8 @@ export const create: Command = {
   async run(input) {
     const [project, ...rest] = input.positionals
     const from = textOption(input, 'from')
-    if (!project || rest.length > 0 || !from) throw new CodedError('wrong-use', { problem: 'Usage: claimframe create <project> --from <breakdown.json>' })
+    if (!project || rest.length > 0 || !from)
+      throw new CodedError('wrong-use', { problem: 'Usage: claimframe create <project> --from <breakdown.json>' })
     const breakdown = await loadDocument(from)
     const made = createProject(project, breakdown)
     if (!made.ok) throw made.error

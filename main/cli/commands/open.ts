@@ -13,7 +13,8 @@ import { FINE } from '../exit-status'
 
 export const open: Command = {
   usage: 'open [project] [--print]',
-  summary: 'Opens the window: on the desktop where Electron is there, else in a browser window, else at the address that is printed. --print only prints the address.',
+  summary:
+    'Opens the window: on the desktop where Electron is there, else in a browser window, else at the address that is printed. --print only prints the address.',
   options: { print: { type: 'boolean' } },
   async run(input) {
     const [project, ...rest] = input.positionals
@@ -62,10 +63,14 @@ function interrupted(signal: AbortSignal): Promise<void> {
     if (signal.aborted) return done()
     // The door alone keeps a program running only while someone is connected.
     const alive = setInterval(() => undefined, 60_000)
-    signal.addEventListener('abort', () => {
-      clearInterval(alive)
-      done()
-    }, { once: true })
+    signal.addEventListener(
+      'abort',
+      () => {
+        clearInterval(alive)
+        done()
+      },
+      { once: true },
+    )
   })
 }
 
@@ -76,5 +81,8 @@ function writeLog(line: string, input: CommandInput): void {
 
 const desktopEntry = (): string => {
   const here = dirname(fileURLToPath(import.meta.url))
-  return [join(here, 'desktop.js'), join(here, '..', 'desktop.js')].find((path) => existsSync(path)) ?? join(here, '..', '..', '..', 'out', 'main', 'desktop.js')
+  return (
+    [join(here, 'desktop.js'), join(here, '..', 'desktop.js')].find((path) => existsSync(path)) ??
+    join(here, '..', '..', '..', 'out', 'main', 'desktop.js')
+  )
 }

@@ -10,7 +10,10 @@ export const probe: Command = {
   options: {},
   async run(input) {
     const path = onePath(input, probe)
-    const report = await probeFilm(await findFfmpeg(), path, { signal: input.signal, onProgress: (done) => input.progress(`reading ${path}: ${Math.round(done * 100)} %`) })
+    const report = await probeFilm(await findFfmpeg(), path, {
+      signal: input.signal,
+      onProgress: (done) => input.progress(`reading ${path}: ${Math.round(done * 100)} %`),
+    })
     input.print(input.json ? JSON.stringify(report, null, 2) : describeFilm(report))
     return FINE
   },

@@ -13,7 +13,15 @@ import { openBreakdown, type Opened } from '../opened'
 export const render: Command = {
   usage: 'render <project or breakdown.json> --out film.mp4 [--draft] [--burn-captions] [--from s] [--to s] [--plan]',
   summary: 'Makes the film, with its checks. --plan prints the segment jobs instead.',
-  options: { out: { type: 'string', short: 'o' }, draft: { type: 'boolean' }, 'burn-captions': { type: 'boolean' }, from: { type: 'string' }, to: { type: 'string' }, plan: { type: 'boolean' }, cache: { type: 'string' } },
+  options: {
+    out: { type: 'string', short: 'o' },
+    draft: { type: 'boolean' },
+    'burn-captions': { type: 'boolean' },
+    from: { type: 'string' },
+    to: { type: 'string' },
+    plan: { type: 'boolean' },
+    cache: { type: 'string' },
+  },
   async run(input) {
     const path = onePath(input, render)
     const out = textOption(input, 'out')
@@ -21,7 +29,15 @@ export const render: Command = {
     const range = { from: secondsOption(input, 'from'), to: secondsOption(input, 'to') }
     const opened = await openBreakdown(input, path)
     const [faces, takes] = await Promise.all([filmFaces(), findTakes(opened.breakdown, opened)])
-    const whole = { breakdown: opened.breakdown, library: opened.library, typeface: faces.typeface, takes, draft: input.values['draft'] === true, burnCaptions: input.values['burn-captions'] === true, onProgress: input.progress }
+    const whole = {
+      breakdown: opened.breakdown,
+      library: opened.library,
+      typeface: faces.typeface,
+      takes,
+      draft: input.values['draft'] === true,
+      burnCaptions: input.values['burn-captions'] === true,
+      onProgress: input.progress,
+    }
     const plan = await planFilm({ ...whole, ...frameRange(range, opened.breakdown.output.rate) })
     if (input.values['plan']) {
       input.print(JSON.stringify(planAsData(plan, opened, faces), null, 2))
@@ -29,14 +45,25 @@ export const render: Command = {
     }
     // What reads sentences takes long to start, and most refusals come before it.
     if (!whole.draft) (await import('../../release/hold-back')).holdBackFilm(opened.breakdown, plan.readings, plan.programme)
-    const report = await renderFilm({ plan, library: opened.library, faces, out: out!, cache: opened.cache, review: !whole.draft, signal: input.signal, onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`) })
+    const report = await renderFilm({
+      plan,
+      library: opened.library,
+      faces,
+      out: out!,
+      cache: opened.cache,
+      review: !whole.draft,
+      signal: input.signal,
+      onProgress: (p) => input.progress(`${p.step}: ${Math.floor(p.fraction * 100)} %`),
+    })
     for (const finding of plan.programme.findings) input.say(`${finding.paragraph}: ${finding.problem}`)
     for (const remark of report.review?.remarks ?? []) input.say(remark.problem)
     if (input.json) input.print(JSON.stringify({ ...report, findings: plan.programme.findings }, null, 2))
     else {
       const { integrated, truePeak, target } = report.sound
       const loudness = target === null ? 'no narration' : `${integrated.toFixed(1)} LUFS, true peak ${truePeak.toFixed(1)} dBTP`
-      input.print(`${report.out}: ${report.seconds.toFixed(1)} s, ${report.frames} frames, ${loudness}; ${report.segments.made} segments made, ${report.segments.kept} kept from before.`)
+      input.print(
+        `${report.out}: ${report.seconds.toFixed(1)} s, ${report.frames} frames, ${loudness}; ${report.segments.made} segments made, ${report.segments.kept} kept from before.`,
+      )
     }
     return FINE
   },
@@ -62,7 +89,12 @@ function planAsData(plan: FilmPlan, opened: Opened, faces: FilmFaces): unknown {
   const source = (footage: string): LibraryFilm => plan.films.get(footage)!
   const making = { tool: opened.library.tool, folder: segmentFolder(opened.cache), faces, source }
   return {
-    film: { width: plan.programme.width, height: plan.programme.height, rate: `${plan.programme.rate.n}/${plan.programme.rate.d}`, frames: plan.programme.frames },
+    film: {
+      width: plan.programme.width,
+      height: plan.programme.height,
+      rate: `${plan.programme.rate.n}/${plan.programme.rate.d}`,
+      frames: plan.programme.frames,
+    },
     ffmpeg: opened.library.tool.version,
     into: making.folder,
     faces: faces.files,

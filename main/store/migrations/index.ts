@@ -11,4 +11,15 @@ import { whatVersionsRestOn } from './0010-what-versions-rest-on'
 
 /// In order; a project's `user_version` is the number of those it has been through. A migration
 /// that was ever released is never changed.
-export const migrations: readonly string[] = [theProject, claims, narration, vocabulary, fields, unlike, headingValues, claimValues, whatIsStated, whatVersionsRestOn]
+export const migrations: readonly string[] = [
+  theProject,
+  claims,
+  narration,
+  vocabulary,
+  fields,
+  unlike,
+  headingValues,
+  claimValues,
+  whatIsStated,
+  whatVersionsRestOn,
+]

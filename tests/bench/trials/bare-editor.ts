@@ -9,4 +9,6 @@ declare global {
   var bareDocument: unknown
 }
 
-new EditorView(document.body, { state: EditorState.create({ doc: scriptSchema.nodeFromJSON(globalThis.bareDocument), plugins: [keymap(baseKeymap)] }) })
+new EditorView(document.body, {
+  state: EditorState.create({ doc: scriptSchema.nodeFromJSON(globalThis.bareDocument), plugins: [keymap(baseKeymap)] }),
+})

@@ -18,7 +18,8 @@ function picture(frame: number): Uint8Array {
   for (let j = 0; j < HEIGHT; j++)
     for (let i = 0; i < WIDTH; i++) {
       const [x, y] = [i - dx, j - dy]
-      data[j * WIDTH + i] = 128 + 45 * Math.sin(0.31 * x + 0.2) * Math.cos(0.27 * y) + 30 * Math.sin(0.13 * x + 0.19 * y) + 25 * Math.cos(0.45 * y - 0.08 * x)
+      data[j * WIDTH + i] =
+        128 + 45 * Math.sin(0.31 * x + 0.2) * Math.cos(0.27 * y) + 30 * Math.sin(0.13 * x + 0.19 * y) + 25 * Math.cos(0.45 * y - 0.08 * x)
     }
   return data
 }
@@ -63,16 +64,23 @@ print(json.dumps({'milliseconds': ms, 'off': off}))
 `
 
 async function byOpenCv(folder: string, check: string) {
-  const { stdout } = await promisify(execFile)('/usr/bin/python3', [join(folder, 'follow.py'), join(folder, 'film.grey'), check, JSON.stringify(points)])
+  const { stdout } = await promisify(execFile)('/usr/bin/python3', [
+    join(folder, 'follow.py'),
+    join(folder, 'film.grey'),
+    check,
+    JSON.stringify(points),
+  ])
   const { milliseconds, off } = JSON.parse(stdout) as { milliseconds: number; off: number }
   return { milliseconds, 'ms a frame': milliseconds / (FRAMES - 1), 'furthest off, px': off }
 }
 
 export const followPoints: Comparison = {
   name: 'follow-points',
-  question: 'Ten points followed over 60 frames of 1080p grey levels, decoding apart: ours (there and back again, and the affine fit of the placed look at each step) against Debian’s native OpenCV on the same regions, one thread.',
+  question:
+    'Ten points followed over 60 frames of 1080p grey levels, decoding apart: ours (there and back again, and the affine fit of the placed look at each step) against Debian’s native OpenCV on the same regions, one thread.',
   rounds: 3,
-  programs: async () => (await promisify(execFile)('/usr/bin/python3', ['-c', 'import cv2; print("OpenCV " + cv2.__version__)'])).stdout.trim(),
+  programs: async () =>
+    (await promisify(execFile)('/usr/bin/python3', ['-c', 'import cv2; print("OpenCV " + cv2.__version__)'])).stdout.trim(),
   prepare: async (folder) => {
     await writeFile(join(folder, 'film.grey'), Buffer.concat(Array.from({ length: FRAMES }, (_, frame) => picture(frame))))
     await writeFile(join(folder, 'follow.py'), python)
@@ -86,7 +94,11 @@ export const followPoints: Comparison = {
       warmUps: 1,
       run: async (folder) => {
         const bytes = await readFile(join(folder, 'film.grey'))
-        const greys = Array.from({ length: FRAMES }, (_, n): GreyPicture => ({ width: WIDTH, height: HEIGHT, data: new Uint8Array(bytes.buffer, bytes.byteOffset + n * WIDTH * HEIGHT, WIDTH * HEIGHT) }))
+        const greys = Array.from({ length: FRAMES }, (_, n): GreyPicture => ({
+          width: WIDTH,
+          height: HEIGHT,
+          data: new Uint8Array(bytes.buffer, bytes.byteOffset + n * WIDTH * HEIGHT, WIDTH * HEIGHT),
+        }))
         const started = performance.now()
         let off = 0
         for (const at of points) {

@@ -39,7 +39,10 @@ export async function withWindow<T>(folder: string, name: string, work: (page: P
 /// first picture of the screen with its words and values.
 export async function openProject(page: Page, file: string): Promise<number> {
   const began = Date.now()
-  await page.evaluate((body) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body }), JSON.stringify({ file }))
+  await page.evaluate(
+    (body) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body }),
+    JSON.stringify({ file }),
+  )
   await page.reload({ waitUntil: 'commit' })
   await page.locator('.words .value b', { hasText: '°' }).first().waitFor()
   return Date.now() - began
@@ -66,7 +69,10 @@ export async function withStandIn(folder: string, name: string, make: () => Resu
 /// asking for the project to the frame's picture, small or whole, with all its points.
 export async function openBench(page: Page, file: string, frame: number, points: number): Promise<number> {
   const began = Date.now()
-  await page.evaluate((body) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body }), JSON.stringify({ file }))
+  await page.evaluate(
+    (body) => fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body }),
+    JSON.stringify({ file }),
+  )
   await page.reload({ waitUntil: 'commit' })
   await page.getByRole('button', { name: 'Bench', exact: true }).click()
   await page.locator(`.bench-canvas[data-frame="${frame}"][data-points="${points}"]`).waitFor({ state: 'attached', timeout: 60_000 })

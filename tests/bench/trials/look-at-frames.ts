@@ -16,38 +16,75 @@ const BETWEEN = 67
 const events = Array.from({ length: 26 }, (_, i) => 20 + i * BETWEEN)
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Looked at', output: { width: 1920, height: 1080, rate: '60/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Looked at',
+  output: { width: 1920, height: 1080, rate: '60/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, name: 'ringside' }],
   events: events.map((at, i) => ({ id: `e${i}`, clip: 'c1', name: `event ${i}`, earliest: at, latest: at })),
-  landmarks: ['hip', 'knee', 'ankle', 'shoulder', 'elbow', 'wrist'].flatMap((place, p) => ['left', 'right'].map((side, s) => ({
-    clip: 'c1', subject: 's1', point: `${place}.${side}`,
-    samples: Array.from({ length: FRAMES }, (_, frame) => ({ frame, at: [700 + 40 * p + ((frame * (s + 1)) % 97), 300 + 60 * p] as [number, number], sigma: 3, origin: 'tracked' as const })),
-  }))),
+  landmarks: ['hip', 'knee', 'ankle', 'shoulder', 'elbow', 'wrist'].flatMap((place, p) =>
+    ['left', 'right'].map((side, s) => ({
+      clip: 'c1',
+      subject: 's1',
+      point: `${place}.${side}`,
+      samples: Array.from({ length: FRAMES }, (_, frame) => ({
+        frame,
+        at: [700 + 40 * p + ((frame * (s + 1)) % 97), 300 + 60 * p] as [number, number],
+        sigma: 3,
+        origin: 'tracked' as const,
+      })),
+    })),
+  ),
   script: [{ id: 'p1', text: ['Looked at.'], shots: [] }],
 }
 
 const jumping = (name: string, what: Moment, most: number): Contender => ({
   name,
   wanted: { milliseconds: most },
-  run: (folder) => withWindow(folder, 'looked.claimframe', async (page, file) => {
-    await openBench(page, file, 0, 12)
-    await watchFrames(page)
-    const times: number[] = []
-    for (const at of events) {
-      times.push(await timeTo(page, ']', at, what))
-      await waitFor(page, 'whole')
-      await waitFor(page, 'thirty')
-      await page.waitForTimeout(300)
-    }
-    return { milliseconds: p95(times), 'median, ms': median(times), jumps: times.length }
-  }),
+  run: (folder) =>
+    withWindow(folder, 'looked.claimframe', async (page, file) => {
+      await openBench(page, file, 0, 12)
+      await watchFrames(page)
+      const times: number[] = []
+      for (const at of events) {
+        times.push(await timeTo(page, ']', at, what))
+        await waitFor(page, 'whole')
+        await waitFor(page, 'thirty')
+        await page.waitForTimeout(300)
+      }
+      return { milliseconds: p95(times), 'median, ms': median(times), jumps: times.length }
+    }),
 })
 
 /// `bout.mp4`, 1080p at 60 frames a second with a key frame every 250.
 export async function makeLongFilm(folder: string): Promise<void> {
-  await runFfmpeg(await findFfmpeg(), ['-v', 'error', '-f', 'lavfi', '-i', 'testsrc2=size=1920x1080:rate=60,noise=alls=10:allf=t', '-frames:v', String(FRAMES), '-pix_fmt', 'yuv420p', '-c:v', 'libx264', '-preset', 'veryfast', '-b:v', '16M', '-g', '250', '-bf', '3', '-sc_threshold', '0', fileUrl(join(folder, 'bout.mp4'))])
+  await runFfmpeg(await findFfmpeg(), [
+    '-v',
+    'error',
+    '-f',
+    'lavfi',
+    '-i',
+    'testsrc2=size=1920x1080:rate=60,noise=alls=10:allf=t',
+    '-frames:v',
+    String(FRAMES),
+    '-pix_fmt',
+    'yuv420p',
+    '-c:v',
+    'libx264',
+    '-preset',
+    'veryfast',
+    '-b:v',
+    '16M',
+    '-g',
+    '250',
+    '-bf',
+    '3',
+    '-sc_threshold',
+    '0',
+    fileUrl(join(folder, 'bout.mp4')),
+  ])
 }
 
 /// A page with nothing in it but a canvas, which draws one ready picture at each key.
@@ -57,7 +94,9 @@ export const barePage: Contender = {
     const browser = await startChromium()
     try {
       const page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
-      await page.setContent('<!doctype html><style>body{margin:0}canvas{width:1348px;height:660px}</style><canvas class="bench-canvas" width="1348" height="660"></canvas>')
+      await page.setContent(
+        '<!doctype html><style>body{margin:0}canvas{width:1348px;height:660px}</style><canvas class="bench-canvas" width="1348" height="660"></canvas>',
+      )
       await page.evaluate(async () => {
         const canvas = document.querySelector('canvas')!
         const surface = canvas.getContext('2d', { alpha: false })!
@@ -102,7 +141,8 @@ export async function stepTimes(page: Page, frames: readonly number[], steps: nu
 
 export const lookAtFrames: Comparison = {
   name: 'look-at-frames',
-  question: 'From a key to the frame on the screen, 95th percentile of the keys, on a film of 1080p at 60 frames a second with a key frame every 250 and 12 followed points: the Bench, against a bare page that draws one ready picture at each key.',
+  question:
+    'From a key to the frame on the screen, 95th percentile of the keys, on a film of 1080p at 60 frames a second with a key frame every 250 and 12 followed points: the Bench, against a bare page that draws one ready picture at each key.',
   rounds: 3,
   async prepare(folder) {
     await makeLongFilm(folder)
@@ -113,12 +153,13 @@ export const lookAtFrames: Comparison = {
     {
       name: 'a step on ready frames',
       wanted: { milliseconds: 25 },
-      run: (folder) => withWindow(folder, 'looked.claimframe', async (page, file) => {
-        await openBench(page, file, 0, 12)
-        await watchFrames(page)
-        const times = await stepTimes(page, events.slice(0, 10), 20)
-        return { milliseconds: p95(times), 'median, ms': median(times), steps: times.length }
-      }),
+      run: (folder) =>
+        withWindow(folder, 'looked.claimframe', async (page, file) => {
+          await openBench(page, file, 0, 12)
+          await watchFrames(page)
+          const times = await stepTimes(page, events.slice(0, 10), 20)
+          return { milliseconds: p95(times), 'median, ms': median(times), steps: times.length }
+        }),
     },
     jumping('a jump to an event: small picture', 'shown', 120),
     jumping('a jump to an event: whole picture', 'whole', 800),

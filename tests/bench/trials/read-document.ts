@@ -18,8 +18,20 @@ export function largeBreakdown(paragraphs = 200): Breakdown {
     footage: [{ id: 'f1', file: 'bout.mp4' }],
     subjects: [{ id: 's1', name: 'Nela Varga' }],
     clips: [{ id: 'c1', footage: 'f1', from: 0, to: 2000, capture: { factor: '1', u: 0 } }],
-    landmarks: joints.map((point, at) => ({ clip: 'c1', subject: 's1', point, samples: frames.map((frame) => ({ frame, at: [100 * at + frame / 7, 400 + 50 * Math.sin(frame / 30)], sigma: 4 })) })),
-    measures: frames.map((frame) => ({ id: `m${frame}`, kind: 'joint-angle', clip: 'c1', subject: 's1', frame, points: ['hip.left', 'knee.left', 'ankle.left'] })),
+    landmarks: joints.map((point, at) => ({
+      clip: 'c1',
+      subject: 's1',
+      point,
+      samples: frames.map((frame) => ({ frame, at: [100 * at + frame / 7, 400 + 50 * Math.sin(frame / 30)], sigma: 4 })),
+    })),
+    measures: frames.map((frame) => ({
+      id: `m${frame}`,
+      kind: 'joint-angle',
+      clip: 'c1',
+      subject: 's1',
+      frame,
+      points: ['hip.left', 'knee.left', 'ankle.left'],
+    })),
     script: Array.from({ length: paragraphs }, (_, at) => ({
       id: `p${at}`,
       text: ['The lead knee is at ', { value: `m${at}` }, ', and the weight has gone over it.'],
@@ -33,7 +45,8 @@ export function largeBreakdown(paragraphs = 200): Breakdown {
 
 export const readDocument: Comparison = {
   name: 'read-document',
-  question: 'Reading and checking a breakdown of 200 paragraphs, 300 shots, 2,000 measures and 12,000 samples, against parsing its JSON alone.',
+  question:
+    'Reading and checking a breakdown of 200 paragraphs, 300 shots, 2,000 measures and 12,000 samples, against parsing its JSON alone.',
   rounds: 7,
   async prepare(folder) {
     await writeFile(join(folder, 'breakdown.json'), writeBreakdown(largeBreakdown()))

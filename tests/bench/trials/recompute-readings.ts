@@ -5,7 +5,14 @@ import { evenFrameTable } from '../../../app/time/frame-table'
 import type { Comparison, Contender } from '../comparison'
 
 const POINTS: Readonly<Record<string, readonly [number, number]>> = {
-  'hip.left': [600, 300], 'hip.right': [630, 302], 'knee.left': [640, 400], 'knee.right': [590, 402], 'ankle.left': [600, 500], 'ankle.right': [520, 498], 'shoulder.left': [610, 180], 'shoulder.right': [650, 184],
+  'hip.left': [600, 300],
+  'hip.right': [630, 302],
+  'knee.left': [640, 400],
+  'knee.right': [590, 402],
+  'ankle.left': [600, 500],
+  'ankle.right': [520, 498],
+  'shoulder.left': [610, 180],
+  'shoulder.right': [650, 184],
 }
 
 /// Measures of the closed-form kinds in equal shares, 50 a clip, each point placed three times on
@@ -15,16 +22,39 @@ function breakdownOf(measures: number): Breakdown {
   const frames = Array.from({ length: 30 }, (_, i) => 10 * i)
   const seeded = (n: number): number => ((n * 2654435761) % 1000) / 250 - 2
   return {
-    format: 'claimframe-breakdown', version: 1, title: 'A season', output: { width: 1920, height: 1080, rate: '60/1' },
+    format: 'claimframe-breakdown',
+    version: 1,
+    title: 'A season',
+    output: { width: 1920, height: 1080, rate: '60/1' },
     footage: [{ id: 'f1', file: 'season.mp4' }],
     subjects: [{ id: 's1', name: 'Nela Varga' }],
     clips: clips.map((id) => ({ id, footage: 'f1', from: 0, to: 1000, capture: { factor: '4', u: 0.1 }, roll: { deg: 1, u: 1 } })),
-    views: clips.map((clip) => ({ clip, subject: 's1', from: 0, to: 1000, lead: 'left', yaw: { deg: 5, u: 5 }, elevation: { deg: 5, u: 3 } })),
-    events: clips.flatMap((clip) => [{ id: `${clip}.a`, clip, name: 'plant', earliest: 40, latest: 41 }, { id: `${clip}.b`, clip, name: 'contact', earliest: 90, latest: 90 }]),
-    landmarks: clips.flatMap((clip, c) => Object.entries(POINTS).map(([point, [x, y]], p) => ({
-      clip, subject: 's1', point,
-      samples: frames.flatMap((frame) => [0, 1, 2].map((k) => ({ frame, at: [x + seeded(c + 7 * p + frame + k), y + seeded(c + 11 * p + frame + 3 * k)] as [number, number] }))),
-    }))),
+    views: clips.map((clip) => ({
+      clip,
+      subject: 's1',
+      from: 0,
+      to: 1000,
+      lead: 'left',
+      yaw: { deg: 5, u: 5 },
+      elevation: { deg: 5, u: 3 },
+    })),
+    events: clips.flatMap((clip) => [
+      { id: `${clip}.a`, clip, name: 'plant', earliest: 40, latest: 41 },
+      { id: `${clip}.b`, clip, name: 'contact', earliest: 90, latest: 90 },
+    ]),
+    landmarks: clips.flatMap((clip, c) =>
+      Object.entries(POINTS).map(([point, [x, y]], p) => ({
+        clip,
+        subject: 's1',
+        point,
+        samples: frames.flatMap((frame) =>
+          [0, 1, 2].map((k) => ({
+            frame,
+            at: [x + seeded(c + 7 * p + frame + k), y + seeded(c + 11 * p + frame + 3 * k)] as [number, number],
+          })),
+        ),
+      })),
+    ),
     measures: Array.from({ length: measures }, (_, i): Measure => {
       const clip = clips[Math.floor(i / 50)]!
       const on = { id: `m${i}`, clip, subject: 's1', frame: frames[i % frames.length]! }
@@ -33,7 +63,12 @@ function breakdownOf(measures: number): Breakdown {
         { ...on, kind: 'joint-angle', points: ['hip.left', 'knee.left', 'ankle.left'] },
         { ...on, kind: 'line-lean', points: ['hip.mid', 'shoulder.mid'] },
         { ...on, kind: 'line-angle', points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] },
-        { ...on, kind: 'distance', points: ['ankle.left', 'ankle.right'], unit: { points: ['hip.left', 'knee.left'], frame: 0, name: 'thigh lengths' } },
+        {
+          ...on,
+          kind: 'distance',
+          points: ['ankle.left', 'ankle.right'],
+          unit: { points: ['hip.left', 'knee.left'], frame: 0, name: 'thigh lengths' },
+        },
         { ...between, kind: 'time-between' },
         { ...between, kind: 'frame-count' },
         { ...between, kind: 'order' },

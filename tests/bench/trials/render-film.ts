@@ -21,10 +21,27 @@ const breakdown: Breakdown = {
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 1200, capture: { factor: '1', u: 0 } }],
-  events: [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 400, latest: 400 }, { id: 'e2', clip: 'c1', name: 'contact', earliest: 900, latest: 900 }],
+  events: [
+    { id: 'e1', clip: 'c1', name: 'contact', earliest: 400, latest: 400 },
+    { id: 'e2', clip: 'c1', name: 'contact', earliest: 900, latest: 900 },
+  ],
   landmarks: [
-    ...(['hip.left', 'knee.left', 'ankle.left'] as const).map((point, i) => ({ clip: 'c1', subject: 's1', point, samples: [{ frame: 400, at: [900 + 60 * (i % 2), 400 + 200 * i] as [number, number], sigma: 4 }] })),
-    { clip: 'c1', subject: 's1', point: 'wrist.left', samples: Array.from({ length: 75 }, (_, i) => ({ frame: 330 + i, at: [700 + 4 * i, 500 + 60 * Math.sin(i / 12)] as [number, number], sigma: 4 })) },
+    ...(['hip.left', 'knee.left', 'ankle.left'] as const).map((point, i) => ({
+      clip: 'c1',
+      subject: 's1',
+      point,
+      samples: [{ frame: 400, at: [900 + 60 * (i % 2), 400 + 200 * i] as [number, number], sigma: 4 }],
+    })),
+    {
+      clip: 'c1',
+      subject: 's1',
+      point: 'wrist.left',
+      samples: Array.from({ length: 75 }, (_, i) => ({
+        frame: 330 + i,
+        at: [700 + 4 * i, 500 + 60 * Math.sin(i / 12)] as [number, number],
+        sigma: 4,
+      })),
+    },
   ],
   measures: [{ id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 400, points: ['hip.left', 'knee.left', 'ankle.left'] }],
   script: [
@@ -35,14 +52,28 @@ const breakdown: Breakdown = {
         { run: 'c1', from: 100, to: 400, speed: '1' },
         { run: 'c1', from: 330, to: 405, speed: '1/4', marks: [{ ring: { subject: 's1', point: 'wrist.left' }, radius: 60 }] },
         { hold: 'c1', at: 400, seconds: '4', marks: ['m1'] },
-        { pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c1', event: 'e2' }], before: '1/4', after: '1/4', speed: '1/8', layout: 'beside' },
+        {
+          pair: [
+            { clip: 'c1', event: 'e1' },
+            { clip: 'c1', event: 'e2' },
+          ],
+          before: '1/4',
+          after: '1/4',
+          speed: '1/8',
+          layout: 'beside',
+        },
         { card: 'caution', seconds: '4' },
       ],
     },
   ],
 }
 
-async function planned(folder: string): Promise<{ plan: Awaited<ReturnType<typeof planFilm>>; library: FilmLibrary; faces: Awaited<ReturnType<typeof filmFaces>>; cache: string }> {
+async function planned(folder: string): Promise<{
+  plan: Awaited<ReturnType<typeof planFilm>>
+  library: FilmLibrary
+  faces: Awaited<ReturnType<typeof filmFaces>>
+  cache: string
+}> {
   const cache = join(folder, 'cache')
   const library = new FilmLibrary(await findFfmpeg(), folder, cache, 'confined')
   const faces = await filmFaces()
@@ -51,14 +82,32 @@ async function planned(folder: string): Promise<{ plan: Awaited<ReturnType<typeo
 
 export const renderFilmTrial: Comparison = {
   name: 'render-film',
-  question: 'A whole 1080p60 film of 22 s (run, slow run with a following mark, hold with a value, pair, card) from nothing, against one ffmpeg command written by hand for the same pictures with the same encoder settings.',
+  question:
+    'A whole 1080p60 film of 22 s (run, slow run with a following mark, hold with a value, pair, card) from nothing, against one ffmpeg command written by hand for the same pictures with the same encoder settings.',
   rounds: 5,
   async programs() {
     return `ffmpeg ${(await findFfmpeg()).version}`
   },
   async prepare(folder) {
     const tool = await findFfmpeg()
-    await runFfmpeg(tool, ['-v', 'error', '-y', '-f', 'lavfi', '-i', 'testsrc2=s=1920x1080:r=60:d=20,noise=alls=6:allf=t', '-c:v', 'libx264', '-preset', 'veryfast', '-g', '250', '-pix_fmt', 'yuv420p', fileUrl(join(folder, 'bout.mp4'))])
+    await runFfmpeg(tool, [
+      '-v',
+      'error',
+      '-y',
+      '-f',
+      'lavfi',
+      '-i',
+      'testsrc2=s=1920x1080:r=60:d=20,noise=alls=6:allf=t',
+      '-c:v',
+      'libx264',
+      '-preset',
+      'veryfast',
+      '-g',
+      '250',
+      '-pix_fmt',
+      'yuv420p',
+      fileUrl(join(folder, 'bout.mp4')),
+    ])
     const { plan, faces } = await planned(folder)
     await rm(join(folder, 'cache'), { recursive: true, force: true })
     await mkdir(join(folder, 'fonts'))
@@ -85,7 +134,44 @@ export const renderFilmTrial: Comparison = {
         const from = (frame: number): string[] => ['-ss', ((frame - 0.5) / 60).toFixed(6), '-i', 'bout.mp4']
         await runFfmpeg(
           tool,
-          ['-v', 'error', '-y', ...from(100), ...from(330), ...from(400), ...from(385), ...from(885), '-f', 'lavfi', '-i', 'anullsrc=r=48000:cl=stereo', '-filter_complex', graph, '-map', '[v]', '-map', '5:a', '-shortest', '-c:v', 'libx264', '-preset', FINAL.preset, '-crf', String(FINAL.crf), '-threads', String(FINAL.threads), '-x264-params', 'keyint=120:min-keyint=120:scenecut=0:open-gop=0', '-c:a', 'aac', '-b:a', '192k', '-movflags', '+faststart', 'hand.mp4'],
+          [
+            '-v',
+            'error',
+            '-y',
+            ...from(100),
+            ...from(330),
+            ...from(400),
+            ...from(385),
+            ...from(885),
+            '-f',
+            'lavfi',
+            '-i',
+            'anullsrc=r=48000:cl=stereo',
+            '-filter_complex',
+            graph,
+            '-map',
+            '[v]',
+            '-map',
+            '5:a',
+            '-shortest',
+            '-c:v',
+            'libx264',
+            '-preset',
+            FINAL.preset,
+            '-crf',
+            String(FINAL.crf),
+            '-threads',
+            String(FINAL.threads),
+            '-x264-params',
+            'keyint=120:min-keyint=120:scenecut=0:open-gop=0',
+            '-c:a',
+            'aac',
+            '-b:a',
+            '192k',
+            '-movflags',
+            '+faststart',
+            'hand.mp4',
+          ],
           { cwd: folder },
         )
         return undefined
@@ -98,7 +184,7 @@ export const renderFilmTrial: Comparison = {
         await rm(join(folder, 'cache'), { recursive: true, force: true })
         const { plan, library, faces, cache } = await planned(folder)
         const report = await renderFilm({ plan, library, faces, out: join(folder, 'film.mp4'), cache })
-        return { 'frames': report.frames }
+        return { frames: report.frames }
       },
     },
   ],

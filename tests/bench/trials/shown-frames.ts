@@ -43,21 +43,32 @@ export async function watchFrames(page: Page, selector = '.bench-canvas'): Promi
       if (ready >= 10) keep('ten')
       if (ready >= 30) keep('thirty')
     }
-    document.addEventListener('keydown', (event) => { globalThis.benchWatched = { ...globalThis.benchWatched, ...nothing, from: event.timeStamp } }, { capture: true })
+    document.addEventListener(
+      'keydown',
+      (event) => {
+        globalThis.benchWatched = { ...globalThis.benchWatched, ...nothing, from: event.timeStamp }
+      },
+      { capture: true },
+    )
     new MutationObserver(look).observe(canvas, { attributes: true })
   }, selector)
 }
 
 /// Presses a key that leads to `frame`, and answers the milliseconds to a moment.
 export async function timeTo(page: Page, key: string, frame: number, moment: Moment): Promise<number> {
-  await page.evaluate((to) => { globalThis.benchWatched.frame = to }, frame)
+  await page.evaluate((to) => {
+    globalThis.benchWatched.frame = to
+  }, frame)
   await page.keyboard.press(key)
   return waitFor(page, moment)
 }
 
 /// Waits until a moment after the last key has come; answers the milliseconds from the key.
 export async function waitFor(page: Page, moment: Moment): Promise<number> {
-  await page.waitForFunction((which) => Number.isFinite(globalThis.benchWatched[which] ?? Infinity), moment, { polling: 20, timeout: 60_000 })
+  await page.waitForFunction((which) => Number.isFinite(globalThis.benchWatched[which] ?? Infinity), moment, {
+    polling: 20,
+    timeout: 60_000,
+  })
   return page.evaluate((which) => globalThis.benchWatched[which] ?? Infinity, moment)
 }
 

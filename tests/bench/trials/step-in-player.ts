@@ -8,7 +8,10 @@ import { barePage, FRAMES, makeLongFilm } from './look-at-frames'
 import { median, p95, timeTo, watchFrames } from './shown-frames'
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Stepped through', output: { width: 1920, height: 1080, rate: '60/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Stepped through',
+  output: { width: 1920, height: 1080, rate: '60/1' },
   footage: [{ id: 'f1', file: 'bout.mp4' }],
   subjects: [],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, name: 'ringside' }],
@@ -28,7 +31,8 @@ function walk(): number[] {
 
 export const stepInPlayer: Comparison = {
   name: 'step-in-player',
-  question: 'From a key to the frame on the screen, 95th percentile of 500 single steps either way after the first, in the Script room’s player, on a film of 1080p at 60 frames a second with a key frame every 250; against a bare page that draws one ready picture at each key.',
+  question:
+    'From a key to the frame on the screen, 95th percentile of 500 single steps either way after the first, in the Script room’s player, on a film of 1080p at 60 frames a second with a key frame every 250; against a bare page that draws one ready picture at each key.',
   rounds: 3,
   async prepare(folder) {
     await makeLongFilm(folder)
@@ -39,21 +43,22 @@ export const stepInPlayer: Comparison = {
     {
       name: 'a step in the player',
       wanted: { milliseconds: 50 },
-      run: (folder) => withWindow(folder, 'stepped.claimframe', async (page, file) => {
-        await ask(page, 'project.open', { file })
-        await page.reload()
-        await page.locator('.words p', { hasText: 'Stepped through.' }).click()
-        const canvas = page.locator('canvas.picture[data-detail="full"]')
-        await canvas.waitFor({ timeout: 60_000 })
-        await page.waitForTimeout(1500)
-        await page.getByRole('button', { name: 'Run', exact: true }).focus()
-        await watchFrames(page, 'canvas.picture')
-        const times: number[] = []
-        let frame = Number(await page.locator('canvas.picture').getAttribute('data-frame'))
-        for (const by of walk()) times.push(await timeTo(page, by > 0 ? 'ArrowRight' : 'ArrowLeft', (frame += by), 'shown'))
-        const later = times.slice(1)
-        return { milliseconds: p95(later), 'median, ms': median(later), 'the first, ms': times[0] ?? NaN, steps: times.length }
-      }),
+      run: (folder) =>
+        withWindow(folder, 'stepped.claimframe', async (page, file) => {
+          await ask(page, 'project.open', { file })
+          await page.reload()
+          await page.locator('.words p', { hasText: 'Stepped through.' }).click()
+          const canvas = page.locator('canvas.picture[data-detail="full"]')
+          await canvas.waitFor({ timeout: 60_000 })
+          await page.waitForTimeout(1500)
+          await page.getByRole('button', { name: 'Run', exact: true }).focus()
+          await watchFrames(page, 'canvas.picture')
+          const times: number[] = []
+          let frame = Number(await page.locator('canvas.picture').getAttribute('data-frame'))
+          for (const by of walk()) times.push(await timeTo(page, by > 0 ? 'ArrowRight' : 'ArrowLeft', (frame += by), 'shown'))
+          const later = times.slice(1)
+          return { milliseconds: p95(later), 'median, ms': median(later), 'the first, ms': times[0] ?? NaN, steps: times.length }
+        }),
     },
   ],
 }

@@ -23,7 +23,8 @@ export interface ReadList {
   readonly events: readonly ReadEvent[]
 }
 
-const EVENT = /^(\d{3,6})\s+(\S{1,8})\s+(V|A\d?|AA|NONE|B)\s+(C|D|W\d{3}|KB?|KO)\s+(?:(\d{3})\s+)?(\S{11})\s+(\S{11})\s+(\S{11})\s+(\S{11})\s*$/
+const EVENT =
+  /^(\d{3,6})\s+(\S{1,8})\s+(V|A\d?|AA|NONE|B)\s+(C|D|W\d{3}|KB?|KO)\s+(?:(\d{3})\s+)?(\S{11})\s+(\S{11})\s+(\S{11})\s+(\S{11})\s*$/
 const SPEED = /^M2\s+(\S{1,8})\s+(-?\d{3}\.\d)\s+(\S{11})\s*$/
 
 /// Throws for a line that is neither head, event, speed, comment nor blank, and for a timecode that does not exist.
@@ -65,4 +66,5 @@ export function readEdl(text: string, rate: Rational): ReadList {
 }
 
 /// Source frame at a record frame of the event.
-export const sourceFrame = (event: ReadEvent, record: number): number => event.source.from + Math.floor((record - event.record.from) * event.speed + 1e-6)
+export const sourceFrame = (event: ReadEvent, record: number): number =>
+  event.source.from + Math.floor((record - event.record.from) * event.speed + 1e-6)

@@ -30,7 +30,12 @@ export interface ReadPiece {
 
 export interface ReadTimeline {
   readonly name: string
-  readonly tracks: readonly { readonly kind: string; readonly name: string; readonly pieces: readonly ReadPiece[]; readonly duration: number }[]
+  readonly tracks: readonly {
+    readonly kind: string
+    readonly name: string
+    readonly pieces: readonly ReadPiece[]
+    readonly duration: number
+  }[]
   readonly markers: readonly { readonly name: string; readonly start: number }[]
   readonly schemas: ReadonlySet<string>
 }
@@ -53,7 +58,10 @@ export function readOtio(text: string): ReadTimeline {
       const pieces = piecesOf(child)
       return { kind: String(child['kind'] ?? ''), name: String(child.name ?? ''), pieces, duration: durationOf(child) }
     }),
-    markers: list(stack['markers']).map((marker) => ({ name: String(marker.name ?? ''), start: seconds(Range.parse(marker['marked_range']).start_time) })),
+    markers: list(stack['markers']).map((marker) => ({
+      name: String(marker.name ?? ''),
+      start: seconds(Range.parse(marker['marked_range']).start_time),
+    })),
     schemas,
   }
 }
@@ -81,13 +89,26 @@ function durationOf(item: Item): number {
 function piecesOf(item: Item, at = 0, scalar = 1): ReadPiece[] {
   const kind = item.OTIO_SCHEMA.split('.')[0]
   const effects = list(item['effects'])
-  const own = effects.reduce((product, effect) => (/^(LinearTimeWarp|FreezeFrame)\./.test(effect.OTIO_SCHEMA) ? product * Number(effect['time_scalar']) : product), scalar)
+  const own = effects.reduce(
+    (product, effect) => (/^(LinearTimeWarp|FreezeFrame)\./.test(effect.OTIO_SCHEMA) ? product * Number(effect['time_scalar']) : product),
+    scalar,
+  )
   if (kind === 'Clip') {
     const reference = media(item)
     const range = rangeOf(item['source_range']) ?? rangeOf(reference?.['available_range'])
     const url = reference?.['target_url']
     const start = range ? range.start_time : { value: 0, rate: 1 }
-    return [{ name: String(item.name ?? ''), media: typeof url === 'string' ? url : null, start: at, duration: durationOf(item), mediaStart: seconds(start), mediaRate: start.rate, scalar: own }]
+    return [
+      {
+        name: String(item.name ?? ''),
+        media: typeof url === 'string' ? url : null,
+        start: at,
+        duration: durationOf(item),
+        mediaStart: seconds(start),
+        mediaRate: start.rate,
+        scalar: own,
+      },
+    ]
   }
   if (kind !== 'Track' && kind !== 'Stack' && kind !== 'Sequence') return []
   const pieces: ReadPiece[] = []

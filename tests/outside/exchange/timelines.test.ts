@@ -25,7 +25,9 @@ describe('the sample readers', () => {
   it('read the clips, places and lengths of a simple cut list', () => {
     const { name, tracks } = readOtio(sample('otio/simple_cut.otio'))
     expect(name).toBe('Figure 1 - Simple Cut List')
-    expect(tracks[0]!.pieces.map((p) => [p.name, p.media, Math.round(24 * p.start), Math.round(24 * p.duration), Math.round(24 * p.mediaStart)])).toEqual([
+    expect(
+      tracks[0]!.pieces.map((p) => [p.name, p.media, Math.round(24 * p.start), Math.round(24 * p.duration), Math.round(24 * p.mediaStart)]),
+    ).toEqual([
       ['Clip-001', 'file:///folder/titles.mov', 0, 3, 3],
       ['Clip-002', 'file:///folder/wind-up.mov', 3, 6, 2],
       ['Clip-003', 'file:///folder/punchline.mov', 9, 4, 0],
@@ -52,22 +54,33 @@ describe('the sample readers', () => {
     const pieces = readOtio(sample('otio/screening_example.otio')).tracks[0]!.pieces
     const { events } = readEdl(sample('edl/screening_example.edl'), rational(24))
     expect(events).toHaveLength(9)
-    expect(pieces.map((p) => [Math.round(24 * p.mediaStart), Math.round(24 * p.duration)])).toEqual(events.map((e) => [e.source.from, e.record.to - e.record.from]))
+    expect(pieces.map((p) => [Math.round(24 * p.mediaStart), Math.round(24 * p.duration)])).toEqual(
+      events.map((e) => [e.source.from, e.record.to - e.record.from]),
+    )
   })
 
   it('read speeds and frozen frames of lists: 17 frames of one, and twice as fast', () => {
     const { events } = readEdl(sample('edl/speed_effects_small.edl'), rational(24))
-    expect(events.map((e) => [e.record.to - e.record.from, e.speed])).toEqual([[126, 1], [17, 0], [1, 0], [18, 1], [36, 47.6 / 24]])
+    expect(events.map((e) => [e.record.to - e.record.from, e.speed])).toEqual([
+      [126, 1],
+      [17, 0],
+      [1, 0],
+      [18, 1],
+      [36, 47.6 / 24],
+    ])
     const long = readEdl(gunzipSync(readFileSync(join(data, 'edl/speed_effects.edl.gz'))).toString('utf8'), rational(24))
     expect(long.events.filter((e) => e.speed !== 1).length).toBeGreaterThan(8)
-    for (const e of long.events) if (e.speed > 1) expect(Math.abs(e.source.to - e.source.from - (e.record.to - e.record.from) * e.speed)).toBeLessThan(3)
+    for (const e of long.events)
+      if (e.speed > 1) expect(Math.abs(e.source.to - e.source.from - (e.record.to - e.record.from) * e.speed)).toBeLessThan(3)
   })
 
   it('read the other lists', () => {
     expect(readEdl(sample('edl/25fps.edl'), rational(25)).events[1]!.record).toEqual({ from: 161, to: 361 })
     expect(readEdl(sample('edl/gap_test.edl'), rational(24)).events[1]!.record.from).toBe(40)
     expect(readEdl(sample('edl/dissolve_test.edl'), rational(24)).events.map((e) => e.transition)).toEqual(['C', 'C', 'D', 'C'])
-    expect(() => readEdl('001  A        V     C        00:00:01;00 00:00:02;00 00:00:00;00 00:00:01;00', rational(24))).toThrow(/no-drop-frame/)
+    expect(() => readEdl('001  A        V     C        00:00:01;00 00:00:02;00 00:00:00;00 00:00:01;00', rational(24))).toThrow(
+      /no-drop-frame/,
+    )
   })
 })
 
@@ -75,9 +88,20 @@ const RATES = ['24/1', '25/1', '30000/1001', '30/1', '50/1', '60000/1001', '60/1
 const OUTPUTS = ['24/1', '25/1', '30000/1001', '50/1', '60000/1001', '60/1'] as const
 
 /// A clock in milliseconds whose intervals come and go.
-const ragged = (frames: number): FrameTable => frameTableOf(Float64Array.from({ length: frames }, (_, i) => 17 * i + [0, 3, 9, 4][i % 4]!), rational(1, 1000), 17)
+const ragged = (frames: number): FrameTable =>
+  frameTableOf(
+    Float64Array.from({ length: frames }, (_, i) => 17 * i + [0, 3, 9, 4][i % 4]!),
+    rational(1, 1000),
+    17,
+  )
 
-function filmed(output: string, table: FrameTable, shots: readonly Shot[], factor: string, takes = false): { programme: Programme; breakdown: Breakdown } {
+function filmed(
+  output: string,
+  table: FrameTable,
+  shots: readonly Shot[],
+  factor: string,
+  takes = false,
+): { programme: Programme; breakdown: Breakdown } {
   const clip = { footage: 'f1', capture: { factor, u: 0 } }
   const breakdown: Breakdown = {
     format: 'claimframe-breakdown',
@@ -86,9 +110,20 @@ function filmed(output: string, table: FrameTable, shots: readonly Shot[], facto
     output: { width: 1280, height: 720, rate: output },
     footage: [{ id: 'f1', file: 'footage/bout a.mp4' }],
     subjects: [{ id: 's1', name: 'Nela Varga' }],
-    clips: [{ id: 'c1', from: 0, to: table.pts.length, ...clip }, { id: 'c2', from: 20, to: 90, mirrored: true, ...clip }],
-    events: [{ id: 'contact', clip: 'c1', name: 'contact', earliest: 40, latest: 41 }, { id: 'contact2', clip: 'c2', name: 'contact', earliest: 33, latest: 33 }],
-    script: [{ chapter: 'The first' }, { id: 'p1', text: takes ? ['He plants.'] : [], shots: [...shots], ...(takes ? { take: 'takes/one.wav' } : {}) }, { chapter: 'The second' }, { id: 'p2', text: [], shots: [{ hold: 'c2', at: 25, seconds: '3/2' }] }],
+    clips: [
+      { id: 'c1', from: 0, to: table.pts.length, ...clip },
+      { id: 'c2', from: 20, to: 90, mirrored: true, ...clip },
+    ],
+    events: [
+      { id: 'contact', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
+      { id: 'contact2', clip: 'c2', name: 'contact', earliest: 33, latest: 33 },
+    ],
+    script: [
+      { chapter: 'The first' },
+      { id: 'p1', text: takes ? ['He plants.'] : [], shots: [...shots], ...(takes ? { take: 'takes/one.wav' } : {}) },
+      { chapter: 'The second' },
+      { id: 'p2', text: [], shots: [{ hold: 'c2', at: 25, seconds: '3/2' }] },
+    ],
   }
   const programme = layOut(breakdown, {
     film: () => ({ table, width: 1280, height: 720 }),
@@ -106,12 +141,26 @@ const SHOTS: readonly Shot[] = [
   { run: 'c1', from: 7, to: 44, speed: '1/4' },
   { hold: 'c1', at: 41, seconds: '2' },
   { run: 'c1', from: 10, to: 60, speed: '0.233' },
-  { pair: [{ clip: 'c1', event: 'contact' }, { clip: 'c2', event: 'contact2' }], before: '1', after: '2', speed: '1/2', layout: 'beside', still: '3/2' },
+  {
+    pair: [
+      { clip: 'c1', event: 'contact' },
+      { clip: 'c2', event: 'contact2' },
+    ],
+    before: '1',
+    after: '2',
+    speed: '1/2',
+    layout: 'beside',
+    still: '3/2',
+  },
   { card: 'text', lines: ['what follows'] },
   { run: 'c2', from: 21, to: 89, speed: '1/8' },
 ]
 
-const CASES = [...RATES.flatMap((rate) => OUTPUTS.map((output) => ({ name: rate, table: evenFrameTable(100, parseRational(rate)!), output }))), { name: 'a variable rate', table: ragged(100), output: '60/1' }, { name: 'a variable rate', table: ragged(100), output: '30000/1001' }]
+const CASES = [
+  ...RATES.flatMap((rate) => OUTPUTS.map((output) => ({ name: rate, table: evenFrameTable(100, parseRational(rate)!), output }))),
+  { name: 'a variable rate', table: ragged(100), output: '60/1' },
+  { name: 'a variable rate', table: ragged(100), output: '30000/1001' },
+]
 
 describe('our timelines', () => {
   it.each(CASES)('say frame for frame what a film from $name at $output shows, as OTIO', ({ table, output }) => {
@@ -124,7 +173,9 @@ describe('our timelines', () => {
         expect(track.duration).toBeCloseTo(programme.frames / rate, 6)
         for (const shot of programme.shots) {
           const panel = shot.panels[i]
-          const here = track.pieces.filter((p) => Math.round(p.start * rate) < shot.start + shot.frames && Math.round((p.start + p.duration) * rate) > shot.start)
+          const here = track.pieces.filter(
+            (p) => Math.round(p.start * rate) < shot.start + shot.frames && Math.round((p.start + p.duration) * rate) > shot.start,
+          )
           expect(here.reduce((sum, p) => sum + Math.round(p.duration * rate), 0)).toBe(panel || i === 0 ? shot.frames : 0)
           for (const piece of here.filter((p) => p.media !== null)) {
             const from = Math.round(piece.start * rate)
@@ -153,7 +204,8 @@ describe('our timelines', () => {
         const shot = programme.shots.findLast((s) => s.start <= event.record.from - hour)!
         const panel = shot.panels[0]
         if (!panel) continue
-        for (let n = event.record.from; n < event.record.to; n++) expect(sourceFrame(event, n), `record frame ${n - hour}`).toBe(panel.frames[n - hour - shot.start])
+        for (let n = event.record.from; n < event.record.to; n++)
+          expect(sourceFrame(event, n), `record frame ${n - hour}`).toBe(panel.frames[n - hour - shot.start])
       }
     }
   })
@@ -163,7 +215,21 @@ describe('our timelines', () => {
     const { programme, breakdown } = filmed('60/1', table, SHOTS, '1', true)
     const timeline = timelineOf(programme, breakdown, () => table)
     const read = readOtio(writeOtio(timeline))
-    expect([...read.schemas].sort()).toEqual(['Clip.2', 'Color.1', 'ExternalReference.1', 'FreezeFrame.1', 'Gap.1', 'GeneratorReference.1', 'LinearTimeWarp.1', 'Marker.3', 'RationalTime.1', 'Stack.1', 'TimeRange.1', 'Timeline.1', 'Track.1'])
+    expect([...read.schemas].sort()).toEqual([
+      'Clip.2',
+      'Color.1',
+      'ExternalReference.1',
+      'FreezeFrame.1',
+      'Gap.1',
+      'GeneratorReference.1',
+      'LinearTimeWarp.1',
+      'Marker.3',
+      'RationalTime.1',
+      'Stack.1',
+      'TimeRange.1',
+      'Timeline.1',
+      'Track.1',
+    ])
     expect(read.markers.map((m) => [m.name, Math.round(60 * m.start)])).toEqual(programme.chapters.map((c) => [c.title, c.frame]))
     expect(read.tracks[0]!.pieces.find((p) => p.media)!.media).toBe('footage/bout%20a.mp4')
     const [sound] = read.tracks[2]!.pieces

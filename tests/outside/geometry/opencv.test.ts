@@ -10,7 +10,14 @@ interface Vectors {
   homography4: { image: Point[]; plane_m: Point[]; H: number[][]; query_image: Point[]; query_plane: Point[] }
   homography8_ls: { image: Point[]; plane_m: Point[]; H_cv2_findHomography_method0: number[][]; reproj_plane_rms: number }
   dlt3d_bmc: { world: Space[]; cam1: Point[]; cam2: Point[]; query: [Point, Point]; published: number[]; recomputed_here: number[] }
-  undistort: { K: number[][]; dist_k1k2p1p2k3: number[]; distorted_px: Point[]; undistorted_px_converged: Point[]; ideal_norm: Point[]; distorted_px_forward: Point[] }
+  undistort: {
+    K: number[][]
+    dist_k1k2p1p2k3: number[]
+    distorted_px: Point[]
+    undistorted_px_converged: Point[]
+    ideal_norm: Point[]
+    distorted_px_forward: Point[]
+  }
 }
 /// OpenCV 4.6.0; the direct linear transformation from BMClab/BMC notebooks (DLT.ipynb).
 const vectors = JSON.parse(readFileSync('tests/data/numeric/geometry_cv.json', 'utf8')) as Vectors
@@ -19,7 +26,7 @@ const near = (found: readonly number[], stored: readonly number[], within: numbe
   stored.forEach((v, i) => expect(Math.abs(found[i]! - v), `entry ${i}`).toBeLessThan(within))
 
 describe('homographies against OpenCV', () => {
-  test('four pairs give OpenCV\'s matrix and floor points', () => {
+  test("four pairs give OpenCV's matrix and floor points", () => {
     const { image, plane_m, H, query_image, query_plane } = vectors.homography4
     const found = homographyOf(image, plane_m)!
     near(found, H.flat(), 1e-6)
@@ -28,7 +35,7 @@ describe('homographies against OpenCV', () => {
     near(applyHomography(inverted(found)!, applyHomography(found, [500, 400])), [500, 400], 1e-9)
   })
 
-  test('eight pairs with noise give OpenCV\'s least-squares matrix', () => {
+  test("eight pairs with noise give OpenCV's least-squares matrix", () => {
     const { image, plane_m, H_cv2_findHomography_method0, reproj_plane_rms } = vectors.homography8_ls
     const found = homographyOf(image, plane_m)!
     near(found, H_cv2_findHomography_method0.flat(), 1e-6)
@@ -40,8 +47,38 @@ describe('homographies against OpenCV', () => {
   })
 
   test('points on a line give no map', () => {
-    expect(homographyOf([[0, 0], [1, 1], [2, 2], [3, 3]], [[0, 0], [1, 0], [2, 0], [3, 1]])).toBeNull()
-    expect(homographyOf([[5, 5], [5, 5], [5, 5], [5, 5]], [[0, 0], [1, 0], [1, 1], [0, 1]])).toBeNull()
+    expect(
+      homographyOf(
+        [
+          [0, 0],
+          [1, 1],
+          [2, 2],
+          [3, 3],
+        ],
+        [
+          [0, 0],
+          [1, 0],
+          [2, 0],
+          [3, 1],
+        ],
+      ),
+    ).toBeNull()
+    expect(
+      homographyOf(
+        [
+          [5, 5],
+          [5, 5],
+          [5, 5],
+          [5, 5],
+        ],
+        [
+          [0, 0],
+          [1, 0],
+          [1, 1],
+          [0, 1],
+        ],
+      ),
+    ).toBeNull()
   })
 })
 
@@ -49,7 +86,7 @@ describe('lens distortion against OpenCV', () => {
   const { K, dist_k1k2p1p2k3: d, distorted_px, undistorted_px_converged, ideal_norm, distorted_px_forward } = vectors.undistort
   const lens = { fx: K[0]![0]!, fy: K[1]![1]!, cx: K[0]![2]!, cy: K[1]![2]!, k1: d[0]!, k2: d[1]!, p1: d[2]!, p2: d[3]!, k3: d[4]! }
 
-  test('straightens the stored points to OpenCV\'s converged values', () => {
+  test("straightens the stored points to OpenCV's converged values", () => {
     expect(distorted_px).toHaveLength(7)
     distorted_px.forEach((p, i) => near(undistorted(lens, p)!, undistorted_px_converged[i]!, 1e-6))
   })
@@ -60,7 +97,7 @@ describe('lens distortion against OpenCV', () => {
 })
 
 describe('points in space', () => {
-  test('the direct linear transformation\'s published example comes out to its nine digits', () => {
+  test("the direct linear transformation's published example comes out to its nine digits", () => {
     const { world, cam1, cam2, query, published, recomputed_here } = vectors.dlt3d_bmc
     const cameras = [directLinearOf(world, cam1)!, directLinearOf(world, cam2)!]
     const found = intersected(cameras, query)!
@@ -68,14 +105,24 @@ describe('points in space', () => {
     near(found, recomputed_here, 1e-6)
   })
 
-  test('Winter\'s shank frame of p. 183 comes out to its four decimals', () => {
-    interface Frame { markers_cm: Record<'mm' | 'lm' | 'fh' | 'mc', Space>; published: Record<string, number[]> }
+  test("Winter's shank frame of p. 183 comes out to its four decimals", () => {
+    interface Frame {
+      markers_cm: Record<'mm' | 'lm' | 'fh' | 'mc', Space>
+      published: Record<string, number[]>
+    }
     const { markers_cm: m, published } = JSON.parse(readFileSync('tests/data/numeric/winter_p183_frame.json', 'utf8')) as Frame
     const [ankle, knee] = [middleOf(m.mm, m.lm), middleOf(m.fh, m.mc)]
     const frame = segmentFrame(ankle, knee, m.mm, m.lm)!
     near(ankle, published['ajc']!, 5e-5)
     near(knee, published['kjc']!, 5e-5)
     for (const axis of ['x', 'y', 'z'] as const) near(frame[axis], published[axis]!, 5e-5)
-    for (const [name, point] of [['mm', m.mm], ['lm', m.lm], ['fh', m.fh], ['mc', m.mc], ['kjc', knee]] as const) near(inFrame(frame, point), published[`${name}_local`]!, 5.1e-5)
+    for (const [name, point] of [
+      ['mm', m.mm],
+      ['lm', m.lm],
+      ['fh', m.fh],
+      ['mc', m.mc],
+      ['kjc', knee],
+    ] as const)
+      near(inFrame(frame, point), published[`${name}_local`]!, 5.1e-5)
   })
 })

@@ -22,7 +22,10 @@ const K_U = 0.03
 const PLANE_U = 3
 
 const joint = ([a, b, c]: readonly [Point, Point, Point]): number => {
-  const [u, v] = [[a[0] - b[0], a[1] - b[1]], [c[0] - b[0], c[1] - b[1]]] as [Point, Point]
+  const [u, v] = [
+    [a[0] - b[0], a[1] - b[1]],
+    [c[0] - b[0], c[1] - b[1]],
+  ] as [Point, Point]
   return Math.atan2(Math.abs(u[0] * v[1] - u[1] * v[0]), u[0] * v[0] + u[1] * v[1]) * DEGREES
 }
 
@@ -36,7 +39,12 @@ function run(): Coverage {
       for (const azimuth_deg of UNSEEN_AZIMUTHS) {
         const start = Math.floor(random.uniform() * (trial.poses.length - FRAMES))
         const poses = new Map<number, Pose>(Array.from({ length: FRAMES }, (_, i) => [i, trial.poses[start + i]!]))
-        const camera = cameraAround(trial, poses.get(FRAMES / 2)!, { azimuth_deg, elevation_deg: 15 * random.uniform(), figure_px, distance_m: 8 })
+        const camera = cameraAround(trial, poses.get(FRAMES / 2)!, {
+          azimuth_deg,
+          elevation_deg: 15 * random.uniform(),
+          figure_px,
+          distance_m: 8,
+        })
         const seen = new Map(placedBy(camera, poses, EXACT, random).map((l) => [l.point, l.samples.map((s): Point => s.at)]))
         const at = (point: string, frame: number): Point => seen.get(point)![frame]!
         // What the clip states is k = 1; what the film really did is drawn.
@@ -48,37 +56,65 @@ function run(): Coverage {
         for (let j = 0; j < 60; j++) {
           const frame = Math.floor(FRAMES * random.uniform())
           const side = j % 2 === 0 ? 'left' : 'right'
-          for (const points of [[`hip.${side}`, `knee.${side}`, `ankle.${side}`], [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`]] as const) {
-            const [a, b, c] = points.map((p) => poses.get(frame)!.get(p)!) as [readonly [number, number, number], readonly [number, number, number], readonly [number, number, number]]
+          for (const points of [
+            [`hip.${side}`, `knee.${side}`, `ankle.${side}`],
+            [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`],
+          ] as const) {
+            const [a, b, c] = points.map((p) => poses.get(frame)!.get(p)!) as [
+              readonly [number, number, number],
+              readonly [number, number, number],
+              readonly [number, number, number],
+            ]
             const normal = cross3(minus3(a, b), minus3(c, b))
             const view = minus3(camera.position, b)
             const obliquity = Math.acos(Math.min(1, Math.abs(dot3(normal, view)) / Math.hypot(...normal) / Math.hypot(...view))) * DEGREES
             const space = Math.atan2(Math.hypot(...normal), dot3(minus3(a, b), minus3(c, b))) * DEGREES
-            ask('joint-angle in its plane', space, { kind: 'joint-angle', frame, points, plane: { deg: Math.min(90, Math.abs(obliquity + PLANE_U * random.normal())), u: PLANE_U } })
+            ask('joint-angle in its plane', space, {
+              kind: 'joint-angle',
+              frame,
+              points,
+              plane: { deg: Math.min(90, Math.abs(obliquity + PLANE_U * random.normal())), u: PLANE_U },
+            })
           }
         }
         for (let j = 0; j < 14; j++) {
           const frame = Math.floor(FRAMES * random.uniform())
           const side = j % 2 === 0 ? 'left' : 'right'
-          for (const points of [[`hip.${side}`, `knee.${side}`, `ankle.${side}`], [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`]] as const)
+          for (const points of [
+            [`hip.${side}`, `knee.${side}`, `ankle.${side}`],
+            [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`],
+          ] as const)
             ask('joint-angle', joint(points.map((p) => at(p, frame)) as [Point, Point, Point]), { kind: 'joint-angle', frame, points })
         }
         for (let j = 0; j < 5; j++) {
           const frame = 20 + Math.floor(80 * random.uniform())
           const from = Math.max(0, frame - 8 - Math.floor(12 * random.uniform()))
           const side = random.uniform() < 0.5 ? 'left' : 'right'
-          for (const points of [[`hip.${side}`, `knee.${side}`, `ankle.${side}`], [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`]] as const) {
+          for (const points of [
+            [`hip.${side}`, `knee.${side}`, `ankle.${side}`],
+            [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`],
+          ] as const) {
             const angle = (f: number): number => joint(points.map((p) => at(p, f)) as [Point, Point, Point])
             ask('angular-rate', (angle(frame + 1) - angle(frame - 1)) * 60 * k, { kind: 'angular-rate', frame, points })
           }
           const span = (p: string, q: string, f: number): number => Math.hypot(at(p, f)[0] - at(q, f)[0], at(p, f)[1] - at(q, f)[1])
           const unitPoints = [`hip.${side}`, `knee.${side}`] as const
-          const unitFrame = Array.from({ length: 24 }, (_, i) => 5 * i).reduce((best, f) => (span(...unitPoints, f) > span(...unitPoints, best) ? f : best), 0)
+          const unitFrame = Array.from({ length: 24 }, (_, i) => 5 * i).reduce(
+            (best, f) => (span(...unitPoints, f) > span(...unitPoints, best) ? f : best),
+            0,
+          )
           const unit = { points: unitPoints, frame: unitFrame, name: 'thigh lengths' }
           const px = span(...unitPoints, unitFrame)
           for (const point of ['head', `wrist.${side}`, `hip.${side}`]) {
             const moved = (f: number, g: number): number => Math.hypot(at(point, f)[0] - at(point, g)[0], at(point, f)[1] - at(point, g)[1])
-            ask('displacement', moved(frame, from) / px, { kind: 'displacement', frame, fromFrame: from, points: [point], unit, camera: 'still' })
+            ask('displacement', moved(frame, from) / px, {
+              kind: 'displacement',
+              frame,
+              fromFrame: from,
+              points: [point],
+              unit,
+              camera: 'still',
+            })
             ask('distance', span(point, `ankle.${side}`, frame) / px, { kind: 'distance', frame, points: [point, `ankle.${side}`], unit })
             let way = 0
             for (let f = from; f < frame; f++) way += moved(f + 1, f)
@@ -86,15 +122,32 @@ function run(): Coverage {
             ask('speed', (moved(frame + 1, frame - 1) * 60 * k) / px, { kind: 'speed', frame, points: [point], unit, camera: 'still' })
           }
           const [first, last] = [Math.max(2, frame - 30), Math.min(FRAMES - 12, frame + 20)]
-          for (const points of [['hip.left', 'hip.right'], [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`], [`hip.${side}`, `knee.${side}`, `ankle.${side}`]]) {
-            const angle = (f: number): number => (points.length === 3 ? joint(points.map((p) => at(p, f)) as [Point, Point, Point]) : Math.atan2(at(points[1]!, f)[1] - at(points[0]!, f)[1], at(points[1]!, f)[0] - at(points[0]!, f)[0]) * DEGREES)
+          for (const points of [
+            ['hip.left', 'hip.right'],
+            [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`],
+            [`hip.${side}`, `knee.${side}`, `ankle.${side}`],
+          ]) {
+            const angle = (f: number): number =>
+              points.length === 3
+                ? joint(points.map((p) => at(p, f)) as [Point, Point, Point])
+                : Math.atan2(at(points[1]!, f)[1] - at(points[0]!, f)[1], at(points[1]!, f)[0] - at(points[0]!, f)[0]) * DEGREES
             const peak = fastest((f) => Math.abs(turned(angle(f + 1) - angle(f - 1))), first, last)
             // At an end of what is asked there is no peak, only the flank of another.
-            if (peak > first + 1 && peak < last - 1) ask('peak-time', (peak - first) / 120 / k, { kind: 'peak-time', points, fromFrame: first, toFrame: last })
+            if (peak > first + 1 && peak < last - 1)
+              ask('peak-time', (peak - first) / 120 / k, { kind: 'peak-time', points, fromFrame: first, toFrame: last })
           }
         }
-        const placed = placedBy(camera, poses, n % 2 === 0 ? { click_px: 2, anatomical_px: 0.01 * figure_px, stated: false } : { click_px: 3, anatomical_px: 0, stated: true }, random)
-        const film = filmed({ clips: [clipOf('c', { to: FRAMES, capture: { factor: '1', u: K_U } })], landmarks: placed.map((l) => ({ clip: 'c', ...l })), measures: asked.map((a) => a.measure) })
+        const placed = placedBy(
+          camera,
+          poses,
+          n % 2 === 0 ? { click_px: 2, anatomical_px: 0.01 * figure_px, stated: false } : { click_px: 3, anatomical_px: 0, stated: true },
+          random,
+        )
+        const film = filmed({
+          clips: [clipOf('c', { to: FRAMES, capture: { factor: '1', u: K_U } })],
+          landmarks: placed.map((l) => ({ clip: 'c', ...l })),
+          measures: asked.map((a) => a.measure),
+        })
         readingsOf(film, () => table).forEach((reading, i) => coverage.note(asked[i]!.name, reading, asked[i]!.truth))
       }
   return coverage
@@ -112,9 +165,12 @@ function fastest(rate: (frame: number) => number, first: number, last: number): 
 describe('95 % intervals of what moves, on motion and cameras never tuned on', () => {
   const coverage = run()
 
-  test.each(['joint-angle', 'angular-rate', 'displacement', 'distance', 'path', 'speed'])('%s: 93–98 % hold the truth, none wider than needed', (name) => {
-    expectCalibrated(coverage, name, 'normal')
-  })
+  test.each(['joint-angle', 'angular-rate', 'displacement', 'distance', 'path', 'speed'])(
+    '%s: 93–98 % hold the truth, none wider than needed',
+    (name) => {
+      expectCalibrated(coverage, name, 'normal')
+    },
+  )
 
   test('joint-angle in its plane: at least 93 % hold the angle in space', () => {
     expectCalibrated(coverage, 'joint-angle in its plane', 'bounded')
@@ -124,7 +180,7 @@ describe('95 % intervals of what moves, on motion and cameras never tuned on', (
     expectCalibrated(coverage, 'peak-time', 'bounded')
   })
 
-  test('the limb\'s plane refuses what lies beyond 35°', () => {
+  test("the limb's plane refuses what lies beyond 35°", () => {
     expect(coverage.score('joint-angle in its plane').refused).toBeGreaterThan(500)
   })
 })

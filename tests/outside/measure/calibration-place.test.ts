@@ -17,9 +17,18 @@ import { between, cameraAround, distance, dot3, minus3, readTrial, type Pose } f
 /// frame's camera, for the floor its own metres, for headings and separation the angle in space.
 
 const trial = readTrial('cmu_10_05')
-const along = (a: Vector3, b: Vector3, share: number): Vector3 => [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1]), a[2] + share * (b[2] - a[2])]
+const along = (a: Vector3, b: Vector3, share: number): Vector3 => [
+  a[0] + share * (b[0] - a[0]),
+  a[1] + share * (b[1] - a[1]),
+  a[2] + share * (b[2] - a[2]),
+]
 const SIDES = ['left', 'right'] as const
-const CORNERS = [[-2, -2], [2, -2], [2, 2], [-2, 2]] as const
+const CORNERS = [
+  [-2, -2],
+  [2, -2],
+  [2, 2],
+  [-2, 2],
+] as const
 const BACKGROUND = Array.from({ length: 6 }, (_, i) => `background.${i}`)
 const bare = (point: string): boolean => /^(mark|background)\./.test(point)
 
@@ -30,7 +39,14 @@ interface Scene {
 }
 
 /// Frames around one pose, with a head, planted feet, floor marks, an opponent's feet and a background.
-function scene(random: Random, azimuth_deg: number, elevation_deg: number, figure_px: number, frames: readonly number[], middle: number): Scene {
+function scene(
+  random: Random,
+  azimuth_deg: number,
+  elevation_deg: number,
+  figure_px: number,
+  frames: readonly number[],
+  middle: number,
+): Scene {
   const pose = trial.poses[middle]!
   const centre = between(pose.get('hip.left')!, pose.get('hip.right')!)
   const { position, focal_px } = cameraAround(trial, pose, { azimuth_deg, elevation_deg, figure_px, distance_m: 10 })
@@ -107,10 +123,21 @@ function runPlaces(): Coverage {
         const apart = (a: Vector3, b: Vector3): number => Math.hypot(on(a)[0] - on(b)[0], on(a)[1] - on(b)[1])
         const first = poses.get(start)!
         const scaleError = 1 + 0.03 * random.normal()
-        const floor = { subject: 's', marks: CORNERS.map(([x, z], i) => ({ point: `mark.${i}`, at: [x * scaleError, z * scaleError] })), unit: 'm', u: 0.03 }
-        const stands = [['sole.toe.left', 'sole.toe.right'], ['opponent.left', 'opponent.right']]
+        const floor = {
+          subject: 's',
+          marks: CORNERS.map(([x, z], i) => ({ point: `mark.${i}`, at: [x * scaleError, z * scaleError] })),
+          unit: 'm',
+          u: 0.03,
+        }
+        const stands = [
+          ['sole.toe.left', 'sole.toe.right'],
+          ['opponent.left', 'opponent.right'],
+        ]
         const line = { frame: start, stands: stands.map((points) => ({ subject: 's', points })) }
-        const ground = (pose: Pose, point: string): readonly [number, number] => [pose.get(point)![0] - centre[0], pose.get(point)![2] - centre[2]]
+        const ground = (pose: Pose, point: string): readonly [number, number] => [
+          pose.get(point)![0] - centre[0],
+          pose.get(point)![2] - centre[2],
+        ]
         const [A, B] = stands.map((points) => {
           const [p, q] = points.map((x) => ground(first, x)) as [readonly [number, number], readonly [number, number]]
           return [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2] as const
@@ -126,23 +153,71 @@ function runPlaces(): Coverage {
           const pose = poses.get(frame)!
           const since = { frame, fromFrame: start }
           const moved = (point: string): number => apart(pose.get(point)!, first.get(point)!)
-          ask('head-displacement', moved('head') / apart(first.get('head.top')!, first.get('chin')!), { kind: 'head-displacement', ...since, points: ['head'], unit: { points: ['head.top', 'chin'], frame: start, name: 'head heights' }, camera: { background: BACKGROUND } })
-          ask('displacement, camera followed by six points', moved('wrist.left') / trunkPx, { kind: 'displacement', ...since, points: ['wrist.left'], unit: trunk, camera: { background: BACKGROUND } })
-          ask('displacement, camera followed by three points', moved('knee.left') / trunkPx, { kind: 'displacement', ...since, points: ['knee.left'], unit: trunk, camera: { background: BACKGROUND.slice(0, 3) } })
+          ask('head-displacement', moved('head') / apart(first.get('head.top')!, first.get('chin')!), {
+            kind: 'head-displacement',
+            ...since,
+            points: ['head'],
+            unit: { points: ['head.top', 'chin'], frame: start, name: 'head heights' },
+            camera: { background: BACKGROUND },
+          })
+          ask('displacement, camera followed by six points', moved('wrist.left') / trunkPx, {
+            kind: 'displacement',
+            ...since,
+            points: ['wrist.left'],
+            unit: trunk,
+            camera: { background: BACKGROUND },
+          })
+          ask('displacement, camera followed by three points', moved('knee.left') / trunkPx, {
+            kind: 'displacement',
+            ...since,
+            points: ['knee.left'],
+            unit: trunk,
+            camera: { background: BACKGROUND.slice(0, 3) },
+          })
           const balance = apart(balancePoint(pose), balancePoint(first)) / trunkPx
-          ask('centre-of-mass', balance, { kind: 'centre-of-mass', ...since, table: 'de-leva-male', unit: trunk, camera: { background: BACKGROUND } })
-          ask('centre-of-mass, hips standing in', balance, { kind: 'centre-of-mass', ...since, table: 'hip-midpoint', unit: trunk, camera: { background: BACKGROUND } })
+          ask('centre-of-mass', balance, {
+            kind: 'centre-of-mass',
+            ...since,
+            table: 'de-leva-male',
+            unit: trunk,
+            camera: { background: BACKGROUND },
+          })
+          ask('centre-of-mass, hips standing in', balance, {
+            kind: 'centre-of-mass',
+            ...since,
+            table: 'hip-midpoint',
+            unit: trunk,
+            camera: { background: BACKGROUND },
+          })
           if (Math.hypot(...way) < 0.4) continue
           for (const side of SIDES) {
             const toe = ground(pose, `sole.toe.${side}`)
             const heel = ground(pose, `sole.heel.${side}`)
             const from = [toe[0] - A[0], toe[1] - A[1]] as const
-            ask('step-off-line', Math.abs(way[0] * from[1] - way[1] * from[0]) / Math.hypot(...way), { kind: 'step-off-line', frame, points: [`sole.toe.${side}`], floor, line, planted: true })
+            ask('step-off-line', Math.abs(way[0] * from[1] - way[1] * from[0]) / Math.hypot(...way), {
+              kind: 'step-off-line',
+              frame,
+              points: [`sole.toe.${side}`],
+              floor,
+              line,
+              planted: true,
+            })
             const foot = [toe[0] - heel[0], toe[1] - heel[1]] as const
-            ask('foot-heading', Math.atan2(Math.abs(foot[0] * way[1] - foot[1] * way[0]), foot[0] * way[0] + foot[1] * way[1]) * DEGREES, { kind: 'foot-heading', frame, points: [`sole.heel.${side}`, `sole.toe.${side}`], floor, line, planted: true })
+            ask('foot-heading', Math.atan2(Math.abs(foot[0] * way[1] - foot[1] * way[0]), foot[0] * way[0] + foot[1] * way[1]) * DEGREES, {
+              kind: 'foot-heading',
+              frame,
+              points: [`sole.heel.${side}`, `sole.toe.${side}`],
+              floor,
+              line,
+              planted: true,
+            })
           }
         }
-        const film = filmed({ clips: [clipOf('c')], landmarks: placedIn({ poses, camera, centre }, figure_px, random), measures: asked.map((a) => a.measure) })
+        const film = filmed({
+          clips: [clipOf('c')],
+          landmarks: placedIn({ poses, camera, centre }, figure_px, random),
+          measures: asked.map((a) => a.measure),
+        })
         readingsOf(film, () => null).forEach((reading, i) => coverage.note(asked[i]!.name, reading, asked[i]!.truth))
       }
   return coverage
@@ -164,18 +239,31 @@ function runSeparation(): Coverage {
         const [from, to] = [Math.max(0, middle - 180), Math.min(trial.poses.length, middle + 180)]
         const frames = [...new Set(Array.from({ length: 12 }, () => from + Math.floor(random.uniform() * (to - from))))]
         for (const view of n < 8 ? (['above', 'side'] as const) : (['side'] as const)) {
-          const { camera } = scene(random, azimuth_deg, view === 'above' ? 45 + 40 * random.uniform() : 12 * random.uniform(), figure_px, [middle], middle)
+          const { camera } = scene(
+            random,
+            azimuth_deg,
+            view === 'above' ? 45 + 40 * random.uniform() : 12 * random.uniform(),
+            figure_px,
+            [middle],
+            middle,
+          )
           const depth = (f: number): number => camera(f).project(trial.poses[f]!.get('hip.left')!).depth
           const near = (f: number): boolean => Math.abs(depth(f) / depth(middle) - 1) < 0.06
-          const span = (f: number, place: string): number => Math.abs(camera(f).project(trial.poses[f]!.get(`${place}.left`)!).x - camera(f).project(trial.poses[f]!.get(`${place}.right`)!).x)
+          const span = (f: number, place: string): number =>
+            Math.abs(
+              camera(f).project(trial.poses[f]!.get(`${place}.left`)!).x - camera(f).project(trial.poses[f]!.get(`${place}.right`)!).x,
+            )
           const squarest = (place: string): number => {
             let best = middle
             if (view === 'side') for (let f = from; f < to; f += 3) if (near(f) && span(f, place) > span(best, place)) best = f
             return best
           }
           const widths = { hipsFrame: squarest('hip'), shouldersFrame: squarest('shoulder') }
-          const squareness = (f: number, place: string): number => span(f, place) / ((distance(trial.poses[f]!.get(`${place}.left`)!, trial.poses[f]!.get(`${place}.right`)!) * figure_px) / trial.height)
-          if (view === 'side' && (squareness(widths.hipsFrame, 'hip') < 0.95 || squareness(widths.shouldersFrame, 'shoulder') < 0.95)) continue
+          const squareness = (f: number, place: string): number =>
+            span(f, place) /
+            ((distance(trial.poses[f]!.get(`${place}.left`)!, trial.poses[f]!.get(`${place}.right`)!) * figure_px) / trial.height)
+          if (view === 'side' && (squareness(widths.hipsFrame, 'hip') < 0.95 || squareness(widths.shouldersFrame, 'shoulder') < 0.95))
+            continue
           const error = 3 * random.normal()
           const asked: { name: string; truth: number; measure: Measure; period?: number }[] = []
           for (const frame of frames) {
@@ -188,14 +276,25 @@ function runSeparation(): Coverage {
             }
             if (!near(frame)) continue
             const cam = camera(frame)
-            const nearer = (place: string): 'left' | 'right' => (cam.project(pose.get(`${place}.left`)!).depth < cam.project(pose.get(`${place}.right`)!).depth ? 'left' : 'right')
+            const nearer = (place: string): 'left' | 'right' =>
+              cam.project(pose.get(`${place}.left`)!).depth < cam.project(pose.get(`${place}.right`)!).depth ? 'left' : 'right'
             const off = (place: string): number => {
               const v = minus3(pose.get(`${place}.left`)!, pose.get(`${place}.right`)!)
               return Math.asin(Math.abs(dot3(v, cam.forward)) / Math.hypot(...v)) * DEGREES
             }
-            asked.push({ name: 'separation from the side, side unknown', truth: Math.abs(truth), measure: { ...base, id: `b${frame}`, widths } })
+            asked.push({
+              name: 'separation from the side, side unknown',
+              truth: Math.abs(truth),
+              measure: { ...base, id: `b${frame}`, widths },
+            })
             // An analyst sees which end is nearer where a line is turned by 10° and more.
-            if (off('hip') > 10 && off('shoulder') > 10) asked.push({ name: 'separation from the side', truth, period: 360, measure: { ...base, id: `s${frame}`, widths, near: { hips: nearer('hip'), shoulders: nearer('shoulder') } } })
+            if (off('hip') > 10 && off('shoulder') > 10)
+              asked.push({
+                name: 'separation from the side',
+                truth,
+                period: 360,
+                measure: { ...base, id: `s${frame}`, widths, near: { hips: nearer('hip'), shoulders: nearer('shoulder') } },
+              })
           }
           const used = new Set([...frames, widths.hipsFrame, widths.shouldersFrame])
           const poses = new Map([...used].map((f) => [f, trial.poses[f]!] as const))
@@ -218,7 +317,13 @@ function runSeparation(): Coverage {
 describe('95 % intervals of places, on motion and cameras never tuned on', () => {
   const coverage = runPlaces()
 
-  test.each(['displacement, camera followed by six points', 'displacement, camera followed by three points', 'centre-of-mass', 'centre-of-mass, hips standing in', 'step-off-line'])('%s: 93–98 % hold the truth, none wider than needed', (name) => {
+  test.each([
+    'displacement, camera followed by six points',
+    'displacement, camera followed by three points',
+    'centre-of-mass',
+    'centre-of-mass, hips standing in',
+    'step-off-line',
+  ])('%s: 93–98 % hold the truth, none wider than needed', (name) => {
     expectCalibrated(coverage, name, 'normal')
   })
 
@@ -238,6 +343,7 @@ describe('95 % intervals of hip–shoulder separation', () => {
   test('by foreshortening, with and without the near side: at least 93 % hold the truth, always as a range', () => {
     expectCalibrated(coverage, 'separation from the side', 'bounded')
     expectCalibrated(coverage, 'separation from the side, side unknown', 'bounded')
-    for (const name of ['separation from the side', 'separation from the side, side unknown']) expect([...coverage.score(name).byVerdict.keys()]).toEqual(['range'])
+    for (const name of ['separation from the side', 'separation from the side, side unknown'])
+      expect([...coverage.score(name).byVerdict.keys()]).toEqual(['range'])
   })
 })

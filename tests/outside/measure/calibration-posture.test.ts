@@ -24,11 +24,16 @@ function run(): Coverage {
       for (const azimuth_deg of UNSEEN_AZIMUTHS) {
         const stated = n % 2 === 0
         const rollStated = n % 3 !== 2
-        const frames = [...new Set(Array.from({ length: FRAMES_A_CLIP }, () => Math.floor(random.uniform() * trial.poses.length)))].sort((a, b) => a - b)
+        const frames = [...new Set(Array.from({ length: FRAMES_A_CLIP }, () => Math.floor(random.uniform() * trial.poses.length)))].sort(
+          (a, b) => a - b,
+        )
         const poses = new Map(frames.map((f) => [f, trial.poses[f]!] as const))
         const place = { azimuth_deg, elevation_deg: 15 * random.uniform(), figure_px, distance_m: 9 }
         const upright = cameraAround(trial, trial.poses[frames[5] ?? frames[0]!]!, place)
-        const camera = cameraAround(trial, trial.poses[frames[5] ?? frames[0]!]!, { ...place, roll_deg: (rollStated ? 1 : 2) * random.normal() })
+        const camera = cameraAround(trial, trial.poses[frames[5] ?? frames[0]!]!, {
+          ...place,
+          roll_deg: (rollStated ? 1 : 2) * random.normal(),
+        })
         const measures = frames.flatMap((frame): Measure[] => {
           const on = { clip: 'c', subject: 's', frame }
           return [
@@ -38,13 +43,21 @@ function run(): Coverage {
             { ...on, id: `lines${frame}`, kind: 'line-angle', points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] },
             ...SIDES.flatMap((side): Measure[] => [
               { ...on, id: `shin${side}${frame}`, kind: 'line-lean', points: [`ankle.${side}`, `knee.${side}`] },
-              { ...on, id: `limbs${side}${frame}`, kind: 'line-angle', points: [`hip.${side}`, `knee.${side}`, `shoulder.${side}`, `elbow.${side}`] },
+              {
+                ...on,
+                id: `limbs${side}${frame}`,
+                kind: 'line-angle',
+                points: [`hip.${side}`, `knee.${side}`, `shoulder.${side}`, `elbow.${side}`],
+              },
             ]),
           ]
         })
         const film = (placed: ReturnType<typeof placedBy>, roll: { roll?: { deg: number; u: number } }) => {
           const { roll: _, ...clip } = clipOf('c')
-          return readingsOf(filmed({ clips: [{ ...clip, ...roll }], landmarks: placed.map((l) => ({ clip: 'c', ...l })), measures }), () => null)
+          return readingsOf(
+            filmed({ clips: [{ ...clip, ...roll }], landmarks: placed.map((l) => ({ clip: 'c', ...l })), measures }),
+            () => null,
+          )
         }
         const exact = film(placedBy(upright, poses, EXACT, random), { roll: { deg: 0, u: 0 } })
         const placing = stated ? { click_px: 3, anatomical_px: 0, stated } : { click_px: 2, anatomical_px: 0.01 * figure_px, stated }
@@ -74,8 +87,20 @@ describe('95 % intervals of what is judged by eye', () => {
     const random = seeded(1006)
     const coverage = new Coverage()
     const truths = Array.from({ length: 2000 }, () => 20 + 140 * random.uniform())
-    const measures = truths.map((truth, i): Measure => ({ id: `e${i}`, kind: 'by-eye', clip: 'c', subject: 's', frame: 0, what: 'left elbow', value: truth + JUDGED_U * random.normal(), unit: '°', seen: 'planar' }))
-    readingsOf(filmed({ clips: [clipOf('c')], landmarks: [], measures }), () => null).forEach((reading, i) => coverage.note('by-eye', reading, truths[i]!))
+    const measures = truths.map((truth, i): Measure => ({
+      id: `e${i}`,
+      kind: 'by-eye',
+      clip: 'c',
+      subject: 's',
+      frame: 0,
+      what: 'left elbow',
+      value: truth + JUDGED_U * random.normal(),
+      unit: '°',
+      seen: 'planar',
+    }))
+    readingsOf(filmed({ clips: [clipOf('c')], landmarks: [], measures }), () => null).forEach((reading, i) =>
+      coverage.note('by-eye', reading, truths[i]!),
+    )
     expectCalibrated(coverage, 'by-eye', 'bounded')
   })
 })

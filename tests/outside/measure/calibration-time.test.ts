@@ -17,7 +17,12 @@ import { cameraAround, readTrial } from './trial'
 function film(frames: number, rate: number, uneven: boolean, random: Random): FrameTable {
   const pts = new Float64Array(frames)
   for (let i = 1; i < frames; i++) pts[i] = pts[i - 1]! + Math.round((1e6 / rate) * (uneven ? 0.7 + 0.6 * random.uniform() : 1))
-  return { base: { n: 1, d: 1_000_000 }, pts, end: pts[frames - 1]! + Math.round(1e6 / rate), rate: uneven ? null : { n: Math.round(1000 * rate), d: 1000 } }
+  return {
+    base: { n: 1, d: 1_000_000 },
+    pts,
+    end: pts[frames - 1]! + Math.round(1e6 / rate),
+    rate: uneven ? null : { n: Math.round(1000 * rate), d: 1000 },
+  }
 }
 
 function mark(id: string, clip: string, seconds: number, table: FrameTable, style: number): Event {
@@ -48,7 +53,10 @@ function runTimes(): Coverage {
       { id: 't', kind: 'time-between', clip: 'c', from: 'a', to: 'b' },
       { id: 'f', kind: 'frame-count', clip: 'c', from: 'a', to: 'b' },
     ]
-    const [time, count] = readingsOf(filmed({ clips: [clipOf('c', { to: 400, capture: { factor: String(k), u } })], events, landmarks: [], measures }), () => table)
+    const [time, count] = readingsOf(
+      filmed({ clips: [clipOf('c', { to: 400, capture: { factor: String(k), u } })], events, landmarks: [], measures }),
+      () => table,
+    )
     coverage.note(u === 0 ? 'time-between, bounded' : 'time-between, with k', time!, (b - a) / real)
     // In frames, an instant lies where it lies between the frames around it.
     const frameAt = (t: number): number => {
@@ -69,7 +77,7 @@ describe('95 % intervals of times and counts', () => {
     expectCalibrated(coverage, 'time-between, with k', 'normal')
   })
 
-  test('a frame count\'s bound always holds', () => {
+  test("a frame count's bound always holds", () => {
     expect(coverage.score('frame-count').inside).toBe(1)
     expect(coverage.score('frame-count').given).toBeGreaterThanOrEqual(2000)
   })
@@ -82,7 +90,15 @@ describe('95 % intervals of times and counts', () => {
       const a = 1 + random.uniform()
       const b = a + 0.08 * (2 * random.uniform() - 1)
       const events = [mark('a', 'c', a, table, n % 3), mark('b', 'c', b, table, (n >> 1) % 3)]
-      const [reading] = readingsOf(filmed({ clips: [clipOf('c', { to: 100, capture: 'unknown' })], events, landmarks: [], measures: [{ id: 'o', kind: 'order', clip: 'c', from: 'a', to: 'b' }] }), () => table)
+      const [reading] = readingsOf(
+        filmed({
+          clips: [clipOf('c', { to: 100, capture: 'unknown' })],
+          events,
+          landmarks: [],
+          measures: [{ id: 'o', kind: 'order', clip: 'c', from: 'a', to: 'b' }],
+        }),
+        () => table,
+      )
       if (reading!.value === 0) continue
       resolved++
       if (reading!.value !== Math.sign(b - a)) wrong++
@@ -123,11 +139,34 @@ describe('95 % intervals of times and counts', () => {
         mark('q', 'slow', inReplay(q), replay, 0),
       ]
       const breakdown = filmed({
-        clips: [clipOf('live', { footage: 'f', to: 200 }), clipOf('slow', { footage: 'g', to: 900, capture: { factor: '1', u: 0, link: { shared: 'live', pairs: [['slow0', 'live0'], ['slow1', 'live1'], ['slow2', 'live2']] } } })],
+        clips: [
+          clipOf('live', { footage: 'f', to: 200 }),
+          clipOf('slow', {
+            footage: 'g',
+            to: 900,
+            capture: {
+              factor: '1',
+              u: 0,
+              link: {
+                shared: 'live',
+                pairs: [
+                  ['slow0', 'live0'],
+                  ['slow1', 'live1'],
+                  ['slow2', 'live2'],
+                ],
+              },
+            },
+          }),
+        ],
         events,
         landmarks: [],
         measures: [{ id: 't', kind: 'time-between', clip: 'slow', from: 'p', to: 'q' }],
-        more: { footage: [{ id: 'f', file: 'live.mp4' }, { id: 'g', file: 'slow.mp4' }] },
+        more: {
+          footage: [
+            { id: 'f', file: 'live.mp4' },
+            { id: 'g', file: 'slow.mp4' },
+          ],
+        },
       })
       linked.note('time through a link', readingsOf(breakdown, (id) => (id === 'f' ? live : replay))[0]!, q - p)
     }
@@ -144,11 +183,30 @@ describe('95 % intervals of times and counts', () => {
     for (let n = 0; n < 240; n++) {
       const frames = Array.from({ length: 10 }, () => Math.floor(random.uniform() * trial.poses.length))
       const poses = new Map([...new Set(frames)].sort((a, b) => a - b).map((f) => [f, trial.poses[f]!] as const))
-      const camera = cameraAround(trial, trial.poses[200]!, { azimuth_deg: 360 * random.uniform(), elevation_deg: 5, figure_px: 400, distance_m: 12 })
-      const measures = [...poses.keys()].map((frame): Measure => ({ id: `k${frame}`, kind: 'line-lean', clip: 'c', subject: 's', frame, points: ['hip.left', 'knee.left'] }))
+      const camera = cameraAround(trial, trial.poses[200]!, {
+        azimuth_deg: 360 * random.uniform(),
+        elevation_deg: 5,
+        figure_px: 400,
+        distance_m: 12,
+      })
+      const measures = [...poses.keys()].map((frame): Measure => ({
+        id: `k${frame}`,
+        kind: 'line-lean',
+        clip: 'c',
+        subject: 's',
+        frame,
+        points: ['hip.left', 'knee.left'],
+      }))
       const pairs = measures.slice(1).map((m, i): Measure => ({ id: `d${i}`, kind: 'comparison', measures: [measures[i]!.id, m.id] }))
       const film = (placing: { click_px: number; anatomical_px: number; stated: boolean }) =>
-        readingsOf(filmed({ clips: [clipOf('c', { roll: { deg: 0, u: 1 } })], landmarks: placedBy(camera, poses, placing, random).map((l) => ({ clip: 'c', ...l })), measures: [...measures, ...pairs] }), () => null)
+        readingsOf(
+          filmed({
+            clips: [clipOf('c', { roll: { deg: 0, u: 1 } })],
+            landmarks: placedBy(camera, poses, placing, random).map((l) => ({ clip: 'c', ...l })),
+            measures: [...measures, ...pairs],
+          }),
+          () => null,
+        )
       const exact = film(EXACT)
       const noisy = film({ click_px: 2, anatomical_px: 4, stated: false })
       noisy.forEach((reading, i) => {

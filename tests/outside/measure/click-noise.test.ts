@@ -18,7 +18,11 @@ const TABLE = [
 const DRAWS = 40_000
 
 /// A joint of two limbs at the origin.
-const joint = (deg: number, first: number, last: number): [Point, Point, Point] => [[0, -first], [0, 0], [last * Math.sin(toRadians(deg)), -last * Math.cos(toRadians(deg))]]
+const joint = (deg: number, first: number, last: number): [Point, Point, Point] => [
+  [0, -first],
+  [0, 0],
+  [last * Math.sin(toRadians(deg)), -last * Math.cos(toRadians(deg))],
+]
 
 const spread = (values: readonly number[]): number => {
   const mean = values.reduce((s, v) => s + v, 0) / values.length
@@ -41,12 +45,14 @@ describe('click noise against a table computed apart from this code, Monte Carlo
         const formula = sigma * Math.hypot(...jointAngle(...points)!.slopes.flat())
         expect(Math.abs(formula - printed)).toBeLessThanOrEqual(0.0501)
         // Unfolded at 180, so that the spread is that of the angle and not of its fold.
-        const simulated = spread(Array.from({ length: DRAWS }, () => {
-          const [a, b, c] = points.map((p) => moved(p, sigma)) as [Point, Point, Point]
-          const angle = jointAngle(a, b, c)!.deg
-          const turn = (a[0] - b[0]) * (c[1] - b[1]) - (a[1] - b[1]) * (c[0] - b[0])
-          return turn < 0 ? 360 - angle : angle
-        }))
+        const simulated = spread(
+          Array.from({ length: DRAWS }, () => {
+            const [a, b, c] = points.map((p) => moved(p, sigma)) as [Point, Point, Point]
+            const angle = jointAngle(a, b, c)!.deg
+            const turn = (a[0] - b[0]) * (c[1] - b[1]) - (a[1] - b[1]) * (c[0] - b[0])
+            return turn < 0 ? 360 - angle : angle
+          }),
+        )
         // "Monte Carlo agrees within 1–2 % for σ/L ≤ 0.08"; beyond, the tail of short limbs adds.
         const ratio = sigma / Math.min(...[points[0], points[2]].map((p) => Math.hypot(...p)))
         expect(Math.abs(simulated / formula - 1)).toBeLessThan(ratio <= 0.08 ? 0.02 : 0.06)
@@ -62,14 +68,25 @@ describe('click noise against a table computed apart from this code, Monte Carlo
     })
   }
 
-  test('a reading carries the table\'s u: knee 150°, 400 px, σ 4', () => {
-    const [hip, knee, ankle] = joint(150, 98, 98.4).map(([x, y]): [number, number] => [x + 500, y + 500]) as [[number, number], [number, number], [number, number]]
+  test("a reading carries the table's u: knee 150°, 400 px, σ 4", () => {
+    const [hip, knee, ankle] = joint(150, 98, 98.4).map(([x, y]): [number, number] => [x + 500, y + 500]) as [
+      [number, number],
+      [number, number],
+      [number, number],
+    ]
     const sample = (at: [number, number]): Sample[] => [{ frame: 0, at, sigma: 4 }]
-    const [reading] = readingsOf(filmed({
-      clips: [clipOf('c')],
-      landmarks: [{ clip: 'c', point: 'hip.left', samples: sample(hip) }, { clip: 'c', point: 'knee.left', samples: sample(knee) }, { clip: 'c', point: 'ankle.left', samples: sample(ankle) }],
-      measures: [{ id: 'm', kind: 'joint-angle', clip: 'c', subject: 's', frame: 0, points: ['hip.left', 'knee.left', 'ankle.left'] }],
-    }), () => null)
+    const [reading] = readingsOf(
+      filmed({
+        clips: [clipOf('c')],
+        landmarks: [
+          { clip: 'c', point: 'hip.left', samples: sample(hip) },
+          { clip: 'c', point: 'knee.left', samples: sample(knee) },
+          { clip: 'c', point: 'ankle.left', samples: sample(ankle) },
+        ],
+        measures: [{ id: 'm', kind: 'joint-angle', clip: 'c', subject: 's', frame: 0, points: ['hip.left', 'knee.left', 'ankle.left'] }],
+      }),
+      () => null,
+    )
     expect(reading!.u).toBeCloseTo(5.6, 1)
     expect(reading!.label).toBe('apparent left knee angle, image plane: 150° ± 11°')
   })

@@ -59,15 +59,24 @@ export class Coverage {
       given: list.length,
       inside: list.filter((t) => t.inside).length / list.length,
       refused: this.refusals.get(name) ?? 0,
-      medianU: quantile(list.map((t) => t.U), 0.5),
-      error95: quantile(list.map((t) => t.error), 0.95),
+      medianU: quantile(
+        list.map((t) => t.U),
+        0.5,
+      ),
+      error95: quantile(
+        list.map((t) => t.error),
+        0.95,
+      ),
       byVerdict: new Map([...byVerdict].map(([v, { given, inside }]) => [v, { given, inside: inside / given }])),
     }
   }
 
   /// The 95th percentile of errors of one name.
   error95(name: string): number {
-    return quantile((this.taken.get(name) ?? []).map((t) => t.error), 0.95)
+    return quantile(
+      (this.taken.get(name) ?? []).map((t) => t.error),
+      0.95,
+    )
   }
 
   /// One line per name, for the run's own log.

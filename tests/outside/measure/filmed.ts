@@ -22,7 +22,13 @@ export const EXACT: Placing = { click_px: 0, anatomical_px: 0, stated: false }
 export type Sample = { frame: number; at: [number, number]; sigma?: number }
 
 /// Samples of every landmark on the given frames, as the camera shows them, with placing errors.
-export function placedBy(camera: Pinhole | ((frame: number) => Pinhole), poses: ReadonlyMap<number, Pose> | readonly (readonly [number, Pose])[], placing: Placing, random: Random, prefix = ''): { point: string; samples: Sample[] }[] {
+export function placedBy(
+  camera: Pinhole | ((frame: number) => Pinhole),
+  poses: ReadonlyMap<number, Pose> | readonly (readonly [number, Pose])[],
+  placing: Placing,
+  random: Random,
+  prefix = '',
+): { point: string; samples: Sample[] }[] {
   const byPoint = new Map<string, Sample[]>()
   const offsets = new Map<string, [number, number]>()
   for (const [frame, pose] of poses)
@@ -30,7 +36,10 @@ export function placedBy(camera: Pinhole | ((frame: number) => Pinhole), poses: 
       const { x, y } = (typeof camera === 'function' ? camera(frame) : camera).project(at as Vector3)
       let offset = offsets.get(point)
       if (!offset) offsets.set(point, (offset = [placing.anatomical_px * random.normal(), placing.anatomical_px * random.normal()]))
-      const noisy: [number, number] = [x + offset[0] + placing.click_px * random.normal(), y + offset[1] + placing.click_px * random.normal()]
+      const noisy: [number, number] = [
+        x + offset[0] + placing.click_px * random.normal(),
+        y + offset[1] + placing.click_px * random.normal(),
+      ]
       const samples = byPoint.get(point) ?? []
       byPoint.set(point, samples)
       samples.push(placing.stated ? { frame, at: noisy, sigma: placing.click_px } : { frame, at: noisy })
@@ -67,4 +76,12 @@ export function filmed(parts: FilmedParts): Breakdown {
   })
 }
 
-export const clipOf = (id: string, more: Partial<Clip> = {}): Clip => ({ id, footage: 'f', from: 0, to: 1_000_000, capture: { factor: '1', u: 0 }, roll: { deg: 0, u: 0 }, ...more })
+export const clipOf = (id: string, more: Partial<Clip> = {}): Clip => ({
+  id,
+  footage: 'f',
+  from: 0,
+  to: 1_000_000,
+  capture: { factor: '1', u: 0 },
+  roll: { deg: 0, u: 0 },
+  ...more,
+})

@@ -8,7 +8,7 @@ import { cameraAround, readTrial } from './trial'
 
 /// The captured boxer (mocap.cs.cmu.edu, 13_18) seen by a known camera from twelve sides; clicks
 /// of σ 4 px, the camera's roll known to 1°. Truth: the exact projection.
-test('93–98 % of the first kinds\' intervals hold the exact projection, at 250, 400 and 700 px', () => {
+test("93–98 % of the first kinds' intervals hold the exact projection, at 250, 400 and 700 px", () => {
   const trial = readTrial('cmu_13_18_first_15s')
   const random = seeded(1)
   const coverage = new Coverage()
@@ -22,22 +22,33 @@ test('93–98 % of the first kinds\' intervals hold the exact projection, at 250
       const upright = cameraAround(trial, trial.poses[888]!, place)
       const measures: Measure[] = frames.flatMap((frame): Measure[] => {
         const on = { clip: 'c', subject: 's', frame }
-        return (['left', 'right'] as const).flatMap((side): Measure[] => [
-          { ...on, id: `knee.${side}.${frame}`, kind: 'joint-angle', points: [`hip.${side}`, `knee.${side}`, `ankle.${side}`] },
-          { ...on, id: `elbow.${side}.${frame}`, kind: 'joint-angle', points: [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`] },
-          { ...on, id: `shin.${side}.${frame}`, kind: 'line-lean', points: [`ankle.${side}`, `knee.${side}`] },
-          { ...on, id: `arm.${side}.${frame}`, kind: 'line-angle', points: [`hip.${side}`, `knee.${side}`, `shoulder.${side}`, `elbow.${side}`] },
-        ]).concat([
-          { ...on, id: `trunk.${frame}`, kind: 'line-lean', points: ['hip.mid', 'shoulder.mid'] },
-          { ...on, id: `lines.${frame}`, kind: 'line-angle', points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] },
-        ])
+        return (['left', 'right'] as const)
+          .flatMap((side): Measure[] => [
+            { ...on, id: `knee.${side}.${frame}`, kind: 'joint-angle', points: [`hip.${side}`, `knee.${side}`, `ankle.${side}`] },
+            { ...on, id: `elbow.${side}.${frame}`, kind: 'joint-angle', points: [`shoulder.${side}`, `elbow.${side}`, `wrist.${side}`] },
+            { ...on, id: `shin.${side}.${frame}`, kind: 'line-lean', points: [`ankle.${side}`, `knee.${side}`] },
+            {
+              ...on,
+              id: `arm.${side}.${frame}`,
+              kind: 'line-angle',
+              points: [`hip.${side}`, `knee.${side}`, `shoulder.${side}`, `elbow.${side}`],
+            },
+          ])
+          .concat([
+            { ...on, id: `trunk.${frame}`, kind: 'line-lean', points: ['hip.mid', 'shoulder.mid'] },
+            { ...on, id: `lines.${frame}`, kind: 'line-angle', points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] },
+          ])
       })
       const film = (placed: ReturnType<typeof placedBy>, roll_u: number) =>
-        readingsOf(filmed({ clips: [clipOf('c', { roll: { deg: 0, u: roll_u } })], landmarks: placed.map((l) => ({ clip: 'c', ...l })), measures }), () => null)
+        readingsOf(
+          filmed({ clips: [clipOf('c', { roll: { deg: 0, u: roll_u } })], landmarks: placed.map((l) => ({ clip: 'c', ...l })), measures }),
+          () => null,
+        )
       const exact = film(placedBy(upright, poses, EXACT, random), 0)
       film(placedBy(camera, poses, { click_px: 4, anatomical_px: 0, stated: true }, random), 1).forEach((reading, i) => {
         const truth = exact[i]!
-        if (truth.value !== null) coverage.note(`${reading.kind} at ${figure_px} px`, reading, truth.value, reading.kind === 'line-lean' ? 360 : undefined)
+        if (truth.value !== null)
+          coverage.note(`${reading.kind} at ${figure_px} px`, reading, truth.value, reading.kind === 'line-lean' ? 360 : undefined)
       })
     }
   for (const name of coverage.names()) {

@@ -12,7 +12,17 @@ import { seeded } from './random'
 /// A floor of known marks before cameras all around it, at all heights: marks and feet clicked with 2 px of noise. Truth: the
 /// floor's own metres. `bend`: the lens draws its rim in by that share, which nobody has told the floor of.
 
-const PLACES: readonly (readonly [number, number])[] = [[-3, -3], [3, -3], [3, 3], [-3, 3], [0, -3], [0, 3], [-3, 0], [3, 0], [0, 0]]
+const PLACES: readonly (readonly [number, number])[] = [
+  [-3, -3],
+  [3, -3],
+  [3, 3],
+  [-3, 3],
+  [0, -3],
+  [0, 3],
+  [-3, 0],
+  [3, 0],
+  [0, 0],
+]
 
 interface Run {
   readonly marks: number
@@ -29,7 +39,17 @@ function run({ marks, bend = 0, astray = 0 }: Run, rounds: number) {
     const elevation = (12 + 50 * random.uniform()) / DEGREES
     const azimuth = 2 * Math.PI * random.uniform()
     const away = 11 + 3 * random.uniform()
-    const camera = pinhole({ position: [away * Math.cos(elevation) * Math.sin(azimuth), away * Math.sin(elevation), away * Math.cos(elevation) * Math.cos(azimuth)], target: [random.uniform() - 0.5, 0, random.uniform() - 0.5], focal_px: 1500, width: 1920, height: 1080 })
+    const camera = pinhole({
+      position: [
+        away * Math.cos(elevation) * Math.sin(azimuth),
+        away * Math.sin(elevation),
+        away * Math.cos(elevation) * Math.cos(azimuth),
+      ],
+      target: [random.uniform() - 0.5, 0, random.uniform() - 0.5],
+      focal_px: 1500,
+      width: 1920,
+      height: 1080,
+    })
     const clicked = ([x, z]: readonly [number, number]): [number, number] => {
       const at = camera.project([x, 0, z])
       const [u, v] = [(at.x - 960) / 960, (at.y - 540) / 960]
@@ -41,13 +61,59 @@ function run({ marks, bend = 0, astray = 0 }: Run, rounds: number) {
     if (Math.hypot(b[0] - a[0], b[1] - a[1]) < 0.8) continue
     const off = Math.floor(marks * random.uniform())
     const turn = 2 * Math.PI * random.uniform()
-    const floor = { subject: 's', unit: 'm', u: 0, marks: PLACES.slice(0, marks).map(([x, z], i) => ({ point: `floor.${i + 1}`, at: [x + (i === off ? astray * Math.cos(turn) : 0), z + (i === off ? astray * Math.sin(turn) : 0)] as [number, number] })) }
-    const placed = (point: string, at: readonly [number, number]) => ({ clip: 'c', point, samples: [{ frame: 1, at: clicked(at) , sigma: 2 }] })
-    const measure = { id: 'm', kind: 'step-off-line', clip: 'c', subject: 's', frame: 1, planted: true, points: ['toe.left'], floor, line: { frame: 1, stands: [{ subject: 's', points: ['a'] }, { subject: 's', points: ['b'] }] } } as Measure
-    const film = filmed({ clips: [clipOf('c')], landmarks: [...PLACES.slice(0, marks).map((at, i) => placed(`floor.${i + 1}`, at)), placed('a', a), placed('b', b), placed('toe.left', foot)], measures: [measure] })
+    const floor = {
+      subject: 's',
+      unit: 'm',
+      u: 0,
+      marks: PLACES.slice(0, marks).map(([x, z], i) => ({
+        point: `floor.${i + 1}`,
+        at: [x + (i === off ? astray * Math.cos(turn) : 0), z + (i === off ? astray * Math.sin(turn) : 0)] as [number, number],
+      })),
+    }
+    const placed = (point: string, at: readonly [number, number]) => ({
+      clip: 'c',
+      point,
+      samples: [{ frame: 1, at: clicked(at), sigma: 2 }],
+    })
+    const measure = {
+      id: 'm',
+      kind: 'step-off-line',
+      clip: 'c',
+      subject: 's',
+      frame: 1,
+      planted: true,
+      points: ['toe.left'],
+      floor,
+      line: {
+        frame: 1,
+        stands: [
+          { subject: 's', points: ['a'] },
+          { subject: 's', points: ['b'] },
+        ],
+      },
+    } as Measure
+    const film = filmed({
+      clips: [clipOf('c')],
+      landmarks: [
+        ...PLACES.slice(0, marks).map((at, i) => placed(`floor.${i + 1}`, at)),
+        placed('a', a),
+        placed('b', b),
+        placed('toe.left', foot),
+      ],
+      measures: [measure],
+    })
     const [reading] = readingsOf(film, () => null)
-    coverage.note('step-off-line', reading!, Math.abs((b[0] - a[0]) * (foot[1] - a[1]) - (b[1] - a[1]) * (foot[0] - a[0])) / Math.hypot(b[0] - a[0], b[1] - a[1]))
-    const plane = floorPlane(measureContext(film, () => null), film.clips[0]!, floor, 1)
+    coverage.note(
+      'step-off-line',
+      reading!,
+      Math.abs((b[0] - a[0]) * (foot[1] - a[1]) - (b[1] - a[1]) * (foot[0] - a[0])) / Math.hypot(b[0] - a[0], b[1] - a[1]),
+    )
+    const plane = floorPlane(
+      measureContext(film, () => null),
+      film.clips[0]!,
+      floor,
+      1,
+    )
     if (!plane.ok) continue
     if (plane.value.warnings.length > 0) named.told++
     if (!plane.value.astray) named.none++
@@ -73,7 +139,10 @@ describe('a value on the floor', () => {
 
 describe('a mark that lies half a metre from where it is said to', () => {
   // Six marks on two lines leave it open which of them is off oftener than not; nine seldom. Named is then the right one.
-  test.each([[6, 0.25], [9, 0.95]])('is the one that is named where one is, among %i', (marks, least) => {
+  test.each([
+    [6, 0.25],
+    [9, 0.95],
+  ])('is the one that is named where one is, among %i', (marks, least) => {
     const { named } = run({ marks, astray: 0.5 }, 500)
     expect(named.right, JSON.stringify(named)).toBeGreaterThan(least * (named.right + named.wrong + named.none))
     expect(named.told, JSON.stringify(named)).toBeGreaterThan(0.9 * (named.right + named.wrong + named.none))

@@ -17,11 +17,17 @@ const table: FrameTable = { ...evenFrameTable(10, { n: 30, d: 1 }), picture: { w
 type Three = readonly [number, number, number]
 type Straight = readonly [string, Three, Three]
 const side = (up: number, half: number): Straight[] => [
-  ['along', [-half, half, up], [half, half, up]], ['across', [half, -half, up], [half, half, up]], ['along', [-half, -half, up], [half, -half, up]], ['across', [-half, -half, up], [-half, half, up]],
+  ['along', [-half, half, up], [half, half, up]],
+  ['across', [half, -half, up], [half, half, up]],
+  ['along', [-half, -half, up], [half, -half, up]],
+  ['across', [-half, -half, up], [-half, half, up]],
 ]
 const ropes = [0.45, 0.75, 1.05, 1.35].flatMap((up) => side(up, 3))
 const mat = side(0, 3.6)
-const posts: readonly Straight[] = [[-3, 3], [3, 3]].map(([x, y]): Straight => ['upright', [x!, y!, -0.3], [x!, y!, 1.5]])
+const posts: readonly Straight[] = [
+  [-3, 3],
+  [3, 3],
+].map(([x, y]): Straight => ['upright', [x!, y!, -0.3], [x!, y!, 1.5]])
 
 interface Setup {
   readonly things: readonly Straight[]
@@ -34,14 +40,21 @@ interface Setup {
 function run({ things, least, most, crop = 0 }: Setup, draws: number) {
   const random = seeded(3 * things.length + Math.round(least))
   const names = ['elevation', 'roll', 'lens', 'yaw'] as const
-  const tally = Object.fromEntries(names.map((name) => [name, { inside: 0, given: 0, u: [] as number[] }])) as Record<(typeof names)[number], { inside: number; given: number; u: number[] }>
+  const tally = Object.fromEntries(names.map((name) => [name, { inside: 0, given: 0, u: [] as number[] }])) as Record<
+    (typeof names)[number],
+    { inside: number; given: number; u: number[] }
+  >
   const reasons = new Map<string, number>()
   for (let n = 0; n < draws; n++) {
     const [heading, elevation, away] = [360 * random.uniform(), least + (most - least) * random.uniform(), 9 + 6 * random.uniform()]
     const [h, e] = [heading / DEGREES, elevation / DEGREES]
     const camera = {
-      stands: [-away * Math.cos(e) * Math.sin(h), -away * Math.cos(e) * Math.cos(h), 0.8 + away * Math.sin(e)] as const, heading, elevation, roll: 3 * random.normal(),
-      focal: WIDTH * (away / 9) * (0.7 + 0.3 * random.uniform()), middle: [WIDTH * (0.5 + crop + 0.02 * random.normal()), HEIGHT / 2 + 0.02 * WIDTH * random.normal()] as const,
+      stands: [-away * Math.cos(e) * Math.sin(h), -away * Math.cos(e) * Math.cos(h), 0.8 + away * Math.sin(e)] as const,
+      heading,
+      elevation,
+      roll: 3 * random.normal(),
+      focal: WIDTH * (away / 9) * (0.7 + 0.3 * random.uniform()),
+      middle: [WIDTH * (0.5 + crop + 0.02 * random.normal()), HEIGHT / 2 + 0.02 * WIDTH * random.normal()] as const,
     }
     const matrix = cameraMatrix(camera)
     // The hall is askew, and leans as a whole.
@@ -56,7 +69,10 @@ function run({ things, least, most, crop = 0 }: Setup, draws: number) {
     const landmarks = things.flatMap(([way, from, to]) => {
       const half = [0, 1, 2].map((k) => (to[k]! - from[k]!) / 2) as unknown as Three
       const untrue = ((way === 'upright' ? 0.5 : 0.25) / DEGREES) * Math.hypot(...half)
-      const along: Three = way === 'upright' ? [half[0] - east * half[2], half[1] - north * half[2], half[2]] : lies(way === 'across' ? [half[0] - skew * half[1], half[1], 0] : half)
+      const along: Three =
+        way === 'upright'
+          ? [half[0] - east * half[2], half[1] - north * half[2], half[2]]
+          : lies(way === 'across' ? [half[0] - skew * half[1], half[1], 0] : half)
       const leant = along.map((v) => v + untrue * random.normal())
       const mid = lies([0, 1, 2].map((k) => (from[k]! + to[k]!) / 2) as unknown as Three)
       const at = (t: number): Three => mid.map((v, k) => v + t * leant[k]!) as unknown as Three
@@ -72,10 +88,13 @@ function run({ things, least, most, crop = 0 }: Setup, draws: number) {
     const [x, y, faces] = [2 * random.uniform() - 1, 2 * random.uniform() - 1, 2 * Math.PI * random.uniform()]
     const line = faces + (5 / DEGREES) * random.normal()
     const film = filmed({
-      clips: [clipOf('c', { hall: { camera: 'still' } })], measures: [],
+      clips: [clipOf('c', { hall: { camera: 'still' } })],
+      measures: [],
       landmarks: [
-        ...landmarks, placed('hip.mid', clicked([x, y, 0.95])),
-        placed('facing.1', clicked([x - 0.6 * Math.cos(line), y - 0.6 * Math.sin(line), 0])), placed('facing.2', clicked([x + 0.6 * Math.cos(line), y + 0.6 * Math.sin(line), 0])),
+        ...landmarks,
+        placed('hip.mid', clicked([x, y, 0.95])),
+        placed('facing.1', clicked([x - 0.6 * Math.cos(line), y - 0.6 * Math.sin(line), 0])),
+        placed('facing.2', clicked([x + 0.6 * Math.cos(line), y + 0.6 * Math.sin(line), 0])),
       ],
     })
     const context = measureContext(film, () => table)
@@ -84,9 +103,16 @@ function run({ things, least, most, crop = 0 }: Setup, draws: number) {
     if (!seen.ok) reasons.set(seen.error, (reasons.get(seen.error) ?? 0) + 1)
     const raised = elevationFromLines(context, film.clips[0]!, 's', 1, seen)
     const yaw = yawFromLines(context, film.clips[0]!, 's', 1, seen)
-    const told = { elevation: raised.ok ? raised.value.angle : null, roll: seen.ok && seen.value.roll.ok ? seen.value.roll.value : null, lens: seen.ok ? seen.value.lens : null, yaw: yaw.ok ? yaw.value : null }
+    const told = {
+      elevation: raised.ok ? raised.value.angle : null,
+      roll: seen.ok && seen.value.roll.ok ? seen.value.roll.value : null,
+      lens: seen.ok ? seen.value.lens : null,
+      yaw: yaw.ok ? yaw.value : null,
+    }
     const truth = {
-      elevation: Math.atan2(camera.stands[2] - 0.95, Math.hypot(cx, cy)) * DEGREES, roll: camera.roll, lens: 2 * Math.atan(WIDTH / 2 / camera.focal) * DEGREES,
+      elevation: Math.atan2(camera.stands[2] - 0.95, Math.hypot(cx, cy)) * DEGREES,
+      roll: camera.roll,
+      lens: 2 * Math.atan(WIDTH / 2 / camera.focal) * DEGREES,
       // Towards the camera 90; who faces to its right as it looks from there, 0.
       yaw: Math.atan2(Math.cos(faces) * cx + Math.sin(faces) * cy, Math.cos(faces) * -cy + Math.sin(faces) * cx) * DEGREES,
     }
@@ -98,17 +124,25 @@ function run({ things, least, most, crop = 0 }: Setup, draws: number) {
       if (Math.abs(turned(angle.deg - truth[name])) <= 1.96 * angle.u) tally[name].inside++
     }
   }
-  const found = Object.fromEntries(names.map((name) => {
-    const { inside, given, u } = tally[name]
-    return [name, { inside: inside / given, given, u: u.sort((a, b) => a - b)[u.length >> 1] ?? NaN }]
-  })) as Record<(typeof names)[number], { inside: number; given: number; u: number }>
+  const found = Object.fromEntries(
+    names.map((name) => {
+      const { inside, given, u } = tally[name]
+      return [name, { inside: inside / given, given, u: u.sort((a, b) => a - b)[u.length >> 1] ?? NaN }]
+    }),
+  ) as Record<(typeof names)[number], { inside: number; given: number; u: number }>
   return { found, reasons: Object.fromEntries(reasons) }
 }
 
 describe('from lines at right angles', () => {
   test.each([
     { name: 'two edges of a mat each way', things: mat, least: 8, most: 60, draws: 1700 },
-    { name: 'the ropes of two sides and a post at each end', things: [...ropes.filter((_, i) => i % 4 < 2), ...posts], least: 5, most: 60, draws: 1700 },
+    {
+      name: 'the ropes of two sides and a post at each end',
+      things: [...ropes.filter((_, i) => i % 4 < 2), ...posts],
+      least: 5,
+      most: 60,
+      draws: 1700,
+    },
     { name: 'a ring’s ropes, its mat and two posts', things: [...ropes, ...mat, ...posts], least: 5, most: 70, draws: 1100 },
   ])('of $name elevation, roll, lens and yaw hold the truth as often as they claim', (setup) => {
     const { found, reasons } = run(setup, setup.draws)

@@ -10,15 +10,22 @@ import { seeded } from './random'
 import { cameraAround, cross3, dot3, minus3, readTrial } from './trial'
 
 interface Projection {
-  segment_in_vertical_plane_rotated_by_yaw_from_image_plane: { rows: { segment_angle_to_horizontal_deg: number; plane_yaw_deg: number; apparent_deg: number }[] }
+  segment_in_vertical_plane_rotated_by_yaw_from_image_plane: {
+    rows: { segment_angle_to_horizontal_deg: number; plane_yaw_deg: number; apparent_deg: number }[]
+  }
   joint_bisected_by_vertical: { rows: { joint_angle_deg: number; bisector_vertical_yaw_deg: number; apparent_deg: number }[] }
-  digitising_noise_first_order: { rows: { segment_px: number; sigma_px: number; segment_angle_sd_deg: number; joint_angle_sd_deg_equal_segments_90: number }[] }
+  digitising_noise_first_order: {
+    rows: { segment_px: number; sigma_px: number; segment_angle_sd_deg: number; joint_angle_sd_deg_equal_segments_90: number }[]
+  }
 }
 /// Exact projections and first-order noise, computed (tests/data/numeric).
 const projection = JSON.parse(readFileSync('tests/data/numeric/projection.json', 'utf8')) as Projection
 
 /// A point of a plane seen with that plane turned by yaw about the vertical, from far away.
-const seen = (angle_deg: number, yaw_deg: number): Point => [100 * Math.cos(toRadians(angle_deg)) * Math.cos(toRadians(yaw_deg)), -100 * Math.sin(toRadians(angle_deg))]
+const seen = (angle_deg: number, yaw_deg: number): Point => [
+  100 * Math.cos(toRadians(angle_deg)) * Math.cos(toRadians(yaw_deg)),
+  -100 * Math.sin(toRadians(angle_deg)),
+]
 
 describe('angles against exact projections (projection.json)', () => {
   test('a segment turned from the picture shows the stored apparent angle', () => {
@@ -42,7 +49,8 @@ describe('angles against exact projections (projection.json)', () => {
   })
 
   test('click noise moves segments and right-angled joints by the stored standard deviations', () => {
-    for (const { segment_px: L, sigma_px: sigma, segment_angle_sd_deg, joint_angle_sd_deg_equal_segments_90 } of projection.digitising_noise_first_order.rows) {
+    for (const { segment_px: L, sigma_px: sigma, segment_angle_sd_deg, joint_angle_sd_deg_equal_segments_90 } of projection
+      .digitising_noise_first_order.rows) {
       const sdOf = (slopes: readonly Point[]): number => sigma * Math.hypot(...slopes.flat())
       expect(sdOf(lean([0, 0], [0, -L])!.slopes)).toBeCloseTo(segment_angle_sd_deg, 9)
       expect(sdOf(jointAngle([L, 0], [0, 0], [0, L])!.slopes)).toBeCloseTo(joint_angle_sd_deg_equal_segments_90, 9)
@@ -65,7 +73,10 @@ describe('angles against exact projections (projection.json)', () => {
           { ...on, id: `lines${frame}`, kind: 'line-angle', points: ['hip.left', 'hip.right', 'shoulder.left', 'shoulder.right'] },
         ]
       })
-      const readings = readingsOf(filmed({ clips: [clipOf('c')], landmarks: placedBy(camera, poses, EXACT, random).map((l) => ({ clip: 'c', ...l })), measures }), () => null)
+      const readings = readingsOf(
+        filmed({ clips: [clipOf('c')], landmarks: placedBy(camera, poses, EXACT, random).map((l) => ({ clip: 'c', ...l })), measures }),
+        () => null,
+      )
       // The truth by another road: each image line spans a plane with the camera's centre, and
       // the drawn directions come from the dot products of rays, not from pixels.
       const direction = (frame: number, from: readonly string[], to: readonly string[]): Point => {
@@ -80,15 +91,18 @@ describe('angles against exact projections (projection.json)', () => {
         const [a, b] = [at(from), at(to)]
         return [b[0] - a[0], b[1] - a[1]]
       }
-      const angleBetween = (u: Point, v: Point): number => (Math.acos((u[0] * v[0] + u[1] * v[1]) / Math.hypot(...u) / Math.hypot(...v)) * 180) / Math.PI
+      const angleBetween = (u: Point, v: Point): number =>
+        (Math.acos((u[0] * v[0] + u[1] * v[1]) / Math.hypot(...u) / Math.hypot(...v)) * 180) / Math.PI
       for (const reading of readings) {
         if (reading.value === null) continue
         const frame = reading.frame!
-        const truth = reading.kind === 'joint-angle'
-          ? angleBetween(direction(frame, ['knee.right'], ['hip.right']), direction(frame, ['knee.right'], ['ankle.right']))
-          : reading.kind === 'line-angle'
-            ? angleBetween(direction(frame, ['hip.left'], ['hip.right']), direction(frame, ['shoulder.left'], ['shoulder.right']))
-            : angleBetween(direction(frame, ['hip.left', 'hip.right'], ['shoulder.left', 'shoulder.right']), [0, -1]) * Math.sign(direction(frame, ['hip.left', 'hip.right'], ['shoulder.left', 'shoulder.right'])[0])
+        const truth =
+          reading.kind === 'joint-angle'
+            ? angleBetween(direction(frame, ['knee.right'], ['hip.right']), direction(frame, ['knee.right'], ['ankle.right']))
+            : reading.kind === 'line-angle'
+              ? angleBetween(direction(frame, ['hip.left'], ['hip.right']), direction(frame, ['shoulder.left'], ['shoulder.right']))
+              : angleBetween(direction(frame, ['hip.left', 'hip.right'], ['shoulder.left', 'shoulder.right']), [0, -1]) *
+                Math.sign(direction(frame, ['hip.left', 'hip.right'], ['shoulder.left', 'shoulder.right'])[0])
         expect(Math.abs(reading.value - truth)).toBeLessThan(0.05)
         compared++
       }

@@ -8,7 +8,12 @@ export function smoothed(trial: Trial, cutoff_hz = 12): Trial {
   const filter = dualPass(trial.rate, cutoff_hz)
   const poses = trial.poses.map(() => new Map<string, Vector3>())
   for (const name of trial.poses[0]!.keys()) {
-    const axes = ([0, 1, 2] as const).map((k) => filterBothWays(filter, trial.poses.map((p) => p.get(name)![k])))
+    const axes = ([0, 1, 2] as const).map((k) =>
+      filterBothWays(
+        filter,
+        trial.poses.map((p) => p.get(name)![k]),
+      ),
+    )
     poses.forEach((pose, i) => pose.set(name, [axes[0]![i]!, axes[1]![i]!, axes[2]![i]!]))
   }
   return { ...trial, poses: poses as readonly Pose[] }

@@ -10,9 +10,22 @@ import { pinhole, type Pinhole } from '../../../demo-data/mocap/camera'
 const ADDED_FRAMES = 12
 
 const LANDMARKS: Readonly<Record<string, string>> = {
-  'shoulder.left': 'lShldr', 'elbow.left': 'lForeArm', 'wrist.left': 'lHand', 'hip.left': 'lThigh', 'knee.left': 'lShin', 'ankle.left': 'lFoot', 'toe.left': 'lFoot.end',
-  'shoulder.right': 'rShldr', 'elbow.right': 'rForeArm', 'wrist.right': 'rHand', 'hip.right': 'rThigh', 'knee.right': 'rShin', 'ankle.right': 'rFoot', 'toe.right': 'rFoot.end',
-  'neck': 'neck', 'head': 'head',
+  'shoulder.left': 'lShldr',
+  'elbow.left': 'lForeArm',
+  'wrist.left': 'lHand',
+  'hip.left': 'lThigh',
+  'knee.left': 'lShin',
+  'ankle.left': 'lFoot',
+  'toe.left': 'lFoot.end',
+  'shoulder.right': 'rShldr',
+  'elbow.right': 'rForeArm',
+  'wrist.right': 'rHand',
+  'hip.right': 'rThigh',
+  'knee.right': 'rShin',
+  'ankle.right': 'rFoot',
+  'toe.right': 'rFoot.end',
+  neck: 'neck',
+  head: 'head',
 }
 
 export type Pose = ReadonlyMap<string, Vector3>
@@ -64,6 +77,16 @@ export function cameraAround(trial: Trial, pose: Pose, place: CameraPlace): Pinh
   const azimuth = (place.azimuth_deg * Math.PI) / 180
   const elevation = (place.elevation_deg * Math.PI) / 180
   const d = place.distance_m
-  const position: Vector3 = [pelvis[0] + d * Math.cos(elevation) * Math.sin(azimuth), pelvis[1] + d * Math.sin(elevation), pelvis[2] + d * Math.cos(elevation) * Math.cos(azimuth)]
-  return pinhole({ position, target: pelvis, focal_px: (place.figure_px * d) / trial.height, ...PICTURE, ...(place.roll_deg === undefined ? {} : { roll_deg: place.roll_deg }) })
+  const position: Vector3 = [
+    pelvis[0] + d * Math.cos(elevation) * Math.sin(azimuth),
+    pelvis[1] + d * Math.sin(elevation),
+    pelvis[2] + d * Math.cos(elevation) * Math.cos(azimuth),
+  ]
+  return pinhole({
+    position,
+    target: pelvis,
+    focal_px: (place.figure_px * d) / trial.height,
+    ...PICTURE,
+    ...(place.roll_deg === undefined ? {} : { roll_deg: place.roll_deg }),
+  })
 }

@@ -46,7 +46,11 @@ const PARTS = ['pelvis', 'shoulder', 'elbow'] as const
 
 test('the capture, read by our own reader, has the stored peak times to a frame and rates within 1 %, as computed apart from this code', () => {
   for (const punch of PUNCHES) {
-    const found = { pelvis: peak((f) => heading(trial.poses[f]!, 'hip'), punch.from, punch.to), shoulder: peak((f) => heading(trial.poses[f]!, 'shoulder'), punch.from, punch.to), elbow: peak((f) => elbowInSpace(trial.poses[f]!), punch.from, punch.to) }
+    const found = {
+      pelvis: peak((f) => heading(trial.poses[f]!, 'hip'), punch.from, punch.to),
+      shoulder: peak((f) => heading(trial.poses[f]!, 'shoulder'), punch.from, punch.to),
+      elbow: peak((f) => elbowInSpace(trial.poses[f]!), punch.from, punch.to),
+    }
     for (const part of PARTS) {
       expect(secondsAt(found[part].frame)).toBeCloseTo(punch[part][0], 3)
       expect(Math.abs(found[part].rate / punch[part][1] - 1)).toBeLessThan(0.01)
@@ -64,7 +68,12 @@ interface Tally {
 
 function draw(punch: (typeof PUNCHES)[number], fps: number, draws: number, seed: number): Record<(typeof PARTS)[number] | 'order', Tally> {
   const random = seeded(seed)
-  const camera = cameraAround(trial, trial.poses[frameAt((punch.from + punch.to) / 2)]!, { azimuth_deg: 200, elevation_deg: 70, figure_px: 700, distance_m: 10 })
+  const camera = cameraAround(trial, trial.poses[frameAt((punch.from + punch.to) / 2)]!, {
+    azimuth_deg: 200,
+    elevation_deg: 70,
+    figure_px: 700,
+    distance_m: 10,
+  })
   const arm = (f: number): number => {
     const at = (name: string): Point => {
       const { x, y } = camera.project(trial.poses[f]!.get(name)!)
@@ -72,7 +81,11 @@ function draw(punch: (typeof PUNCHES)[number], fps: number, draws: number, seed:
     }
     return jointAngle(at('shoulder.right'), at('elbow.right'), at('wrist.right'))!.deg
   }
-  const truth = { pelvis: peak((f) => heading(trial.poses[f]!, 'hip'), punch.from, punch.to).at, shoulder: peak((f) => heading(trial.poses[f]!, 'shoulder'), punch.from, punch.to).at, elbow: peak(arm, punch.from, punch.to).at }
+  const truth = {
+    pelvis: peak((f) => heading(trial.poses[f]!, 'hip'), punch.from, punch.to).at,
+    shoulder: peak((f) => heading(trial.poses[f]!, 'shoulder'), punch.from, punch.to).at,
+    elbow: peak(arm, punch.from, punch.to).at,
+  }
   const tally = (): Tally => ({ inside: 0, given: 0, right: 0, wrong: 0, draws })
   const tallies = { pelvis: tally(), shoulder: tally(), elbow: tally(), order: tally() }
   const step = 120 / fps
@@ -83,7 +96,14 @@ function draw(punch: (typeof PUNCHES)[number], fps: number, draws: number, seed:
       poses.set(seconds.length, trial.poses[f]!)
       seconds.push(secondsAt(f))
     }
-    const span = { clip: 'c', subject: 's', fromFrame: seconds.findIndex((t) => t >= punch.from), toFrame: seconds.findIndex((t) => t >= punch.to), cutoff: 12, sign: '+' } as const
+    const span = {
+      clip: 'c',
+      subject: 's',
+      fromFrame: seconds.findIndex((t) => t >= punch.from),
+      toFrame: seconds.findIndex((t) => t >= punch.to),
+      cutoff: 12,
+      sign: '+',
+    } as const
     const measures: Measure[] = [
       { ...span, id: 'pelvis', kind: 'peak-time', points: ['hip.right', 'hip.left'], above: true },
       { ...span, id: 'shoulder', kind: 'peak-time', points: ['shoulder.right', 'shoulder.left'], above: true },
@@ -97,7 +117,9 @@ function draw(punch: (typeof PUNCHES)[number], fps: number, draws: number, seed:
       landmarks: placedBy(camera, poses, { click_px: 2, anatomical_px: 0, stated: true }, random).map((l) => ({ clip: 'c', ...l })),
       measures,
     })
-    const readings = new Map<string, Reading>(readingsOf(film, () => evenFrameTable(seconds.length, { n: fps, d: 1 })).map((r) => [r.id, r]))
+    const readings = new Map<string, Reading>(
+      readingsOf(film, () => evenFrameTable(seconds.length, { n: fps, d: 1 })).map((r) => [r.id, r]),
+    )
     const start = seconds[span.fromFrame]!
     for (const part of PARTS) {
       const { low, high } = readings.get(part)!
@@ -105,7 +127,10 @@ function draw(punch: (typeof PUNCHES)[number], fps: number, draws: number, seed:
       tallies[part].given++
       if (truth[part] >= start + low && truth[part] <= start + high) tallies[part].inside++
     }
-    for (const [id, right] of [['order', Math.sign(truth.elbow - truth.pelvis)], ['lines', Math.sign(truth.shoulder - truth.pelvis)]] as const) {
+    for (const [id, right] of [
+      ['order', Math.sign(truth.elbow - truth.pelvis)],
+      ['lines', Math.sign(truth.shoulder - truth.pelvis)],
+    ] as const) {
       const { value } = readings.get(id)!
       if (value === null || value === 0) continue
       if (value !== right) tallies.order.wrong++
@@ -132,7 +157,8 @@ describe('peak times of two punches at 120 frames a second, 200 draws each', () 
     for (const [n, punch] of PUNCHES.entries()) {
       const tallies = draw(punch, fps, 80, 50 + n)
       expect(tallies.order.wrong / 80).toBeLessThanOrEqual(0.025)
-      for (const part of PARTS) expect(tallies[part].inside / Math.max(1, tallies[part].given), `${part} at ${fps}`).toBeGreaterThanOrEqual(0.93)
+      for (const part of PARTS)
+        expect(tallies[part].inside / Math.max(1, tallies[part].given), `${part} at ${fps}`).toBeGreaterThanOrEqual(0.93)
     }
   })
 })

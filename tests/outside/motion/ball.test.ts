@@ -9,10 +9,14 @@ import { clipOf, filmed, type Sample } from '../measure/filmed'
 /// A ball in free flight, 120.018 frames a second: centroid of the largest bright blob (BMC
 /// notebooks, M. Duarte and co-authors, CC BY 4.0). It moves away from the camera after frame 60.
 const RATE = 120.018
-const track = readFileSync('tests/data/video/bmc_projetil_blob_track_px.csv', 'utf8').trim().split(/\r?\n/).filter((l) => !l.startsWith('#')).map((line) => {
-  const [frame, , x, y] = line.split(',').map(Number) as [number, number, number, number]
-  return { frame, at: [x, y] as [number, number] }
-})
+const track = readFileSync('tests/data/video/bmc_projetil_blob_track_px.csv', 'utf8')
+  .trim()
+  .split(/\r?\n/)
+  .filter((l) => !l.startsWith('#'))
+  .map((line) => {
+    const [frame, , x, y] = line.split(',').map(Number) as [number, number, number, number]
+    return { frame, at: [x, y] as [number, number] }
+  })
 const times = track.map((s) => s.frame / RATE)
 const points = track.map((s): Point => s.at)
 
@@ -34,11 +38,28 @@ describe('the ball', () => {
     const samples: Sample[] = track.map((s) => ({ ...s, sigma: 0.5 }))
     const unit = { points: ['ball.top', 'ball.bottom'], frame: 20, name: 'ball widths' }
     const end = (dy: number): Sample[] => [{ frame: 20, at: [points[20]![0], points[20]![1] + dy], sigma: 0.5 }]
-    const [early, late] = readingsOf(filmed({
-      clips: [clipOf('c', { to: 138 })],
-      landmarks: [{ clip: 'c', point: 'ball', samples }, { clip: 'c', point: 'ball.top', samples: end(-14) }, { clip: 'c', point: 'ball.bottom', samples: end(14) }],
-      measures: [15, 62].map((frame) => ({ id: `v${frame}`, kind: 'speed' as const, clip: 'c', subject: 's', frame, points: ['ball'], unit, camera: 'still' as const, flight: true as const})),
-    }), () => evenFrameTable(138, { n: 120018, d: 1000 }))
+    const [early, late] = readingsOf(
+      filmed({
+        clips: [clipOf('c', { to: 138 })],
+        landmarks: [
+          { clip: 'c', point: 'ball', samples },
+          { clip: 'c', point: 'ball.top', samples: end(-14) },
+          { clip: 'c', point: 'ball.bottom', samples: end(14) },
+        ],
+        measures: [15, 62].map((frame) => ({
+          id: `v${frame}`,
+          kind: 'speed' as const,
+          clip: 'c',
+          subject: 's',
+          frame,
+          points: ['ball'],
+          unit,
+          camera: 'still' as const,
+          flight: true as const,
+        })),
+      }),
+      () => evenFrameTable(138, { n: 120018, d: 1000 }),
+    )
     expect(early!.value).not.toBeNull()
     expect(early!.reasons).not.toContain('scale-changes')
     expect(late!.reasons).toContain('scale-changes')

@@ -23,7 +23,7 @@ const close = (found: readonly number[], stored: readonly number[], within: numb
 }
 
 describe('the low-pass against SciPy', () => {
-  test('has SciPy\'s coefficients at every stored rate and cut-off', () => {
+  test("has SciPy's coefficients at every stored rate and cut-off", () => {
     expect(DUAL_PASS).toBeCloseTo(vectors.C_dual, 14)
     expect(vectors.coeffs.length).toBe(20)
     for (const { fs, Wn, b, a } of vectors.coeffs) {
@@ -36,14 +36,14 @@ describe('the low-pass against SciPy', () => {
   // The stored "corrected" rows carry the textbook's fc/C in hertz.
   const textbook = (fs: number, fc: number) => singlePass(fs, fc / DUAL_PASS)
 
-  test('run forward and back gives SciPy\'s filtfilt with odd padding', () => {
+  test("run forward and back gives SciPy's filtfilt with odd padding", () => {
     const { fs, fc, x, y } = vectors.filtfilt_default
     close(filterBothWays(textbook(fs, fc), x), y, 1e-9)
     const step = vectors.filtfilt_step
     close(filterBothWays(textbook(step.fs, step.fc), step.x), step.y, 1e-9)
   })
 
-  test('without padding gives SciPy\'s filtfilt with padlen 0, and one pass gives lfilter from the settled state', () => {
+  test("without padding gives SciPy's filtfilt with padlen 0, and one pass gives lfilter from the settled state", () => {
     const { fs, fc, x } = vectors.filtfilt_default
     const filter = textbook(fs, fc)
     close(filterBothWays(filter, x, 0), vectors.filtfilt_padlen0.y, 1e-9)
@@ -51,14 +51,14 @@ describe('the low-pass against SciPy', () => {
     close(passOnce(filter, x, [s * x[0]!, t * x[0]!]), vectors.lfilter_zi_x0.y, 1e-9)
   })
 
-  test('has gain 1/√2 at its cut-off with the exact correction, and the stored 0.72–0.78 with the textbook\'s', () => {
+  test("has gain 1/√2 at its cut-off with the exact correction, and the stored 0.72–0.78 with the textbook's", () => {
     for (const { fs, fc, gain } of vectors.dual_pass_gain_at_fc) {
       expect(gainBothWays(textbook(fs, fc), fc, fs)).toBeCloseTo(gain, 9)
       expect(gainBothWays(dualPass(fs, fc), fc, fs)).toBeCloseTo(Math.SQRT1_2, 12)
     }
   })
 
-  test('designs 100 Hz/10 Hz at 12.249 Hz, not at the textbook\'s 12.465, by computation', () => {
+  test("designs 100 Hz/10 Hz at 12.249 Hz, not at the textbook's 12.465, by computation", () => {
     const exact = (100 / Math.PI) * Math.atan(Math.tan(Math.PI / 10) / DUAL_PASS)
     expect(exact).toBeCloseTo(12.249, 3)
     expect(10 / DUAL_PASS).toBeCloseTo(12.465, 3)
@@ -76,10 +76,14 @@ describe('derivatives against NumPy and exact cubics', () => {
     close(fivePointDifferences(x, 0.1), derivative['five_point_first']!, 1e-9)
   })
 
-  test('a local quadratic fit over five even samples has the weights of Savitzky and Golay\'s table (−2 −1 0 1 2)/10', () => {
+  test("a local quadratic fit over five even samples has the weights of Savitzky and Golay's table (−2 −1 0 1 2)/10", () => {
     const fit = localQuadratic([-2, -1, 0, 1, 2], 0)!
     close(fit.rate, [-0.2, -0.1, 0, 0.1, 0.2], 1e-12)
-    close(fit.value, [-3, 12, 17, 12, -3].map((w) => w / 35), 1e-12)
+    close(
+      fit.value,
+      [-3, 12, 17, 12, -3].map((w) => w / 35),
+      1e-12,
+    )
   })
 
   test('a local quadratic fit over uneven samples differentiates a parabola exactly', () => {

@@ -118,7 +118,8 @@ describe('general flashes', () => {
     const meter = new FlashMeter(SIZE, rational(RATE))
     const block = blockOf(0.4)
     const [calm, small, whole] = [picture(dark, null, dark), picture(dark, block, light), picture(light, null, light)]
-    for (let n = 0; n < 5 * RATE; n++) meter.add(n % 2 === 1 || (n >= RATE && n < 3 * RATE) || n >= 4 * RATE ? calm : n < RATE ? small : whole)
+    for (let n = 0; n < 5 * RATE; n++)
+      meter.add(n % 2 === 1 || (n >= RATE && n < 3 * RATE) || n >= 4 * RATE ? calm : n < RATE ? small : whole)
     const { share, stretches } = meter.report().general
     expect(stretches.map((each) => Number(each.share.toFixed(1)))).toEqual([0.4, 1])
     expect(share).toBe(1)

@@ -6,9 +6,29 @@ import { bracketedHalfWidth, countLowerBound, uniformPairHalfWidth } from '../..
 import { seeded } from '../measure/random'
 
 interface Vectors {
-  icc_shrout_fleiss_1979: { ratings_6targets_4judges: number[][]; MS: Record<string, number>; published_2dp: Record<string, number>; computed: Record<string, number>; CI95_from_R_psych_via_pingouin_test: { lower: number[]; upper: number[] } }
-  bland_altman_1986_PEFR: { wright_large_first: number[]; mini_first: number[]; mean_diff: number; sd: number; 'loa_1.96sd': [number, number]; published_from_memory: { mean_diff: number; sd: number } }
-  circular: { angles_rad: number[]; mean: number; R: number; circ_std: number; published_pingouin_circstats: Record<string, number>; wrap_cases_deg: { angles: number[]; mean: number }[] }
+  icc_shrout_fleiss_1979: {
+    ratings_6targets_4judges: number[][]
+    MS: Record<string, number>
+    published_2dp: Record<string, number>
+    computed: Record<string, number>
+    CI95_from_R_psych_via_pingouin_test: { lower: number[]; upper: number[] }
+  }
+  bland_altman_1986_PEFR: {
+    wright_large_first: number[]
+    mini_first: number[]
+    mean_diff: number
+    sd: number
+    'loa_1.96sd': [number, number]
+    published_from_memory: { mean_diff: number; sd: number }
+  }
+  circular: {
+    angles_rad: number[]
+    mean: number
+    R: number
+    circ_std: number
+    published_pingouin_circstats: Record<string, number>
+    wrap_cases_deg: { angles: number[]; mean: number }[]
+  }
 }
 const vectors = JSON.parse(readFileSync('tests/data/numeric/stats.json', 'utf8')) as Vectors
 const DEGREES = 180 / Math.PI
@@ -17,7 +37,7 @@ describe('intraclass correlations', () => {
   const { ratings_6targets_4judges, MS, published_2dp, computed, CI95_from_R_psych_via_pingouin_test: ci } = vectors.icc_shrout_fleiss_1979
   const table = intraclass(ratings_6targets_4judges)!
 
-  test('are Shrout and Fleiss 1979\'s six, to their printed digits', () => {
+  test("are Shrout and Fleiss 1979's six, to their printed digits", () => {
     expect(table.meanSquares.targets).toBeCloseTo(MS['between_targets']!, 10)
     expect(table.meanSquares.within).toBeCloseTo(MS['within']!, 10)
     expect(table.meanSquares.judges).toBeCloseTo(MS['between_judges']!, 10)
@@ -28,7 +48,7 @@ describe('intraclass correlations', () => {
     }
   })
 
-  test('have the 95 % intervals of R\'s psych package (as carried by pingouin), to two decimals', () => {
+  test("have the 95 % intervals of R's psych package (as carried by pingouin), to two decimals", () => {
     table.coefficients.forEach(({ low, high }, i) => {
       expect(low.toFixed(2)).toBe(ci.lower[i]!.toFixed(2))
       expect(high.toFixed(2)).toBe(ci.upper[i]!.toFixed(2))
@@ -38,8 +58,18 @@ describe('intraclass correlations', () => {
   test('need two targets, two judges and something that varies', () => {
     expect(intraclass([[1, 2]])).toBeNull()
     expect(intraclass([[1], [2]])).toBeNull()
-    expect(intraclass([[1, 1], [1, 1]])).toBeNull()
-    expect(intraclass([[1, 2], [3, NaN]])).toBeNull()
+    expect(
+      intraclass([
+        [1, 1],
+        [1, 1],
+      ]),
+    ).toBeNull()
+    expect(
+      intraclass([
+        [1, 2],
+        [3, NaN],
+      ]),
+    ).toBeNull()
   })
 })
 
@@ -88,11 +118,20 @@ describe('bounds', () => {
 
   test('half widths of two brackets, with and without a normal part, hold 95 % of a simulation', () => {
     const random = seeded(5)
-    for (const [a, b, s] of [[1, 1, 0], [1, 0.2, 0], [1, 0.01, 0], [1, 1, 0.3], [0.5, 1.5, 1], [0, 1, 0.2], [1, 1, 5]] as const) {
+    for (const [a, b, s] of [
+      [1, 1, 0],
+      [1, 0.2, 0],
+      [1, 0.01, 0],
+      [1, 1, 0.3],
+      [0.5, 1.5, 1],
+      [0, 1, 0.2],
+      [1, 1, 5],
+    ] as const) {
       const half = s === 0 ? uniformPairHalfWidth(a, b) : bracketedHalfWidth(a, b, s)
       let inside = 0
       const draws = 60_000
-      for (let i = 0; i < draws; i++) if (Math.abs(a * (2 * random.uniform() - 1) + b * (2 * random.uniform() - 1) + s * random.normal()) <= half) inside++
+      for (let i = 0; i < draws; i++)
+        if (Math.abs(a * (2 * random.uniform() - 1) + b * (2 * random.uniform() - 1) + s * random.normal()) <= half) inside++
       // Three standard errors of a 95 % share.
       expect(Math.abs(inside / draws - 0.95)).toBeLessThan(3 * Math.sqrt((0.95 * 0.05) / draws))
     }

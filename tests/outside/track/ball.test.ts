@@ -10,12 +10,27 @@ import { greysOf } from '../../track-trial'
 /// the nearer is taken.
 test('the ball is followed within 1 px of the stored track for 60 frames, sure throughout', async () => {
   const greys = await greysOf('tests/data/video/bmc_projetil.mp4', 1080, 1920)
-  const track = readFileSync('tests/data/video/bmc_projetil_blob_track_px.csv', 'utf8').trim().split(/\r?\n/).slice(1).map((line): Point => {
-    const [, , x, y] = line.split(',').map(Number) as [number, number, number, number]
-    return [x + 0.5, y + 0.5]
-  })
-  const plan = { from: 0, last: 60, points: [{ point: 'ball', kind: 'mark', at: track[0]!, to: null }], figureHeight: null, rate: 120 } as const
-  const [ball] = (await trackPoints(plan, (frame) => Promise.resolve(greys[frame] ?? null), () => true, () => undefined))!
+  const track = readFileSync('tests/data/video/bmc_projetil_blob_track_px.csv', 'utf8')
+    .trim()
+    .split(/\r?\n/)
+    .slice(1)
+    .map((line): Point => {
+      const [, , x, y] = line.split(',').map(Number) as [number, number, number, number]
+      return [x + 0.5, y + 0.5]
+    })
+  const plan = {
+    from: 0,
+    last: 60,
+    points: [{ point: 'ball', kind: 'mark', at: track[0]!, to: null }],
+    figureHeight: null,
+    rate: 120,
+  } as const
+  const [ball] = (await trackPoints(
+    plan,
+    (frame) => Promise.resolve(greys[frame] ?? null),
+    () => true,
+    () => undefined,
+  ))!
   expect(ball!.stopped).toBeNull()
   expect(ball!.places.length).toBe(60)
   const off = ball!.places.map(({ frame, at }) => Math.hypot(at[0] - track[frame]![0], at[1] - track[frame]![1]))

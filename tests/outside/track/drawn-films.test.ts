@@ -18,12 +18,16 @@ test('fist, elbow and hip: 95 % of kept places lie inside their own 95 % circle,
     const by = await followedByHand(greys, track, 8, 2, of)
     bridged.push(...by.found)
     placings += by.placings
-    for (let from = 0; from < greys.length; from += 10) if (track.seen[from] === 's') alone.push(...(await followedFrom(greys, (frame) => track.px[frame]!, from, 40, { ...of, kind: 'joint' })).found)
+    for (let from = 0; from < greys.length; from += 10)
+      if (track.seen[from] === 's')
+        alone.push(...(await followedFrom(greys, (frame) => track.px[frame]!, from, 40, { ...of, kind: 'joint' })).found)
   }
   expect([...tracks.map(({ seen }) => seen).join('')].filter((letter) => letter === 'o').length).toBeGreaterThan(5)
   expect(Math.max(...tracks.flatMap(({ blur }) => blur))).toBeGreaterThan(10)
   const [between, onward] = [summaryOf(bridged), summaryOf(alone)]
-  console.info(`drawn film, placed ${placings} times of ${tracks.length * greys.length}: between ${JSON.stringify(between)}; one way ${JSON.stringify(onward)}`)
+  console.info(
+    `drawn film, placed ${placings} times of ${tracks.length * greys.length}: between ${JSON.stringify(between)}; one way ${JSON.stringify(onward)}`,
+  )
   expect(between.kept).toBeGreaterThan(40)
   for (const one of [between, onward]) {
     expect(one.inside).toBeGreaterThanOrEqual(0.95)

@@ -24,10 +24,16 @@ const RADIUS = 34
 function moved(from: Point, way: Way): GreyPicture[] {
   const source = greys[0]!
   const level = (x: number, y: number): number => {
-    const [i, j] = [Math.max(0, Math.min(source.width - 2, Math.floor(x - 0.5))), Math.max(0, Math.min(source.height - 2, Math.floor(y - 0.5)))]
+    const [i, j] = [
+      Math.max(0, Math.min(source.width - 2, Math.floor(x - 0.5))),
+      Math.max(0, Math.min(source.height - 2, Math.floor(y - 0.5))),
+    ]
     const [fx, fy] = [x - 0.5 - i, y - 0.5 - j]
     const row = j * source.width + i
-    return (1 - fy) * ((1 - fx) * source.data[row]! + fx * source.data[row + 1]!) + fy * ((1 - fx) * source.data[row + source.width]! + fx * source.data[row + source.width + 1]!)
+    return (
+      (1 - fy) * ((1 - fx) * source.data[row]! + fx * source.data[row + 1]!) +
+      fy * ((1 - fx) * source.data[row + source.width]! + fx * source.data[row + source.width + 1]!)
+    )
   }
   return greys.slice(0, 60).map((grey, frame) => {
     const data = Uint8Array.from(grey.data)
@@ -51,12 +57,34 @@ function moved(from: Point, way: Way): GreyPicture[] {
 }
 
 /// Head, lanyard, badge and sleeve of frame 0, and four ways to go.
-const patches: readonly Point[] = [[292, 210], [300, 330], [385, 300], [205, 400]]
+const patches: readonly Point[] = [
+  [292, 210],
+  [300, 330],
+  [385, 300],
+  [205, 400],
+]
 const ways: readonly { readonly name: string; readonly way: (from: Point) => Way }[] = [
-  { name: 'slowly', way: ([x, y]) => ({ at: (n) => [x + 40 * Math.sin(n / 11), y + 0.9 * n * Math.cos(n / 25)], scale: () => 1, blur: () => 0 }) },
-  { name: 'fast and blurred', way: ([x, y]) => ({ at: (n) => [x + 80 * Math.sin(n / 6), y - 45 * (1 - Math.cos(n / 7))], scale: () => 1, blur: (n) => 4 + 3 * Math.sin(n / 6) }) },
+  {
+    name: 'slowly',
+    way: ([x, y]) => ({ at: (n) => [x + 40 * Math.sin(n / 11), y + 0.9 * n * Math.cos(n / 25)], scale: () => 1, blur: () => 0 }),
+  },
+  {
+    name: 'fast and blurred',
+    way: ([x, y]) => ({
+      at: (n) => [x + 80 * Math.sin(n / 6), y - 45 * (1 - Math.cos(n / 7))],
+      scale: () => 1,
+      blur: (n) => 4 + 3 * Math.sin(n / 6),
+    }),
+  },
   { name: 'growing', way: ([x, y]) => ({ at: (n) => [x + 1.3 * n, y - 0.7 * n], scale: (n) => 1 + n / 150, blur: () => 0 }) },
-  { name: 'shrinking, blurred', way: ([x, y]) => ({ at: (n) => [x - 1.1 * n, y + 20 * Math.sin(n / 9)], scale: (n) => 1 - n / 200, blur: (n) => (n % 20 > 12 ? 5 : 1) }) },
+  {
+    name: 'shrinking, blurred',
+    way: ([x, y]) => ({
+      at: (n) => [x - 1.1 * n, y + 20 * Math.sin(n / 9)],
+      scale: (n) => 1 - n / 200,
+      blur: (n) => (n % 20 > 12 ? 5 : 1),
+    }),
+  },
 ]
 
 describe('patches on known ways', () => {
@@ -94,7 +122,9 @@ describe('the untouched film', () => {
         }
       }
     backs.sort((a, b) => a - b)
-    console.info(`untouched film: ${steps} steps, let go at ${((100 * stops) / steps).toFixed(2)} %; there and back: median ${backs[Math.floor(backs.length / 2)]!.toFixed(3)} px, p95 ${backs[Math.floor(backs.length * 0.95)]!.toFixed(3)} px`)
+    console.info(
+      `untouched film: ${steps} steps, let go at ${((100 * stops) / steps).toFixed(2)} %; there and back: median ${backs[Math.floor(backs.length / 2)]!.toFixed(3)} px, p95 ${backs[Math.floor(backs.length * 0.95)]!.toFixed(3)} px`,
+    )
     expect(steps).toBeGreaterThan(1000)
     expect(stops / steps).toBeLessThan(0.1)
     expect(backs[Math.floor(backs.length * 0.95)]!).toBeLessThan(0.3)

@@ -10,7 +10,14 @@ const result: Result = {
   contenders: [
     { name: 'plain', wanted: null, milliseconds: [100, 200, 110], extras: { p95: 12.5 } },
     { name: 'ours', wanted: { ratio: 1.25 }, milliseconds: [120, 250, 143], extras: { frames: 60 } },
-    { name: 'slow', wanted: { milliseconds: 300 }, milliseconds: [400, 500, 301], extras: { p95: 20, MB: 3 }, over: { p95: 8 }, most: { MB: 2 } },
+    {
+      name: 'slow',
+      wanted: { milliseconds: 300 },
+      milliseconds: [400, 500, 301],
+      extras: { p95: 20, MB: 3 },
+      over: { p95: 8 },
+      most: { MB: 2 },
+    },
   ],
 }
 
@@ -28,7 +35,9 @@ describe('a benchmark result', () => {
     const lines = page([result]).split('\n')
     expect(lines).toContain('| plain | 110 (100 – 200) | 1 |  | p95: 12.5 |')
     expect(lines).toContain('| ours | 143 (120 – 250) | 1.25 (1.2 – 1.3) | at most 1.25: reached | frames: 60 |')
-    expect(lines).toContain('| slow | 400 (301 – 500) | 2.74 (2.5 – 4) | at most 300 ms: **not reached** | p95: 20 (7.5 over the first, at most 8: reached); MB: 3 (at most 2: **not reached**) |')
+    expect(lines).toContain(
+      '| slow | 400 (301 – 500) | 2.74 (2.5 – 4) | at most 300 ms: **not reached** | p95: 20 (7.5 over the first, at most 8: reached); MB: 3 (at most 2: **not reached**) |',
+    )
     expect(lines).toContain('3 rounds, 2026-01-31. A machine. Node 20.')
   })
 })

@@ -10,10 +10,20 @@ describe('names of points', () => {
     expect([placeOf('knee.left'), placeOf('head.top')]).toEqual(['knee', 'head.top'])
   })
   test('of lead and rear become sides by the lead side, and nothing without it', () => {
-    expect([storedName('knee.lead', 'right'), storedName('knee.rear', 'right'), storedName('knee.rear', null), storedName('knee.left', null)]).toEqual(['knee.right', 'knee.left', null, 'knee.left'])
+    expect([
+      storedName('knee.lead', 'right'),
+      storedName('knee.rear', 'right'),
+      storedName('knee.rear', null),
+      storedName('knee.left', null),
+    ]).toEqual(['knee.right', 'knee.left', null, 'knee.left'])
   })
   test('are said by lead and rear where that is known', () => {
-    expect([sayPoint('knee.left', 'left'), sayPoint('knee.left', null), sayPoint('head.top', 'left'), sayPoint('hip.mid', null)]).toEqual(['lead knee', 'left knee', 'head top', 'middle of the hips'])
+    expect([sayPoint('knee.left', 'left'), sayPoint('knee.left', null), sayPoint('head.top', 'left'), sayPoint('hip.mid', null)]).toEqual([
+      'lead knee',
+      'left knee',
+      'head top',
+      'middle of the hips',
+    ])
   })
 })
 
@@ -31,10 +41,10 @@ test('lines of the body are said by their own names', () => {
   expect(sayLine('chin', 'fist.left', 'left')).toBe('line from chin to lead fist')
 })
 
-describe('a figure\'s height', () => {
+describe("a figure's height", () => {
   const pose: Record<string, Point> = { 'hip.left': [0, 0], 'knee.left': [0, 98], 'ankle.left': [0, 196.4] }
   const placed = (name: string): Point | null => pose[name] ?? null
-  test('comes from a whole leg, by Winter\'s shares', () => {
+  test("comes from a whole leg, by Winter's shares", () => {
     expect(figureHeightOf(placed, null)).toBeCloseTo(400, 6)
   })
   test('is not less for a bent knee', () => {

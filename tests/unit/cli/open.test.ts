@@ -51,7 +51,12 @@ describe('claimframe open', () => {
     const state = await window.client.call('project.state', {})
     expect(state.ok && state.value).toMatchObject({ file: project, readOnly: false })
     expect(notes()).toHaveLength(1)
-    for (const [path, mode] of [[join(folder, 'state'), 0o700], [join(folder, 'state', 'engines'), 0o700], [join(folder, 'state', 'engines', notes()[0]!), 0o600]] as const) expect([path, statSync(path).mode & 0o777]).toEqual([path, mode])
+    for (const [path, mode] of [
+      [join(folder, 'state'), 0o700],
+      [join(folder, 'state', 'engines'), 0o700],
+      [join(folder, 'state', 'engines', notes()[0]!), 0o600],
+    ] as const)
+      expect([path, statSync(path).mode & 0o777]).toEqual([path, mode])
     first.stop()
     expect(await first.ended).toBe(0)
     expect(notes()).toEqual([])

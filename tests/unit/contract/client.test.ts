@@ -2,7 +2,10 @@ import { describe, expect, it } from 'vitest'
 import { engineClient, type Wire } from '../../../app/contract/client'
 import { mediaAddress, stillAddress, takePieceAddress } from '../../../app/contract/addresses'
 
-const answering = (body: unknown): Wire => () => Promise.resolve({ json: () => Promise.resolve(body) })
+const answering =
+  (body: unknown): Wire =>
+  () =>
+    Promise.resolve({ json: () => Promise.resolve(body) })
 
 describe('the window’s end of the contract', () => {
   it('posts JSON to the call’s address, relative to the page', async () => {
@@ -26,7 +29,8 @@ describe('the window’s end of the contract', () => {
     ['an answer that is not ours', answering({ hello: 'there' })],
     ['a refusal with a code nobody knows', answering({ ok: false, error: { code: 'made-up', message: 'x', parameters: {} } })],
   ])('never rejects: %s is an engine that is gone', async (_what, wire) => {
-    for (const reply of [await engineClient(wire).call('jobs.list', {}), await engineClient(wire).events('e', 0)]) expect(reply).toMatchObject({ ok: false, error: { code: 'engine-gone' } })
+    for (const reply of [await engineClient(wire).call('jobs.list', {}), await engineClient(wire).events('e', 0)])
+      expect(reply).toMatchObject({ ok: false, error: { code: 'engine-gone' } })
   })
 
   it('throws where the engine breaks the contract, if told to look', async () => {

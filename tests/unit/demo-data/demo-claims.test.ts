@@ -6,7 +6,11 @@ import { demoFilm } from '../../demo-film'
 
 it('the demo says nothing that holds its film back', () => {
   const { breakdown, readings } = demoFilm()
-  expect(findingsOf(breakdown, readings).filter(holdsBack).map(({ problem, sentence }) => `${sentence}: ${problem}`)).toEqual([])
+  expect(
+    findingsOf(breakdown, readings)
+      .filter(holdsBack)
+      .map(({ problem, sentence }) => `${sentence}: ${problem}`),
+  ).toEqual([])
   expect(rewordedNotices(breakdown).map((each) => letStand(breakdown, each)?.id)).toEqual(['override1', 'override2'])
   expect(findingsOf({ ...breakdown, claims: [] }, readings).filter(holdsBack).length).toBeGreaterThan(0)
 })

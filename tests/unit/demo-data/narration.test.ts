@@ -15,7 +15,7 @@ describe('sound files', () => {
     read.samples.forEach((v, i) => expect(Math.abs(v - samples[i]!)).toBeLessThan(1e-4))
   })
 
-  it('keep a tone\'s pitch and height when brought to 48 kHz', () => {
+  it("keep a tone's pitch and height when brought to 48 kHz", () => {
     const tone = Float32Array.from({ length: 16_000 }, (_, n) => 0.5 * Math.sin((2 * Math.PI * 1000 * n) / 16_000))
     const out = resampled({ rate: 16_000, samples: tone })
     expect(out).toHaveLength(48_000)
@@ -23,7 +23,10 @@ describe('sound files', () => {
   })
 
   it('level a voice below −6 dBFS whatever comes in', () => {
-    const loud = Float32Array.from({ length: 48_000 }, (_, n) => 0.9 * Math.sin((2 * Math.PI * 300 * n) / 48_000) * (n % 9600 < 4800 ? 1 : 0.05))
+    const loud = Float32Array.from(
+      { length: 48_000 },
+      (_, n) => 0.9 * Math.sin((2 * Math.PI * 300 * n) / 48_000) * (n % 9600 < 4800 ? 1 : 0.05),
+    )
     const out = levelled(loud)
     expect(Math.max(...out.map(Math.abs))).toBeLessThan(10 ** (-6 / 20))
     expect(level(out)).toBeGreaterThan(-30)
@@ -40,7 +43,10 @@ describe('reading aloud', () => {
   it('finds the onset of each cue between the words around it', async () => {
     const speech = await Speech.open()
     try {
-      const text = (word: string): Parameters<typeof narrate>[0] => ({ id: 'p', text: ['The hips turn, the shoulders follow, and at ', { cue: 'e1', word }, ' the knee is straight.'] })
+      const text = (word: string): Parameters<typeof narrate>[0] => ({
+        id: 'p',
+        text: ['The hips turn, the shoulders follow, and at ', { cue: 'e1', word }, ' the knee is straight.'],
+      })
       const take = await narrate(text('contact'), new Map(), speech, 1)
       const seconds = take.wave.samples.length / take.wave.rate
       expect(take.cues).toHaveLength(1)

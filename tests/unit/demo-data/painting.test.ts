@@ -6,7 +6,13 @@ import { pinhole } from '../../../demo-data/mocap/camera'
 
 /// A small, short film of the first recipe: a quarter of its size, around contact.
 const whole = films[0]!
-const small: FilmRecipe = { ...whole, camera: { ...whole.camera, width: 320, height: 180, focal_px: whole.camera.focal_px / 4 }, first: whole.first + 150, frames: 14, samples: 3 }
+const small: FilmRecipe = {
+  ...whole,
+  camera: { ...whole.camera, width: 320, height: 180, focal_px: whole.camera.focal_px / 4 },
+  first: whole.first + 150,
+  frames: 14,
+  samples: 3,
+}
 const capture = 'demo-data/mocap/cmu_13_18_first_15s.bvh.gz'
 
 describe('a painted film', () => {
@@ -45,7 +51,9 @@ describe('a painted film', () => {
   it('says how it was shot', () => {
     expect(truth.captureFactor).toBe('1')
     expect(truth.contact.frame / 120).toBeCloseTo(truth.contact.seconds, 4)
-    expect(truth.points.every((p) => p.seen.length === small.frames && p.px.length === small.frames && p.blur.length === small.frames)).toBe(true)
+    expect(
+      truth.points.every((p) => p.seen.length === small.frames && p.px.length === small.frames && p.blur.length === small.frames),
+    ).toBe(true)
   })
 
   it('shows the red glove where the truth says it is', () => {

@@ -11,7 +11,8 @@ import { jointPositions, readBvh } from '../../../demo-data/mocap/bvh'
 
 const CAPTURE = 'demo-data/mocap/cmu_13_18_first_15s.bvh.gz'
 
-const strikeFor = (bout: Bout, from: number, to: number): Strike => strikeOf(castOf(CAPTURE, from, to, bout.lift), bout.bag, (from + 8) / 120, (to - 8) / 120, bout.near_s)
+const strikeFor = (bout: Bout, from: number, to: number): Strike =>
+  strikeOf(castOf(CAPTURE, from, to, bout.lift), bout.bag, (from + 8) / 120, (to - 8) / 120, bout.near_s)
 const a = strikeFor(boutA, 1150, 1260)
 const b = strikeFor(boutB, 1380, 1470)
 
@@ -21,7 +22,13 @@ describe('the drawn boxer', () => {
     for (const frame of [1150, 1215, 1229, 1250]) {
       const captured = jointPositions(bvh, frame)
       const pose = poseAt(a.cast.figure, frame)
-      for (const [from, to] of [['rForeArm', 'rHand'], ['lThigh', 'lShin'], ['rShin', 'rFoot'], ['chest', 'neck'], ['neck', 'head']] as const) {
+      for (const [from, to] of [
+        ['rForeArm', 'rHand'],
+        ['lThigh', 'lShin'],
+        ['rShin', 'rFoot'],
+        ['chest', 'neck'],
+        ['neck', 'head'],
+      ] as const) {
         const p = captured.get(from)!
         const q = captured.get(to)!
         const drawn = [from, to].map((n) => pose.places[a.cast.figure.index.get(n)!]!)
@@ -37,15 +44,20 @@ describe('the drawn boxer', () => {
     placeCast(a, a.contact_s, points, new Float32Array(a.cast.count * 3))
     for (const point of truePoints(a, a.contact_s)) {
       let nearest = Infinity
-      for (let v = 0; v < points.length; v += 3) nearest = Math.min(nearest, Math.hypot(points[v]! - point.at[0], points[v + 1]! - point.at[1], points[v + 2]! - point.at[2]))
+      for (let v = 0; v < points.length; v += 3)
+        nearest = Math.min(nearest, Math.hypot(points[v]! - point.at[0], points[v + 1]! - point.at[1], points[v + 2]! - point.at[2]))
       expect(nearest, point.name).toBeLessThan(0.16)
     }
   })
 })
 
 describe('contact', () => {
-  it.each([['a', a], ['b', b]] as const)('is the instant at which glove meets bag, and the gap closes until then: bout %s', (_, strike) => {
-    const depth = (t: number): number => press(strike.bag.home, strike.bag.at(t), fistOf(strike.cast.figure, poseAt(strike.cast.figure, t * 120), 'r')).depth
+  it.each([
+    ['a', a],
+    ['b', b],
+  ] as const)('is the instant at which glove meets bag, and the gap closes until then: bout %s', (_, strike) => {
+    const depth = (t: number): number =>
+      press(strike.bag.home, strike.bag.at(t), fistOf(strike.cast.figure, poseAt(strike.cast.figure, t * 120), 'r')).depth
     expect(Math.abs(depth(strike.contact_s))).toBeLessThan(1e-4)
     expect(depth(strike.contact_s - 1 / 120)).toBeLessThan(-0.02)
     expect(depth(strike.contact_s + 1 / 240)).toBeGreaterThan(0)

@@ -15,19 +15,33 @@ const before = stateOf({ ...breakdown, script: [...breakdown.script, { id: 'p2',
 const words = (state: ProjectState, change: (tr: Transform) => void): Edit => {
   const tr = new Transform(state.script)
   change(tr)
-  return { id: 'x', label: 'Delete', group: null, steps: tr.steps.map((step) => step.toJSON() as Edit['steps'][number]), diffs: [], selection: null, base: 0 }
+  return {
+    id: 'x',
+    label: 'Delete',
+    group: null,
+    steps: tr.steps.map((step) => step.toJSON() as Edit['steps'][number]),
+    diffs: [],
+    selection: null,
+    base: 0,
+  }
 }
-const startOf = (state: ProjectState, index: number): number => state.script.children.slice(0, index).reduce((at, node) => at + node.nodeSize, 0)
+const startOf = (state: ProjectState, index: number): number =>
+  state.script.children.slice(0, index).reduce((at, node) => at + node.nodeSize, 0)
 
 describe('words that take paragraphs away', () => {
   it('should be refused alone, for pictures and cue times would be left hanging', () => {
     const edit = words(before, (tr) => tr.delete(startOf(before, 1), startOf(before, 2)))
     const applied = applyEdit(before, edit)
-    expect(applied.ok ? '' : applied.error.message).toBe('“Delete” cannot be done:\n  paragraphs p1: its words are gone; remove its pictures with them\n  cueTimes p1/e1: its paragraph is gone')
+    expect(applied.ok ? '' : applied.error.message).toBe(
+      '“Delete” cannot be done:\n  paragraphs p1: its words are gone; remove its pictures with them\n  cueTimes p1/e1: its paragraph is gone',
+    )
   })
 
   it('should take pictures, take, title and cue times along once completed, and bring them back', () => {
-    const completed = completeEdit(before, words(before, (tr) => tr.delete(startOf(before, 1), startOf(before, 2))))
+    const completed = completeEdit(
+      before,
+      words(before, (tr) => tr.delete(startOf(before, 1), startOf(before, 2))),
+    )
     if (!completed.ok) throw completed.error
     checkEdit(before, completed.value, (b) => {
       expect(b.script.map((row) => ('chapter' in row ? row.chapter : row.id))).toEqual(['The load', 'p2'])
@@ -36,7 +50,10 @@ describe('words that take paragraphs away', () => {
   })
 
   it('should take a merged paragraph’s take along and leave the first one’s', () => {
-    const completed = completeEdit(before, words(before, (tr) => tr.join(startOf(before, 2))))
+    const completed = completeEdit(
+      before,
+      words(before, (tr) => tr.join(startOf(before, 2))),
+    )
     if (!completed.ok) throw completed.error
     expect(completed.value.diffs.map((d) => `${d.change} ${d.table} ${d.key}`)).toEqual(['removed paragraphs p2'])
     checkEdit(before, completed.value, (b) => expect(b.script).toHaveLength(2))
@@ -44,7 +61,10 @@ describe('words that take paragraphs away', () => {
 
   it('should leave an edit that says itself what becomes of the record', () => {
     const record = before.tables.paragraphs.get('p2')!
-    const edit: Edit = { ...words(before, (tr) => tr.join(startOf(before, 2))), diffs: [{ table: 'paragraphs', key: 'p2', change: 'removed', record, after: null }] }
+    const edit: Edit = {
+      ...words(before, (tr) => tr.join(startOf(before, 2))),
+      diffs: [{ table: 'paragraphs', key: 'p2', change: 'removed', record, after: null }],
+    }
     expect(completeEdit(before, edit)).toEqual({ ok: true, value: edit })
   })
 })
@@ -58,21 +78,39 @@ describe('what the gate keeps out of the script', () => {
 
   it('should refuse two paragraphs of one id, and paragraphs without one', () => {
     expect(refusal((tr) => tr.split(p1 + 3))).toContain('script[2].id: p1 is taken by an earlier paragraph')
-    expect(refusal((tr) => tr.split(p1 + 3, 1, [{ type: scriptSchema.nodes.paragraph, attrs: { id: '' } }]))).toContain('an id is letters, digits')
+    expect(refusal((tr) => tr.split(p1 + 3, 1, [{ type: scriptSchema.nodes.paragraph, attrs: { id: '' } }]))).toContain(
+      'an id is letters, digits',
+    )
   })
 
   it('should refuse a value inside a cue, an id that is none, and text that cannot be kept', () => {
     const value = scriptSchema.node('value', { measure: 'm1', form: null })
-    expect(refusal((tr) => tr.insert(p1 + 2, value.mark([scriptSchema.mark('cue', { event: 'e1' })])))).toContain('a value or cite cannot be part of a cue or a note')
-    expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.node('value', { measure: '../m', form: null })))).toContain('script[1].text[1].value: an id is letters')
-    expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.node('value', { measure: 'm1', form: 'loud' })))).toContain('script[1].text[1].form: must be "label" or "spoken" or "value"')
+    expect(refusal((tr) => tr.insert(p1 + 2, value.mark([scriptSchema.mark('cue', { event: 'e1' })])))).toContain(
+      'a value or cite cannot be part of a cue or a note',
+    )
+    expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.node('value', { measure: '../m', form: null })))).toContain(
+      'script[1].text[1].value: an id is letters',
+    )
+    expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.node('value', { measure: 'm1', form: 'loud' })))).toContain(
+      'script[1].text[1].form: must be "label" or "spoken" or "value"',
+    )
     expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.text('a\0b')))).toContain('holds a character that cannot be kept')
-    expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.text('a\nb', [scriptSchema.mark('cue', { event: 'e1' })])))).toContain('script[1].text[1].word: one line of text')
+    expect(refusal((tr) => tr.insert(p1 + 2, scriptSchema.text('a\nb', [scriptSchema.mark('cue', { event: 'e1' })])))).toContain(
+      'script[1].text[1].word: one line of text',
+    )
   })
 
   it('should let a value outlive its measure, and say so nowhere but in the breakdown itself', () => {
     const measure = before.tables.measures.get('m1')!
-    const applied = applyEdit(before, { id: 'x', label: 'Remove', group: null, steps: [], selection: null, base: 0, diffs: [{ table: 'measures', key: 'm1', change: 'removed', record: measure, after: null }] })
+    const applied = applyEdit(before, {
+      id: 'x',
+      label: 'Remove',
+      group: null,
+      steps: [],
+      selection: null,
+      base: 0,
+      diffs: [{ table: 'measures', key: 'm1', change: 'removed', record: measure, after: null }],
+    })
     if (!applied.ok) throw applied.error
     expect(breakdownOf(applied.value.state).measures!.map((m) => m.id)).toEqual(['m2'])
     expect(breakdownOf(applied.value.state).script).toEqual(breakdownOf(before).script)

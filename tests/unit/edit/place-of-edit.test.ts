@@ -5,7 +5,16 @@ import type { Sample } from '../../../app/project/film'
 import { stateOf } from '../../../app/edit/project-state'
 import type { Breakdown } from '../../../app/project/breakdown'
 
-const breakdown: Breakdown = { format: 'claimframe-breakdown', version: 1, title: 'Where', output: { width: 320, height: 180, rate: '30/1' }, footage: [], subjects: [], clips: [], script: [{ id: 'p1', text: ['Words.'] }] }
+const breakdown: Breakdown = {
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Where',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [],
+  subjects: [],
+  clips: [],
+  script: [{ id: 'p1', text: ['Words.'] }],
+}
 const { script } = stateOf(breakdown)
 const placeOf = (...diffs: RecordDiff[]) => placeOfEdit({ label: 'x', steps: [], diffs, selection: null }, script, script)
 
@@ -16,7 +25,12 @@ const subject: RecordDiff = { table: 'subjects', key: 's1', change: 'added', rec
 
 describe('the place of an edit', () => {
   it('should be the footage for films, clips and who is in them', () => {
-    expect(placeOf({ table: 'clips', key: 'c1', change: 'added', record: clip, after: null })).toEqual({ room: 'footage', paragraph: null, clip: 'c1', frame: null })
+    expect(placeOf({ table: 'clips', key: 'c1', change: 'added', record: clip, after: null })).toEqual({
+      room: 'footage',
+      paragraph: null,
+      clip: 'c1',
+      frame: null,
+    })
     expect(placeOf({ table: 'footage', key: 'f1', change: 'added', record: { id: 'f1', file: 'a.mp4' }, after: null }).room).toBe('footage')
     expect(placeOf(subject).room).toBe('footage')
     expect(placeOf({ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, to: 90 } }).room).toBe('footage')
@@ -24,7 +38,10 @@ describe('the place of an edit', () => {
 
   it('should be the Bench for how a clip’s camera stood and what is known of its hall', () => {
     const update = (to: object) => placeOf({ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, ...to } })
-    expect([update({ roll: { deg: 2, u: 1 } }), update({ hall: { camera: 'still' } })].map(({ room, clip: of }) => [room, of])).toEqual([['bench', 'c1'], ['bench', 'c1']])
+    expect([update({ roll: { deg: 2, u: 1 } }), update({ hall: { camera: 'still' } })].map(({ room, clip: of }) => [room, of])).toEqual([
+      ['bench', 'c1'],
+      ['bench', 'c1'],
+    ])
   })
 
   it('should be the frame on which a point changed, not the first that was placed', () => {
@@ -32,17 +49,33 @@ describe('the place of an edit', () => {
     const moved: RecordDiff = { table: 'packs', key: 'c1', change: 'updated', from, to }
     expect(placeOf(moved)).toEqual({ room: 'bench', paragraph: null, clip: 'c1', frame: 40 })
     expect(placeOf({ ...moved, to: pack([sample(3), sample(40)]) }).frame).toBe(41)
-    expect(placeOf({ ...moved, change: 'removed', record: from, after: null }, { table: 'clips', key: 'c1', change: 'removed', record: clip, after: null }).room).toBe('footage')
+    expect(
+      placeOf(
+        { ...moved, change: 'removed', record: from, after: null },
+        { table: 'clips', key: 'c1', change: 'removed', record: clip, after: null },
+      ).room,
+    ).toBe('footage')
     expect(placeOf(subject, { ...moved, change: 'added', record: pack([sample(7), sample(7, 1)]), after: null }).frame).toBe(7)
     expect(placeOf({ ...moved, to: pack([sample(3), sample(40, 7), sample(41, 7)]) })).toMatchObject({ clip: 'c1', frame: null })
   })
 
   it('should be Narration where what is heard changed, and the script where its pictures did', () => {
     const from = { id: 'p1', shots: [] }
-    expect(placeOf({ table: 'paragraphs', key: 'p1', change: 'updated', from, to: { ...from, take: 'a.wav' } })).toMatchObject({ room: 'narration', paragraph: 'p1' })
-    expect(placeOf({ table: 'paragraphs', key: 'p1', change: 'updated', from, to: { ...from, title: { name: 'Nela' } } })).toMatchObject({ room: 'script', paragraph: 'p1' })
+    expect(placeOf({ table: 'paragraphs', key: 'p1', change: 'updated', from, to: { ...from, take: 'a.wav' } })).toMatchObject({
+      room: 'narration',
+      paragraph: 'p1',
+    })
+    expect(placeOf({ table: 'paragraphs', key: 'p1', change: 'updated', from, to: { ...from, title: { name: 'Nela' } } })).toMatchObject({
+      room: 'script',
+      paragraph: 'p1',
+    })
     const settings = { title: 'Bout', output: { width: 320, height: 180, rate: '30/1' }, kept: [] }
-    expect(placeOf({ table: 'settings', key: 'project', change: 'updated', from: settings, to: { ...settings, sound: { roomTone: 'a.wav' } } }).room).toBe('narration')
-    expect(placeOf({ table: 'settings', key: 'project', change: 'updated', from: settings, to: { ...settings, title: 'Two bouts' } }).room).toBe('script')
+    expect(
+      placeOf({ table: 'settings', key: 'project', change: 'updated', from: settings, to: { ...settings, sound: { roomTone: 'a.wav' } } })
+        .room,
+    ).toBe('narration')
+    expect(
+      placeOf({ table: 'settings', key: 'project', change: 'updated', from: settings, to: { ...settings, title: 'Two bouts' } }).room,
+    ).toBe('script')
   })
 })

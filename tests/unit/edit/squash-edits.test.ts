@@ -38,7 +38,12 @@ it('should do in one edit what many do, and take it back in one', () => {
 it('should draw the changes of one record together', () => {
   const event = { id: 'e1', clip: 'c1', name: 'plant', earliest: 1, latest: 2 }
   const base = { label: 'Drag', group: 'g', steps: [], selection: null }
-  const drag = [3, 4, 5].map((latest, i): Edit => ({ ...base, id: `${i}`, base: i, diffs: [{ table: 'events', key: 'e1', change: 'updated', from: { ...event, latest: latest - 1 }, to: { ...event, latest } }] }))
+  const drag = [3, 4, 5].map((latest, i): Edit => ({
+    ...base,
+    id: `${i}`,
+    base: i,
+    diffs: [{ table: 'events', key: 'e1', change: 'updated', from: { ...event, latest: latest - 1 }, to: { ...event, latest } }],
+  }))
   expect(squashEdits(drag).diffs).toEqual([{ table: 'events', key: 'e1', change: 'updated', from: event, to: { ...event, latest: 5 } }])
   const there: Edit = { ...base, id: 'a', base: 0, diffs: [{ table: 'events', key: 'e1', change: 'added', record: event, after: null }] }
   const gone: Edit = { ...base, id: 'r', base: 1, diffs: [{ table: 'events', key: 'e1', change: 'removed', record: event, after: null }] }

@@ -5,19 +5,52 @@ import { takeAway, whatGoes, type Goes } from '../../../app/edit/take-away'
 import type { Breakdown } from '../../../app/project/breakdown'
 
 const LEG = ['hip.left', 'knee.left', 'ankle.left']
-const landmarks = (clip: string, frame: number) => LEG.map((point, i) => ({ clip, subject: 's1', point, samples: [{ frame, at: [10 * i, 20 * i] as [number, number] }, { frame: frame + 300, at: [1, 2] as [number, number] }] }))
+const landmarks = (clip: string, frame: number) =>
+  LEG.map((point, i) => ({
+    clip,
+    subject: 's1',
+    point,
+    samples: [
+      { frame, at: [10 * i, 20 * i] as [number, number] },
+      { frame: frame + 300, at: [1, 2] as [number, number] },
+    ],
+  }))
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'What goes', output: { width: 320, height: 180, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'a.mp4' }, { id: 'f2', file: 'b.mp4' }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'What goes',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [
+    { id: 'f1', file: 'a.mp4' },
+    { id: 'f2', file: 'b.mp4' },
+  ],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [
     { id: 'c1', footage: 'f1', from: 0, to: 400, capture: { factor: '1', u: 0 } },
-    { id: 'c2', footage: 'f2', from: 0, to: 400, capture: { factor: '4', u: 0.1, link: { shared: 'c1', pairs: [['e3', 'e1'], ['e4', 'e2']] } } },
+    {
+      id: 'c2',
+      footage: 'f2',
+      from: 0,
+      to: 400,
+      capture: {
+        factor: '4',
+        u: 0.1,
+        link: {
+          shared: 'c1',
+          pairs: [
+            ['e3', 'e1'],
+            ['e4', 'e2'],
+          ],
+        },
+      },
+    },
   ],
   views: [{ clip: 'c1', subject: 's1', from: 0, to: 400, lead: 'left' }],
   events: [
-    { id: 'e1', clip: 'c1', name: 'plant', earliest: 10, latest: 11 }, { id: 'e2', clip: 'c1', name: 'contact', earliest: 20, latest: 21 },
-    { id: 'e3', clip: 'c2', name: 'plant', earliest: 10, latest: 11 }, { id: 'e4', clip: 'c2', name: 'contact', earliest: 20, latest: 21 },
+    { id: 'e1', clip: 'c1', name: 'plant', earliest: 10, latest: 11 },
+    { id: 'e2', clip: 'c1', name: 'contact', earliest: 20, latest: 21 },
+    { id: 'e3', clip: 'c2', name: 'plant', earliest: 10, latest: 11 },
+    { id: 'e4', clip: 'c2', name: 'contact', earliest: 20, latest: 21 },
   ],
   landmarks: [...landmarks('c1', 5), ...landmarks('c2', 7)],
   measures: [
@@ -25,14 +58,34 @@ const breakdown: Breakdown = {
     { id: 'm2', kind: 'joint-angle', clip: 'c2', subject: 's1', frame: 7, points: LEG as [string, string, string] },
     { id: 'm3', kind: 'comparison', measures: ['m1', 'm2'] },
     { id: 'm4', kind: 'time-between', clip: 'c1', from: 'e1', to: 'e2' },
-    { id: 'm5', kind: 'count', what: 'heel up', set: 'both', cases: [{ clip: 'c1', holds: true }, { clip: 'c2', holds: false }] },
+    {
+      id: 'm5',
+      kind: 'count',
+      what: 'heel up',
+      set: 'both',
+      cases: [
+        { clip: 'c1', holds: true },
+        { clip: 'c2', holds: false },
+      ],
+    },
   ],
-  script: [{ id: 'p1', text: ['The knee is at ', { value: 'm1' }, ' as it ', { cue: 'e1', word: 'plants' }, '.'] }, { id: 'p2', text: ['And from above.'], shots: [{ hold: 'c2', at: 7, seconds: '1' }] }],
+  script: [
+    { id: 'p1', text: ['The knee is at ', { value: 'm1' }, ' as it ', { cue: 'e1', word: 'plants' }, '.'] },
+    { id: 'p2', text: ['And from above.'], shots: [{ hold: 'c2', at: 7, seconds: '1' }] },
+  ],
 }
 
 function taken(goes: Goes): { readonly after: Breakdown; readonly back: Breakdown } {
   const state = stateOf(breakdown)
-  const done = applyEdit(state, { id: 'x', label: 'Take it away', group: null, steps: [], diffs: takeAway(state, breakdown, new Map(), goes), selection: null, base: 0 })
+  const done = applyEdit(state, {
+    id: 'x',
+    label: 'Take it away',
+    group: null,
+    steps: [],
+    diffs: takeAway(state, breakdown, new Map(), goes),
+    selection: null,
+    base: 0,
+  })
   if (!done.ok) throw done.error
   const undone = applyEdit(done.value.state, done.value.inverse)
   if (!undone.ok) throw undone.error
@@ -62,7 +115,10 @@ describe('taking a clip away', () => {
   })
 
   it('should change nothing while a shot shows it, and name the paragraph', () => {
-    for (const goes of [{ table: 'clips', id: 'c2' }, { table: 'footage', id: 'f2' }] as const) {
+    for (const goes of [
+      { table: 'clips', id: 'c2' },
+      { table: 'footage', id: 'f2' },
+    ] as const) {
       expect(whatGoes(breakdown, new Map(), goes).shownIn).toEqual(['p2'])
       expect(takeAway(stateOf(breakdown), breakdown, new Map(), goes)).toEqual([])
     }

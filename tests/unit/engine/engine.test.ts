@@ -3,7 +3,16 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { CallInput, CallName, CallOutput } from '../../../app/contract/calls'
 import { stateOfReplica } from '../../../app/contract/replica'
-import { mediaAddress, proxyAddress, stillAddress, takeAddress, takePieceAddress, waveAddress, filmUploadAddress, faceAddress } from '../../../app/contract/addresses'
+import {
+  mediaAddress,
+  proxyAddress,
+  stillAddress,
+  takeAddress,
+  takePieceAddress,
+  waveAddress,
+  filmUploadAddress,
+  faceAddress,
+} from '../../../app/contract/addresses'
 import { applyEdit } from '../../../app/edit/apply-edit'
 import type { Edit } from '../../../app/edit/edit'
 import { breakdownOf } from '../../../app/edit/project-state'
@@ -32,8 +41,17 @@ async function refusal<N extends CallName>(name: N, input: CallInput<N>): Promis
 }
 
 let count = 0
-const edit = (base: number, diffs: Edit['diffs'], label = 'Change'): Edit => ({ id: `e${++count}`, label, group: null, steps: [], diffs, selection: null, base })
-const addSubject = (id: string, base: number, after: string | null): Edit => edit(base, [{ table: 'subjects', change: 'added', key: id, record: { id, name: `Person ${id}` }, after }], `Add ${id}`)
+const edit = (base: number, diffs: Edit['diffs'], label = 'Change'): Edit => ({
+  id: `e${++count}`,
+  label,
+  group: null,
+  steps: [],
+  diffs,
+  selection: null,
+  base,
+})
+const addSubject = (id: string, base: number, after: string | null): Edit =>
+  edit(base, [{ table: 'subjects', change: 'added', key: id, record: { id, name: `Person ${id}` }, after }], `Add ${id}`)
 
 async function until<T>(what: () => Promise<T | null | false>, patience_ms = 30_000): Promise<T> {
   const end = Date.now() + patience_ms
@@ -77,7 +95,8 @@ describe('a project behind the door', () => {
   })
 
   it('refuses an edit of a record that was changed meanwhile, and leaves everything as it was', async () => {
-    const rename = (name: string): Edit => edit(3, [{ table: 'subjects', change: 'updated', key: 's1', from: { id: 's1', name: 'Person s1' }, to: { id: 's1', name } }])
+    const rename = (name: string): Edit =>
+      edit(3, [{ table: 'subjects', change: 'updated', key: 's1', from: { id: 's1', name: 'Person s1' }, to: { id: 's1', name } }])
     await value('edit.apply', { edit: rename('Nela Varga') })
     expect(await refusal('edit.apply', { edit: rename('Someone') })).toBe('edit-conflict')
     expect((await value('project.state', {})).replica.subjects.map(({ name }) => name)).toEqual(['Nela Varga', 'Person s3', 'Person s2'])
@@ -85,7 +104,11 @@ describe('a project behind the door', () => {
 
   it('undoes and does again, saying what and where', async () => {
     const undone = await value('edit.undo', {})
-    expect(undone).toMatchObject({ version: 5, done: { kind: 'undo', label: 'Change', place: { room: 'footage' } }, next: { undo: { label: 'Add s3' }, redo: { label: 'Change' } } })
+    expect(undone).toMatchObject({
+      version: 5,
+      done: { kind: 'undo', label: 'Change', place: { room: 'footage' } },
+      next: { undo: { label: 'Add s3' }, redo: { label: 'Change' } },
+    })
     expect((await value('project.state', {})).replica.subjects[0]).toEqual({ id: 's1', name: 'Person s1' })
     await value('edit.redo', {})
     expect((await value('project.state', {})).replica.subjects[0]).toEqual({ id: 's1', name: 'Nela Varga' })
@@ -100,7 +123,10 @@ describe('a project behind the door', () => {
     const page = await waiting
     expect(page.ok && page.value.events.map((event) => event.kind)).toEqual(['edits'])
     expect(page.ok && page.value.next).toBe(after + 1)
-    for (const [name, number] of [['another engine', 0], [engine, 99_999]] as const) {
+    for (const [name, number] of [
+      ['another engine', 0],
+      [engine, 99_999],
+    ] as const) {
       const lost = await window.client.events(name, number)
       expect(lost.ok && lost.value.lost).toBe(true)
     }
@@ -126,7 +152,10 @@ describe('a project behind the door', () => {
 
   it('lists folders for a window without a file dialog', async () => {
     const list = await value('files.list', { folder: join(opened.folder, 'work') })
-    expect(list.files.map(({ name, kind }) => [name, kind])).toEqual([['copy.claimframe', 'project'], ['left-hook.claimframe', 'project']])
+    expect(list.files.map(({ name, kind }) => [name, kind])).toEqual([
+      ['copy.claimframe', 'project'],
+      ['left-hook.claimframe', 'project'],
+    ])
     expect(await refusal('files.list', { folder: join(opened.folder, 'nowhere') })).toBe('file-missing')
   })
 
@@ -145,7 +174,11 @@ describe('a project behind the door', () => {
   })
 
   it('says what was asked wrongly, with its place', async () => {
-    const unknown = await window.fetch('call/project.explode', { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' })
+    const unknown = await window.fetch('call/project.explode', {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: '{}',
+    })
     expect([unknown.status, (await unknown.json()).error.code]).toEqual([404, 'call-unknown'])
     for (const body of ['{', '[]', '"x"', '{"file":7}', '{"file":"a","more":1}', `{"file":${'['.repeat(5000)}`]) {
       const answer = await window.fetch('call/project.open', { method: 'POST', headers: { 'content-type': 'application/json' }, body })
@@ -172,14 +205,19 @@ describe('films behind the door', () => {
 
   it('are gathered into the project’s folder without touching the original', async () => {
     const before = statSync(film)
-    const adding = value('footage.add', { files: [film, join(opened.folder, 'missing.mp4'), join(opened.folder, 'work', 'left-hook.claimframe')] })
+    const adding = value('footage.add', {
+      files: [film, join(opened.folder, 'missing.mp4'), join(opened.folder, 'work', 'left-hook.claimframe')],
+    })
     // The same film once more, before it is gathered or read.
     const [added, again] = await Promise.all([adding, value('footage.add', { files: [film] })])
     expect(again).toMatchObject({ added: [], refused: [], same: [{ file: film, footage: 'f1' }] })
     expect(added.added).toEqual([{ id: 'f1', file: 'footage/bout a.mp4' }])
     expect(added.refused.map(({ refusal: { code } }) => code)).toEqual(['file-missing', 'not-a-video'])
     expect(statSync(film).mtimeMs).toBe(before.mtimeMs)
-    const ready = await until(async () => { const f = await facts('f1'); return f?.state === 'ready' && f })
+    const ready = await until(async () => {
+      const f = await facts('f1')
+      return f?.state === 'ready' && f
+    })
     expect(ready).toMatchObject({ frames: 90, rate: { n: 30000, d: 1001 }, width: 1280, height: 720, variable: false, sound: false })
     const table = await value('footage.table', { footage: 'f1' })
     expect(table.pts).toHaveLength(90)
@@ -195,7 +233,12 @@ describe('films behind the door', () => {
     const whole = await window.fetch(mediaAddress('f1'))
     expect(whole.headers.get('content-type')).toBe('video/mp4')
     expect(Buffer.from(await whole.arrayBuffer()).equals(bytes)).toBe(true)
-    for (const [range, first, last] of [['bytes=0-0', 0, 0], ['bytes=100-4099', 100, 4099], [`bytes=${bytes.length - 5}-`, bytes.length - 5, bytes.length - 1], ['bytes=-7', bytes.length - 7, bytes.length - 1]] as const) {
+    for (const [range, first, last] of [
+      ['bytes=0-0', 0, 0],
+      ['bytes=100-4099', 100, 4099],
+      [`bytes=${bytes.length - 5}-`, bytes.length - 5, bytes.length - 1],
+      ['bytes=-7', bytes.length - 7, bytes.length - 1],
+    ] as const) {
       const part = await window.fetch(mediaAddress('f1'), { headers: { range } })
       expect([part.status, part.headers.get('content-range')]).toEqual([206, `bytes ${first}-${last}/${bytes.length}`])
       expect(Buffer.from(await part.arrayBuffer()).equals(bytes.subarray(first, last + 1))).toBe(true)
@@ -240,7 +283,10 @@ describe('films behind the door', () => {
 
   it('are looked through for cuts, in a job', async () => {
     expect((await value('footage.pieces', { footage: 'f1' })).state).toBe('reading')
-    const pieces = await until(async () => { const p = await value('footage.pieces', { footage: 'f1' }); return p.state === 'ready' && p.pieces })
+    const pieces = await until(async () => {
+      const p = await value('footage.pieces', { footage: 'f1' })
+      return p.state === 'ready' && p.pieces
+    })
     expect(pieces[0]!.from).toBe(0)
     expect(pieces.at(-1)!.to).toBe(90)
   })
@@ -257,12 +303,21 @@ describe('films behind the door', () => {
     await makePatternFilm(await findFfmpeg(), other, { frames: 90, rate: '30000/1001', width: 1280, height: 720, gop: 12 })
     expect(await refusal('footage.relink', { footage: 'f1', file: other })).toBe('footage-changed')
     await value('footage.relink', { footage: 'f1', file: film })
-    expect(await until(async () => { const f = await facts('f1'); return f?.state === 'ready' && f.file })).toBe('footage/bout a.mp4')
+    expect(
+      await until(async () => {
+        const f = await facts('f1')
+        return f?.state === 'ready' && f.file
+      }),
+    ).toBe('footage/bout a.mp4')
   })
 
   it('arrive as bytes from a window that has no path', async () => {
     const bytes = readFileSync(join(opened.folder, 'elsewhere', 'other.mp4'))
-    const answer = await window.fetch(filmUploadAddress('../../other: "one"?.mp4'), { method: 'POST', headers: { 'content-type': 'application/octet-stream' }, body: bytes })
+    const answer = await window.fetch(filmUploadAddress('../../other: "one"?.mp4'), {
+      method: 'POST',
+      headers: { 'content-type': 'application/octet-stream' },
+      body: bytes,
+    })
     expect((await answer.json()).value.added).toEqual([{ id: 'f2', file: 'footage/other_ _one__.mp4' }])
     expect(readFileSync(join(opened.folder, 'work', 'footage', 'other_ _one__.mp4')).equals(bytes)).toBe(true)
   })
@@ -275,7 +330,12 @@ describe('films behind the door', () => {
 })
 
 describe('recordings', () => {
-  const append = (id: string, offset: number, bytes: Uint8Array) => window.fetch(takePieceAddress(id, offset), { method: 'POST', headers: { 'content-type': 'application/octet-stream' }, body: bytes as Uint8Array<ArrayBuffer> })
+  const append = (id: string, offset: number, bytes: Uint8Array) =>
+    window.fetch(takePieceAddress(id, offset), {
+      method: 'POST',
+      headers: { 'content-type': 'application/octet-stream' },
+      body: bytes as Uint8Array<ArrayBuffer>,
+    })
 
   it('are appended in order, safe before they are acknowledged, and closed as a WAV file', async () => {
     const take = await value('takes.begin', { paragraph: 'p1', sampleRate: 48_000 })
@@ -311,7 +371,11 @@ describe('recordings', () => {
   it('that were broken off are still there', async () => {
     const take = await value('takes.begin', { paragraph: 'p1', sampleRate: 44_100 })
     await append(take.id, 0, new Uint8Array(1000))
-    expect((await value('takes.list', {})).takes.find(({ id }) => id === take.id)).toMatchObject({ state: 'recording', bytes: 1000, file: null })
+    expect((await value('takes.list', {})).takes.find(({ id }) => id === take.id)).toMatchObject({
+      state: 'recording',
+      bytes: 1000,
+      file: null,
+    })
     expect(await refusal('takes.begin', { paragraph: 'p77', sampleRate: 48_000 })).toBe('not-there')
     expect((await append('../../left-hook', 0, new Uint8Array(2))).status).toBe(400)
     expect((await append('nobody-1', 0, new Uint8Array(2))).status).toBe(404)

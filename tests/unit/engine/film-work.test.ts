@@ -35,7 +35,16 @@ const breakdown: Breakdown = {
   events: [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 12, latest: 12 }],
   landmarks: knee(130),
   measures: [{ id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 12, points: ['hip.left', 'knee.left', 'ankle.left'] }],
-  script: [{ id: 'p1', text: ['The knee is at ', { value: 'm1' }, ' and not at 90 degrees.'], shots: [{ run: 'c1', from: 0, to: 12, speed: '1' }, { hold: 'c1', at: 12, seconds: '1', marks: ['m1'] }] }],
+  script: [
+    {
+      id: 'p1',
+      text: ['The knee is at ', { value: 'm1' }, ' and not at 90 degrees.'],
+      shots: [
+        { run: 'c1', from: 0, to: 12, speed: '1' },
+        { hold: 'c1', at: 12, seconds: '1', marks: ['m1'] },
+      ],
+    },
+  ],
 }
 
 async function value<N extends CallName>(name: N, input: CallInput<N>): Promise<CallOutput<N>> {
@@ -90,14 +99,46 @@ describe('readings', () => {
     const { packs } = (await value('project.state', {})).replica
     expect(packs).toHaveLength(3)
     const pack = (x: number) => ({ clip: 'c1', subject: 's1', point: 'knee.left', pack: 0, samples: knee(x)[1]!.samples })
-    const committed = await value('edit.apply', { edit: { id: 'move', label: 'Move knee.left', group: null, steps: [], diffs: [{ table: 'packs', change: 'updated', key: 'c1/s1/knee.left/0', from: pack(130), to: pack(150) }], selection: null, base: 0 } })
+    const committed = await value('edit.apply', {
+      edit: {
+        id: 'move',
+        label: 'Move knee.left',
+        group: null,
+        steps: [],
+        diffs: [{ table: 'packs', change: 'updated', key: 'c1/s1/knee.left/0', from: pack(130), to: pack(150) }],
+        selection: null,
+        base: 0,
+      },
+    })
     expect(committed.done).toMatchObject({ label: 'Move knee.left', place: { room: 'bench', clip: 'c1', frame: 12 } })
     const told = await until(() => heard.find((event) => event.kind === 'readings' && event.version === 1))
     expect(told.kind === 'readings' && told.changed.map(({ id }) => id)).toEqual(['m1'])
     const after = (await value('readings.list', {})).readings[0]!
     expect(after.value!).toBeLessThan(before.value! - 10)
     heard.length = 0
-    await value('edit.apply', { edit: { id: 'name', label: 'Name', group: null, steps: [], diffs: [{ table: 'paragraphs', change: 'updated', key: 'p1', from: { id: 'p1', shots: breakdown.script[0]! && 'shots' in breakdown.script[0] ? breakdown.script[0].shots! : [] }, to: { id: 'p1', shots: breakdown.script[0]! && 'shots' in breakdown.script[0] ? breakdown.script[0].shots! : [], title: { name: 'Nela Varga' } } }], selection: null, base: 1 } })
+    await value('edit.apply', {
+      edit: {
+        id: 'name',
+        label: 'Name',
+        group: null,
+        steps: [],
+        diffs: [
+          {
+            table: 'paragraphs',
+            change: 'updated',
+            key: 'p1',
+            from: { id: 'p1', shots: breakdown.script[0]! && 'shots' in breakdown.script[0] ? breakdown.script[0].shots! : [] },
+            to: {
+              id: 'p1',
+              shots: breakdown.script[0]! && 'shots' in breakdown.script[0] ? breakdown.script[0].shots! : [],
+              title: { name: 'Nela Varga' },
+            },
+          },
+        ],
+        selection: null,
+        base: 1,
+      },
+    })
     await new Promise((resolve) => setTimeout(resolve, 100))
     expect(heard.filter((event) => event.kind === 'readings' && event.version > 1)).toEqual([])
   })
@@ -159,7 +200,11 @@ describe('a render', () => {
     const { job } = await value('render.start', { file: join(opened.folder, 'nowhere', 'out.mp4'), quality: 'draft' })
     await until(() => ended(job))
     expect(ended(job)).toMatchObject({ state: 'failed', file: null, refusal: { code: 'file-missing' } })
-    const wrong = await window.client.call('render.start', { file: join(opened.folder, 'one-knee.claimframe'), quality: 'draft', replace: true })
+    const wrong = await window.client.call('render.start', {
+      file: join(opened.folder, 'one-knee.claimframe'),
+      quality: 'draft',
+      replace: true,
+    })
     expect(wrong.ok ? null : wrong.error.code).toBe('wrong-use')
   })
 })

@@ -18,7 +18,11 @@ it('should write the same text whatever the order of the keys it was given', () 
   const turned = (value: unknown): unknown => {
     if (Array.isArray(value)) return value.map(turned)
     if (typeof value !== 'object' || value === null) return value
-    return Object.fromEntries(Object.entries(value).reverse().map(([key, v]) => [key, turned(v)]))
+    return Object.fromEntries(
+      Object.entries(value)
+        .reverse()
+        .map(([key, v]) => [key, turned(v)]),
+    )
   }
   expect(writeBreakdown(turned(breakdown()) as Breakdown)).toBe(writeBreakdown(breakdown()))
 })
@@ -33,7 +37,17 @@ it('should be what it writes when it is read and written again, and end in one n
 it('should show a moved point, a changed cue and a new mark as one line each', () => {
   const b = breakdown()
   const landmark = b.landmarks![0]!
-  b.landmarks = [{ ...landmark, samples: Array.from({ length: 300 }, (_, i) => ({ frame: 400 + i, at: [i * 1.5, 388.25] as [number, number], sigma: 4, seen: 'seen' as const })) }]
+  b.landmarks = [
+    {
+      ...landmark,
+      samples: Array.from({ length: 300 }, (_, i) => ({
+        frame: 400 + i,
+        at: [i * 1.5, 388.25] as [number, number],
+        sigma: 4,
+        seen: 'seen' as const,
+      })),
+    },
+  ]
   const before = writeBreakdown(b)
   const moved = structuredClone(b)
   moved.landmarks![0]!.samples[17]!.at = [1, 2]

@@ -1,7 +1,22 @@
 import { expect, it } from 'vitest'
 import { problemOfFileName } from '../../../app/exchange/document-file-name'
 
-it.each(['a.mp4', 'films/a.mp4', './a.mp4', 'films/../a.mp4', '-i.mp4', '50%: it\'s "a".mp4', 'ż/😀.mkv', 'take 2: final.mp4', '~a.mp4', '.hidden.mp4', '..a.mp4', 'contact.mp4', 'null.mp4', 'communication.mp4'])('should let %j through', (file) => {
+it.each([
+  'a.mp4',
+  'films/a.mp4',
+  './a.mp4',
+  'films/../a.mp4',
+  '-i.mp4',
+  '50%: it\'s "a".mp4',
+  'ż/😀.mkv',
+  'take 2: final.mp4',
+  '~a.mp4',
+  '.hidden.mp4',
+  '..a.mp4',
+  'contact.mp4',
+  'null.mp4',
+  'communication.mp4',
+])('should let %j through', (file) => {
   expect(problemOfFileName(file)).toBeNull()
 })
 

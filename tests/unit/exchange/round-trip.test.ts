@@ -31,7 +31,9 @@ describe('a breakdown', () => {
     fc.assert(
       fc.property(breakdownArbitrary, (breakdown) => {
         expect(breakdownOf(stateOf(breakdown))).toEqual(breakdown)
-        expect(nodeToScript(scriptToNode(breakdown.script)).map((entry) => ('text' in entry ? entry.text : entry.chapter))).toEqual(breakdown.script.map((entry) => ('text' in entry ? entry.text : entry.chapter)))
+        expect(nodeToScript(scriptToNode(breakdown.script)).map((entry) => ('text' in entry ? entry.text : entry.chapter))).toEqual(
+          breakdown.script.map((entry) => ('text' in entry ? entry.text : entry.chapter)),
+        )
       }),
       { numRuns: 150 },
     )

@@ -17,15 +17,27 @@ function expectSlopes(angle: (points: readonly Point[]) => number, points: reado
 
 describe('slopes say how an angle turns as its points move', () => {
   test('of a joint', () => {
-    const points: [Point, Point, Point] = [[10, 20], [50, 60], [90, 30]]
+    const points: [Point, Point, Point] = [
+      [10, 20],
+      [50, 60],
+      [90, 30],
+    ]
     expectSlopes(([a, b, c]) => jointAngle(a!, b!, c!)!.deg, points, jointAngle(...points)!.slopes)
   })
   test('of two lines', () => {
-    const points: [Point, Point, Point, Point] = [[10, 20], [50, 60], [90, 30], [70, 120]]
+    const points: [Point, Point, Point, Point] = [
+      [10, 20],
+      [50, 60],
+      [90, 30],
+      [70, 120],
+    ]
     expectSlopes(([a, b, c, d]) => angleOfLines(a!, b!, c!, d!)!.deg, points, angleOfLines(...points)!.slopes)
   })
   test('of a lean', () => {
-    const points: [Point, Point] = [[10, 120], [50, 60]]
+    const points: [Point, Point] = [
+      [10, 120],
+      [50, 60],
+    ]
     expectSlopes(([a, b]) => lean(a!, b!)!.deg, points, lean(...points)!.slopes)
   })
 })

@@ -12,13 +12,30 @@ const MIDDLE: Point = [WIDTH / 2, HEIGHT / 2]
 type Three = readonly [number, number, number]
 type Straight = readonly [LineWay, Three, Three]
 const ropes: readonly Straight[] = [0.45, 0.75, 1.05, 1.35].flatMap((up): Straight[] => [
-  ['along', [-3, 3, up], [3, 3, up]], ['along', [-3, -3, up], [3, -3, up]], ['across', [3, -3, up], [3, 3, up]], ['across', [-3, -3, up], [-3, 3, up]],
+  ['along', [-3, 3, up], [3, 3, up]],
+  ['along', [-3, -3, up], [3, -3, up]],
+  ['across', [3, -3, up], [3, 3, up]],
+  ['across', [-3, -3, up], [-3, 3, up]],
 ])
-const mat: readonly Straight[] = [['along', [-3.6, 3.6, 0], [3.6, 3.6, 0]], ['along', [-3.6, -3.6, 0], [3.6, -3.6, 0]], ['across', [3.6, -3.6, 0], [3.6, 3.6, 0]], ['across', [-3.6, -3.6, 0], [-3.6, 3.6, 0]]]
-const posts: readonly Straight[] = [[-3, -3], [3, -3], [3, 3], [-3, 3]].map(([x, y]): Straight => ['upright', [x!, y!, -0.3], [x!, y!, 1.5]])
+const mat: readonly Straight[] = [
+  ['along', [-3.6, 3.6, 0], [3.6, 3.6, 0]],
+  ['along', [-3.6, -3.6, 0], [3.6, -3.6, 0]],
+  ['across', [3.6, -3.6, 0], [3.6, 3.6, 0]],
+  ['across', [-3.6, -3.6, 0], [-3.6, 3.6, 0]],
+]
+const posts: readonly Straight[] = [
+  [-3, -3],
+  [3, -3],
+  [3, 3],
+  [-3, 3],
+].map(([x, y]): Straight => ['upright', [x!, y!, -0.3], [x!, y!, 1.5]])
 
 const DEGREES = 180 / Math.PI
-const KNOWN: LineKnowledge = { middleShare: 0.02, trueness: { along: 0.25 / DEGREES, across: 0.25 / DEGREES, upright: 0.5 / DEGREES }, squareness: 0.5 / DEGREES }
+const KNOWN: LineKnowledge = {
+  middleShare: 0.02,
+  trueness: { along: 0.25 / DEGREES, across: 0.25 / DEGREES, upright: 0.5 / DEGREES },
+  squareness: 0.5 / DEGREES,
+}
 
 /// The straight things as the camera shows them: those across askew, each turned about its middle by what lines are untrue by, their
 /// ends placed with σ px. Without chance: as they are.
@@ -63,8 +80,12 @@ function drawn(random: Random, { least, most, things }: Draw): { camera: Turned;
   const away = 9 + 6 * random.uniform()
   const [h, e] = [heading / DEGREES, elevation / DEGREES]
   const camera: Turned = {
-    stands: [-away * Math.cos(e) * Math.sin(h), -away * Math.cos(e) * Math.cos(h), 0.8 + away * Math.sin(e)], heading, elevation, roll: 3 * random.normal(),
-    focal: WIDTH * (away / 9) * (0.7 + 0.3 * random.uniform()), middle: [MIDDLE[0] + 0.02 * WIDTH * random.normal(), MIDDLE[1] + 0.02 * WIDTH * random.normal()],
+    stands: [-away * Math.cos(e) * Math.sin(h), -away * Math.cos(e) * Math.cos(h), 0.8 + away * Math.sin(e)],
+    heading,
+    elevation,
+    roll: 3 * random.normal(),
+    focal: WIDTH * (away / 9) * (0.7 + 0.3 * random.uniform()),
+    middle: [MIDDLE[0] + 0.02 * WIDTH * random.normal(), MIDDLE[1] + 0.02 * WIDTH * random.normal()],
   }
   return { camera, lines: shown(camera, things, 1.2, random) }
 }
@@ -81,7 +102,10 @@ function coverage(draw: Draw, draws: number, seed: number) {
       continue
     }
     const values: Record<string, readonly [number, number, (pose: LinePose) => number]> = {
-      elevation: [camera.elevation, 360, elevation], roll: [camera.roll, 360, roll], heading: [camera.heading, 180, heading], focal: [Math.log(camera.focal), 0, ({ focal }) => Math.log(focal)],
+      elevation: [camera.elevation, 360, elevation],
+      roll: [camera.roll, 360, roll],
+      heading: [camera.heading, 180, heading],
+      focal: [Math.log(camera.focal), 0, ({ focal }) => Math.log(focal)],
     }
     for (const [name, [truth, period, value]] of Object.entries(values)) {
       const at = found.tell(value)
@@ -115,7 +139,15 @@ const seenFrom = (camera: Partial<Turned>, things: readonly Straight[]): SeenLin
 describe('without any chance', () => {
   it.each([17, 40, 72])('should find the very camera that the matrix was made from, looking down by %d°', (deg) => {
     const [h, e] = [32 / DEGREES, deg / DEGREES]
-    const camera = lineCamera(seenFrom({ elevation: deg, stands: [-11 * Math.cos(e) * Math.sin(h), -11 * Math.cos(e) * Math.cos(h), 0.8 + 11 * Math.sin(e)] }, [...ropes, ...mat, ...posts]), { width: WIDTH, height: HEIGHT }, KNOWN)!
+    const camera = lineCamera(
+      seenFrom({ elevation: deg, stands: [-11 * Math.cos(e) * Math.sin(h), -11 * Math.cos(e) * Math.cos(h), 0.8 + 11 * Math.sin(e)] }, [
+        ...ropes,
+        ...mat,
+        ...posts,
+      ]),
+      { width: WIDTH, height: HEIGHT },
+      KNOWN,
+    )!
     expect(camera.pose.focal).toBeCloseTo(1700, 2)
     expect(elevation(camera.pose)).toBeCloseTo(deg, 5)
     expect(roll(camera.pose)).toBeCloseTo(2, 5)
@@ -141,7 +173,11 @@ describe('without any chance', () => {
   it('should name the kind of which one line runs elsewhere', () => {
     const lines = seenFrom({}, [...ropes.slice(0, 8), ...mat])
     const [x, y] = lines[0]!.ends[1]
-    const amiss = lineCamera([{ ...lines[0]!, ends: [lines[0]!.ends[0], [x, y + 60]] }, ...lines.slice(1)], { width: WIDTH, height: HEIGHT }, KNOWN)!
+    const amiss = lineCamera(
+      [{ ...lines[0]!, ends: [lines[0]!.ends[0], [x, y + 60]] }, ...lines.slice(1)],
+      { width: WIDTH, height: HEIGHT },
+      KNOWN,
+    )!
     const by = Object.fromEntries(amiss.ways.map(({ way, misfit, freedom }) => [way, misfit / freedom]))
     expect(by['along']).toBeGreaterThan(10)
     expect(by['across']).toBeLessThan(0.1)
@@ -157,9 +193,22 @@ describe('without any chance', () => {
 it('should come to what two vanishing points tell in closed form, where two lines each way are all there is', () => {
   const random = seeded(4)
   for (let n = 0; n < 20; n++) {
-    const lines = shown({ stands: [-5, -9, 4], heading: 30 + 20 * random.uniform(), elevation: 17, roll: 2, focal: 1700, middle: [MIDDLE[0] + 20, MIDDLE[1] - 30] }, mat, 1.5, random)
+    const lines = shown(
+      {
+        stands: [-5, -9, 4],
+        heading: 30 + 20 * random.uniform(),
+        elevation: 17,
+        roll: 2,
+        focal: 1700,
+        middle: [MIDDLE[0] + 20, MIDDLE[1] - 30],
+      },
+      mat,
+      1.5,
+      random,
+    )
     const cross = (a: Three, b: Three): Three => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
-    const line = ({ ends: [[x, y], [u, v]] }: SeenLine): Three => cross([x - MIDDLE[0], y - MIDDLE[1], 1], [u - MIDDLE[0], v - MIDDLE[1], 1])
+    const line = ({ ends: [[x, y], [u, v]] }: SeenLine): Three =>
+      cross([x - MIDDLE[0], y - MIDDLE[1], 1], [u - MIDDLE[0], v - MIDDLE[1], 1])
     const [one, other] = (['along', 'across'] as const).map((way) => {
       const [p, q] = lines.filter((each) => each.way === way).map(line) as [Three, Three]
       const v = cross(p, q)

@@ -76,7 +76,8 @@ const forbidden: readonly (readonly [string, string, RegExp])[] = [
 describe('the lint', () => {
   for (const [place, from, answer] of forbidden)
     it(`refuses ${from} in ${place}, however it is imported`, async () => {
-      for (const [form, write] of Object.entries(forms)) expect(await lint(place, write(from)), form).toContainEqual(expect.stringMatching(answer))
+      for (const [form, write] of Object.entries(forms))
+        expect(await lint(place, write(from)), form).toContainEqual(expect.stringMatching(answer))
     })
 
   it.each([
@@ -98,7 +99,8 @@ describe('the lint', () => {
     ['demo-data/made-up.ts', '../main/media/process'],
     ['demo-data/made-up.ts', 'node:fs'],
   ])('lets %s import %s', async (place, from) => {
-    for (const form of ['an import', 'a type import', 'a re-export', 'a late import'] as const) expect(await lint(place, forms[form](from)), form).toEqual([])
+    for (const form of ['an import', 'a type import', 'a re-export', 'a late import'] as const)
+      expect(await lint(place, forms[form](from)), form).toEqual([])
   })
 
   it.each([

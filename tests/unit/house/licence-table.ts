@@ -14,7 +14,25 @@ export interface Dependency {
 
 /// Free to use in a program under the MIT licence, with their notices kept. A package that calls its licence "BSD" has
 /// the two-clause text; where one may choose, we take the MIT licence.
-export const permissive: ReadonlySet<string> = new Set(['0BSD', 'Apache-2.0', 'BSD', 'BSD-2-Clause', 'BSD-3-Clause', 'BlueOak-1.0.0', 'CC-BY-4.0', 'CC0-1.0', 'ISC', 'MIT', 'MIT AND OFL-1.1', 'OFL-1.1', '(BSD-2-Clause OR MIT OR Apache-2.0)', '(MIT AND BSD)', '(MIT AND Zlib)', '(MIT OR GPL-3.0-or-later)', '(MIT OR WTFPL)'])
+export const permissive: ReadonlySet<string> = new Set([
+  '0BSD',
+  'Apache-2.0',
+  'BSD',
+  'BSD-2-Clause',
+  'BSD-3-Clause',
+  'BlueOak-1.0.0',
+  'CC-BY-4.0',
+  'CC0-1.0',
+  'ISC',
+  'MIT',
+  'MIT AND OFL-1.1',
+  'OFL-1.1',
+  '(BSD-2-Clause OR MIT OR Apache-2.0)',
+  '(MIT AND BSD)',
+  '(MIT AND Zlib)',
+  '(MIT OR GPL-3.0-or-later)',
+  '(MIT OR WTFPL)',
+])
 
 /// Free to use as they come: what we changed in their own files we would have to publish, and we change nothing.
 export const unchangedOnly: ReadonlySet<string> = new Set(['MPL-2.0'])
@@ -24,7 +42,14 @@ export const forToolsOnly: ReadonlySet<string> = new Set([...permissive, 'BSD-4-
 
 /// Only as programs of their own, started as separate processes; never loaded into ours. (BSD-4-Clause: its notice is
 /// asked for in advertising.)
-export const separateProcessOnly: ReadonlySet<string> = new Set(['BSD-4-Clause', 'GPL-3.0', 'GPL-3.0-or-later', 'GPLv3', 'LGPL-2.1', "GPL or LGPL (ffmpeg's own)"])
+export const separateProcessOnly: ReadonlySet<string> = new Set([
+  'BSD-4-Clause',
+  'GPL-3.0',
+  'GPL-3.0-or-later',
+  'GPLv3',
+  'LGPL-2.1',
+  "GPL or LGPL (ffmpeg's own)",
+])
 
 /// The lock file carries no licence for these; read in the package itself, at this version.
 const readInPackage: Readonly<Record<string, string>> = {
@@ -71,7 +96,9 @@ const headings = {
 
 export function licencePage(all: readonly Dependency[]): string {
   const sections = (['runs', 'optional', 'builds'] as const).map((use) => {
-    const rows = all.filter((dependency) => dependency.use === use).map(({ name, version, licence }) => `| ${name} | ${version} | ${licence} |`)
+    const rows = all
+      .filter((dependency) => dependency.use === use)
+      .map(({ name, version, licence }) => `| ${name} | ${version} | ${licence} |`)
     return [`## ${headings[use][0]}`, '', headings[use][1], '', '| package | version | licence |', '|---|---|---|', ...rows, ''].join('\n')
   })
   return [

@@ -20,7 +20,9 @@ describe('the licences of what we depend on', () => {
   })
 
   it('are permissive or of programs of their own, for what is optional', () => {
-    expect(all.filter(({ use, licence }) => use === 'optional' && !permissive.has(licence) && !separateProcessOnly.has(licence))).toEqual([])
+    expect(all.filter(({ use, licence }) => use === 'optional' && !permissive.has(licence) && !separateProcessOnly.has(licence))).toEqual(
+      [],
+    )
   })
 
   it('say the same in each installed package as in the lock file', () => {
@@ -37,14 +39,18 @@ describe('the licences of what we depend on', () => {
     expect(names).toContain('ffmpeg-static')
     const loads = (text: string) => names.filter((name) => new RegExp(`(from|import|import\\(|require\\()\\s*['"]${name}['"/]`).test(text))
     expect(loads("const path = require('ffmpeg-static')")).toEqual(['ffmpeg-static'])
-    expect(sources(['app', 'main', 'renderer', 'demo-data']).flatMap(({ path, text }) => loads(text).map((name) => `${path} loads ${name}`))).toEqual([])
+    expect(
+      sources(['app', 'main', 'renderer', 'demo-data']).flatMap(({ path, text }) => loads(text).map((name) => `${path} loads ${name}`)),
+    ).toEqual([])
   })
 
   it('lie beside all data by others', () => {
     const data = files(['tests/data', 'demo-data']).filter((path) => /\.(gz|wav|mp4|mkv|bvh|csv|otio|edl|txt|json|sqlite)$/.test(path))
     expect(data).toContain('tests/data/numeric/projection.json')
     const notice = /^(licen[cs]e|notice|readme)/i
-    const bare = [...new Set(data.map((path) => dirname(path)))].filter((folder) => !upwards(folder).some((above) => readdirSync(join(root, above)).some((name) => notice.test(name))))
+    const bare = [...new Set(data.map((path) => dirname(path)))].filter(
+      (folder) => !upwards(folder).some((above) => readdirSync(join(root, above)).some((name) => notice.test(name))),
+    )
     expect(bare.filter((folder) => folder !== 'demo-data')).toEqual([])
   })
 })

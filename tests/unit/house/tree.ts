@@ -9,7 +9,25 @@ export interface Source {
 }
 
 const made = new Set(['node_modules', 'out', 'made', 'coverage'])
-const written = new Set(['.ts', '.tsx', '.mts', '.mjs', '.js', '.cjs', '.json', '.md', '.html', '.css', '.sql', '.sh', '.yml', '.yaml', '.txt', '.svg', ''])
+const written = new Set([
+  '.ts',
+  '.tsx',
+  '.mts',
+  '.mjs',
+  '.js',
+  '.cjs',
+  '.json',
+  '.md',
+  '.html',
+  '.css',
+  '.sql',
+  '.sh',
+  '.yml',
+  '.yaml',
+  '.txt',
+  '.svg',
+  '',
+])
 
 /// Every text file of the tree that people wrote, or of some of its folders.
 export function sources(folders: readonly string[] = ['.']): readonly Source[] {

@@ -32,7 +32,14 @@ describe('JobQueue', () => {
       return 7
     })
     expect(await job.outcome).toEqual({ state: 'done', value: 7 })
-    expect(seen.map((v) => [v.state, v.progress])).toEqual([['queued', 0], ['running', 0], ['running', 0.2], ['running', 0.5], ['running', 0.9], ['done', 1]])
+    expect(seen.map((v) => [v.state, v.progress])).toEqual([
+      ['queued', 0],
+      ['running', 0],
+      ['running', 0.2],
+      ['running', 0.5],
+      ['running', 0.9],
+      ['done', 1],
+    ])
   })
 
   it('runs as many at once as allowed, the rest in order of arrival', async () => {

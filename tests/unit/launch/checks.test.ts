@@ -8,7 +8,11 @@ const root = join(import.meta.dirname, '../../..')
 
 describe('the count of a test run', () => {
   it('is the runner’s own', () => {
-    expect(countReport('{"numPassedTests":12,"numFailedTests":3,"numPendingTests":0,"numTodoTests":0}', 1)).toEqual({ passed: 12, failed: 3, skipped: 0 })
+    expect(countReport('{"numPassedTests":12,"numFailedTests":3,"numPendingTests":0,"numTodoTests":0}', 1)).toEqual({
+      passed: 12,
+      failed: 3,
+      skipped: 0,
+    })
   })
 
   it('tells what another system is for, and takes a planned test for a failure', () => {

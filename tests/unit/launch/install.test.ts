@@ -11,7 +11,14 @@ describe('whether an install is due', () => {
   })
   afterEach(() => rmSync(folder, { recursive: true }))
 
-  const lock = { packages: { '': { version: '0.1.0' }, 'node_modules/zod': { version: '4.0.0' }, 'node_modules/a/node_modules/b': { version: '1.0.0' }, 'node_modules/film': { version: '2.0.0', optional: true } } }
+  const lock = {
+    packages: {
+      '': { version: '0.1.0' },
+      'node_modules/zod': { version: '4.0.0' },
+      'node_modules/a/node_modules/b': { version: '1.0.0' },
+      'node_modules/film': { version: '2.0.0', optional: true },
+    },
+  }
   const write = (file: string, value: object) => {
     mkdirSync(join(folder, 'node_modules'), { recursive: true })
     writeFileSync(join(folder, file), JSON.stringify(value))

@@ -17,7 +17,10 @@ afterEach(() => {
 describe('a step', () => {
   it('gives the status, keeps what was printed, and writes it to the log', async () => {
     const log = join(folder, 'deep', 'step.log')
-    expect(await run(process.execPath, ['-e', 'console.log("out"); console.error("err"); process.exit(7)'], { log })).toEqual({ status: 7, output: expect.stringMatching(/^(out\nerr|err\nout)\n$/) as string })
+    expect(await run(process.execPath, ['-e', 'console.log("out"); console.error("err"); process.exit(7)'], { log })).toEqual({
+      status: 7,
+      output: expect.stringMatching(/^(out\nerr|err\nout)\n$/) as string,
+    })
     expect(readFileSync(log, 'utf8')).toContain('out\n')
   })
 
@@ -26,12 +29,20 @@ describe('a step', () => {
   })
 
   it('has status 130 when a signal ended it', async () => {
-    expect((await run(process.execPath, ['-e', 'process.kill(process.pid, "SIGTERM"); setTimeout(() => {}, 9000)'], { log: join(folder, 'log') })).status).toBe(130)
+    expect(
+      (
+        await run(process.execPath, ['-e', 'process.kill(process.pid, "SIGTERM"); setTimeout(() => {}, 9000)'], {
+          log: join(folder, 'log'),
+        })
+      ).status,
+    ).toBe(130)
   })
 
   it('hands arguments over as they are', async () => {
     const odd = ['a b', '$HOME', '"', ';ls', '%PATH%']
-    const { output } = await run(process.execPath, ['-e', 'console.log(JSON.stringify(process.argv.slice(1)))', ...odd], { log: join(folder, 'log') })
+    const { output } = await run(process.execPath, ['-e', 'console.log(JSON.stringify(process.argv.slice(1)))', ...odd], {
+      log: join(folder, 'log'),
+    })
     expect(JSON.parse(output)).toEqual(odd)
   })
 

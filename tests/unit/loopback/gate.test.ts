@@ -17,8 +17,16 @@ describe('who is let in', () => {
   it('lets the window in, and takes the room off the path', () => {
     expect(decide(head('/room-secret/', { ...cookie, 'sec-fetch-site': 'none' }), door)).toEqual({ kind: 'pass', path: '/', by: 'window' })
     expect(decide(head('/room-secret/media/f1', page), door)).toEqual({ kind: 'pass', path: '/media/f1', by: 'window' })
-    expect(decide(head('/room-secret/still/f1/12?width=96', page), door)).toEqual({ kind: 'pass', path: '/still/f1/12?width=96', by: 'window' })
-    expect(decide(head('/room-secret/call/project.state', page, 'POST'), door)).toEqual({ kind: 'pass', path: '/call/project.state', by: 'window' })
+    expect(decide(head('/room-secret/still/f1/12?width=96', page), door)).toEqual({
+      kind: 'pass',
+      path: '/still/f1/12?width=96',
+      by: 'window',
+    })
+    expect(decide(head('/room-secret/call/project.state', page, 'POST'), door)).toEqual({
+      kind: 'pass',
+      path: '/call/project.state',
+      by: 'window',
+    })
   })
 
   it('finds its cookie among others', () => {
@@ -62,12 +70,22 @@ const refused: readonly (readonly [string, RequestHead, number])[] = [
   ['our name under another scheme', head('/room-secret/', { ...page, origin: `https://${own}` }), 403],
   ['a foreign page’s picture', head('/room-secret/media/f1', { ...cookie, 'sec-fetch-site': 'cross-site' }), 403],
   ['a picture in a page of another port', head('/room-secret/media/f1', { ...cookie, 'sec-fetch-site': 'same-site' }), 403],
-  ['a foreign page’s form', head('/room-secret/call/project.close', { ...cookie, origin: 'http://films.example', 'sec-fetch-site': 'cross-site' }, 'POST'), 403],
+  [
+    'a foreign page’s form',
+    head('/room-secret/call/project.close', { ...cookie, origin: 'http://films.example', 'sec-fetch-site': 'cross-site' }, 'POST'),
+    403,
+  ],
   ['a form without an origin', head('/room-secret/call/project.close', cookie, 'POST'), 403],
-  ['a post that a person is said to have typed', head('/room-secret/call/project.close', { ...page, 'sec-fetch-site': 'none' }, 'POST'), 403],
+  [
+    'a post that a person is said to have typed',
+    head('/room-secret/call/project.close', { ...page, 'sec-fetch-site': 'none' }, 'POST'),
+    403,
+  ],
   ['a link with a code on a foreign page', head('/?code=abc', { 'sec-fetch-site': 'cross-site' }), 403],
   ['a code that a browser looks ahead with', head('/?code=abc', { 'sec-purpose': 'prefetch;prerender' }), 403],
-  ...['PUT', 'DELETE', 'PATCH', 'OPTIONS', 'TRACE', 'PROPFIND', 'get'].map((method) => [`the method ${method}`, head('/room-secret/', page, method), 405] as const),
+  ...['PUT', 'DELETE', 'PATCH', 'OPTIONS', 'TRACE', 'PROPFIND', 'get'].map(
+    (method) => [`the method ${method}`, head('/room-secret/', page, method), 405] as const,
+  ),
   ['a way out of the folder', head('/room-secret/../../etc/passwd', page), 400],
   ['an encoded way out', head('/room-secret/%2e%2e/%2e%2e/etc/passwd', page), 400],
   ['an encoded slash in a way out', head('/room-secret/..%2f..%2fetc/passwd', page), 400],

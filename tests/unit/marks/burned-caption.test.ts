@@ -14,7 +14,12 @@ import { rational } from '../../../app/time/rational'
 import { ticksOfFrame } from '../../../app/time/ticks'
 
 const RATE = rational(60)
-const CANVASES = [{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, { width: 1080, height: 1080 }, { width: 640, height: 360 }]
+const CANVASES = [
+  { width: 1920, height: 1080 },
+  { width: 1080, height: 1920 },
+  { width: 1080, height: 1080 },
+  { width: 640, height: 360 },
+]
 
 function film(canvas: { width: number; height: number }, shots: readonly Shot[]) {
   const breakdown = breakdownOf(canvas)
@@ -27,7 +32,13 @@ function film(canvas: { width: number; height: number }, shots: readonly Shot[])
   const programme: Programme = { ...canvas, rate: RATE, frames: start, shots: placed, paragraphs: [], chapters: [], findings: [] }
   return { programme, context: contextOf(breakdown) }
 }
-const caption = (from: number, to: number, ...lines: string[]): Caption => ({ paragraph: 'p1', from: ticksOfFrame(from, RATE), to: ticksOfFrame(to, RATE), lines, flags: [] })
+const caption = (from: number, to: number, ...lines: string[]): Caption => ({
+  paragraph: 'p1',
+  from: ticksOfFrame(from, RATE),
+  to: ticksOfFrame(to, RATE),
+  lines,
+  flags: [],
+})
 const SAID = ['The rear knee is nearly straight when', 'the fist arrives, give or take.']
 const hold = (...marks: { word: string; at: [number, number] }[]): Shot => ({ hold: 'c1', at: 60, seconds: '2', marks: ['knee', ...marks] })
 const overlapping = (box: Box, others: readonly Box[]): Box[] => others.filter((other) => clearance(box, { kind: 'box', box: other }) < 0)
@@ -41,18 +52,26 @@ describe.each(CANVASES)('captions burned in on $width × $height', (canvas) => {
     const drawn = { ...context, captions: [burned!] }
     const says = (frame: number): boolean => {
       const shot = programme.shots.find((each) => each.start <= frame && frame < each.start + each.frames)!
-      return drawFrame(pictureOfShot(shot, frame - shot.start), drawn).some((shape) => shape.kind === 'text' && SAID[0]!.startsWith(shape.text.slice(0, 10)))
+      return drawFrame(pictureOfShot(shot, frame - shot.start), drawn).some(
+        (shape) => shape.kind === 'text' && SAID[0]!.startsWith(shape.text.slice(0, 10)),
+      )
     }
     expect([29, 30, 119, 120, 149, 150].map(says)).toEqual([false, true, true, true, true, false])
     // A film's spans are its frames'.
     for (const shot of programme.shots) {
       const spans = drawShot(shot, drawn)
-      for (let at = 0; at < shot.frames; at += 7) expect(spans.filter(({ from, to }) => from <= at && at < to).flatMap(({ shapes }) => shapes)).toEqual(drawFrame(pictureOfShot(shot, at), drawn))
+      for (let at = 0; at < shot.frames; at += 7)
+        expect(spans.filter(({ from, to }) => from <= at && at < to).flatMap(({ shapes }) => shapes)).toEqual(
+          drawFrame(pictureOfShot(shot, at), drawn),
+        )
     }
   })
 
   it('keep clear of words wherever these stand', () => {
-    const word = fc.record({ word: fc.constantFrom('hidden', 'speed not stated', 'the rear heel is off the floor as the hip turns'), at: fc.tuple(fc.integer({ min: 20, max: 1260 }), fc.integer({ min: 20, max: 700 })) as fc.Arbitrary<[number, number]> })
+    const word = fc.record({
+      word: fc.constantFrom('hidden', 'speed not stated', 'the rear heel is off the floor as the hip turns'),
+      at: fc.tuple(fc.integer({ min: 20, max: 1260 }), fc.integer({ min: 20, max: 700 })) as fc.Arbitrary<[number, number]>,
+    })
     let cramped = 0
     fc.assert(
       fc.property(fc.array(word, { maxLength: 4 }), (words) => {
@@ -66,7 +85,14 @@ describe.each(CANVASES)('captions burned in on $width × $height', (canvas) => {
           return
         }
         cramped++
-        for (let y = letteringOf(canvas.width, canvas.height).margin; y + box.height < canvas.height; y += 5) expect(others.some((other) => clearance({ ...box, y }, { kind: 'box', box: other }) < 8 * letteringOf(canvas.width, canvas.height).unit + 0.011 * canvas.height)).toBe(true)
+        for (let y = letteringOf(canvas.width, canvas.height).margin; y + box.height < canvas.height; y += 5)
+          expect(
+            others.some(
+              (other) =>
+                clearance({ ...box, y }, { kind: 'box', box: other }) <
+                8 * letteringOf(canvas.width, canvas.height).unit + 0.011 * canvas.height,
+            ),
+          ).toBe(true)
       }),
       { numRuns: 15 },
     )

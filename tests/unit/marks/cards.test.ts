@@ -7,9 +7,17 @@ import { typeface } from './scene'
 
 const face = typeface()
 const project = { title: 'Two right hands', question: 'Does the rear knee straighten before the fist arrives?' }
-const CANVASES = [{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, { width: 1080, height: 1080 }, { width: 640, height: 360 }]
+const CANVASES = [
+  { width: 1920, height: 1080 },
+  { width: 1080, height: 1920 },
+  { width: 1080, height: 1080 },
+  { width: 640, height: 360 },
+]
 const texts = (shapes: readonly Shape[]) => shapes.flatMap((s) => (s.kind === 'text' ? [s] : []))
-const said = (shapes: readonly Shape[]): string => texts(shapes).map((t) => t.text).join(' ')
+const said = (shapes: readonly Shape[]): string =>
+  texts(shapes)
+    .map((t) => t.text)
+    .join(' ')
 
 const CARDS: WordCard[] = [
   { card: 'title' },
@@ -34,7 +42,10 @@ describe.each(CANVASES)('cards on $width × $height', (canvas) => {
         const before = lines[i - 1]
         if (before) expect(line.at[1] - before.at[1]).toBeGreaterThanOrEqual(1.1 * Math.min(line.size, before.size))
       })
-      const words = said(shapes).replace(CAUTION_DRAFT, '').split(' ').filter((w) => /[\p{L}\p{N}]/u.test(w)).length
+      const words = said(shapes)
+        .replace(CAUTION_DRAFT, '')
+        .split(' ')
+        .filter((w) => /[\p{L}\p{N}]/u.test(w)).length
       expect(seconds).toBeGreaterThanOrEqual(0.33 * words + 0.5 - 1e-9)
     }
   })
@@ -44,19 +55,29 @@ describe.each(CANVASES)('cards on $width × $height', (canvas) => {
     expect(opening.map((p) => said(p.shapes)).join(' ')).toContain(cautionText.start)
     const closing = cardPages({ card: 'end' }, project, face, canvas)
     const whole = closing.map((p) => said(p.shapes)).join(' ')
-    for (const text of [cautionText.practice, cautionText.estimates, cautionText.health]) for (const word of text.split(' ')) expect(whole).toContain(word)
+    for (const text of [cautionText.practice, cautionText.estimates, cautionText.health])
+      for (const word of text.split(' ')) expect(whole).toContain(word)
     for (const page of [...opening, ...closing]) expect(said(page.shapes)).toContain(CAUTION_DRAFT)
     expect(opening.reduce((sum, p) => sum + p.seconds, 0)).toBeGreaterThanOrEqual(4)
   })
 
   it('lose no word of a long text, in order', () => {
-    const words = cardPages(CARDS[6]!, project, face, canvas).flatMap((p) => said(p.shapes).split(' ').filter((w) => /^word\d+$/.test(w)))
+    const words = cardPages(CARDS[6]!, project, face, canvas).flatMap((p) =>
+      said(p.shapes)
+        .split(' ')
+        .filter((w) => /^word\d+$/.test(w)),
+    )
     expect(words).toEqual(Array.from({ length: 400 }, (_, i) => `word${i}`))
   })
 
   it('hold a title of any length, and twenty long lines, in a bounded time', () => {
     const long = { title: 'Überlang '.repeat(220), question: 'W'.repeat(2000) }
-    const pages = cardPages({ card: 'text', lines: Array.from({ length: 20 }, () => 'so it goes on and on '.repeat(95)) }, long, face, canvas)
+    const pages = cardPages(
+      { card: 'text', lines: Array.from({ length: 20 }, () => 'so it goes on and on '.repeat(95)) },
+      long,
+      face,
+      canvas,
+    )
     expect(pages.length).toBeGreaterThan(10)
     for (const { shapes } of [...pages, ...cardPages({ card: 'title' }, long, face, canvas)])
       for (const t of texts(shapes)) expect(t.at[1]).toBeLessThanOrEqual(canvas.height)
@@ -71,7 +92,11 @@ describe.each(CANVASES)('cards on $width × $height', (canvas) => {
 })
 
 describe('the pages of a card', () => {
-  const pages = [{ shapes: [], seconds: 4 }, { shapes: [], seconds: 8 }, { shapes: [], seconds: 4 }]
+  const pages = [
+    { shapes: [], seconds: 4 },
+    { shapes: [], seconds: 8 },
+    { shapes: [], seconds: 4 },
+  ]
   it('have their share of the shot, whatever its length, and all of them their turn', () => {
     const turns = (frames: number): number[] => Array.from({ length: frames }, (_, at) => cardPageAt(pages, at, frames))
     expect(turns(16)).toEqual([0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2])
@@ -81,6 +106,8 @@ describe('the pages of a card', () => {
 
   it('take the time of all their words', () => {
     expect(readingSeconds('one two three — 45° ± 12°')).toBeCloseTo(0.5 + 5 * 0.33, 9)
-    expect(cardSeconds({ card: 'end' }, project, face, { width: 1920, height: 1080 })).toBeGreaterThan(readingSeconds(cautionText.health) + readingSeconds(cautionText.practice))
+    expect(cardSeconds({ card: 'end' }, project, face, { width: 1920, height: 1080 })).toBeGreaterThan(
+      readingSeconds(cautionText.health) + readingSeconds(cautionText.practice),
+    )
   })
 })

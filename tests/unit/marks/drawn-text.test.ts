@@ -36,7 +36,9 @@ describe('text written for the renderer', () => {
   it('never leaves a brace bare, a backslash before a letter, or a break, whatever the text', () => {
     fc.assert(
       fc.property(fc.string({ unit: fc.constantFrom('\\', '{', '}', 'N', 'n', 'h', 'p', ' ', '\n', 'é', '\u2060') }), (text) => {
-        const rest = escapeText(text).replace(/\\\u2060/g, '').replace(/\\[{}]/g, '')
+        const rest = escapeText(text)
+          .replace(/\\\u2060/g, '')
+          .replace(/\\[{}]/g, '')
         expect(rest).not.toMatch(/[\\{}\n\r ]/)
       }),
     )

@@ -22,10 +22,14 @@ const run = (marks: Mark[], more: object = {}): Shot => ({ run: 'c1', from: 20, 
 /// The scene with a landmark's samples kept only on some frames.
 const keeping = (point: string, keep: (frame: number) => boolean): Breakdown => {
   const breakdown = breakdownOf()
-  return { ...breakdown, landmarks: breakdown.landmarks!.map((l) => (l.point === point ? { ...l, samples: l.samples.filter((s) => keep(s.frame)) } : l)) }
+  return {
+    ...breakdown,
+    landmarks: breakdown.landmarks!.map((l) => (l.point === point ? { ...l, samples: l.samples.filter((s) => keep(s.frame)) } : l)),
+  }
 }
 
-const drawnAt = (shot: Shot, breakdown: Breakdown, at: number): Shape[] => drawFrame(pictureOfShot(laid(shot, breakdown), at), contextOf(breakdown))
+const drawnAt = (shot: Shot, breakdown: Breakdown, at: number): Shape[] =>
+  drawFrame(pictureOfShot(laid(shot, breakdown), at), contextOf(breakdown))
 
 describe('a measure on film', () => {
   it('has its lines on a run on every frame with all its points, and on no other', () => {
@@ -60,10 +64,24 @@ describe('a measure on film', () => {
 
   it('has its value in a pair only while that stands still on its frame', () => {
     const breakdown = breakdownOf()
-    const pair = (still: object): Shot => ({ pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/4', after: '1/4', speed: '1/8', layout: 'beside', marks: ['knee', 'knee2'], ...still })
+    const pair = (still: object): Shot => ({
+      pair: [
+        { clip: 'c1', event: 'e1' },
+        { clip: 'c2', event: 'e2' },
+      ],
+      before: '1/4',
+      after: '1/4',
+      speed: '1/8',
+      layout: 'beside',
+      marks: ['knee', 'knee2'],
+      ...still,
+    })
     const shot = laid(pair({ still: '2' }), breakdown)
     const plates = planShot(shot, contextOf(breakdown)).plates
-    expect(plates.map((p) => [p.measure, p.panel])).toEqual([['knee', 0], ['knee2', 1]])
+    expect(plates.map((p) => [p.measure, p.panel])).toEqual([
+      ['knee', 0],
+      ['knee2', 1],
+    ])
     for (const plate of plates) {
       expect(plate.to - plate.from).toBeGreaterThanOrEqual(120)
       const own = plate.measure === 'knee' ? 60 : 62
@@ -93,15 +111,20 @@ describe('a measure on film', () => {
     const knee = pose(62)['knee.right']!
     const onCanvas = applyAffine(pictureOfShot(shot, 0).panels[0]!.toCanvas, knee)
     expect(onCanvas[0]).toBeCloseTo((1280 - knee[0]) * 1.5, 6)
-    const dots = drawFrame(pictureOfShot(shot, 0), contextOf(breakdown)).flatMap((s) => (s.kind === 'fill' && s.colour === palette.casing && s.opacity === 1 ? s.rings : []))
+    const dots = drawFrame(pictureOfShot(shot, 0), contextOf(breakdown)).flatMap((s) =>
+      s.kind === 'fill' && s.colour === palette.casing && s.opacity === 1 ? s.rings : [],
+    )
     const middle = (ring: readonly Point[]): number => ring.reduce((sum, p) => sum + p[0], 0) / ring.length
     expect(Math.min(...dots.map((ring) => Math.abs(middle(ring) - onCanvas[0])))).toBeLessThan(0.01)
     expect(plan.plates[0]?.clear).toBe(true)
     expect(plan.badges.shapes.filter((s) => s.kind === 'text').map((s) => s.text)).toEqual(['frozen', 'mirrored'])
   })
 
-  it('leans against the true vertical: the reference line turns with the camera\'s roll', () => {
-    const rolled = (deg: number): Breakdown => ({ ...breakdownOf(), clips: breakdownOf().clips.map((c) => ({ ...c, roll: { deg, u: 1 } })) })
+  it("leans against the true vertical: the reference line turns with the camera's roll", () => {
+    const rolled = (deg: number): Breakdown => ({
+      ...breakdownOf(),
+      clips: breakdownOf().clips.map((c) => ({ ...c, roll: { deg, u: 1 } })),
+    })
     const reference = (deg: number): number => {
       const shape = drawnAt(hold(60, ['lean']), rolled(deg), 0).find((s) => s.kind === 'fill' && s.colour === palette.other)
       const ring = shape?.kind === 'fill' ? shape.rings[0]! : []
@@ -122,7 +145,12 @@ describe('a free mark', () => {
     expect(shown(gap(5), 53)).toBe(true)
     expect(shown(gap(6), 53)).toBe(false)
     expect(shown(gap(6), 50)).toBe(true)
-    expect(shown(keeping('wrist.right', (f) => f < 50), 50)).toBe(false)
+    expect(
+      shown(
+        keeping('wrist.right', (f) => f < 50),
+        50,
+      ),
+    ).toBe(false)
   })
 
   it('lies halfway between the samples about it', () => {
@@ -136,7 +164,8 @@ describe('a free mark', () => {
 
   it('appears on its event and stays; one whose event is not in the shot never appears', () => {
     const breakdown = breakdownOf()
-    const shown = (on: string, at: number): boolean => coloured(drawnAt(run([{ ...(ring as object), on } as Mark]), breakdown, at), palette.other)
+    const shown = (on: string, at: number): boolean =>
+      coloured(drawnAt(run([{ ...(ring as object), on } as Mark]), breakdown, at), palette.other)
     expect([shown('e1', 39), shown('e1', 40), shown('e1', 79)]).toEqual([false, true, true])
     expect(shown('e2', 79)).toBe(false)
   })
@@ -144,7 +173,10 @@ describe('a free mark', () => {
   it('between two joints of one side is solid on the rear limb and hollow on the lead one', () => {
     const breakdown = breakdownOf()
     const hollow = (side: string, part?: 'limb'): boolean => {
-      const line = [{ subject: 's1', point: `knee.${side}` }, { subject: 's1', point: `ankle.${side}` }] as [object, object]
+      const line = [
+        { subject: 's1', point: `knee.${side}` },
+        { subject: 's1', point: `ankle.${side}` },
+      ] as [object, object]
       const shapes = drawnAt(hold(60, [{ line, ...(part && { part }) } as Mark]), breakdown, 0)
       return shapes.some((s) => s.kind === 'fill' && s.colour === palette.casing && s.opacity === 1)
     }
@@ -154,8 +186,26 @@ describe('a free mark', () => {
   it('of each kind draws something, inside its panel', () => {
     const breakdown = breakdownOf()
     const marks: Mark[] = [
-      { arrow: [[-500, 100], wrist] }, ring, { line: [[600, 100], [3000, 900]], part: 'shoulders' }, { line: [wrist, { subject: 's1', point: 'hip.mid' }], part: 'hips' },
-      { path: [[500, 100], [600, 300], [-400, 500]] }, { trail: wrist }, { word: 'rear heel is up', at: [405, 715] }, { dim: [450, 100, 300, 300] },
+      { arrow: [[-500, 100], wrist] },
+      ring,
+      {
+        line: [
+          [600, 100],
+          [3000, 900],
+        ],
+        part: 'shoulders',
+      },
+      { line: [wrist, { subject: 's1', point: 'hip.mid' }], part: 'hips' },
+      {
+        path: [
+          [500, 100],
+          [600, 300],
+          [-400, 500],
+        ],
+      },
+      { trail: wrist },
+      { word: 'rear heel is up', at: [405, 715] },
+      { dim: [450, 100, 300, 300] },
     ]
     for (const mark of marks) {
       const shot = laid({ hold: 'c1', at: 60, seconds: '1', frame: [400, 0, 640, 720], marks: [mark] }, breakdown, { badges: [] })
@@ -175,16 +225,34 @@ describe('a free mark', () => {
   })
 })
 
-const CANVASES = [{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, { width: 1080, height: 1080 }]
+const CANVASES = [
+  { width: 1920, height: 1080 },
+  { width: 1080, height: 1920 },
+  { width: 1080, height: 1080 },
+]
 
 describe.each(CANVASES)('plates on $width × $height', (canvas) => {
   const breakdown = breakdownOf(canvas)
   const context = contextOf(breakdown, { explainsErrorAt: 0 })
   const title = { name: 'Nela Varga', line: 'Riverside Open, second bout', frames: 240 }
   const shots: Shot[] = [
-    hold(60, ['knee']), hold(60, ['knee', 'elbow']), hold(60, ['knee', 'elbow', 'lean', 'time']), hold(60, ['lines', 'head']),
+    hold(60, ['knee']),
+    hold(60, ['knee', 'elbow']),
+    hold(60, ['knee', 'elbow', 'lean', 'time']),
+    hold(60, ['lines', 'head']),
     run([{ plate: 'knee' }, { trail: { subject: 's1', point: 'wrist.right' } }], { frame: [200, 0, 1000, 720] }),
-    { pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '3/10', speed: '1/8', still: '2', layout: canvas.height > canvas.width ? 'above' : 'beside', marks: ['knee', 'knee2'] },
+    {
+      pair: [
+        { clip: 'c1', event: 'e1' },
+        { clip: 'c2', event: 'e2' },
+      ],
+      before: '1/2',
+      after: '3/10',
+      speed: '1/8',
+      still: '2',
+      layout: canvas.height > canvas.width ? 'above' : 'beside',
+      marks: ['knee', 'knee2'],
+    },
   ]
 
   it('lie over no joint, line, arc, plate, badge, title, credit or caption zone', () => {
@@ -202,14 +270,22 @@ describe.each(CANVASES)('plates on $width × $height', (canvas) => {
           expect(box.x + box.width).toBeLessThanOrEqual(canvas.width)
           expect(box.y).toBeGreaterThanOrEqual(0)
           expect(box.y + box.height).toBeLessThanOrEqual(0.82 * canvas.height)
-          const others: Obstacle[] = [...plan.badges.boxes, ...plan.title.boxes, ...plan.credit.boxes, ...plan.plates.slice(0, i).map((p) => p.box)].map((b) => ({ kind: 'box', box: b }))
+          const others: Obstacle[] = [
+            ...plan.badges.boxes,
+            ...plan.title.boxes,
+            ...plan.credit.boxes,
+            ...plan.plates.slice(0, i).map((p) => p.box),
+          ].map((b) => ({ kind: 'box', box: b }))
           for (const other of others) expect(clearance(box, other), about).toBeGreaterThan(0)
           for (const at of [plate.from, (plate.from + plate.to) >> 1, plate.to - 1]) {
             const picture = pictureOfShot(whole, at)
-            const inked = drawFrame(picture, context).flatMap((s) => (s.kind === 'fill' && [palette.limb, palette.hips, palette.shoulders].includes(s.colour as never) ? s.rings.flat() : []))
+            const inked = drawFrame(picture, context).flatMap((s) =>
+              s.kind === 'fill' && [palette.limb, palette.hips, palette.shoulders].includes(s.colour as never) ? s.rings.flat() : [],
+            )
             for (const p of inked) expect(clearance(box, { kind: 'disc', at: p, radius: 0 }), about).toBeGreaterThan(0)
             picture.panels.forEach((panel) => {
-              for (const joint of Object.values(pose(panel.frame))) expect(clearance(box, { kind: 'disc', at: applyAffine(panel.toCanvas, joint), radius: 0 }), about).toBeGreaterThan(0)
+              for (const joint of Object.values(pose(panel.frame)))
+                expect(clearance(box, { kind: 'disc', at: applyAffine(panel.toCanvas, joint), radius: 0 }), about).toBeGreaterThan(0)
             })
           }
         })
@@ -220,7 +296,11 @@ describe.each(CANVASES)('plates on $width × $height', (canvas) => {
     const long = 'Überlang '.repeat(220).trim()
     const solid = 'W'.repeat(1900)
     for (const name of [long, solid]) {
-      const hostile = { ...breakdown, measures: breakdown.measures!.map((m) => ({ ...m, label: name })), events: breakdown.events!.map((e) => ({ ...e, name })) }
+      const hostile = {
+        ...breakdown,
+        measures: breakdown.measures!.map((m) => ({ ...m, label: name })),
+        events: breakdown.events!.map((e) => ({ ...e, name })),
+      }
       for (const shot of [hold(60, ['knee', 'time', { word: name, at: [600, 300] }]), run([{ plate: 'knee' }])]) {
         const whole = laid(shot, hostile, { title: { name, line: name, frames: 100 }, credit: name, badges: ['frozen', name] })
         for (const shape of drawFrame(pictureOfShot(whole, 0), contextOf(hostile))) {
@@ -236,9 +316,13 @@ describe.each(CANVASES)('plates on $width × $height', (canvas) => {
   })
 
   it('explain their error once', () => {
-    const said = texts(drawFrame(pictureOfShot(laid(shots[2]!, breakdown), 5), context)).join(' ').replaceAll('\u00a0', ' ')
+    const said = texts(drawFrame(pictureOfShot(laid(shots[2]!, breakdown), 5), context))
+      .join(' ')
+      .replaceAll('\u00a0', ' ')
     expect(said.split('our 95 %').length - 1).toBe(1)
-    const later = texts(drawFrame(pictureOfShot(laid(shots[2]!, breakdown, { start: 500 }), 5), context)).join(' ').replaceAll('\u00a0', ' ')
+    const later = texts(drawFrame(pictureOfShot(laid(shots[2]!, breakdown, { start: 500 }), 5), context))
+      .join(' ')
+      .replaceAll('\u00a0', ' ')
     expect(later).not.toContain('our 95 %')
   })
 })
@@ -267,24 +351,37 @@ describe('a whole shot', () => {
 
   it('keeps what stands still in one span', () => {
     const whole = laid(hold(60, ['knee']), breakdown)
-    expect(drawShot(whole, context).map((s) => [s.from, s.to])).toEqual([[0, 60], [0, 60], [0, 60], [0, 60]])
+    expect(drawShot(whole, context).map((s) => [s.from, s.to])).toEqual([
+      [0, 60],
+      [0, 60],
+      [0, 60],
+      [0, 60],
+    ])
     const slow = laid({ run: 'c1', from: 20, to: 50, speed: '1/4', marks: ['knee'] }, breakdown)
     const moving = drawShot(slow, context).filter((s) => s.to - s.from < slow.frames)
     expect(moving).toHaveLength(30)
   })
 
   it('may be cut into stretches', () => {
-    const spans = [{ from: 0, to: 10, shapes: [] }, { from: 8, to: 20, shapes: [] }]
-    expect(cutSpans(spans, 9, 15)).toEqual([{ from: 0, to: 1, shapes: [] }, { from: 0, to: 6, shapes: [] }])
+    const spans = [
+      { from: 0, to: 10, shapes: [] },
+      { from: 8, to: 20, shapes: [] },
+    ]
+    expect(cutSpans(spans, 9, 15)).toEqual([
+      { from: 0, to: 1, shapes: [] },
+      { from: 0, to: 6, shapes: [] },
+    ])
     expect(cutSpans(spans, 20, 30)).toEqual([])
   })
 })
 
-describe('the film\'s first value', () => {
+describe("the film's first value", () => {
   it('is on the first hold or plate whose reading has an error', () => {
     const breakdown = breakdownOf()
     const { readings } = contextOf(breakdown)
-    const shots = [run(['knee']), hold(60, ['head']), hold(60, ['knee']), hold(60, ['knee'])].map((shot, i) => laid(shot, breakdown, { start: i * FRAMES }))
+    const shots = [run(['knee']), hold(60, ['head']), hold(60, ['knee']), hold(60, ['knee'])].map((shot, i) =>
+      laid(shot, breakdown, { start: i * FRAMES }),
+    )
     expect(firstValueShot({ shots } as unknown as Programme, readings)).toBe(2 * FRAMES)
     expect(firstValueShot({ shots: shots.slice(0, 2) } as unknown as Programme, readings)).toBeNull()
   })

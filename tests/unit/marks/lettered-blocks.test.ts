@@ -8,7 +8,12 @@ import { drawCredit, drawTitle } from '../../../app/marks/titles'
 import { typeface } from './scene'
 
 const face = typeface()
-const CANVASES = [{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, { width: 1080, height: 1080 }, { width: 640, height: 360 }]
+const CANVASES = [
+  { width: 1920, height: 1080 },
+  { width: 1080, height: 1920 },
+  { width: 1080, height: 1080 },
+  { width: 640, height: 360 },
+]
 const texts = (shapes: readonly Shape[]) => shapes.flatMap((s) => (s.kind === 'text' ? [s] : []))
 const edges = (shape: ReturnType<typeof texts>[number]): [number, number] => {
   const width = face.advance(shape.text, shape.size, shape.weight)
@@ -16,7 +21,7 @@ const edges = (shape: ReturnType<typeof texts>[number]): [number, number] => {
   return [left, left + width]
 }
 
-describe('a badge\'s words', () => {
+describe("a badge's words", () => {
   it('have a fraction as one character only where the face has it', () => {
     expect(badgeText('1/4 speed', face)).toBe('¼ speed')
     expect(badgeText('¼ speed', face)).toBe('¼ speed')
@@ -36,13 +41,19 @@ describe.each(CANVASES)('on $width × $height', (canvas) => {
   it('badges stand at the top right, apart, in type of 4 % at least', () => {
     expect(Math.max(...badges.boxes.map((b) => b.x + b.width))).toBeCloseTo(canvas.width - lettering.margin, 6)
     expect(Math.min(...badges.boxes.map((b) => b.y))).toBe(lettering.margin)
-    badges.boxes.forEach((a, i) => badges.boxes.slice(i + 1).forEach((b) => expect(clearance(a, { kind: 'box', box: b })).toBeGreaterThan(0)))
+    badges.boxes.forEach((a, i) =>
+      badges.boxes.slice(i + 1).forEach((b) => expect(clearance(a, { kind: 'box', box: b })).toBeGreaterThan(0)),
+    )
     for (const box of badges.boxes) expect(box.x).toBeGreaterThanOrEqual(lettering.margin - 1e-6)
     for (const t of texts(badges.shapes)) expect(t.size).toBeGreaterThanOrEqual(0.04 * canvas.height)
   })
 
   it('names stand at the foot above the captions, and a long one is wrapped and cut, never run out of the plate', () => {
-    for (const title of [{ name: 'Nela Varga', line: 'Riverside Open, second bout' }, { name: hostile, line: hostile }, { name: 'Bo', line: '' }]) {
+    for (const title of [
+      { name: 'Nela Varga', line: 'Riverside Open, second bout' },
+      { name: hostile, line: hostile },
+      { name: 'Bo', line: '' },
+    ]) {
       const block = drawTitle(title, face, lettering, canvas)
       const [box] = block.boxes as [(typeof block.boxes)[number]]
       expect(box.y + box.height).toBeLessThanOrEqual(0.82 * canvas.height)
@@ -80,7 +91,9 @@ describe.each(CANVASES)('on $width × $height', (canvas) => {
       expect(texts(shapes).length).toBeLessThanOrEqual(upright ? 3 : 2)
       for (const t of texts(shapes)) expect(t.size).toBeGreaterThanOrEqual(0.04 * canvas.height)
     }
-    const said = texts(drawCaption(['The rear knee is nearly straight when', 'the fist arrives, give or take.'], face, canvas).shapes).map((t) => t.text)
+    const said = texts(drawCaption(['The rear knee is nearly straight when', 'the fist arrives, give or take.'], face, canvas).shapes).map(
+      (t) => t.text,
+    )
     expect(said.join(' ')).toBe('The rear knee is nearly straight when the fist arrives, give or take.')
     expect(drawCaption([''], face, canvas).boxes).toEqual([])
   })

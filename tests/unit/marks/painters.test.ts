@@ -9,7 +9,18 @@ import { pictureOfShot } from '../../../app/programme/picture-at'
 import { breakdownOf, contextOf, laid, typeface } from './scene'
 
 const script = { width: 1920, height: 1080, frames: 100, typeface: typeface(), matrix: 'bt601' as const }
-const square: Shape = { kind: 'fill', rings: [[[10, 10], [20, 10], [20.06, 20.01]]], colour: '#56b4e9', opacity: 0.5 }
+const square: Shape = {
+  kind: 'fill',
+  rings: [
+    [
+      [10, 10],
+      [20, 10],
+      [20.06, 20.01],
+    ],
+  ],
+  colour: '#56b4e9',
+  opacity: 0.5,
+}
 const events = (ass: string): string[] => ass.split('\n').filter((line) => line.startsWith('Dialogue:'))
 
 /// What a context was asked to fill: colour, alpha, and all points in order.
@@ -24,7 +35,11 @@ function recorder(): { context: PaintContext; filled: Filled[]; written: string[
   const written: string[] = []
   let points: number[] = []
   const context: PaintContext = {
-    globalAlpha: 1, fillStyle: '', font: '', textAlign: 'left', textBaseline: 'alphabetic',
+    globalAlpha: 1,
+    fillStyle: '',
+    font: '',
+    textAlign: 'left',
+    textBaseline: 'alphabetic',
     save: () => undefined,
     restore: () => undefined,
     beginPath: () => void (points = []),
@@ -42,31 +57,84 @@ function recorder(): { context: PaintContext; filled: Filled[]; written: string[
 }
 
 describe('an ASS script', () => {
-  it('has the canvas\'s size and one event per shape and span, on the virtual clock of 100 ms a frame', () => {
-    const ass = writeAss([{ from: 0, to: 3, shapes: [square] }, { from: 7, to: 8, shapes: [square, square] }], script)
+  it("has the canvas's size and one event per shape and span, on the virtual clock of 100 ms a frame", () => {
+    const ass = writeAss(
+      [
+        { from: 0, to: 3, shapes: [square] },
+        { from: 7, to: 8, shapes: [square, square] },
+      ],
+      script,
+    )
     expect(ass).toContain('PlayResX: 1920\nPlayResY: 1080\n')
-    expect(events(ass).map((e) => e.split(',').slice(1, 3).join(' '))).toEqual(['0:00:00.00 0:00:00.25', '0:00:00.65 0:00:00.75', '0:00:00.65 0:00:00.75'])
+    expect(events(ass).map((e) => e.split(',').slice(1, 3).join(' '))).toEqual([
+      '0:00:00.00 0:00:00.25',
+      '0:00:00.65 0:00:00.75',
+      '0:00:00.65 0:00:00.75',
+    ])
   })
 
   it('counts on past hours, and cuts spans to the film', () => {
-    const long = writeAss([{ from: 215_999, to: 400_000, shapes: [square] }, { from: 300_000, to: 300_001, shapes: [square] }], { ...script, frames: 216_001 })
+    const long = writeAss(
+      [
+        { from: 215_999, to: 400_000, shapes: [square] },
+        { from: 300_000, to: 300_001, shapes: [square] },
+      ],
+      { ...script, frames: 216_001 },
+    )
     expect(events(long).map((e) => e.split(',').slice(1, 3).join(' '))).toEqual(['5:59:59.85 6:00:00.05'])
-    expect(events(writeAss([{ from: -5, to: 0, shapes: [square] }, { from: -5, to: 1, shapes: [square] }], script))).toHaveLength(1)
+    expect(
+      events(
+        writeAss(
+          [
+            { from: -5, to: 0, shapes: [square] },
+            { from: -5, to: 1, shapes: [square] },
+          ],
+          script,
+        ),
+      ),
+    ).toHaveLength(1)
   })
 
   it('writes colours blue first, opacity as transparency, points to a thirty-second of a pixel', () => {
-    expect(events(writeAss([{ from: 0, to: 1, shapes: [square] }], script))[0]).toContain('{\\an7\\pos(0,0)\\bord0\\shad0\\1c&HE9B456&\\1a&H80&\\p5}m 160 160 l 320 160 321 320{\\p0}')
+    expect(events(writeAss([{ from: 0, to: 1, shapes: [square] }], script))[0]).toContain(
+      '{\\an7\\pos(0,0)\\bord0\\shad0\\1c&HE9B456&\\1a&H80&\\p5}m 160 160 l 320 160 321 320{\\p0}',
+    )
   })
 
   it('leaves out what cannot be seen', () => {
-    const nothing: Shape[] = [{ ...square, opacity: 0 }, { ...square, rings: [[[0, 0], [1, 1]]] }, { kind: 'text', text: ' \n ', at: [0, 0], align: 'left', size: 40, weight: 400, colour: '#ffffff', opacity: 1 }]
+    const nothing: Shape[] = [
+      { ...square, opacity: 0 },
+      {
+        ...square,
+        rings: [
+          [
+            [0, 0],
+            [1, 1],
+          ],
+        ],
+      },
+      { kind: 'text', text: ' \n ', at: [0, 0], align: 'left', size: 40, weight: 400, colour: '#ffffff', opacity: 1 },
+    ]
     expect(events(writeAss([{ from: 0, to: 1, shapes: nothing }], script))).toEqual([])
   })
 
   it('has no line that a text could have added', () => {
-    const hostile: Shape = { kind: 'text', text: 'Ж\nDialogue: 0,0:00:00.00,9:00:00.00,Mark,,0,0,0,,{\\p1}\r\n[Events]', at: [0, 50], align: 'left', size: 40, weight: 400, colour: '#ffffff', opacity: 1 }
+    const hostile: Shape = {
+      kind: 'text',
+      text: 'Ж\nDialogue: 0,0:00:00.00,9:00:00.00,Mark,,0,0,0,,{\\p1}\r\n[Events]',
+      at: [0, 50],
+      align: 'left',
+      size: 40,
+      weight: 400,
+      colour: '#ffffff',
+      opacity: 1,
+    }
     expect(events(writeAss([{ from: 0, to: 1, shapes: [hostile] }], script))).toHaveLength(1)
-    expect(writeAss([{ from: 0, to: 1, shapes: [hostile] }], script).split('\n').filter((l) => l.startsWith('['))).toEqual(['[Script Info]', '[V4+ Styles]', '[Events]'])
+    expect(
+      writeAss([{ from: 0, to: 1, shapes: [hostile] }], script)
+        .split('\n')
+        .filter((l) => l.startsWith('[')),
+    ).toEqual(['[Script Info]', '[V4+ Styles]', '[Events]'])
   })
 })
 
@@ -74,7 +142,16 @@ describe('the two painters', () => {
   it('fill the same outlines in the same order, colour and opacity, to a thirty-second of a pixel', () => {
     const breakdown = breakdownOf()
     const context = contextOf(breakdown, { explainsErrorAt: 0 })
-    const shot = laid({ hold: 'c1', at: 60, seconds: '1', marks: ['knee', 'elbow', 'lines', { word: 'Šárka\'s heel', at: [700, 650] }, { dim: [300, 50, 600, 600] }] }, breakdown, { credit: 'Film: Riverside Boxing Club' })
+    const shot = laid(
+      {
+        hold: 'c1',
+        at: 60,
+        seconds: '1',
+        marks: ['knee', 'elbow', 'lines', { word: "Šárka's heel", at: [700, 650] }, { dim: [300, 50, 600, 600] }],
+      },
+      breakdown,
+      { credit: 'Film: Riverside Boxing Club' },
+    )
     const shapes = drawFrame(pictureOfShot(shot, 0), context)
     const { context: canvas, filled } = recorder()
     paintCanvas(canvas, shapes, typeface())
@@ -86,14 +163,26 @@ describe('the two painters', () => {
       const alpha = parseInt(/\\1a&H(..)&/.exec(tags)?.[1] ?? '', 16)
       expect(`#${r}${g}${b}`.toLowerCase()).toBe(filled[i]!.colour)
       expect(1 - alpha / 255).toBeCloseTo(filled[i]!.alpha, 2)
-      const numbers = drawing.split(' ').filter((t) => /^-?\d+$/.test(t)).map((t) => Number(t) / 16)
+      const numbers = drawing
+        .split(' ')
+        .filter((t) => /^-?\d+$/.test(t))
+        .map((t) => Number(t) / 16)
       expect(numbers).toHaveLength(filled[i]!.points.length)
       expect(Math.max(...numbers.map((n, k) => Math.abs(n - filled[i]!.points[k]!)))).toBeLessThanOrEqual(1 / 32 + 1e-9)
     })
   })
 
   it('leave a line with characters that the face lacks to other faces', () => {
-    const text: Shape = { kind: 'text', text: 'Олег', at: [100, 100], align: 'middle', size: 50, weight: 700, colour: '#ffffff', opacity: 1 }
+    const text: Shape = {
+      kind: 'text',
+      text: 'Олег',
+      at: [100, 100],
+      align: 'middle',
+      size: 50,
+      weight: 700,
+      colour: '#ffffff',
+      opacity: 1,
+    }
     const { context, filled, written } = recorder()
     paintCanvas(context, [text], typeface())
     expect([filled.length, written]).toEqual([0, ['Олег']])

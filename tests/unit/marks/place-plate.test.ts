@@ -5,13 +5,27 @@ import { placeAnyway, placePlate, type Ground } from '../../../app/marks/place-p
 import type { Point } from '../../../app/project/fields'
 
 const area: Box = { x: 40, y: 160, width: 1840, height: 650 }
-const sizes = [{ width: 560, height: 190 }, { width: 380, height: 260 }]
-const within = (box: Box, of: Box): boolean => box.x >= of.x - 1 && box.y >= of.y - 1 && box.x + box.width <= of.x + of.width + 1 && box.y + box.height <= of.y + of.height + 1
+const sizes = [
+  { width: 560, height: 190 },
+  { width: 380, height: 260 },
+]
+const within = (box: Box, of: Box): boolean =>
+  box.x >= of.x - 1 && box.y >= of.y - 1 && box.x + box.width <= of.x + of.width + 1 && box.y + box.height <= of.y + of.height + 1
 const point = fc.tuple(fc.integer({ min: 0, max: 1920 }), fc.integer({ min: 0, max: 1080 }))
 const obstacle: fc.Arbitrary<Obstacle> = fc.oneof(
   fc.record({ kind: fc.constant('disc' as const), at: point, radius: fc.integer({ min: 5, max: 60 }) }),
   fc.record({ kind: fc.constant('segment' as const), from: point, to: point, radius: fc.integer({ min: 3, max: 12 }) }),
-  fc.record({ kind: fc.constant('box' as const), box: point.chain(([x, y]) => fc.record({ x: fc.constant(x), y: fc.constant(y), width: fc.integer({ min: 20, max: 500 }), height: fc.integer({ min: 20, max: 300 }) })) }),
+  fc.record({
+    kind: fc.constant('box' as const),
+    box: point.chain(([x, y]) =>
+      fc.record({
+        x: fc.constant(x),
+        y: fc.constant(y),
+        width: fc.integer({ min: 20, max: 500 }),
+        height: fc.integer({ min: 20, max: 300 }),
+      }),
+    ),
+  }),
 )
 
 describe('a plate is placed', () => {
@@ -29,13 +43,23 @@ describe('a plate is placed', () => {
   })
 
   it('at the same place every time', () => {
-    const ground: Ground = { areas: [area], obstacles: [{ kind: 'disc', at: [900, 400], radius: 40 }], bodies: [{ x: 700, y: 200, width: 400, height: 600 }], margin: 14 }
+    const ground: Ground = {
+      areas: [area],
+      obstacles: [{ kind: 'disc', at: [900, 400], radius: 40 }],
+      bodies: [{ x: 700, y: 200, width: 400, height: 600 }],
+      margin: 14,
+    }
     expect(placePlate(sizes, [900, 400], ground)).toEqual(placePlate(sizes, [900, 400], ground))
   })
 
   it('near its joint, beside the body rather than on it', () => {
     const body: Box = { x: 760, y: 180, width: 300, height: 620 }
-    const placed = placePlate(sizes, [900, 500], { areas: [area], obstacles: [{ kind: 'disc', at: [900, 500], radius: 60 }], bodies: [body], margin: 14 })
+    const placed = placePlate(sizes, [900, 500], {
+      areas: [area],
+      obstacles: [{ kind: 'disc', at: [900, 500], radius: 60 }],
+      bodies: [body],
+      margin: 14,
+    })
     expect(clearance(placed!.box, { kind: 'box', box: body })).toBeGreaterThan(-60)
     expect(distanceToBox(placed!.box, [900, 500])).toBeLessThan(260)
   })

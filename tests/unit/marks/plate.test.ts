@@ -8,16 +8,46 @@ import type { Reading } from '../../../app/measure/reading'
 import { typeface } from './scene'
 
 const reading = (changes: Partial<Reading>): Reading => ({
-  id: 'm1', kind: 'joint-angle', clip: 'c1', frame: 60, value: 142, u: 6, U: 12, low: 130, high: 154, unit: '°', plane: 'image', verdict: 'good', reasons: [], parts: [],
-  label: 'apparent rear knee angle, image plane: 142° ± 12°', plate: { value: '142° ± 12°', what: 'apparent rear knee angle, image plane' }, spoken: 'about 140 degrees', ...changes,
+  id: 'm1',
+  kind: 'joint-angle',
+  clip: 'c1',
+  frame: 60,
+  value: 142,
+  u: 6,
+  U: 12,
+  low: 130,
+  high: 154,
+  unit: '°',
+  plane: 'image',
+  verdict: 'good',
+  reasons: [],
+  parts: [],
+  label: 'apparent rear knee angle, image plane: 142° ± 12°',
+  plate: { value: '142° ± 12°', what: 'apparent rear knee angle, image plane' },
+  spoken: 'about 140 degrees',
+  ...changes,
 })
-const refused = reading({ verdict: 'refused', value: null, reasons: ['figure-too-small'], plate: { value: 'not measured', what: 'rear knee angle' } })
-const range = reading({ verdict: 'range', reasons: ['uncertainty-over-20'], plate: { value: 'roughly 95–150°', what: 'apparent elbow angle, image plane' } })
+const refused = reading({
+  verdict: 'refused',
+  value: null,
+  reasons: ['figure-too-small'],
+  plate: { value: 'not measured', what: 'rear knee angle' },
+})
+const range = reading({
+  verdict: 'range',
+  reasons: ['uncertainty-over-20'],
+  plate: { value: 'roughly 95–150°', what: 'apparent elbow angle, image plane' },
+})
 const warned = reading({ verdict: 'warned', reasons: ['occluded'] })
 
 const texts = (shapes: readonly Shape[]) => shapes.filter((s) => s.kind === 'text')
 const fills = (shapes: readonly Shape[]) => shapes.filter((s) => s.kind === 'fill')
-const CANVASES = [{ width: 1920, height: 1080 }, { width: 1080, height: 1920 }, { width: 1080, height: 1080 }, { width: 640, height: 360 }]
+const CANVASES = [
+  { width: 1920, height: 1080 },
+  { width: 1080, height: 1920 },
+  { width: 1080, height: 1080 },
+  { width: 640, height: 360 },
+]
 
 describe('what a plate says', () => {
   it('parts the value from its error', () => {
@@ -30,7 +60,9 @@ describe('what a plate says', () => {
     expect(plateContent(reading({}), '', false).reason).toBe('')
     expect(plateContent(warned, '', false).reason).toBe('a body point was hidden and its place inferred')
     expect(plateContent(range, '', false).reason).toMatch(/^range\u00a0only/)
-    expect(plateContent(reading({ verdict: 'range', reasons: ['order-not-resolved'] }), '', false).reason).toMatch(/^range\u00a0only: the two brackets overlap/)
+    expect(plateContent(reading({ verdict: 'range', reasons: ['order-not-resolved'] }), '', false).reason).toMatch(
+      /^range\u00a0only: the two brackets overlap/,
+    )
     expect(plateContent(refused, '', false).reason).toBe('the figure is less than 150 pixels tall')
   })
 
@@ -66,18 +98,33 @@ describe.each(CANVASES)('a plate on $width × $height', (canvas) => {
       for (const { content, shapes, width, height } of setAll(share * canvas.width)) {
         for (const line of texts(shapes)) {
           expect(line.at[0]).toBeGreaterThanOrEqual(100 + lettering.padding - 1e-6)
-          expect(line.at[0] + typeface().advance(line.text, line.size, line.weight)).toBeLessThanOrEqual(100 + width - lettering.padding + 1e-6)
+          expect(line.at[0] + typeface().advance(line.text, line.size, line.weight)).toBeLessThanOrEqual(
+            100 + width - lettering.padding + 1e-6,
+          )
           expect(line.at[1] - 0.668 * line.size).toBeGreaterThanOrEqual(100 + lettering.padding - 1e-6)
           expect(line.at[1]).toBeLessThanOrEqual(100 + height - lettering.padding + 1e-6)
         }
-        const said = texts(shapes).map((t) => t.text).join(' ').split(' ')
-        for (const word of [content.value, content.error, content.what, content.instant, content.reason, content.note].join(' ').split(' ').filter(Boolean)) expect(said.map((w) => w.replace(/,$/, ''))).toContain(word.replace(/,$/, ''))
+        const said = texts(shapes)
+          .map((t) => t.text)
+          .join(' ')
+          .split(' ')
+        for (const word of [content.value, content.error, content.what, content.instant, content.reason, content.note]
+          .join(' ')
+          .split(' ')
+          .filter(Boolean))
+          expect(said.map((w) => w.replace(/,$/, ''))).toContain(word.replace(/,$/, ''))
       }
   })
 
   it('shows every verdict in shape, not in colour alone, and every word at 4.5 or more', () => {
     const shapes = setAll(0.4 * canvas.width).map((s) => s.shapes)
-    const forms = shapes.map((s) => JSON.stringify(fills(s).slice(1).map((f) => f.rings.map((ring) => ring.length))))
+    const forms = shapes.map((s) =>
+      JSON.stringify(
+        fills(s)
+          .slice(1)
+          .map((f) => f.rings.map((ring) => ring.length)),
+      ),
+    )
     expect(new Set(forms).size).toBe(4)
     for (const s of shapes) {
       const ground = fills(s)[0]!.colour as Colour
@@ -105,7 +152,8 @@ describe('wrapping', () => {
   it('evens lines out without adding one', () => {
     const text = 'apparent rear knee angle, image plane'
     const [greedy, even] = [wrapText(face, text, 40, 400, 600), wrapEvenly(face, text, 40, 400, 600)]
-    const spread = (lines: string[]): number => Math.max(...lines.map((l) => face.advance(l, 40, 400))) - Math.min(...lines.map((l) => face.advance(l, 40, 400)))
+    const spread = (lines: string[]): number =>
+      Math.max(...lines.map((l) => face.advance(l, 40, 400))) - Math.min(...lines.map((l) => face.advance(l, 40, 400)))
     expect(even).toHaveLength(greedy.length)
     expect(spread(even)).toBeLessThanOrEqual(spread(greedy))
   })

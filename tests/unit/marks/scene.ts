@@ -24,7 +24,10 @@ const fontBytes = (file: string): ArrayBuffer => {
 
 let read: Typeface | null = null
 export const typeface = (): Typeface =>
-  (read ??= readTypeface(fontBytes('400Regular/AtkinsonHyperlegible_400Regular.ttf'), fontBytes('700Bold/AtkinsonHyperlegible_700Bold.ttf')))
+  (read ??= readTypeface(
+    fontBytes('400Regular/AtkinsonHyperlegible_400Regular.ttf'),
+    fontBytes('700Bold/AtkinsonHyperlegible_700Bold.ttf'),
+  ))
 
 /// The figure's joints on a frame.
 export function pose(frame: number): Record<string, Point> {
@@ -49,19 +52,36 @@ export function pose(frame: number): Record<string, Point> {
 }
 
 export const limbs: readonly (readonly [string, string])[] = [
-  ['shoulder.left', 'shoulder.right'], ['hip.left', 'hip.right'], ['shoulder.left', 'hip.left'], ['shoulder.right', 'hip.right'],
-  ['shoulder.right', 'elbow.right'], ['elbow.right', 'wrist.right'], ['shoulder.left', 'elbow.left'], ['elbow.left', 'wrist.left'],
-  ['hip.left', 'knee.left'], ['knee.left', 'ankle.left'], ['hip.right', 'knee.right'], ['knee.right', 'ankle.right'],
+  ['shoulder.left', 'shoulder.right'],
+  ['hip.left', 'hip.right'],
+  ['shoulder.left', 'hip.left'],
+  ['shoulder.right', 'hip.right'],
+  ['shoulder.right', 'elbow.right'],
+  ['elbow.right', 'wrist.right'],
+  ['shoulder.left', 'elbow.left'],
+  ['elbow.left', 'wrist.left'],
+  ['hip.left', 'knee.left'],
+  ['knee.left', 'ankle.left'],
+  ['hip.right', 'knee.right'],
+  ['knee.right', 'ankle.right'],
 ]
 
-export function breakdownOf(output: { width: number; height: number } = { width: 1920, height: 1080 }, more: Partial<Breakdown> = {}): Breakdown {
+export function breakdownOf(
+  output: { width: number; height: number } = { width: 1920, height: 1080 },
+  more: Partial<Breakdown> = {},
+): Breakdown {
   const frames = Array.from({ length: FRAMES }, (_, i) => i)
   const landmarks = ['c1', 'c2'].flatMap((clip) =>
     Object.keys(pose(0)).map((point) => ({
       clip,
       subject: 's1',
       point,
-      samples: frames.map((frame) => ({ frame, at: [...(pose(frame)[point] as Point)] as [number, number], sigma: 4, origin: 'tracked' as const })),
+      samples: frames.map((frame) => ({
+        frame,
+        at: [...(pose(frame)[point] as Point)] as [number, number],
+        sigma: 4,
+        origin: 'tracked' as const,
+      })),
     })),
   )
   const measure = { clip: 'c1', subject: 's1', frame: 60 }
@@ -71,13 +91,24 @@ export function breakdownOf(output: { width: number; height: number } = { width:
     title: 'Two right hands',
     question: 'Does the rear knee straighten before the fist arrives?',
     output: { ...output, rate: '60/1' },
-    footage: [{ id: 'f1', file: 'bout-a.mp4' }, { id: 'f2', file: 'bout-b.mp4' }],
+    footage: [
+      { id: 'f1', file: 'bout-a.mp4' },
+      { id: 'f2', file: 'bout-b.mp4' },
+    ],
     subjects: [{ id: 's1', name: 'Nela Varga' }],
     clips: [
       { id: 'c1', footage: 'f1', from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, roll: { deg: 0, u: 1 } },
       { id: 'c2', footage: 'f2', from: 0, to: FRAMES, capture: { factor: '1', u: 0 }, roll: { deg: 0, u: 1 }, mirrored: true },
     ],
-    views: ['c1', 'c2'].map((clip) => ({ clip, subject: 's1', from: 0, to: FRAMES, lead: 'left' as const, yaw: { deg: 0, u: 5 }, elevation: { deg: 5, u: 3 } })),
+    views: ['c1', 'c2'].map((clip) => ({
+      clip,
+      subject: 's1',
+      from: 0,
+      to: FRAMES,
+      lead: 'left' as const,
+      yaw: { deg: 0, u: 5 },
+      elevation: { deg: 5, u: 3 },
+    })),
     events: [
       { id: 'e0', clip: 'c1', name: 'plant', earliest: 30, latest: 31 },
       { id: 'e1', clip: 'c1', name: 'contact', earliest: 60, latest: 60 },

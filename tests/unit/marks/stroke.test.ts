@@ -5,7 +5,8 @@ import { clipRing } from '../../../app/marks/clip-shape'
 import { arcPoints, boxRing, circleRings, discRing, roundedBoxRing, squareRing, strokeRings, type Ring } from '../../../app/marks/stroke'
 import type { Point } from '../../../app/project/fields'
 
-const area = (ring: Ring): number => ring.reduce((sum, [x, y], i) => sum + x * ring[(i + 1) % ring.length]![1] - ring[(i + 1) % ring.length]![0] * y, 0) / 2
+const area = (ring: Ring): number =>
+  ring.reduce((sum, [x, y], i) => sum + x * ring[(i + 1) % ring.length]![1] - ring[(i + 1) % ring.length]![0] * y, 0) / 2
 const areaOf = (rings: readonly Ring[]): number => rings.reduce((sum, ring) => sum + area(ring), 0)
 
 /// Winding number of rings about a point.
@@ -23,14 +24,37 @@ function winding(rings: readonly Ring[], [px, py]: Point): number {
 
 describe('strokes', () => {
   it('have the area of their line and caps', () => {
-    const line: Point[] = [[10, 10], [110, 10]]
+    const line: Point[] = [
+      [10, 10],
+      [110, 10],
+    ]
     expect(areaOf(strokeRings(line, { width: 8, cap: 'butt' }))).toBeCloseTo(800, 6)
     expect(areaOf(strokeRings(line, { width: 8, cap: 'square' }))).toBeCloseTo(864, 6)
     expect(areaOf(strokeRings(line, { width: 8, cap: 'round' }))).toBeCloseTo(800 + Math.PI * 16, -1)
   })
 
   it('and every solid shape wind the same way, so that what overlaps adds up', () => {
-    const solids: Ring[] = [discRing([0, 0], 5), squareRing([3, 3], 4, 0.7), boxRing(0, 0, 4, 4), roundedBoxRing(0, 0, 40, 20, 5), ...strokeRings([[0, 0], [30, 4], [20, 40]], { width: 3, cap: 'round' }), ...strokeRings([[0, 0], [-30, 4]], { width: 3, cap: 'square', dash: [4, 3] })]
+    const solids: Ring[] = [
+      discRing([0, 0], 5),
+      squareRing([3, 3], 4, 0.7),
+      boxRing(0, 0, 4, 4),
+      roundedBoxRing(0, 0, 40, 20, 5),
+      ...strokeRings(
+        [
+          [0, 0],
+          [30, 4],
+          [20, 40],
+        ],
+        { width: 3, cap: 'round' },
+      ),
+      ...strokeRings(
+        [
+          [0, 0],
+          [-30, 4],
+        ],
+        { width: 3, cap: 'square', dash: [4, 3] },
+      ),
+    ]
     for (const ring of solids) expect(area(ring)).toBeGreaterThan(0)
     const [outer, hole] = circleRings([0, 0], 20, 4) as [Ring, Ring]
     expect(area(outer)).toBeGreaterThan(0)
@@ -41,19 +65,30 @@ describe('strokes', () => {
   it('fill what is nearer to the line than half its width and nothing else, at any bend', () => {
     const point = fc.tuple(fc.integer({ min: 0, max: 100 }), fc.integer({ min: 0, max: 100 }))
     fc.assert(
-      fc.property(fc.array(point, { minLength: 2, maxLength: 5 }), fc.tuple(fc.double({ min: -20, max: 120, noNaN: true }), fc.double({ min: -20, max: 120, noNaN: true })), fc.integer({ min: 3, max: 20 }), (way, probe, width) => {
-        const rings = strokeRings(way, { width, cap: 'round' })
-        const distance = Math.min(...way.map((p, i) => distanceToSegment(probe, p, way[i + 1] ?? p)))
-        if (Math.abs(distance - width / 2) < 0.35) return
-        if (distance < width / 2) expect(winding(rings, probe)).not.toBe(0)
-        else expect(winding(rings, probe)).toBe(0)
-      }),
+      fc.property(
+        fc.array(point, { minLength: 2, maxLength: 5 }),
+        fc.tuple(fc.double({ min: -20, max: 120, noNaN: true }), fc.double({ min: -20, max: 120, noNaN: true })),
+        fc.integer({ min: 3, max: 20 }),
+        (way, probe, width) => {
+          const rings = strokeRings(way, { width, cap: 'round' })
+          const distance = Math.min(...way.map((p, i) => distanceToSegment(probe, p, way[i + 1] ?? p)))
+          if (Math.abs(distance - width / 2) < 0.35) return
+          if (distance < width / 2) expect(winding(rings, probe)).not.toBe(0)
+          else expect(winding(rings, probe)).toBe(0)
+        },
+      ),
       { numRuns: 3000 },
     )
   })
 
   it('are dashed from their beginning, dash and gap as asked between inked ends', () => {
-    const dashes = strokeRings([[0, 0], [100, 0]], { width: 10, cap: 'round', dash: [30, 10] })
+    const dashes = strokeRings(
+      [
+        [0, 0],
+        [100, 0],
+      ],
+      { width: 10, cap: 'round', dash: [30, 10] },
+    )
     const spans = dashes.map((ring) => [Math.min(...ring.map((p) => p[0])), Math.max(...ring.map((p) => p[0]))])
     expect(spans[0]![0]).toBeCloseTo(-5, 1)
     expect(spans[0]![1]! - spans[0]![0]!).toBeCloseTo(30, 1)
@@ -64,8 +99,28 @@ describe('strokes', () => {
   it('of a single point are a dot, of none nothing, and repeated points count once', () => {
     expect(strokeRings([], { width: 4, cap: 'round' })).toEqual([])
     expect(areaOf(strokeRings([[5, 5]], { width: 4, cap: 'square' }))).toBeCloseTo(16, 6)
-    expect(strokeRings([[5, 5], [5, 5]], { width: 4, cap: 'butt' })).toEqual([])
-    expect(areaOf(strokeRings([[0, 0], [0, 0], [10, 0], [10, 0]], { width: 2, cap: 'butt' }))).toBeCloseTo(20, 6)
+    expect(
+      strokeRings(
+        [
+          [5, 5],
+          [5, 5],
+        ],
+        { width: 4, cap: 'butt' },
+      ),
+    ).toEqual([])
+    expect(
+      areaOf(
+        strokeRings(
+          [
+            [0, 0],
+            [0, 0],
+            [10, 0],
+            [10, 0],
+          ],
+          { width: 2, cap: 'butt' },
+        ),
+      ),
+    ).toBeCloseTo(20, 6)
   })
 
   it('of arcs stray less than a tenth of a pixel from the circle', () => {
@@ -94,14 +149,18 @@ describe('clipping', () => {
   it('keeps exactly the part in the box of any stroke', () => {
     const point = fc.tuple(fc.integer({ min: -50, max: 150 }), fc.integer({ min: -50, max: 150 }))
     fc.assert(
-      fc.property(fc.array(point, { minLength: 2, maxLength: 4 }), fc.tuple(fc.double({ min: 0, max: 90, noNaN: true }), fc.double({ min: 0, max: 70, noNaN: true })), (way, probe) => {
-        const rings = strokeRings(way, { width: 12, cap: 'square' })
-        const clipped = rings.map((ring) => clipRing(ring, box)).filter((ring) => ring.length > 2)
-        const [x, y] = probe
-        if (Math.min(Math.abs(x - 20), Math.abs(x - 70), Math.abs(y - 10), Math.abs(y - 50)) < 1e-6) return
-        const within = x > 20 && x < 70 && y > 10 && y < 50
-        expect(winding(clipped, probe) !== 0).toBe(within && winding(rings, probe) !== 0)
-      }),
+      fc.property(
+        fc.array(point, { minLength: 2, maxLength: 4 }),
+        fc.tuple(fc.double({ min: 0, max: 90, noNaN: true }), fc.double({ min: 0, max: 70, noNaN: true })),
+        (way, probe) => {
+          const rings = strokeRings(way, { width: 12, cap: 'square' })
+          const clipped = rings.map((ring) => clipRing(ring, box)).filter((ring) => ring.length > 2)
+          const [x, y] = probe
+          if (Math.min(Math.abs(x - 20), Math.abs(x - 70), Math.abs(y - 10), Math.abs(y - 50)) < 1e-6) return
+          const within = x > 20 && x < 70 && y > 10 && y < 50
+          expect(winding(clipped, probe) !== 0).toBe(within && winding(rings, probe) !== 0)
+        },
+      ),
       { numRuns: 1500 },
     )
   })

@@ -18,14 +18,31 @@ function onPicture([x, y, z]: readonly [number, number, number], roll: number, p
   const [cr, sr] = [Math.cos(-roll * rad), Math.sin(-roll * rad)]
   return [640 + cr * px - sr * py, 360 + sr * px + cr * py]
 }
-const rollOf = (points: Readonly<Record<string, readonly [number, number]>>, kind: 'upright' | 'level', { elevation, sample = { sigma: 1 } }: { readonly elevation?: View['elevation']; readonly sample?: Partial<Sample> } = {}) => {
-  const breakdown = scene([], { points, sample, more: { views: [{ clip: 'c1', subject: 's1', from: 400, to: 830, ...(elevation ? { elevation } : {}) }] } })
-  return cameraRoll(measureContext(breakdown, () => tableSized), breakdown.clips[0]!, 's1', kind, 460)
+const rollOf = (
+  points: Readonly<Record<string, readonly [number, number]>>,
+  kind: 'upright' | 'level',
+  { elevation, sample = { sigma: 1 } }: { readonly elevation?: View['elevation']; readonly sample?: Partial<Sample> } = {},
+) => {
+  const breakdown = scene([], {
+    points,
+    sample,
+    more: { views: [{ clip: 'c1', subject: 's1', from: 400, to: 830, ...(elevation ? { elevation } : {}) }] },
+  })
+  return cameraRoll(
+    measureContext(breakdown, () => tableSized),
+    breakdown.clips[0]!,
+    's1',
+    kind,
+    460,
+  )
 }
 
 it.each([-7, 0, 3.5])('should find a roll of %f° from a post, whichever end was placed first', (roll) => {
   const [foot, top] = [onPicture([0, -1, 8], roll, 0), onPicture([0, 1.5, 8], roll, 0)]
-  for (const ends of [[foot, top], [top, foot]]) {
+  for (const ends of [
+    [foot, top],
+    [top, foot],
+  ]) {
     const found = rollOf({ 'upright.1': ends[0]!, 'upright.2': ends[1]! }, 'upright')
     expect(found.ok && found.value.deg).toBeCloseTo(roll, 6)
   }

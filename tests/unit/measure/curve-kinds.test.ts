@@ -17,18 +17,54 @@ import { scene, standing } from './scene'
 
 type At = (frame: number) => readonly [number, number]
 const table = evenFrameTable(4000, { n: 120, d: 1 })
-const followed = (ways: Readonly<Record<string, At>>, from: number, to: number, but: (point: string, frame: number) => boolean = () => false): NonNullable<Breakdown['landmarks']> =>
-  Object.entries(ways).map(([point, at]) => ({ clip: 'c1', subject: 's1', point, samples: Array.from({ length: to - from }, (_, i) => from + i).filter((frame) => !but(point, frame)).map((frame): Sample => ({ frame, at: [...at(frame)] as [number, number], sigma: 1 })) }))
+const followed = (
+  ways: Readonly<Record<string, At>>,
+  from: number,
+  to: number,
+  but: (point: string, frame: number) => boolean = () => false,
+): NonNullable<Breakdown['landmarks']> =>
+  Object.entries(ways).map(([point, at]) => ({
+    clip: 'c1',
+    subject: 's1',
+    point,
+    samples: Array.from({ length: to - from }, (_, i) => from + i)
+      .filter((frame) => !but(point, frame))
+      .map((frame): Sample => ({ frame, at: [...at(frame)] as [number, number], sigma: 1 })),
+  }))
 const still = Object.fromEntries(Object.entries(standing).map(([point, at]): [string, At] => [point, () => at]))
-const contextOf = (measures: readonly Measure[], landmarks: NonNullable<Breakdown['landmarks']>, more: Partial<Breakdown> = {}): MeasureContext =>
-  measureContext(scene(measures, { more: { events: [], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 4000, capture: { factor: '1', u: 0 }, hall: { camera: 'still' } }], views: [{ clip: 'c1', subject: 's1', from: 0, to: 4000, lead: 'left', yaw: { deg: 0, u: 5 }, elevation: { deg: 60, u: 2 } }], landmarks, ...more } }), () => table)
+const contextOf = (
+  measures: readonly Measure[],
+  landmarks: NonNullable<Breakdown['landmarks']>,
+  more: Partial<Breakdown> = {},
+): MeasureContext =>
+  measureContext(
+    scene(measures, {
+      more: {
+        events: [],
+        clips: [{ id: 'c1', footage: 'f1', from: 0, to: 4000, capture: { factor: '1', u: 0 }, hall: { camera: 'still' } }],
+        views: [{ clip: 'c1', subject: 's1', from: 0, to: 4000, lead: 'left', yaw: { deg: 0, u: 5 }, elevation: { deg: 60, u: 2 } }],
+        landmarks,
+        ...more,
+      },
+    }),
+    () => table,
+  )
 const event = (name: string, earliest: number, latest = earliest): Event => ({ id: name, clip: 'c1', name, earliest, latest })
 const framesOf = (curve: readonly CurvePoint[]): number[] => curve.map(({ frame }) => frame)
 const rangeOf = (from: number, to: number): number[] => Array.from({ length: to - from }, (_, i) => from + i)
 
 describe('the curve of a path', () => {
   const unit = { points: ['hip.left', 'knee.left'], frame: 460, name: 'thigh lengths' }
-  const path: MeasureOf['path'] = { id: 'm1', kind: 'path', clip: 'c1', subject: 's1', points: ['wrist.right'], unit, fromFrame: 430, toFrame: 500 }
+  const path: MeasureOf['path'] = {
+    id: 'm1',
+    kind: 'path',
+    clip: 'c1',
+    subject: 's1',
+    points: ['wrist.right'],
+    unit,
+    fromFrame: 430,
+    toFrame: 500,
+  }
   const ways = { ...still, 'wrist.right': (frame: number) => [700 + 60 * Math.sin(frame / 9), 180 + 25 * Math.cos(frame / 5)] as const }
   const context = contextOf([path], followed(ways, 380, 560))
   const curve = curveOf(path, context)
@@ -49,14 +85,25 @@ describe('the curve of a path', () => {
       const own = readingOf({ ...path, toFrame }, context)
       const here = curve.find(({ frame }) => frame === toFrame)!
       // What follows after three periods of the cut-off is not felt: they differ by far less than their error.
-      for (const [a, b] of [[here.value, own.value], [here.low, own.low], [here.high, own.high]] as const) expect(Math.abs(a - b!)).toBeLessThan(0.02 * own.U!)
+      for (const [a, b] of [
+        [here.value, own.value],
+        [here.low, own.low],
+        [here.high, own.high],
+      ] as const)
+        expect(Math.abs(a - b!)).toBeLessThan(0.02 * own.U!)
     }
   })
 
   it('ends at contact and at a frame without a placing, and is not smoothed a second time', () => {
-    const ends = (landmarks: NonNullable<Breakdown['landmarks']>, events: Event[]): number | undefined => curveOf(path, contextOf([path], landmarks, { events })).at(-1)?.frame
+    const ends = (landmarks: NonNullable<Breakdown['landmarks']>, events: Event[]): number | undefined =>
+      curveOf(path, contextOf([path], landmarks, { events })).at(-1)?.frame
     expect(ends(followed(ways, 380, 560), [event('contact', 470)])).toBe(470)
-    expect(ends(followed(ways, 380, 560, (point, frame) => point === 'wrist.right' && frame === 480), [])).toBe(479)
+    expect(
+      ends(
+        followed(ways, 380, 560, (point, frame) => point === 'wrist.right' && frame === 480),
+        [],
+      ),
+    ).toBe(479)
     const [piece] = smoothCurve(curve, [], table, 1)
     expect(piece!.map(({ value }) => value)).toEqual(curve.map(({ value }) => value))
     const lower = curveOf({ ...path, cutoff: 7 }, context)
@@ -83,13 +130,26 @@ describe('the curve of a separation', () => {
   /// Hips `hips(frame)` and shoulders `shoulders(frame)` degrees out of the picture's plane, from the side.
   const ways = (hips: (frame: number) => number, shoulders: (frame: number) => number): Readonly<Record<string, At>> => ({
     ...still,
-    'hip.left': (frame) => turned(hips(frame), 60, [600, 300]).left, 'hip.right': (frame) => turned(hips(frame), 60, [600, 300]).right,
-    'shoulder.left': (frame) => turned(shoulders(frame), 80, [610, 180]).left, 'shoulder.right': (frame) => turned(shoulders(frame), 80, [610, 180]).right,
+    'hip.left': (frame) => turned(hips(frame), 60, [600, 300]).left,
+    'hip.right': (frame) => turned(hips(frame), 60, [600, 300]).right,
+    'shoulder.left': (frame) => turned(shoulders(frame), 80, [610, 180]).left,
+    'shoulder.right': (frame) => turned(shoulders(frame), 80, [610, 180]).right,
   })
-  const side: MeasureOf['separation'] = { id: 'm1', kind: 'separation', clip: 'c1', subject: 's1', view: 'side', frame: 460, widths: { hipsFrame: 400, shouldersFrame: 400 } }
+  const side: MeasureOf['separation'] = {
+    id: 'm1',
+    kind: 'separation',
+    clip: 'c1',
+    subject: 's1',
+    view: 'side',
+    frame: 460,
+    widths: { hipsFrame: 400, shouldersFrame: 400 },
+  }
   const near: MeasureOf['separation'] = { ...side, near: { hips: 'left', shoulders: 'left' } }
   const square = (frame: number): boolean => frame === 400
-  const oblique = ways((frame) => (square(frame) ? 0 : 40), (frame) => (square(frame) ? 0 : 65))
+  const oblique = ways(
+    (frame) => (square(frame) ? 0 : 40),
+    (frame) => (square(frame) ? 0 : 65),
+  )
 
   it('from above has a value on every frame with its four points, and none where one is missing', () => {
     const above: MeasureOf['separation'] = { id: 'm1', kind: 'separation', clip: 'c1', subject: 's1', view: 'above', frame: 460 }
@@ -110,13 +170,24 @@ describe('the curve of a separation', () => {
 
   it('takes the nearer ends as stated only as far as no line can have come through square', () => {
     // The hips come to square about frame 470 and go on the same way, or back.
-    const through = ways((frame) => (square(frame) ? 0 : Math.abs(470 - frame) * 2 + 10), (frame) => (square(frame) ? 0 : 65))
+    const through = ways(
+      (frame) => (square(frame) ? 0 : Math.abs(470 - frame) * 2 + 10),
+      (frame) => (square(frame) ? 0 : 65),
+    )
     const frames = framesOf(curveOf(near, contextOf([near], followed(through, 400, 500))))
     expect(frames).toContain(455)
     expect(frames.at(-1)).toBeGreaterThanOrEqual(460)
     expect(frames.at(-1)).toBeLessThan(470)
     // Nor across a frame that is not placed, nor where the film is too slow to have seen it.
-    const gap = framesOf(curveOf(near, contextOf([near], followed(oblique, 400, 500, (_, frame) => frame === 480))))
+    const gap = framesOf(
+      curveOf(
+        near,
+        contextOf(
+          [near],
+          followed(oblique, 400, 500, (_, frame) => frame === 480),
+        ),
+      ),
+    )
     expect(gap.at(-1)).toBe(479)
     const slow = measureContext(contextOf([near], followed(oblique, 400, 500)).breakdown, () => evenFrameTable(4000, { n: 10, d: 1 }))
     expect(framesOf(curveOf(near, slow))).toEqual([460])
@@ -127,9 +198,20 @@ describe('the curve of a separation', () => {
 
 describe('the curve of a balance point', () => {
   const unit = { points: ['hip.left', 'knee.left'], frame: 460, name: 'thigh lengths' }
-  const balance: MeasureOf['centre-of-mass'] = { id: 'm1', kind: 'centre-of-mass', clip: 'c1', subject: 's1', table: 'de-leva-male', unit, fromFrame: 430, frame: 460 }
+  const balance: MeasureOf['centre-of-mass'] = {
+    id: 'm1',
+    kind: 'centre-of-mass',
+    clip: 'c1',
+    subject: 's1',
+    table: 'de-leva-male',
+    unit,
+    fromFrame: 430,
+    frame: 460,
+  }
   const body: Readonly<Record<string, At>> = { ...still, 'head.top': () => [610, 90], neck: () => [620, 160] }
-  const moving = Object.fromEntries(Object.entries(body).map(([point, at]): [string, At] => [point, (frame) => [at(frame)[0]! + (frame - 430), at(frame)[1]!]]))
+  const moving = Object.fromEntries(
+    Object.entries(body).map(([point, at]): [string, At] => [point, (frame) => [at(frame)[0]! + (frame - 430), at(frame)[1]!]]),
+  )
 
   it('is its way since the first frame, on every frame that shows the same segments', () => {
     const landmarks = followed(moving, 420, 500, (point, frame) => point === 'wrist.right' && frame >= 480)
@@ -143,12 +225,31 @@ describe('the curve of a balance point', () => {
 
   it('of the hips’ middle is there where both hips are', () => {
     const hips: MeasureOf['centre-of-mass'] = { ...balance, table: 'hip-midpoint' }
-    expect(framesOf(curveOf(hips, contextOf([hips], followed(moving, 420, 500, (point, frame) => point === 'hip.right' && frame === 470))))).toEqual(rangeOf(420, 500).filter((frame) => frame !== 470))
+    expect(
+      framesOf(
+        curveOf(
+          hips,
+          contextOf(
+            [hips],
+            followed(moving, 420, 500, (point, frame) => point === 'hip.right' && frame === 470),
+          ),
+        ),
+      ),
+    ).toEqual(rangeOf(420, 500).filter((frame) => frame !== 470))
   })
 })
 
 describe('the curve of a peak’s time', () => {
-  const peak: MeasureOf['peak-time'] = { id: 'm1', kind: 'peak-time', clip: 'c1', subject: 's1', points: ['elbow.right', 'wrist.right'], fromFrame: 430, toFrame: 490, label: 'the fastest of it' }
+  const peak: MeasureOf['peak-time'] = {
+    id: 'm1',
+    kind: 'peak-time',
+    clip: 'c1',
+    subject: 's1',
+    points: ['elbow.right', 'wrist.right'],
+    fromFrame: 430,
+    toFrame: 490,
+    label: 'the fastest of it',
+  }
   const turning = (frame: number): readonly [number, number] => {
     const deg = 90 / (1 + Math.exp(-(frame - 460) / 6))
     return [700 + 90 * Math.sin((deg * Math.PI) / 180), 240 - 90 * Math.cos((deg * Math.PI) / 180)]
@@ -185,23 +286,44 @@ describe('the curve of a peak’s time', () => {
   it('is broken at contact, and so is any rate’s: nothing joins the frames around it', () => {
     const struck = contextOf([peak], landmarks, { events: [event('contact', 450)] })
     const curve = curveOf(peak, struck)
-    expect(stretchesOf(curve, ({ frame }) => frame).map((run) => [run[0]!.frame, run.at(-1)!.frame])).toEqual([[430, 450], [451, 490]])
+    expect(stretchesOf(curve, ({ frame }) => frame).map((run) => [run[0]!.frame, run.at(-1)!.frame])).toEqual([
+      [430, 450],
+      [451, 490],
+    ])
   })
 })
 
 it('should lay two ways over one another without a decision, for a way’s end has no event of its own', () => {
   const unit = { points: ['hip.left', 'knee.left'], frame: 460, name: 'thigh lengths' }
-  const path = (id: string, clip: string): MeasureOf['path'] => ({ id, kind: 'path', clip, subject: 's1', points: ['wrist.right'], unit, fromFrame: 430, toFrame: 490 })
+  const path = (id: string, clip: string): MeasureOf['path'] => ({
+    id,
+    kind: 'path',
+    clip,
+    subject: 's1',
+    points: ['wrist.right'],
+    unit,
+    fromFrame: 430,
+    toFrame: 490,
+  })
   const ways = followed({ ...still, 'wrist.right': (frame) => [700 + frame, 180] }, 380, 560)
   const clips = ['c1', 'c2'].map((id) => ({ id, footage: 'f1', from: 0, to: 4000, capture: { factor: '1', u: 0 } }))
-  const context = contextOf([path('m1', 'c1'), path('m2', 'c2')], [...ways, ...ways.map((each) => ({ ...each, clip: 'c2' }))], { clips, events: [event('load', 460), { ...event('there', 470), clip: 'c2', name: 'load' }] })
+  const context = contextOf([path('m1', 'c1'), path('m2', 'c2')], [...ways, ...ways.map((each) => ({ ...each, clip: 'c2' }))], {
+    clips,
+    events: [event('load', 460), { ...event('there', 470), clip: 'c2', name: 'load' }],
+  })
   const beside = curveBeside(path('m1', 'c1'), path('m2', 'c2'), 'load', context)
   expect(beside.points).toHaveLength(60)
   expect(beside.words).toBe('at load: no decision, it does not stand for an event')
 })
 
 it('should give no curve to what stands on no single frame, or on a foot that is stated as planted on its own frame', () => {
-  const line = { frame: 460, stands: [{ subject: 's1', points: ['ankle.left'] }, { subject: 's2', points: ['ankle.left'] }] } satisfies MeasureOf['foot-heading']['line']
+  const line = {
+    frame: 460,
+    stands: [
+      { subject: 's1', points: ['ankle.left'] },
+      { subject: 's2', points: ['ankle.left'] },
+    ],
+  } satisfies MeasureOf['foot-heading']['line']
   const none: Measure[] = [
     { id: 'm1', kind: 'step-off-line', clip: 'c1', subject: 's1', frame: 460, points: ['toe.left'], line, planted: true },
     { id: 'm1', kind: 'foot-heading', clip: 'c1', subject: 's1', frame: 460, points: ['heel.left', 'toe.left'], line, planted: true },

@@ -16,11 +16,27 @@ const put = (camera: Turned, place: Three): [number, number] => {
   return [at[0], at[1]]
 }
 const lines: Readonly<Record<string, Three>> = {
-  'along.1': [-3.6, 3.6, 0], 'along.2': [3.6, 3.6, 0], 'along.3': [-3.6, -3.6, 0], 'along.4': [3.6, -3.6, 0],
-  'across.1': [3.6, -3.6, 0], 'across.2': [3.6, 3.6, 0], 'across.3': [-3.6, -3.6, 0], 'across.4': [-3.6, 3.6, 0],
+  'along.1': [-3.6, 3.6, 0],
+  'along.2': [3.6, 3.6, 0],
+  'along.3': [-3.6, -3.6, 0],
+  'along.4': [3.6, -3.6, 0],
+  'across.1': [3.6, -3.6, 0],
+  'across.2': [3.6, 3.6, 0],
+  'across.3': [-3.6, -3.6, 0],
+  'across.4': [-3.6, 3.6, 0],
 }
-const posts: Readonly<Record<string, Three>> = { 'upright.1': [-3, 3, 0], 'upright.2': [-3, 3, 1.6], 'upright.3': [3, 3, 0], 'upright.4': [3, 3, 1.6] }
-const body: Readonly<Record<string, Three>> = { 'hip.left': [0.1, 0, 0.95], 'hip.right': [-0.1, 0, 0.95], 'facing.1': [-0.4, -0.3, 0], 'facing.2': [0.4, 0.3, 0] }
+const posts: Readonly<Record<string, Three>> = {
+  'upright.1': [-3, 3, 0],
+  'upright.2': [-3, 3, 1.6],
+  'upright.3': [3, 3, 0],
+  'upright.4': [3, 3, 1.6],
+}
+const body: Readonly<Record<string, Three>> = {
+  'hip.left': [0.1, 0, 0.95],
+  'hip.right': [-0.1, 0, 0.95],
+  'facing.1': [-0.4, -0.3, 0],
+  'facing.2': [0.4, 0.3, 0],
+}
 
 interface Film {
   readonly places?: Readonly<Record<string, Three>>
@@ -29,8 +45,16 @@ interface Film {
   readonly frame?: number
   readonly moved?: Readonly<Record<string, readonly [number, number]>>
 }
-function filmed({ places = { ...lines, ...body }, camera = usual, hall, frame = 460, moved = {} }: Film = {}): { film: Breakdown; context: ReturnType<typeof measureContext>; clip: Breakdown['clips'][number] } {
-  const film = scene([], { points: Object.fromEntries(Object.entries(places).map(([point, at]) => [point, moved[point] ?? put(camera, at)])), sample: { sigma: 1 }, frame })
+function filmed({ places = { ...lines, ...body }, camera = usual, hall, frame = 460, moved = {} }: Film = {}): {
+  film: Breakdown
+  context: ReturnType<typeof measureContext>
+  clip: Breakdown['clips'][number]
+} {
+  const film = scene([], {
+    points: Object.fromEntries(Object.entries(places).map(([point, at]) => [point, moved[point] ?? put(camera, at)])),
+    sample: { sigma: 1 },
+    frame,
+  })
   const [first, ...rest] = film.clips
   const clip = { ...first!, ...(hall ? { hall } : {}) }
   const whole = { ...film, subjects: [...(film.subjects ?? []), { id: 's2', name: 'Ida Koss' }], clips: [clip, ...rest] }
@@ -62,7 +86,12 @@ it('should tell elevation to the hips, roll, lens and yaw from two edges each wa
 
 it('should tell the elevation of a camera that stands overhead, and no yaw', () => {
   const [h, e] = [(33 * Math.PI) / 180, (80 * Math.PI) / 180]
-  const camera: Turned = { ...usual, focal: 650, elevation: 80, stands: [-11 * Math.cos(e) * Math.sin(h), -11 * Math.cos(e) * Math.cos(h), 0.95 + 11 * Math.sin(e)] }
+  const camera: Turned = {
+    ...usual,
+    focal: 650,
+    elevation: 80,
+    stands: [-11 * Math.cos(e) * Math.sin(h), -11 * Math.cos(e) * Math.cos(h), 0.95 + 11 * Math.sin(e)],
+  }
   const { context, clip } = filmed({ places: { ...lines, ...posts, ...body }, camera })
   const elevation = elevationFromLines(context, clip, 's1', 460)
   expect(elevation.ok && Math.abs(elevation.value.angle.deg - 80)).toBeLessThan(0.1)
@@ -97,10 +126,19 @@ it('should refuse lines of one direction that do not run together, and name no l
   }
   expect(apart({ places: third })).toBeNull()
   expect(apart({ places: { ...third, 'along.6': [3.6, 0.9, 0] } })).toEqual({ way: 'along', index: null })
-  const fifth: Film['places'] = { ...third, 'along.7': [-3.6, 1.8, 0], 'along.8': [3.6, 1.8, 0], 'along.9': [-3.6, -1.8, 0], 'along.10': [3.6, -1.8, 0] }
+  const fifth: Film['places'] = {
+    ...third,
+    'along.7': [-3.6, 1.8, 0],
+    'along.8': [3.6, 1.8, 0],
+    'along.9': [-3.6, -1.8, 0],
+    'along.10': [3.6, -1.8, 0],
+  }
   for (const index of [0, 1, 2, 3, 4]) {
     const end = `along.${2 * index + 2}`
-    expect(apart({ places: { ...fifth, [end]: [fifth[end]![0], fifth[end]![1] - 1.5 * Math.sign(fifth[end]![1] + 0.1), 0] } }), end).toEqual({ way: 'along', index })
+    expect(
+      apart({ places: { ...fifth, [end]: [fifth[end]![0], fifth[end]![1] - 1.5 * Math.sign(fifth[end]![1] + 0.1), 0] } }),
+      end,
+    ).toEqual({ way: 'along', index })
   }
   // Before the middle of a side: its lines never meet on the picture.
   expect(codeOf({ camera: { ...usual, stands: [0, -12, 4], heading: 0 } })).toBe('lines-camera-unknown')
@@ -128,8 +166,18 @@ it('should find the lines that were drawn with somebody else, and on any frame b
 })
 
 it('should take the floor’s word before that of the lines, and the lines’ where the floor’s marks do not tell', () => {
-  const floor = { subject: 's1', unit: 'm', u: 0.01, marks: (['along.1', 'along.2', 'across.1', 'across.3'] as const).map((name, i) => ({ point: `floor.${i + 1}`, at: [lines[name]![0], lines[name]![1]] as [number, number] })) }
-  const marks = Object.fromEntries((['along.1', 'along.2', 'across.1', 'across.3'] as const).map((name, i) => [`floor.${i + 1}`, lines[name]!]))
+  const floor = {
+    subject: 's1',
+    unit: 'm',
+    u: 0.01,
+    marks: (['along.1', 'along.2', 'across.1', 'across.3'] as const).map((name, i) => ({
+      point: `floor.${i + 1}`,
+      at: [lines[name]![0], lines[name]![1]] as [number, number],
+    })),
+  }
+  const marks = Object.fromEntries(
+    (['along.1', 'along.2', 'across.1', 'across.3'] as const).map((name, i) => [`floor.${i + 1}`, lines[name]!]),
+  )
   const both = filmed({ places: { ...lines, ...body, ...marks }, hall: { floor } })
   const told = hallView(both.context, both.clip, 's1', 460, 460, true)!
   expect([told.elevation.by, told.yaw?.by, told.elevation.found.ok, told.lines?.ok]).toEqual(['floor', 'floor', true, true])
@@ -138,6 +186,10 @@ it('should take the floor’s word before that of the lines, and the lines’ wh
   const byLines = hallView(lame.context, lame.clip, 's1', 460, 460, true)!
   expect([byLines.elevation.by, byLines.yaw?.by, byLines.elevation.found.ok, byLines.yaw?.found.ok]).toEqual(['lines', 'lines', true, true])
   // Without lines, why the floor does not; with neither, nothing.
-  expect(hallView(lame.context, lame.clip, 's1', 460, null, false)).toMatchObject({ elevation: { by: 'floor', found: { ok: false, error: 'floor-missing' } }, yaw: null, lines: null })
+  expect(hallView(lame.context, lame.clip, 's1', 460, null, false)).toMatchObject({
+    elevation: { by: 'floor', found: { ok: false, error: 'floor-missing' } },
+    yaw: null,
+    lines: null,
+  })
   expect(hallView(filmed({ places: body }).context, filmed({ places: body }).clip, 's1', 460, null, false)).toBeNull()
 })

@@ -27,7 +27,13 @@ describe('a joint angle', () => {
   })
 
   test('is never interpolated: a frame without a placing is refused', () => {
-    expect(read({ ...knee, frame: 461 })).toMatchObject({ verdict: 'refused', reasons: ['no-sample-on-frame'], U: null, low: null, parts: [] })
+    expect(read({ ...knee, frame: 461 })).toMatchObject({
+      verdict: 'refused',
+      reasons: ['no-sample-on-frame'],
+      U: null,
+      low: null,
+      parts: [],
+    })
   })
 
   test('in its stated plane is warned from 20°, refused above 35°, and says so in its label', () => {
@@ -55,7 +61,11 @@ describe('a joint angle', () => {
   })
 
   test('is refused for a figure below 150 px and warned below 250', () => {
-    const shrunk = (by: number) => read(knee, { points: Object.fromEntries(Object.entries(standing).map(([k, [x, y]]) => [k, [x * by, y * by]])), sample: { sigma: 0.5 } })
+    const shrunk = (by: number) =>
+      read(knee, {
+        points: Object.fromEntries(Object.entries(standing).map(([k, [x, y]]) => [k, [x * by, y * by]])),
+        sample: { sigma: 0.5 },
+      })
     expect(shrunk(0.3)).toMatchObject({ verdict: 'refused', reasons: ['figure-too-small'] })
     expect(shrunk(0.5)).toMatchObject({ verdict: 'warned', reasons: ['figure-small'] })
   })
@@ -77,13 +87,16 @@ describe('a joint angle', () => {
     expect(read({ ...knee, points: ['knee.left', 'knee.left', 'ankle.left'] }).reasons).toEqual(['points-coincide'])
   })
 
-  test('takes the analyst\'s own name for the joint, qualification kept', () => {
+  test("takes the analyst's own name for the joint, qualification kept", () => {
     expect(read({ ...knee, label: 'front knee bend' }).label).toBe('apparent front knee bend, image plane: 136° ± 10°')
   })
 
   test('is given without the film; times are refused without it', () => {
     expect(read(knee, { table: null }).verdict).toBe('good')
-    expect(read({ id: 't', kind: 'time-between', clip: 'c1', from: 'plant', to: 'contact' }, { table: null })).toMatchObject({ verdict: 'refused', reasons: ['film-not-read'] })
+    expect(read({ id: 't', kind: 'time-between', clip: 'c1', from: 'plant', to: 'contact' }, { table: null })).toMatchObject({
+      verdict: 'refused',
+      reasons: ['film-not-read'],
+    })
   })
 })
 
@@ -100,26 +113,31 @@ describe('a mirrored clip', () => {
   })
 })
 
-describe('a line\'s lean', () => {
+describe("a line's lean", () => {
   const trunk: MeasureOf['line-lean'] = { ...onFrame, id: 'l', kind: 'line-lean', points: ['hip.mid', 'shoulder.mid'] }
 
-  test('is against the true vertical: the camera\'s roll is added, its error counted', () => {
+  test("is against the true vertical: the camera's roll is added, its error counted", () => {
     const plain = read(trunk)
-    const rolled = read(trunk, { more: { clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: 'unknown', roll: { deg: 3, u: 2 } }] } })
+    const rolled = read(trunk, {
+      more: { clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: 'unknown', roll: { deg: 3, u: 2 } }] },
+    })
     expect(rolled.value! - plain.value!).toBeCloseTo(3, 9)
     expect(rolled.u!).toBeGreaterThan(plain.u!)
     expect(plain.label).toBe('apparent trunk lean in image: 7° ± 5°')
   })
 
   test('is warned of where the roll is not stated', () => {
-    expect(read(trunk, { more: { clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: 'unknown' }] } }).reasons).toEqual(['roll-unstated'])
+    expect(read(trunk, { more: { clips: [{ id: 'c1', footage: 'f1', from: 400, to: 830, capture: 'unknown' }] } }).reasons).toEqual([
+      'roll-unstated',
+    ])
   })
 
   test('counted towards the lead foot is the same in a clip and in its southpaw mirror image', () => {
     const towards: MeasureOf['line-lean'] = { ...trunk, toward: 'lead' }
     const orthodox = read(towards)
     const flip: Record<string, [number, number]> = {}
-    for (const [name, [x, y]] of Object.entries(standing)) flip[name.includes('left') ? name.replace('left', 'right') : name.replace('right', 'left')] = [1280 - x, y]
+    for (const [name, [x, y]] of Object.entries(standing))
+      flip[name.includes('left') ? name.replace('left', 'right') : name.replace('right', 'left')] = [1280 - x, y]
     const southpaw = read(towards, { points: flip, more: { views: [{ clip: 'c1', subject: 's1', from: 400, to: 700, lead: 'right' }] } })
     expect(southpaw.value!).toBeCloseTo(orthodox.value!, 9)
     expect(southpaw.label).toBe(orthodox.label)
@@ -127,10 +145,22 @@ describe('a line\'s lean', () => {
 })
 
 describe('events', () => {
-  const between = (kind: 'time-between' | 'frame-count' | 'order', from: string, to: string, clip = 'c1'): Measure => ({ id: 'm', kind, clip, from, to })
+  const between = (kind: 'time-between' | 'frame-count' | 'order', from: string, to: string, clip = 'c1'): Measure => ({
+    id: 'm',
+    kind,
+    clip,
+    from,
+    to,
+  })
 
   test('18 frames at 60 fps are 18 frames ± 1 and 0.3 s', () => {
-    expect(read(between('frame-count', 'plant', 'contact'))).toMatchObject({ value: 18, low: 17, high: 19, verdict: 'good', label: 'plant to contact: 18 frames ± 1' })
+    expect(read(between('frame-count', 'plant', 'contact'))).toMatchObject({
+      value: 18,
+      low: 17,
+      high: 19,
+      verdict: 'good',
+      label: 'plant to contact: 18 frames ± 1',
+    })
     const time = read(between('time-between', 'plant', 'contact'))
     expect(time.value).toBeCloseTo(0.3, 12)
     expect(time.u).toBeCloseTo(1 / 60 / Math.sqrt(6), 12)
@@ -146,13 +176,23 @@ describe('events', () => {
   })
 
   test('across clips are refused', () => {
-    for (const kind of ['time-between', 'frame-count', 'order'] as const) expect(read(between(kind, 'plant', 'replayed')).reasons).toContain('across-clips')
+    for (const kind of ['time-between', 'frame-count', 'order'] as const)
+      expect(read(between(kind, 'plant', 'replayed')).reasons).toContain('across-clips')
   })
 
   test('are ordered only where their brackets are disjoint', () => {
-    expect(read(between('order', 'plant', 'contact'))).toMatchObject({ value: 1, verdict: 'good', unit: '', label: 'order: plant before contact (by at least 17 frames)' })
+    expect(read(between('order', 'plant', 'contact'))).toMatchObject({
+      value: 1,
+      verdict: 'good',
+      unit: '',
+      label: 'order: plant before contact (by at least 17 frames)',
+    })
     expect(read(between('order', 'contact', 'plant')).value).toBe(-1)
-    expect(read(between('order', 'contact', 'landing'))).toMatchObject({ value: 0, verdict: 'range', label: 'order of contact and landing: not resolved' })
+    expect(read(between('order', 'contact', 'landing'))).toMatchObject({
+      value: 0,
+      verdict: 'range',
+      label: 'order of contact and landing: not resolved',
+    })
   })
 
   test('on a film of uneven frames are timed by its own frame times: 36 intervals of 25 and 42 ms are 1.206 s', () => {
@@ -161,7 +201,12 @@ describe('events', () => {
     const table = { base: { n: 1, d: 1000 }, pts, end: pts[1999]! + 42, rate: null }
     const reading = read(between('time-between', 'a', 'b'), {
       table,
-      more: { events: [{ id: 'a', clip: 'c1', name: 'a', earliest: 410, latest: 410 }, { id: 'b', clip: 'c1', name: 'b', earliest: 446, latest: 446 }] },
+      more: {
+        events: [
+          { id: 'a', clip: 'c1', name: 'a', earliest: 410, latest: 410 },
+          { id: 'b', clip: 'c1', name: 'b', earliest: 446, latest: 446 },
+        ],
+      },
     })
     expect(reading.value).toBeCloseTo(1.206, 12)
     expect(reading.reasons).toEqual(['variable-rate'])
@@ -175,21 +220,44 @@ describe('events', () => {
   })
 
   test('beyond the film or the clip are refused', () => {
-    expect(read(between('time-between', 'plant', 'contact'), { table: evenFrameTable(450, { n: 60, d: 1 }) }).reasons).toEqual(['outside-film'])
-    const more = { events: [{ id: 'plant', clip: 'c1', name: 'plant', earliest: 100, latest: 100 }, { id: 'contact', clip: 'c1', name: 'contact', earliest: 460, latest: 460 }] }
+    expect(read(between('time-between', 'plant', 'contact'), { table: evenFrameTable(450, { n: 60, d: 1 }) }).reasons).toEqual([
+      'outside-film',
+    ])
+    const more = {
+      events: [
+        { id: 'plant', clip: 'c1', name: 'plant', earliest: 100, latest: 100 },
+        { id: 'contact', clip: 'c1', name: 'contact', earliest: 460, latest: 460 },
+      ],
+    }
     expect(read(between('frame-count', 'plant', 'contact'), { more }).reasons).toEqual(['outside-clip'])
   })
 })
 
 describe('a distance', () => {
   test('is given in lengths of its unit', () => {
-    const reading = read({ ...onFrame, id: 'd', kind: 'distance', points: ['ankle.left', 'ankle.right'], unit: { points: ['hip.left', 'knee.left'], frame: 460, name: 'thigh lengths' } })
+    const reading = read({
+      ...onFrame,
+      id: 'd',
+      kind: 'distance',
+      points: ['ankle.left', 'ankle.right'],
+      unit: { points: ['hip.left', 'knee.left'], frame: 460, name: 'thigh lengths' },
+    })
     expect(reading.value).toBeCloseTo(Math.hypot(80, 2) / Math.hypot(40, 100), 12)
     expect(reading.label).toBe('distance of lead ankle and rear ankle across the image: 0.74 ± 0.14 thigh lengths')
   })
 
-  test('has no unit where the unit\'s points lie on each other or nearly so', () => {
-    const by = (at: [number, number]) => read({ ...onFrame, id: 'd', kind: 'distance', points: ['ankle.left', 'ankle.right'], unit: { points: ['hip.left', 'knee.left'], frame: 460, name: 'thighs' } }, { points: { ...standing, 'knee.left': at } })
+  test("has no unit where the unit's points lie on each other or nearly so", () => {
+    const by = (at: [number, number]) =>
+      read(
+        {
+          ...onFrame,
+          id: 'd',
+          kind: 'distance',
+          points: ['ankle.left', 'ankle.right'],
+          unit: { points: ['hip.left', 'knee.left'], frame: 460, name: 'thighs' },
+        },
+        { points: { ...standing, 'knee.left': at } },
+      )
     expect(by([600, 300]).reasons).toEqual(['points-coincide'])
     expect(by([610, 310]).reasons).toEqual(['unit-too-short'])
   })

@@ -13,8 +13,18 @@ export const table60: FrameTable = evenFrameTable(2000, { n: 60, d: 1 })
 export const tableSized: FrameTable = { ...table60, picture: { width: 1280, height: 720 } }
 
 export const standing: Readonly<Record<string, readonly [number, number]>> = {
-  'hip.left': [600, 300], 'hip.right': [630, 302], 'knee.left': [640, 400], 'knee.right': [590, 402], 'ankle.left': [600, 500], 'ankle.right': [520, 498],
-  'shoulder.left': [610, 180], 'shoulder.right': [650, 184], 'elbow.left': [680, 220], 'elbow.right': [700, 240], 'wrist.left': [740, 190], 'wrist.right': [700, 180],
+  'hip.left': [600, 300],
+  'hip.right': [630, 302],
+  'knee.left': [640, 400],
+  'knee.right': [590, 402],
+  'ankle.left': [600, 500],
+  'ankle.right': [520, 498],
+  'shoulder.left': [610, 180],
+  'shoulder.right': [650, 184],
+  'elbow.left': [680, 220],
+  'elbow.right': [700, 240],
+  'wrist.left': [740, 190],
+  'wrist.right': [700, 180],
 }
 
 export interface SceneParts {
@@ -24,7 +34,10 @@ export interface SceneParts {
   readonly more?: Partial<Breakdown>
 }
 
-export function scene(measures: readonly Measure[], { points = standing, sample = { sigma: 4 }, frame = 460, more = {} }: SceneParts = {}): Breakdown {
+export function scene(
+  measures: readonly Measure[],
+  { points = standing, sample = { sigma: 4 }, frame = 460, more = {} }: SceneParts = {},
+): Breakdown {
   return Schema.parse({
     format: 'claimframe-breakdown',
     version: 1,
@@ -56,4 +69,11 @@ export function read(measure: Measure, parts: SceneParts & { readonly table?: Fr
   return reading!
 }
 
-export const knee: MeasureOf['joint-angle'] = { id: 'm1', kind: 'joint-angle', clip: 'c1', subject: 's1', frame: 460, points: ['hip.left', 'knee.left', 'ankle.left'] }
+export const knee: MeasureOf['joint-angle'] = {
+  id: 'm1',
+  kind: 'joint-angle',
+  clip: 'c1',
+  subject: 's1',
+  frame: 460,
+  points: ['hip.left', 'knee.left', 'ankle.left'],
+}

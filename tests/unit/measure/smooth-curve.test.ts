@@ -13,7 +13,8 @@ describe('a smoothed curve', () => {
     const curve = [0, 1, 2, 4, 5, 6].map((frame) => at(frame, frame))
     expect(piecesOf(curve, [5]).map((piece) => piece.map(({ frame }) => frame))).toEqual([[0, 1, 2], [4, 5], [6]])
     const jump = Array.from({ length: 40 }, (_, i) => at(i, i < 20 ? 0 : 100))
-    for (const { value } of smoothCurve(jump, [19], table, 1).flat()) expect(Math.min(Math.abs(value), Math.abs(value - 100))).toBeLessThan(1e-6)
+    for (const { value } of smoothCurve(jump, [19], table, 1).flat())
+      expect(Math.min(Math.abs(value), Math.abs(value - 100))).toBeLessThan(1e-6)
   })
 
   it('should tell the peak with its error, wider where the cut-offs part', () => {
@@ -45,7 +46,9 @@ describe('two curves over one another', () => {
 })
 
 it('should write a curve as comma-separated values', () => {
-  expect(curveCsv([at(3, 45.25)], [], table, '°')).toBe('frame,file_seconds,value_deg,low_95,high_95,smoothed,smoothed_lower_cutoff\r\n3,0.025000,45.2500,41.2500,49.2500,,\r\n')
+  expect(curveCsv([at(3, 45.25)], [], table, '°')).toBe(
+    'frame,file_seconds,value_deg,low_95,high_95,smoothed,smoothed_lower_cutoff\r\n3,0.025000,45.2500,41.2500,49.2500,,\r\n',
+  )
   // A range has no value between its ends.
   expect(curveCsv([{ ...at(3, 45.25), range: true }], [], table, '°')).toContain('\r\n3,0.025000,,41.2500,49.2500,,\r\n')
 })

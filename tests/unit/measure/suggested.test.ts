@@ -6,7 +6,10 @@ import { readingsOf } from '../../../app/measure/readings'
 import { evenFrameTable } from '../../../app/time/frame-table'
 
 const leg = (ankle: readonly Sample[]): Breakdown => ({
-  format: 'claimframe-breakdown', version: 1, title: 'A suggestion', output: { width: 1280, height: 720, rate: '30/1' },
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'A suggestion',
+  output: { width: 1280, height: 720, rate: '30/1' },
   footage: [{ id: 'f1', file: 'film.mp4' }],
   subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 30, capture: 'unknown' }],
@@ -25,10 +28,19 @@ const read = (ankle: readonly Sample[]) => {
 }
 
 it('a suggested point counts for nothing until it is accepted', () => {
-  expect(read([{ frame: 3, at: [800, 400], origin: 'suggested' }]).reading).toMatchObject({ verdict: 'refused', value: null, reasons: ['suggested-point'] })
+  expect(read([{ frame: 3, at: [800, 400], origin: 'suggested' }]).reading).toMatchObject({
+    verdict: 'refused',
+    value: null,
+    reasons: ['suggested-point'],
+  })
   expect(read([{ frame: 3, at: [800, 400], origin: 'placed' }]).reading.value).toBeCloseTo(90)
 })
 
 it('a suggestion beside a placing does not move it', () => {
-  expect(read([{ frame: 3, at: [800, 400], origin: 'placed' }, { frame: 3, at: [700, 600], origin: 'suggested' }]).reading.value).toBeCloseTo(90)
+  expect(
+    read([
+      { frame: 3, at: [800, 400], origin: 'placed' },
+      { frame: 3, at: [700, 600], origin: 'suggested' },
+    ]).reading.value,
+  ).toBeCloseTo(90)
 })

@@ -32,7 +32,11 @@ describe('rounding follows U', () => {
 
 describe('reasons', () => {
   test('come once each, the weightiest first', () => {
-    expect(weightiestFirst(['single-click', 'off-frame', 'uncertainty-over-20', 'single-click'])).toEqual(['off-frame', 'uncertainty-over-20', 'single-click'])
+    expect(weightiestFirst(['single-click', 'off-frame', 'uncertainty-over-20', 'single-click'])).toEqual([
+      'off-frame',
+      'uncertainty-over-20',
+      'single-click',
+    ])
   })
 
   test('have wording and advice for a lay reader', () => {

@@ -38,21 +38,57 @@ const films: [string, PatternFilm][] = [
   ['stream.ts', { frames: 200, rate: '50', bframes: 3, gop: 12 }],
   ['stream-sound.ts', { frames: 200, rate: '30000/1001', bframes: 2, gop: 30, sound: true }],
   ['stream-one-group.ts', { frames: 90, rate: '50', bframes: 2, gop: 300 }],
-  ['hevc.mp4', { frames: 60, rate: '60', codec: 'libx265', gop: 25, output: ['-preset', 'ultrafast', '-x265-params', 'log-level=error:open-gop=1'] }],
-  ['open-gop.mp4', { frames: 90, rate: '30000/1001', bframes: 3, gop: 25, output: ['-x264-params', 'bframes=3:b-adapt=0:scenecut=0:open-gop=1'] }],
+  [
+    'hevc.mp4',
+    { frames: 60, rate: '60', codec: 'libx265', gop: 25, output: ['-preset', 'ultrafast', '-x265-params', 'log-level=error:open-gop=1'] },
+  ],
+  [
+    'open-gop.mp4',
+    { frames: 90, rate: '30000/1001', bframes: 3, gop: 25, output: ['-x264-params', 'bframes=3:b-adapt=0:scenecut=0:open-gop=1'] },
+  ],
   ['prores.mov', { frames: 40, rate: '25', codec: 'prores', pixelFormat: 'yuv422p10le' }],
-  ['vp9.webm', { frames: 60, rate: '30', codec: 'libvpx-vp9', gop: 20, output: ['-deadline', 'realtime', '-cpu-used', '8', '-b:v', '500k'] }],
+  [
+    'vp9.webm',
+    { frames: 60, rate: '30', codec: 'libvpx-vp9', gop: 20, output: ['-deadline', 'realtime', '-cpu-used', '8', '-b:v', '500k'] },
+  ],
   ['h264.avi', { frames: 60, rate: '25', bframes: 2, gop: 12 }],
   ['mpeg4.avi', { frames: 60, rate: '25', codec: 'mpeg4', bframes: 2, gop: 12 }],
   ['mpeg2.mpg', { frames: 60, rate: '25', codec: 'mpeg2video', bframes: 2, gop: 12 }],
-  ['vp8.webm', { frames: 60, rate: '30', codec: 'libvpx', gop: 20, output: ['-auto-alt-ref', '1', '-lag-in-frames', '8', '-b:v', '500k', '-deadline', 'realtime', '-cpu-used', '8'] }],
+  [
+    'vp8.webm',
+    {
+      frames: 60,
+      rate: '30',
+      codec: 'libvpx',
+      gop: 20,
+      output: ['-auto-alt-ref', '1', '-lag-in-frames', '8', '-b:v', '500k', '-deadline', 'realtime', '-cpu-used', '8'],
+    },
+  ],
 ]
 
 /// First frames out of the film when entered at each index in turn.
 async function entered(tool: FfmpegTool, film: Film, index: number, count: number): Promise<number[]> {
   const { input, filter } = enterAt(film, index)
   const chunks: Buffer[] = []
-  await streamFfmpeg(tool, ['-v', 'error', ...input, '-map', `0:${film.head.stream}`, '-vf', [filter, 'scale=80:48:flags=area', 'format=gray'].filter(Boolean).join(','), ...everyFrame(tool), '-frames:v', String(count), '-f', 'rawvideo', 'pipe:1'], { onStdout: (c) => void chunks.push(c) })
+  await streamFfmpeg(
+    tool,
+    [
+      '-v',
+      'error',
+      ...input,
+      '-map',
+      `0:${film.head.stream}`,
+      '-vf',
+      [filter, 'scale=80:48:flags=area', 'format=gray'].filter(Boolean).join(','),
+      ...everyFrame(tool),
+      '-frames:v',
+      String(count),
+      '-f',
+      'rawvideo',
+      'pipe:1',
+    ],
+    { onStdout: (c) => void chunks.push(c) },
+  )
   const all = Buffer.concat(chunks)
   return Array.from({ length: all.length / 3840 }, (_, i) => readPattern(all.subarray(i * 3840, (i + 1) * 3840), 80, 48))
 }
@@ -71,7 +107,8 @@ describe('entering a film', () => {
       for (const index of [0, 1, 24, 25, 26, 49, 51, last].filter((i) => i <= last)) {
         const shown = await entered(tool, film, index, 2)
         const wanted = index === last ? [index] : [index, index + 1]
-        if (shown.join() !== wanted.join()) wrong.push(`${tool.version} ${name} ${index}: ${shown.join()} (${JSON.stringify(seekTo(film, index))})`)
+        if (shown.join() !== wanted.join())
+          wrong.push(`${tool.version} ${name} ${index}: ${shown.join()} (${JSON.stringify(seekTo(film, index))})`)
       }
     expect(wrong).toEqual([])
   })
@@ -88,20 +125,44 @@ describe('an edit list', () => {
     const first = (await entered(tools[0]!, film, 0, 1))[0]!
     expect(first).toBe(36)
     for (const tool of tools)
-      for (let index = 0; index < film.table.pts.length; index += 9) expect((await entered(tool, film, index, 1))[0], `${tool.version} ${index}`).toBe(first + index)
+      for (let index = 0; index < film.table.pts.length; index += 9)
+        expect((await entered(tool, film, index, 1))[0], `${tool.version} ${index}`).toBe(first + index)
   })
 })
 
 describe('a picture that starts apart from its sound', () => {
-  it.each([['later.mp4', '0.7'], ['later.mkv', '0.7'], ['sooner.mp4', '-0.4']] as const)('%s is entered exactly', { timeout: 60_000 }, async (name, offset) => {
+  it.each([
+    ['later.mp4', '0.7'],
+    ['later.mkv', '0.7'],
+    ['sooner.mp4', '-0.4'],
+  ] as const)('%s is entered exactly', { timeout: 60_000 }, async (name, offset) => {
     const flat = join(folder, 'for-offset.mp4')
     await makePatternFilm(tools[0]!, flat, { frames: 90, rate: '60', bframes: 3, gop: 25, sound: true })
     const path = join(folder, name)
-    await runFfmpeg(tools[0]!, ['-v', 'error', '-y', '-itsoffset', offset, '-i', fileUrl(flat), '-i', fileUrl(flat), '-map', '0:v', '-map', '1:a', '-c', 'copy', fileUrl(path)])
+    await runFfmpeg(tools[0]!, [
+      '-v',
+      'error',
+      '-y',
+      '-itsoffset',
+      offset,
+      '-i',
+      fileUrl(flat),
+      '-i',
+      fileUrl(flat),
+      '-map',
+      '0:v',
+      '-map',
+      '1:a',
+      '-c',
+      'copy',
+      fileUrl(path),
+    ])
     const film = await readFilm(tools[0]!, path)
     const first = (await entered(tools[0]!, film, 0, 1))[0]!
     expect(first + film.table.pts.length).toBe(90)
-    for (const tool of tools) for (const index of [1, 24, 25, 26, 55]) expect((await entered(tool, film, index, 1))[0], `${tool.version} ${index}`).toBe(first + index)
+    for (const tool of tools)
+      for (const index of [1, 24, 25, 26, 55])
+        expect((await entered(tool, film, index, 1))[0], `${tool.version} ${index}`).toBe(first + index)
   })
 })
 

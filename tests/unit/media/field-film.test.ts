@@ -23,19 +23,37 @@ beforeAll(async () => {
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
-const woven = (file: string, scan: 'tff' | 'bff', more: { readonly vfr?: readonly number[]; readonly output?: readonly string[] } = {}): Promise<void> =>
-  makePatternFilm(tool, join(folder, file), { frames: FIELDS, rate: '50', width: WIDTH, height: HEIGHT, filter: `interlace=scan=${scan}:lowpass=0`, output: ['-qp', '0', '-flags', '+ilme+ildct', '-x264-params', `${scan}=1:bframes=0:scenecut=0`], ...more })
+const woven = (
+  file: string,
+  scan: 'tff' | 'bff',
+  more: { readonly vfr?: readonly number[]; readonly output?: readonly string[] } = {},
+): Promise<void> =>
+  makePatternFilm(tool, join(folder, file), {
+    frames: FIELDS,
+    rate: '50',
+    width: WIDTH,
+    height: HEIGHT,
+    filter: `interlace=scan=${scan}:lowpass=0`,
+    output: ['-qp', '0', '-flags', '+ilme+ildct', '-x264-params', `${scan}=1:bframes=0:scenecut=0`],
+    ...more,
+  })
 
 async function split(file: string, first: 'top' | 'bottom', by: FfmpegTool = tool) {
   const library = new FilmLibrary(by, folder, join(folder, 'cache'), 'free')
   const source = await library.film({ id: file, file })
-  await makeFieldFilm(by, source, first, join(folder, `${file}-${first}-fields.mp4`), { signal: new AbortController().signal, onProgress: () => undefined })
+  await makeFieldFilm(by, source, first, join(folder, `${file}-${first}-fields.mp4`), {
+    signal: new AbortController().signal,
+    onProgress: () => undefined,
+  })
   const made = await library.film({ id: `${file}-${first}`, file: `${file}-${first}-fields.mp4` })
   return { source, made }
 }
 
 describe('a film of fields', () => {
-  it.each([['tff', 'top'], ['bff', 'bottom']] as const)('should show field after field as they were shot, whichever is first: %s', async (scan, first) => {
+  it.each([
+    ['tff', 'top'],
+    ['bff', 'bottom'],
+  ] as const)('should show field after field as they were shot, whichever is first: %s', async (scan, first) => {
     await woven(`${scan}.mp4`, scan)
     const { source, made } = await split(`${scan}.mp4`, first)
     expect(source.head.fieldOrder).toBe(first)
@@ -50,7 +68,7 @@ describe('a film of fields', () => {
       let between = 0
       for (let y = 0; y < HEIGHT; y++)
         for (let x = 0; x < WIDTH; x++) {
-          const isOwn = (y % 2 === 0) === (first === 'top') === (i % 2 === 0)
+          const isOwn = ((y % 2 === 0) === (first === 'top')) === (i % 2 === 0)
           // Where blocks meet above and below, the line between is the mean of both.
           const meets = !isOwn && drawn[Math.max(0, y - 1) * WIDTH + x] !== drawn[Math.min(HEIGHT - 1, y + 1) * WIDTH + x]
           const off = data[y * WIDTH + x]! - drawn[y * WIDTH + x]!
@@ -75,9 +93,13 @@ describe('a film of fields', () => {
   })
 
   it('should come out of the oldest ffmpeg that we carry as out of the newest', async () => {
-    const old = await lookFor({ CLAIMFRAME_FFMPEG: join('node_modules', '@ffmpeg-installer', 'linux-x64', 'ffmpeg'), CLAIMFRAME_FFPROBE: tool.ffprobe })
+    const old = await lookFor({
+      CLAIMFRAME_FFMPEG: join('node_modules', '@ffmpeg-installer', 'linux-x64', 'ffmpeg'),
+      CLAIMFRAME_FFPROBE: tool.ffprobe,
+    })
     await woven('again.mp4', 'tff')
     const { made } = await split('again.mp4', 'top', old)
-    for (const i of [0, 1, 6, 7, FIELDS - 1]) expect(readPattern((await readFrame(tool, made, i, { format: 'gray' })).data, WIDTH, HEIGHT)).toBe(i)
+    for (const i of [0, 1, 6, 7, FIELDS - 1])
+      expect(readPattern((await readFrame(tool, made, i, { format: 'gray' })).data, WIDTH, HEIGHT)).toBe(i)
   })
 })

@@ -32,14 +32,25 @@ const codes = (report: FilmReport): string[] => report.findings.map((f) => f.cod
 describe.each(builds)('real films with $name', ({ tool: build }) => {
   it('the signer: 30 frames a second behind a millisecond clock, full range, nothing to warn of', async () => {
     const report = await probeFilm(await build(), walk)
-    expect(report).toMatchObject({ frames: 89, rate: '30', picture: { width: 640, height: 480, rotation: 0 }, colour: { range: 'pc', hdr: false }, sound: null, fields: { interlaced: false }, findings: [] })
+    expect(report).toMatchObject({
+      frames: 89,
+      rate: '30',
+      picture: { width: 640, height: 480, rotation: 0 },
+      colour: { range: 'pc', hdr: false },
+      sound: null,
+      fields: { interlaced: false },
+      findings: [],
+    })
     expect(report.pictures).toMatchObject({ repeats: [], blends: [], cuts: [], stills: [] })
   })
   it('the ball: 138 frames at exactly 8694000/72439 a second, at the times of the stored track', async () => {
     const film = await readFilm(await build(), ball)
     expect(film.table.rate).toEqual({ n: 8_694_000, d: 72_439 })
     expect(film.head).toMatchObject({ width: 1080, height: 1920, colour: { matrix: 'bt709', range: 'tv', hdr: false } })
-    const rows = (await readFile(join(import.meta.dirname, '../../data/video/bmc_projetil_blob_track_px.csv'), 'utf8')).split('\n').filter((line) => /^\d/.test(line)).map((line) => line.split(',').map(Number))
+    const rows = (await readFile(join(import.meta.dirname, '../../data/video/bmc_projetil_blob_track_px.csv'), 'utf8'))
+      .split('\n')
+      .filter((line) => /^\d/.test(line))
+      .map((line) => line.split(',').map(Number))
     expect(rows).toHaveLength(138)
     for (const [frame, seconds] of rows) expect(Math.abs(secondsAt(film.table, frame!) - seconds!)).toBeLessThanOrEqual(0.0006)
     const report = await probeFilm(await build(), ball)
@@ -65,7 +76,18 @@ describe('probeFilm', () => {
   })
   it('finds the cuts of a film that was joined from three pieces, and none at a flash', async () => {
     const size = 'scale=640:480,setsar=1,fps=30'
-    await make(['-i', fileUrl(walk), '-i', fileUrl(ball), '-filter_complex', `[0:v]${size},trim=end_frame=40,setpts=PTS-STARTPTS,split[a][b];[1:v]${size},trim=end_frame=25,setpts=PTS-STARTPTS[c];[a][c][b]concat=n=3:v=1`, ...h264], 'cuts.mp4')
+    await make(
+      [
+        '-i',
+        fileUrl(walk),
+        '-i',
+        fileUrl(ball),
+        '-filter_complex',
+        `[0:v]${size},trim=end_frame=40,setpts=PTS-STARTPTS,split[a][b];[1:v]${size},trim=end_frame=25,setpts=PTS-STARTPTS[c];[a][c][b]concat=n=3:v=1`,
+        ...h264,
+      ],
+      'cuts.mp4',
+    )
     const report = await probeFilm(tool, at('cuts.mp4'))
     expect(report.pictures?.cuts.map((c) => c.frame)).toEqual([40, 65])
     await make(['-i', fileUrl(walk), '-vf', "eq=brightness='if(eq(n,40),0.5,0)':eval=frame", ...h264], 'flash.mp4')
@@ -98,11 +120,40 @@ describe('probeFilm', () => {
     expect(codes(await probeFilm(tool, at('old.avi'), { pictures: false }))).toContain('entered-from-start')
   })
   it('reports colour, pixel shape, turn and the rate that a phone says it shot at', async () => {
-    await make(['-f', 'lavfi', '-i', 'testsrc2=s=320x200:r=25:d=1', '-vf', 'setsar=4/3,format=yuv420p10le', '-c:v', 'libx264', '-preset', 'ultrafast', '-color_trc', 'smpte2084', '-color_primaries', 'bt2020', '-colorspace', 'bt2020nc', '-color_range', 'tv'], 'hdr.mp4')
+    await make(
+      [
+        '-f',
+        'lavfi',
+        '-i',
+        'testsrc2=s=320x200:r=25:d=1',
+        '-vf',
+        'setsar=4/3,format=yuv420p10le',
+        '-c:v',
+        'libx264',
+        '-preset',
+        'ultrafast',
+        '-color_trc',
+        'smpte2084',
+        '-color_primaries',
+        'bt2020',
+        '-colorspace',
+        'bt2020nc',
+        '-color_range',
+        'tv',
+      ],
+      'hdr.mp4',
+    )
     const hdr = await probeFilm(tool, at('hdr.mp4'), { pictures: false })
-    expect(hdr).toMatchObject({ picture: { width: 427, height: 200, sampleAspect: '4:3' }, colour: { hdr: true, transfer: 'smpte2084', bits: 10 } })
+    expect(hdr).toMatchObject({
+      picture: { width: 427, height: 200, sampleAspect: '4:3' },
+      colour: { hdr: true, transfer: 'smpte2084', bits: 10 },
+    })
     expect(codes(hdr)).toEqual(expect.arrayContaining(['high-dynamic-range', 'oblong-pixels']))
-    await makePatternFilm(tool, at('slow.mp4'), { frames: 50, rate: '30', output: ['-movflags', 'use_metadata_tags', '-metadata', 'com.android.capture.fps=240.000000'] })
+    await makePatternFilm(tool, at('slow.mp4'), {
+      frames: 50,
+      rate: '30',
+      output: ['-movflags', 'use_metadata_tags', '-metadata', 'com.android.capture.fps=240.000000'],
+    })
     const slow = await probeFilm(tool, at('slow.mp4'), { pictures: false })
     expect(slow.capture).toEqual({ cameraSays: '240', possibleFactor: '8' })
     expect(codes(slow)).toContain('slowed-by-camera')
@@ -114,7 +165,9 @@ describe('probeFilm', () => {
     expect(seen).toEqual([...seen].sort((a, b) => a - b))
     expect(seen.at(-1)).toBe(1)
     const abort = new AbortController()
-    await expect(probeFilm(tool, ball, { signal: abort.signal, onProgress: (x) => void (x > 0.3 && abort.abort()) })).rejects.toMatchObject({ code: 'cancelled' })
+    await expect(probeFilm(tool, ball, { signal: abort.signal, onProgress: (x) => void (x > 0.3 && abort.abort()) })).rejects.toMatchObject(
+      { code: 'cancelled' },
+    )
   })
 })
 

@@ -33,7 +33,8 @@ describe('a file’s identity', () => {
   })
   it('changes with a byte at the start, in the middle, at the end, and with the length', async () => {
     const whole = await sampledIdentity(large)
-    for (const at of [0, bytes.length >> 1, bytes.length - 1]) expect(await sampledIdentity(await changedAt(at)), String(at)).not.toBe(whole)
+    for (const at of [0, bytes.length >> 1, bytes.length - 1])
+      expect(await sampledIdentity(await changedAt(at)), String(at)).not.toBe(whole)
     const shorter = join(folder, 'shorter.bin')
     await writeFile(shorter, bytes.subarray(0, -1))
     expect(await sampledIdentity(shorter)).not.toBe(whole)

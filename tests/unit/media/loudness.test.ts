@@ -21,7 +21,18 @@ describe.each(builds)('measureLoudness with $name', ({ name, tool }) => {
     const path = join(folder, `${name.replace(/\W/g, '')}${levels.join('_')}.wav`)
     const level = levels.map((dbfs, i) => `gte(t,${i * 20})*lt(t,${i * 20 + 20})*${10 ** (dbfs / 20)}`).join('+')
     const wave = `(${level})*sin(2*PI*1000*t)`
-    await runFfmpeg(await tool(), ['-v', 'error', '-y', '-f', 'lavfi', '-i', `aevalsrc='${wave}|${wave}':s=48000:d=${levels.length * 20}`, '-c:a', 'pcm_s24le', fileUrl(path)])
+    await runFfmpeg(await tool(), [
+      '-v',
+      'error',
+      '-y',
+      '-f',
+      'lavfi',
+      '-i',
+      `aevalsrc='${wave}|${wave}':s=48000:d=${levels.length * 20}`,
+      '-c:a',
+      'pcm_s24le',
+      fileUrl(path),
+    ])
     return path
   }
 
@@ -36,14 +47,21 @@ describe.each(builds)('measureLoudness with $name', ({ name, tool }) => {
   })
 
   // EBU Tech 3342, minimum requirements, cases 1–3 (from memory [M]; ±1 LU).
-  it.each([[[-20, -30], 10], [[-20, -15], 5], [[-40, -20], 20]] as const)('reads the range of %j as %d LU', async (levels, expected) => {
+  it.each([
+    [[-20, -30], 10],
+    [[-20, -15], 5],
+    [[-40, -20], 20],
+  ] as const)('reads the range of %j as %d LU', async (levels, expected) => {
     expect(Math.abs((await measureLoudness(await tool(), await steps(levels))).range - expected)).toBeLessThanOrEqual(1)
   })
 
   it('says that a file without sound has none, and refuses an empty span', async () => {
     const path = join(folder, 'mute.mkv')
     await runFfmpeg(await tool(), ['-v', 'error', '-y', '-f', 'lavfi', '-i', 'color=s=64x64:d=0.2', '-c:v', 'libx264', fileUrl(path)])
-    await expect(measureLoudness(await tool(), path)).rejects.toMatchObject({ code: 'file-unreadable', parameters: { file: path, problem: 'it holds no sound' } })
+    await expect(measureLoudness(await tool(), path)).rejects.toMatchObject({
+      code: 'file-unreadable',
+      parameters: { file: path, problem: 'it holds no sound' },
+    })
     await expect(measureLoudness(await tool(), path, { from: 2, to: 2 })).rejects.toMatchObject({ code: 'wrong-use' })
   })
 })

@@ -33,7 +33,10 @@ export function trackOf(bout: Bout, seen: Seen): PictureTrack {
   const lights = Array.from({ length: 10 }, () => ({ x: hall() * side, y: hall() * side, size: 2 + hall() * 7, light: hall() * 90 - 40 }))
   const figures = [0, 1].map((i) => {
     const next = random(bout.figures * 10 + i)
-    return { waves: Array.from({ length: 5 }, () => ({ a: 2 + next() * 4, b: 1 + next() * 2, every: 1.5 + next() * 6, at: next() * 6 })), x: 10 + 10 * i }
+    return {
+      waves: Array.from({ length: 5 }, () => ({ a: 2 + next() * 4, b: 1 + next() * 2, every: 1.5 + next() * 6, at: next() * 6 })),
+      x: 10 + 10 * i,
+    }
   })
   const noise = random(bout.figures * 7 + Math.round(seen.from_s * 8) + (seen.noise ?? 0) * 100 + 3)
   const samples = Math.floor(seen.seconds * TRACK_RATE)
@@ -43,7 +46,15 @@ export function trackOf(bout: Bout, seen: Seen): PictureTrack {
   const small = new Uint8Array(samples * SMALL_SIDE * SMALL_SIDE)
   for (let sample = 0; sample < samples; sample++) {
     const time = seen.from_s + (sample / TRACK_RATE) * (seen.speed ?? 1)
-    const places = figures.map(({ waves, x }) => waves.reduce((sum, wave) => ({ x: sum.x + wave.a * Math.sin((2 * Math.PI * time) / wave.every + wave.at) * 0.5, y: sum.y + wave.b * Math.cos((2 * Math.PI * time) / (wave.every * 0.7) + wave.at) * 0.5 }), { x, y: 18 }))
+    const places = figures.map(({ waves, x }) =>
+      waves.reduce(
+        (sum, wave) => ({
+          x: sum.x + wave.a * Math.sin((2 * Math.PI * time) / wave.every + wave.at) * 0.5,
+          y: sum.y + wave.b * Math.cos((2 * Math.PI * time) / (wave.every * 0.7) + wave.at) * 0.5,
+        }),
+        { x, y: 18 },
+      ),
+    )
     const grey = Uint8Array.from({ length: side * side }, (_, i) => {
       const keep = 1 - (seen.crop ?? 0)
       const across = seen.mirrored ? side - 1 - (i % side) : i % side

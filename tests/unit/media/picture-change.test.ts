@@ -18,9 +18,11 @@ describe('changeBetween', () => {
 
 describe('findBlends', () => {
   /// A bar of 20 pixels that moves 12 a frame over a striped ground.
-  const shot = (at: number): Uint8Array => Uint8Array.from({ length: 160 * 88 }, (_, i) => ((i % 160) >= at && (i % 160) < at + 20 ? 220 : 60 + ((i * 7) % 40)))
+  const shot = (at: number): Uint8Array =>
+    Uint8Array.from({ length: 160 * 88 }, (_, i) => (i % 160 >= at && i % 160 < at + 20 ? 220 : 60 + ((i * 7) % 40)))
   const mix = (a: Uint8Array, b: Uint8Array, share: number): Uint8Array => a.map((value, i) => Math.round(value + share * (b[i]! - value)))
-  const changes = (film: readonly Uint8Array[]): Change[] => film.slice(1).map((now, i) => changeBetween(now, film[i]!, film[i - 1] ?? null, 160))
+  const changes = (film: readonly Uint8Array[]): Change[] =>
+    film.slice(1).map((now, i) => changeBetween(now, film[i]!, film[i - 1] ?? null, 160))
 
   it('finds the mixed frames between shot ones, whatever their share, and no shot frame', () => {
     const shots = [0, 12, 24, 36, 48].map(shot)
@@ -29,7 +31,8 @@ describe('findBlends', () => {
     expect(findBlends(changes(converted))).toEqual([1, 3, 5, 7])
   })
   it('takes small smooth motion for what it is, though each frame lies between its neighbours', () => {
-    const soft = (at: number): Uint8Array => Uint8Array.from({ length: 160 * 88 }, (_, i) => Math.round(128 + 100 * Math.sin(((i % 160) - at) / 9)))
+    const soft = (at: number): Uint8Array =>
+      Uint8Array.from({ length: 160 * 88 }, (_, i) => Math.round(128 + 100 * Math.sin(((i % 160) - at) / 9)))
     const film = Array.from({ length: 40 }, (_, i) => soft(i * 0.8))
     expect(changes(film).filter((c) => c.mixBefore !== null && c.mixBefore < 0.1).length).toBeGreaterThan(20)
     expect(findBlends(changes(film))).toEqual([])

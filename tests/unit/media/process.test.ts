@@ -25,7 +25,9 @@ describe('runFfmpeg', () => {
     for (const each of [tool, floor]) {
       const reports: Progress[] = []
       const path = join(folder, 'made.mkv')
-      await runFfmpeg(each, [...bars(2), '-y', '-c:v', 'libx264', '-preset', 'ultrafast', fileUrl(path)], { onProgress: (p) => reports.push(p) })
+      await runFfmpeg(each, [...bars(2), '-y', '-c:v', 'libx264', '-preset', 'ultrafast', fileUrl(path)], {
+        onProgress: (p) => reports.push(p),
+      })
       expect(reports.at(-1)).toMatchObject({ frame: 50, done: true })
       expect(reports.at(-1)!.out_us).toBeGreaterThan(1_900_000)
       expect((await stat(path)).size).toBeGreaterThan(1000)
@@ -36,7 +38,9 @@ describe('runFfmpeg', () => {
     const odd = ` it's "odd": 100% [a,b]; \\n $HOME \`x\` -y\n`
     const path = join(folder, 'tagged.mkv')
     await runFfmpeg(tool, [...bars(0.2), '-y', '-metadata', `comment=${odd}`, '-c:v', 'libx264', '-preset', 'ultrafast', fileUrl(path)])
-    const said = JSON.parse(await runFfprobe(tool, ['-v', 'error', '-show_format', '-of', 'json', fileUrl(path)])) as { format: { tags: Record<string, string> } }
+    const said = JSON.parse(await runFfprobe(tool, ['-v', 'error', '-show_format', '-of', 'json', fileUrl(path)])) as {
+      format: { tags: Record<string, string> }
+    }
     expect(said.format.tags['COMMENT'] ?? said.format.tags['comment']).toBe(odd)
   })
 
@@ -52,8 +56,14 @@ describe('runFfmpeg', () => {
   })
 
   it('fails with the telling line of the log', async () => {
-    await expect(runFfmpeg(tool, ['-v', 'error', '-i', fileUrl('/nowhere/a.mp4'), '-f', 'null', '-'])).rejects.toMatchObject({ code: 'ffmpeg-failed', parameters: { problem: expect.stringContaining('No such file') as unknown } })
-    await expect(runFfmpeg(tool, [...bars(1), '-vf', 'nosuchfilter', '-f', 'null', '-'])).rejects.toMatchObject({ code: 'ffmpeg-failed', parameters: { problem: expect.stringContaining('nosuchfilter') as unknown } })
+    await expect(runFfmpeg(tool, ['-v', 'error', '-i', fileUrl('/nowhere/a.mp4'), '-f', 'null', '-'])).rejects.toMatchObject({
+      code: 'ffmpeg-failed',
+      parameters: { problem: expect.stringContaining('No such file') as unknown },
+    })
+    await expect(runFfmpeg(tool, [...bars(1), '-vf', 'nosuchfilter', '-f', 'null', '-'])).rejects.toMatchObject({
+      code: 'ffmpeg-failed',
+      parameters: { problem: expect.stringContaining('nosuchfilter') as unknown },
+    })
   })
 
   it('rejects when the program itself cannot be run', async () => {
@@ -65,7 +75,10 @@ describe('runFfmpeg', () => {
       const abort = new AbortController()
       const started = Date.now()
       setTimeout(() => abort.abort(), 300)
-      await expect(runFfmpeg(each, endless, { signal: abort.signal, what: 'the test' })).rejects.toMatchObject({ code: 'cancelled', parameters: { what: 'the test' } })
+      await expect(runFfmpeg(each, endless, { signal: abort.signal, what: 'the test' })).rejects.toMatchObject({
+        code: 'cancelled',
+        parameters: { what: 'the test' },
+      })
       expect(Date.now() - started).toBeLessThan(2500)
       await expect(runFfmpeg(each, endless, { signal: abort.signal })).rejects.toMatchObject({ code: 'cancelled' })
     }
@@ -83,14 +96,18 @@ describe('runFfmpeg', () => {
 
   it('says that the disk is full when it is', async () => {
     for (const each of [tool, floor])
-      await expect(runFfmpeg(each, [...bars(5), '-y', '-c:v', 'libx264', '-preset', 'ultrafast', '-f', 'matroska', '/dev/full'])).rejects.toMatchObject({ code: 'disk-full', parameters: { file: '/dev/full' } })
+      await expect(
+        runFfmpeg(each, [...bars(5), '-y', '-c:v', 'libx264', '-preset', 'ultrafast', '-f', 'matroska', '/dev/full']),
+      ).rejects.toMatchObject({ code: 'disk-full', parameters: { file: '/dev/full' } })
   })
 
   it('says so as well when a limit on the size of files is met', async () => {
     const limited = join(folder, 'limited.sh')
     await writeFile(limited, `#!/bin/bash\nulimit -f 20\nexec ${tool.ffmpeg} "$@"\n`, { mode: 0o755 })
     const path = join(folder, 'large.mkv')
-    await expect(runFfmpeg({ ...tool, ffmpeg: limited }, [...bars(5), '-y', '-c:v', 'libx264', '-preset', 'ultrafast', fileUrl(path)])).rejects.toMatchObject({ code: 'disk-full', parameters: { file: path } })
+    await expect(
+      runFfmpeg({ ...tool, ffmpeg: limited }, [...bars(5), '-y', '-c:v', 'libx264', '-preset', 'ultrafast', fileUrl(path)]),
+    ).rejects.toMatchObject({ code: 'disk-full', parameters: { file: path } })
   })
 })
 
@@ -123,7 +140,11 @@ describe('streamFfmpeg', () => {
 
   it('ends ffmpeg and passes on what the reader throws', async () => {
     const enough = new Error('enough')
-    await expect(streamFfmpeg(tool, ['-v', 'error', '-f', 'lavfi', '-i', 'testsrc2', '-f', 'rawvideo', 'pipe:1'], { onStdout: () => Promise.reject(enough) })).rejects.toBe(enough)
+    await expect(
+      streamFfmpeg(tool, ['-v', 'error', '-f', 'lavfi', '-i', 'testsrc2', '-f', 'rawvideo', 'pipe:1'], {
+        onStdout: () => Promise.reject(enough),
+      }),
+    ).rejects.toBe(enough)
   })
 })
 

@@ -17,13 +17,21 @@ describe('two films of one bout', () => {
     let found = 0
     for (const [i, bout] of bouts.entries()) {
       const [first] = await sharedStretches(trackOf(bout, { from_s: 5, seconds: 11, ...how }), whole[i]!)
-      if (first && Math.abs(first.otherFrom / 8 - 5) < 0.5 && first.to - first.from >= 80 && first.mirrored === (how.mirrored ?? false)) found++
+      if (first && Math.abs(first.otherFrom / 8 - 5) < 0.5 && first.to - first.from >= 80 && first.mirrored === (how.mirrored ?? false))
+        found++
     }
     expect(found).toBeGreaterThanOrEqual(least)
   })
   it('are found by the part that both show, and where', async () => {
-    const [one, two] = [{ hall: 3, figures: 3 }, { hall: 9, figures: 9 }]
-    const mixed = inARow(trackOf(two, { from_s: 0, seconds: 6 }), trackOf(one, { from_s: 4, seconds: 10, noise: 2 }), trackOf(two, { from_s: 8, seconds: 6 }))
+    const [one, two] = [
+      { hall: 3, figures: 3 },
+      { hall: 9, figures: 9 },
+    ]
+    const mixed = inARow(
+      trackOf(two, { from_s: 0, seconds: 6 }),
+      trackOf(one, { from_s: 4, seconds: 10, noise: 2 }),
+      trackOf(two, { from_s: 8, seconds: 6 }),
+    )
     const shared = await sharedStretches(mixed, trackOf(one, { from_s: 0, seconds: 30 }))
     expect(shared).toHaveLength(1)
     expect(Math.abs(shared[0]!.from - 48)).toBeLessThanOrEqual(4)
@@ -43,7 +51,8 @@ describe('two bouts', () => {
     expect(wrong).toEqual([])
   })
   it('are not told apart from another time of the same bout by the hall alone', async () => {
-    for (const [i, bout] of bouts.entries()) expect(await sharedStretches(trackOf(bout, { from_s: 40, seconds: 12, noise: 2 }), whole[i]!)).toEqual([])
+    for (const [i, bout] of bouts.entries())
+      expect(await sharedStretches(trackOf(bout, { from_s: 40, seconds: 12, noise: 2 }), whole[i]!)).toEqual([])
   })
   it('share nothing where nothing is seen, or too little of it', async () => {
     const black = { ...trackOf(bouts[0]!, { from_s: 0, seconds: 10 }), blank: new Uint8Array(80).fill(1) }

@@ -6,7 +6,7 @@ import { paddingFor, smootherOf, weighed } from '../../../app/motion/smoother'
 const times = Array.from({ length: 40 }, (_, i) => i / 120)
 const wave = times.map((t) => Math.sin(2 * Math.PI * 2 * t) + 0.1 * Math.sin(2 * Math.PI * 40 * t))
 
-describe('a smoother\'s weights', () => {
+describe("a smoother's weights", () => {
   test('give what filtering and differencing give', () => {
     const smoother = smootherOf(times, true, 10)!
     const filtered = filterBothWays(dualPass(120, 10), wave, paddingFor(10 / 120))
@@ -18,7 +18,10 @@ describe('a smoother\'s weights', () => {
   })
   test('leave a straight line as it is, evenly spaced or not', () => {
     const uneven = times.map((t, i) => t + (i % 3) * 0.001)
-    for (const [at, even] of [[times, true], [uneven, false]] as const) {
+    for (const [at, even] of [
+      [times, true],
+      [uneven, false],
+    ] as const) {
       const smoother = smootherOf(at, even, 8)!
       const line = at.map((t) => 3 + 7 * t)
       at.slice(1, -1).forEach((_, i) => expect(weighed(smoother.rate[i + 1]!, line)).toBeCloseTo(7, 2))

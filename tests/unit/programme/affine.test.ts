@@ -12,11 +12,24 @@ const near = (a: Point, b: Point): void => {
 
 it('should undo what it did', () => {
   fc.assert(
-    fc.property(point, point, fc.double({ min: 0.1, max: 10, noNaN: true }), fc.double({ min: -3, max: 3, noNaN: true }), (p, shift, scale, turn) => {
-      const m: Affine = { a: scale * Math.cos(turn), b: scale * Math.sin(turn), c: -scale * Math.sin(turn), d: scale * Math.cos(turn), e: shift[0], f: shift[1] }
-      near(applyAffine(invert(m), applyAffine(m, p)), p)
-      near(applyAffine(compose(invert(m), m), p), p)
-    }),
+    fc.property(
+      point,
+      point,
+      fc.double({ min: 0.1, max: 10, noNaN: true }),
+      fc.double({ min: -3, max: 3, noNaN: true }),
+      (p, shift, scale, turn) => {
+        const m: Affine = {
+          a: scale * Math.cos(turn),
+          b: scale * Math.sin(turn),
+          c: -scale * Math.sin(turn),
+          d: scale * Math.cos(turn),
+          e: shift[0],
+          f: shift[1],
+        }
+        near(applyAffine(invert(m), applyAffine(m, p)), p)
+        near(applyAffine(compose(invert(m), m), p), p)
+      },
+    ),
   )
 })
 

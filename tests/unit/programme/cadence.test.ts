@@ -4,7 +4,16 @@ import { isEvenCadence, outputFramesOf, walkFrames } from '../../../app/programm
 import { evenFrameTable, exactSecondsAt, frameAtSeconds, type FrameTable } from '../../../app/time/frame-table'
 import { rational } from '../../../app/time/rational'
 
-const rates = [rational(24000, 1001), rational(25), rational(30000, 1001), rational(50), rational(60000, 1001), rational(60), rational(120), rational(240)]
+const rates = [
+  rational(24000, 1001),
+  rational(25),
+  rational(30000, 1001),
+  rational(50),
+  rational(60000, 1001),
+  rational(60),
+  rational(120),
+  rational(240),
+]
 const speeds = [rational(1), rational(1, 2), rational(1, 4), rational(1, 8), rational(2, 7), rational(3)]
 const uneven = (intervals: readonly number[]): FrameTable => {
   const pts = [0]
@@ -31,20 +40,27 @@ describe('walking through footage', () => {
 
   it('should put the anchor frame on its output frame and never run backwards, whatever the intervals', () => {
     fc.assert(
-      fc.property(fc.array(fc.integer({ min: 1, max: 90 }), { minLength: 20, maxLength: 80 }), fc.constantFrom(...speeds), fc.integer({ min: 0, max: 40 }), (intervals, pace, anchor) => {
-        const table = uneven(intervals)
-        const at = Math.floor(intervals.length / 2)
-        const frames = walkFrames({ table, at, anchor, pace, outputRate: rational(60), from: 0, to: intervals.length }, anchor + 40)
-        expect(frames[anchor]).toBe(at)
-        for (let n = 1; n < frames.length; n++) expect(frames[n]!).toBeGreaterThanOrEqual(frames[n - 1]!)
-        if (anchor > 0) expect(frames[anchor - 1]!).toBeLessThanOrEqual(at)
-      }),
+      fc.property(
+        fc.array(fc.integer({ min: 1, max: 90 }), { minLength: 20, maxLength: 80 }),
+        fc.constantFrom(...speeds),
+        fc.integer({ min: 0, max: 40 }),
+        (intervals, pace, anchor) => {
+          const table = uneven(intervals)
+          const at = Math.floor(intervals.length / 2)
+          const frames = walkFrames({ table, at, anchor, pace, outputRate: rational(60), from: 0, to: intervals.length }, anchor + 40)
+          expect(frames[anchor]).toBe(at)
+          for (let n = 1; n < frames.length; n++) expect(frames[n]!).toBeGreaterThanOrEqual(frames[n - 1]!)
+          if (anchor > 0) expect(frames[anchor - 1]!).toBeLessThanOrEqual(at)
+        },
+      ),
     )
   })
 
   it('should follow the real times of a variable rate, not its nominal one', () => {
     const table = uneven([25, 42, 25, 42, 25, 42])
-    expect([...walkFrames({ table, at: 0, anchor: 0, pace: rational(1), outputRate: rational(100), from: 0, to: 6 }, 12)]).toEqual([0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 3, 3])
+    expect([...walkFrames({ table, at: 0, anchor: 0, pace: rational(1), outputRate: rational(100), from: 0, to: 6 }, 12)]).toEqual([
+      0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 3, 3,
+    ])
   })
 
   it('should find every frame again from its own time', () => {

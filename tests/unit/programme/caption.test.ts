@@ -9,7 +9,11 @@ import { breakdownOf, paragraph, programmeOf, readings } from '../script/sample-
 const SECOND = 705_600_000
 const FRAME = SECOND / 60
 
-function captions(script: Paragraph[], options: Parameters<typeof programmeOf>[1] = {}, more: Parameters<typeof breakdownOf>[1] = {}): Caption[] {
+function captions(
+  script: Paragraph[],
+  options: Parameters<typeof programmeOf>[1] = {},
+  more: Parameters<typeof breakdownOf>[1] = {},
+): Caption[] {
   const breakdown = breakdownOf(script, more)
   return captionsOf(breakdown, programmeOf(breakdown, options), readings)
 }
@@ -19,7 +23,8 @@ function checkCaptions(script: readonly Paragraph[], made: readonly Caption[]): 
   for (const each of script) {
     const own = made.filter((caption) => caption.paragraph === each.id)
     expect(own.flatMap((caption) => caption.lines).join(' ')).toBe(shownText(each, readings))
-    for (const word of wordsOf(each, readings)) expect(own.some((caption) => caption.lines.some((line) => line.includes(word.shown)))).toBe(true)
+    for (const word of wordsOf(each, readings))
+      expect(own.some((caption) => caption.lines.some((line) => line.includes(word.shown)))).toBe(true)
   }
   made.forEach((caption, i) => {
     const seconds = (caption.to - caption.from) / SECOND
@@ -39,12 +44,36 @@ function checkCaptions(script: readonly Paragraph[], made: readonly Caption[]): 
 
 describe('captions', () => {
   it('keep within their limits, or say which one they could not keep, on any script', () => {
-    const word = fc.constantFrom('hip', 'the', 'rotation,', 'shoulder', 'turns.', 'and', 'before', '45°', 'about', 'lumbopelvic', 'it', 'at', 'weight;', 'x'.repeat(50))
+    const word = fc.constantFrom(
+      'hip',
+      'the',
+      'rotation,',
+      'shoulder',
+      'turns.',
+      'and',
+      'before',
+      '45°',
+      'about',
+      'lumbopelvic',
+      'it',
+      'at',
+      'weight;',
+      'x'.repeat(50),
+    )
     const inline: fc.Arbitrary<Inline> = fc.oneof(
       { weight: 5, arbitrary: fc.array(word, { minLength: 1, maxLength: 12 }).map((words) => ` ${words.join(' ')} `) },
-      fc.constantFrom<Inline>({ value: 'm1' }, { value: 'm2', form: 'label' }, { value: 'm3' }, { value: 'gone' }, { cue: 'e1', word: 'contact' }, { note: 'not said' }),
+      fc.constantFrom<Inline>(
+        { value: 'm1' },
+        { value: 'm2', form: 'label' },
+        { value: 'm3' },
+        { value: 'gone' },
+        { cue: 'e1', word: 'contact' },
+        { note: 'not said' },
+      ),
     )
-    const script = fc.array(fc.array(inline, { minLength: 1, maxLength: 6 }), { minLength: 1, maxLength: 4 }).map((all) => all.map((text, i) => paragraph(`p${i}`, ...text)))
+    const script = fc
+      .array(fc.array(inline, { minLength: 1, maxLength: 6 }), { minLength: 1, maxLength: 4 })
+      .map((all) => all.map((text, i) => paragraph(`p${i}`, ...text)))
     fc.assert(
       fc.property(script, fc.option(fc.double({ min: 0.5, max: 40, noNaN: true })), (paragraphs, take) => {
         const takes = take === null ? {} : { p0: take }
@@ -54,7 +83,12 @@ describe('captions', () => {
     )
   })
   it('break at the sense: after sentences and clauses, never behind an article', () => {
-    const script = [paragraph('p1', 'Two right hands, thrown four months apart, look alike at full speed. Watch what the hips do before the glove moves, because that is where the two bouts part company.')]
+    const script = [
+      paragraph(
+        'p1',
+        'Two right hands, thrown four months apart, look alike at full speed. Watch what the hips do before the glove moves, because that is where the two bouts part company.',
+      ),
+    ]
     expect(captions(script).map((caption) => caption.lines)).toEqual([
       ['Two right hands, thrown four months apart,', 'look alike at full speed.'],
       ['Watch what the hips', 'do before the glove moves,'],
@@ -69,7 +103,14 @@ describe('captions', () => {
     expect(made.map((caption) => caption.from)).toEqual(programme.paragraphs.map((laid) => laid.words.from))
   })
   it('follow a take: stretched over it, and pinned where a cue word was heard', () => {
-    const script = [paragraph('p1', 'First the hips turn and the heel is up. ', { cue: 'e1', word: 'Contact' }, ' comes nine frames later in both of the bouts that we have.')]
+    const script = [
+      paragraph(
+        'p1',
+        'First the hips turn and the heel is up. ',
+        { cue: 'e1', word: 'Contact' },
+        ' comes nine frames later in both of the bouts that we have.',
+      ),
+    ]
     const options = { takes: { p1: 8 } }
     const at = (made: readonly Caption[]): number => (made.find((caption) => caption.lines[0]?.startsWith('Contact'))?.from ?? NaN) / SECOND
     const stretched = at(captions(script, options))

@@ -3,7 +3,10 @@ import { frameOfWord, solveSpan } from '../../../app/programme/cue-spans'
 
 /// A case worked by hand: source 10.00/10.28/10.44/10.60 s, words 0/1.2/3.4/3.9 s, preferred ¼.
 it('should solve the worked case exactly', () => {
-  const [source, words] = [[10, 10.28, 10.44, 10.6], [0, 1.2, 3.4, 3.9]]
+  const [source, words] = [
+    [10, 10.28, 10.44, 10.6],
+    [0, 1.2, 3.4, 3.9],
+  ]
   const spans = [0, 1, 2].map((i) => solveSpan(source[i + 1]! - source[i]!, words[i + 1]! - words[i]!, 0.25))
   expect(spans.map(({ how }) => how)).toEqual(['near', 'held', 'faster'])
   expect(spans[0]!.speed).toBeCloseTo(0.28 / 1.2, 12)

@@ -6,11 +6,19 @@ const picture = { width: 1280, height: 720 }
 
 it('should keep a shown rectangle inside the picture, on even pixels', () => {
   fc.assert(
-    fc.property(fc.tuple(fc.double({ min: -3000, max: 3000, noNaN: true }), fc.double({ min: -3000, max: 3000, noNaN: true }), fc.double({ min: 1, max: 5000, noNaN: true }), fc.double({ min: 1, max: 5000, noNaN: true })), (wanted) => {
-      const [x, y, w, h] = shownRectangle(wanted, picture)
-      expect([x % 2, y % 2, w % 2, h % 2].every((r) => r === 0)).toBe(true)
-      expect(x >= 0 && y >= 0 && w >= 2 && h >= 2 && x + w <= 1280 && y + h <= 720).toBe(true)
-    }),
+    fc.property(
+      fc.tuple(
+        fc.double({ min: -3000, max: 3000, noNaN: true }),
+        fc.double({ min: -3000, max: 3000, noNaN: true }),
+        fc.double({ min: 1, max: 5000, noNaN: true }),
+        fc.double({ min: 1, max: 5000, noNaN: true }),
+      ),
+      (wanted) => {
+        const [x, y, w, h] = shownRectangle(wanted, picture)
+        expect([x % 2, y % 2, w % 2, h % 2].every((r) => r === 0)).toBe(true)
+        expect(x >= 0 && y >= 0 && w >= 2 && h >= 2 && x + w <= 1280 && y + h <= 720).toBe(true)
+      },
+    ),
   )
   expect(shownRectangle(undefined, { width: 853, height: 481 })).toEqual([0, 0, 853, 481])
 })

@@ -8,7 +8,10 @@ const breakdown: Breakdown = {
   version: 1,
   title: 'Two angles',
   output: { width: 1280, height: 720, rate: '25/1' },
-  footage: [{ id: 'f1', file: 'a.mp4' }, { id: 'f2', file: 'b.mp4' }],
+  footage: [
+    { id: 'f1', file: 'a.mp4' },
+    { id: 'f2', file: 'b.mp4' },
+  ],
   subjects: [],
   clips: [
     { id: 'c1', footage: 'f1', from: 0, to: 100, capture: { factor: '1', u: 0 } },
@@ -23,7 +26,17 @@ const breakdown: Breakdown = {
         { run: 'c1', from: 0, to: 50, speed: '1' },
         { run: 'c2', from: 0, to: 50, speed: '1/2' },
         { hold: 'c2', at: 3, seconds: '3/2' },
-        { pair: [{ clip: 'c1', event: 'e1' }, { clip: 'c2', event: 'e2' }], before: '1/2', after: '1', speed: '1/2', still: '1', layout: 'beside' },
+        {
+          pair: [
+            { clip: 'c1', event: 'e1' },
+            { clip: 'c2', event: 'e2' },
+          ],
+          before: '1/2',
+          after: '1',
+          speed: '1/2',
+          still: '1',
+          layout: 'beside',
+        },
         { card: 'end' },
       ],
     },
@@ -44,7 +57,17 @@ describe('a breakdown of which a film is gone', () => {
   })
 
   it('should name both films of a pair, and be the breakdown itself while none is gone', () => {
-    expect(shotsOf(withoutFilms(breakdown, new Map([['f1', ['a']], ['f2', ['b']]])))[3]).toMatchObject({ card: 'text', lines: ['a', 'b'] })
+    expect(
+      shotsOf(
+        withoutFilms(
+          breakdown,
+          new Map([
+            ['f1', ['a']],
+            ['f2', ['b']],
+          ]),
+        ),
+      )[3],
+    ).toMatchObject({ card: 'text', lines: ['a', 'b'] })
     expect(withoutFilms(breakdown, new Map())).toBe(breakdown)
   })
 })

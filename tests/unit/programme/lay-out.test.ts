@@ -14,7 +14,8 @@ const context: LayOutContext = {
   takeSeconds: () => null,
   chapterTitle: (chapter) => headingText(chapter, new Map()),
   speakingSeconds: (paragraph) => paragraph.text.length * 5,
-  cueSeconds: (paragraph, event) => (paragraph.text.some((piece) => typeof piece === 'object' && 'cue' in piece && piece.cue === event) ? 2 : null),
+  cueSeconds: (paragraph, event) =>
+    paragraph.text.some((piece) => typeof piece === 'object' && 'cue' in piece && piece.cue === event) ? 2 : null,
 }
 
 function breakdown(paragraphs: readonly Paragraph[], parts: Partial<Breakdown> = {}): Breakdown {
@@ -36,7 +37,11 @@ function breakdown(paragraphs: readonly Paragraph[], parts: Partial<Breakdown> =
   }
 }
 
-const p = (id: string, words: number, shots: NonNullable<Paragraph['shots']>): Paragraph => ({ id, text: Array.from({ length: words }, () => 'Words.'), shots })
+const p = (id: string, words: number, shots: NonNullable<Paragraph['shots']>): Paragraph => ({
+  id,
+  text: Array.from({ length: words }, () => 'Words.'),
+  shots,
+})
 
 describe('a film laid out', () => {
   it('should open with a caution card when the script has none, and not when it has one', () => {
@@ -47,7 +52,16 @@ describe('a film laid out', () => {
   })
 
   it('should follow shot upon shot without a gap or an overlap', () => {
-    const { shots, frames } = layOut(breakdown([p('p1', 1, [{ run: 'c1', from: 0, to: 60, speed: '1/4' }, { hold: 'c1', at: 60, seconds: '2' }]), p('p2', 2, [{ run: 'c1', from: 60, to: 120, speed: '1' }])]), context)
+    const { shots, frames } = layOut(
+      breakdown([
+        p('p1', 1, [
+          { run: 'c1', from: 0, to: 60, speed: '1/4' },
+          { hold: 'c1', at: 60, seconds: '2' },
+        ]),
+        p('p2', 2, [{ run: 'c1', from: 60, to: 120, speed: '1' }]),
+      ]),
+      context,
+    )
     let at = 0
     for (const shot of shots) {
       expect(shot.start).toBe(at)
@@ -73,13 +87,24 @@ describe('a film laid out', () => {
   })
 
   it('should let the next paragraph wait while pictures go on, and say so', () => {
-    const { paragraphs, findings } = layOut(breakdown([p('p1', 1, [{ run: 'c1', from: 0, to: 600, speed: '1' }]), p('p2', 1, [{ hold: 'c1', at: 1, seconds: '5' }])]), context)
+    const { paragraphs, findings } = layOut(
+      breakdown([p('p1', 1, [{ run: 'c1', from: 0, to: 600, speed: '1' }]), p('p2', 1, [{ hold: 'c1', at: 1, seconds: '5' }])]),
+      context,
+    )
     expect(paragraphs[1]!.from).toBe(paragraphs[0]!.from + 300)
     expect(findings.map((f) => f.code)).toContain('picture-longer-than-words')
   })
 
   it('should run a replay of known rate at real-time speed, and name an unknown one', () => {
-    const { shots } = layOut(breakdown([p('p1', 0, [{ run: 'c2', from: 0, to: 240, speed: '1/2' }, { run: 'c3', from: 0, to: 60, speed: '1' }])]), context)
+    const { shots } = layOut(
+      breakdown([
+        p('p1', 0, [
+          { run: 'c2', from: 0, to: 240, speed: '1/2' },
+          { run: 'c3', from: 0, to: 60, speed: '1' },
+        ]),
+      ]),
+      context,
+    )
     // 240 file frames at 60 a second, slowed four times by the replay, are one real second: two at half speed.
     expect(shots[1]).toMatchObject({ frames: 60, badges: ['½ speed'] })
     expect(shots[2]!.badges).toEqual(['speed not known'])
@@ -93,11 +118,33 @@ describe('a film laid out', () => {
           { id: 'a', footage: 'fa', from: 0, to: 2000, capture: { factor: '1', u: 0 } },
           { id: 'b', footage: 'fb', from: 0, to: 2000, capture: { factor: '1', u: 0 } },
         ]
-        const film = breakdown([p('p1', 0, [{ pair: [{ clip: 'a', event: 'ea' }, { clip: 'b', event: 'eb' }], before: '1/2', after: '3/10', speed: '1/8', layout: 'beside' }])], {
-          footage: [{ id: 'fa', file: 'a.mp4' }, { id: 'fb', file: 'b.mp4' }],
-          clips,
-          events: [{ id: 'ea', clip: 'a', name: 'contact', earliest: 700, latest: 701 }, { id: 'eb', clip: 'b', name: 'contact', earliest: 333, latest: 333 }],
-        })
+        const film = breakdown(
+          [
+            p('p1', 0, [
+              {
+                pair: [
+                  { clip: 'a', event: 'ea' },
+                  { clip: 'b', event: 'eb' },
+                ],
+                before: '1/2',
+                after: '3/10',
+                speed: '1/8',
+                layout: 'beside',
+              },
+            ]),
+          ],
+          {
+            footage: [
+              { id: 'fa', file: 'a.mp4' },
+              { id: 'fb', file: 'b.mp4' },
+            ],
+            clips,
+            events: [
+              { id: 'ea', clip: 'a', name: 'contact', earliest: 700, latest: 701 },
+              { id: 'eb', clip: 'b', name: 'contact', earliest: 333, latest: 333 },
+            ],
+          },
+        )
         const tables = { fa: evenFrameTable(2000, first), fb: evenFrameTable(2000, second) }
         const laid = layOut(film, { ...context, film: (f) => ({ table: tables[f as 'fa'], width: 640, height: 360 }) }).shots[1]!
         const contact = laid.eventAt.get('ea')!
@@ -111,10 +158,26 @@ describe('a film laid out', () => {
     const ids = ['a', 'b', 'c', 'd']
     const pairOf = (count: number, layout: 'beside' | 'over') =>
       layOut(
-        breakdown([p('p1', 0, [{ pair: ids.slice(0, count).map((clip) => ({ clip, event: `e${clip}` })), before: '1/2', after: '1/2', speed: '1/4', layout, ...(layout === 'over' ? { over: { subjects: ids.slice(0, count).map(() => 's1'), points: ['hip.left', 'knee.left'] } } : {}) }])], {
-          clips: ids.map((id, i) => ({ id, footage: 'f1', from: 0, to: 200, capture: { factor: '1', u: 0 }, mirrored: i > 1 })),
-          events: ids.map((clip, i) => ({ id: `e${clip}`, clip, name: 'contact', earliest: 60 + i, latest: 60 + i })),
-        }),
+        breakdown(
+          [
+            p('p1', 0, [
+              {
+                pair: ids.slice(0, count).map((clip) => ({ clip, event: `e${clip}` })),
+                before: '1/2',
+                after: '1/2',
+                speed: '1/4',
+                layout,
+                ...(layout === 'over'
+                  ? { over: { subjects: ids.slice(0, count).map(() => 's1'), points: ['hip.left', 'knee.left'] } }
+                  : {}),
+              },
+            ]),
+          ],
+          {
+            clips: ids.map((id, i) => ({ id, footage: 'f1', from: 0, to: 200, capture: { factor: '1', u: 0 }, mirrored: i > 1 })),
+            events: ids.map((clip, i) => ({ id: `e${clip}`, clip, name: 'contact', earliest: 60 + i, latest: 60 + i })),
+          },
+        ),
         context,
       ).shots[1]!
     for (const count of [3, 4]) {
@@ -133,7 +196,14 @@ describe('a film laid out', () => {
   })
 
   it('should bring an event’s marks when its frame is reached on a run, and when its word is said on a hold', () => {
-    const cue: Paragraph = { id: 'p1', text: ['At ', { cue: 'e1', word: 'contact' }], shots: [{ run: 'c1', from: 70, to: 130, speed: '1' }, { hold: 'c1', at: 100, seconds: '9' }] }
+    const cue: Paragraph = {
+      id: 'p1',
+      text: ['At ', { cue: 'e1', word: 'contact' }],
+      shots: [
+        { run: 'c1', from: 70, to: 130, speed: '1' },
+        { hold: 'c1', at: 100, seconds: '9' },
+      ],
+    }
     const { shots } = layOut(breakdown([cue]), context)
     expect(shots[1]!.panels[0]!.frames[shots[1]!.eventAt.get('e1')!]).toBe(100)
     // The word is said 2 s after the paragraph begins; the hold begins after 1 s.
@@ -146,7 +216,18 @@ describe('a film laid out', () => {
   })
 
   it('should show a credit with the first picture of its film, and titles for four seconds', () => {
-    const { shots } = layOut(breakdown([{ ...p('p1', 0, [{ hold: 'c1', at: 1, seconds: '6' }, { hold: 'c1', at: 2, seconds: '1' }]), title: { name: 'Nela Varga' } }]), context)
+    const { shots } = layOut(
+      breakdown([
+        {
+          ...p('p1', 0, [
+            { hold: 'c1', at: 1, seconds: '6' },
+            { hold: 'c1', at: 2, seconds: '1' },
+          ]),
+          title: { name: 'Nela Varga' },
+        },
+      ]),
+      context,
+    )
     expect(shots[1]).toMatchObject({ credit: 'Club archive', title: { name: 'Nela Varga', line: '', frames: 120 } })
     expect(shots[2]).toMatchObject({ credit: null, title: null })
   })

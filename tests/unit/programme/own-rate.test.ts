@@ -7,25 +7,52 @@ import { DEFAULT_RATE, speakingTime, SPEAKING_TOLERANCE, type SpeakingRate } fro
 import { wordsOf } from '../../../app/script/spoken-form'
 import { paragraph, readings } from '../script/sample-script'
 
-const sentence = fc.array(fc.constantFrom('the rear hip,', 'rotation', 'turns over the pelvis', 'about 45°', 'before the shoulders;', 'a planted foot', 'supraspinatus'), { minLength: 2, maxLength: 8 }).map((pieces) => `The ${pieces.join(' ')} stops.`)
+const sentence = fc
+  .array(
+    fc.constantFrom(
+      'the rear hip,',
+      'rotation',
+      'turns over the pelvis',
+      'about 45°',
+      'before the shoulders;',
+      'a planted foot',
+      'supraspinatus',
+    ),
+    { minLength: 2, maxLength: 8 },
+  )
+  .map((pieces) => `The ${pieces.join(' ')} stops.`)
 const text = fc.array(sentence, { minLength: 1, maxLength: 5 }).map((sentences) => sentences.join(' '))
 /// Speakers within what people do, and one paragraph's departure from the model, as a fraction.
 const within = (from: number, to: number) => fc.noBias(fc.integer({ min: 0, max: 1000 })).map((part) => from + ((to - from) * part) / 1000)
-const speaker = fc.record({ syllablesPerSecond: within(3.2, 5.6), comma: within(0.1, 0.5), sentence: within(0.2, 0.9), paragraph: fc.constant(0.9) })
+const speaker = fc.record({
+  syllablesPerSecond: within(3.2, 5.6),
+  comma: within(0.1, 0.5),
+  sentence: within(0.2, 0.9),
+  paragraph: fc.constant(0.9),
+})
 /// About normal, σ = 0.05: the sum of four uniform parts.
-const departure = fc.tuple(within(-1, 1), within(-1, 1), within(-1, 1), within(-1, 1)).map((parts) => (0.05 * parts.reduce((sum, x) => sum + x, 0)) / Math.sqrt(4 / 3))
+const departure = fc
+  .tuple(within(-1, 1), within(-1, 1), within(-1, 1), within(-1, 1))
+  .map((parts) => (0.05 * parts.reduce((sum, x) => sum + x, 0)) / Math.sqrt(4 / 3))
 
 function recorded(id: string, words: string, rate: SpeakingRate, off: number): Paragraph {
   const plain = paragraph(id, words)
   const pieces = wordsOf(plain, readings)
   const times = speakingTime(plain, readings, rate).words
   const tokens = tokensOf(pieces)
-  return { ...plain, take: `${id}.wav`, narration: { words: tokens.map(({ word }) => word), onsets: tokens.map(({ piece }) => 0.7 + (1 + off) * times[piece]!.from) } }
+  return {
+    ...plain,
+    take: `${id}.wav`,
+    narration: { words: tokens.map(({ word }) => word), onsets: tokens.map(({ piece }) => 0.7 + (1 + off) * times[piece]!.from) },
+  }
 }
 
 describe("a speaker's own rate", () => {
   it('is the default with its ± 10 % while fewer than three paragraphs are recorded', () => {
-    const two = [recorded('a', 'The hip turns before the shoulders do.', { ...DEFAULT_RATE, syllablesPerSecond: 3 }, 0), recorded('b', 'The foot is planted, and the knee bends.', { ...DEFAULT_RATE, syllablesPerSecond: 3 }, 0)]
+    const two = [
+      recorded('a', 'The hip turns before the shoulders do.', { ...DEFAULT_RATE, syllablesPerSecond: 3 }, 0),
+      recorded('b', 'The foot is planted, and the knee bends.', { ...DEFAULT_RATE, syllablesPerSecond: 3 }, 0),
+    ]
     for (const script of [[], two]) {
       const own = ownRate(script, readings)
       expect(own).toMatchObject({ rate: DEFAULT_RATE, takes: 0 })
@@ -56,7 +83,10 @@ describe("a speaker's own rate", () => {
     fc.assert(
       fc.property(speaker, fc.array(fc.tuple(text, departure), { minLength: 4, maxLength: 13 }), (rate, drawn) => {
         const [[next, off], ...others] = drawn as [[string, number], ...[string, number][]]
-        const own = ownRate(others.map(([words, each], i) => recorded(`p${i}`, words, rate, each)), readings)
+        const own = ownRate(
+          others.map(([words, each], i) => recorded(`p${i}`, words, rate, each)),
+          readings,
+        )
         const { seconds, U } = expectedSound(paragraph('next', next), readings, own)
         all++
         if (Math.abs(seconds - (1 + off) * speakingTime(paragraph('next', next), readings, rate).sound) <= U) inside++
@@ -67,10 +97,14 @@ describe("a speaker's own rate", () => {
     expect(inside / all).toBeGreaterThanOrEqual(0.9)
   })
   it('leaves out takes whose words are no longer the script', () => {
-    const script = ['One hip turns here.', 'Two hips are turning.', 'The foot stays planted.'].map((words, i) => recorded(`p${i}`, words, DEFAULT_RATE, 0))
+    const script = ['One hip turns here.', 'Two hips are turning.', 'The foot stays planted.'].map((words, i) =>
+      recorded(`p${i}`, words, DEFAULT_RATE, 0),
+    )
     expect(ownRate(script, readings).takes).toBe(0)
     const long = script.map((each, i) => recorded(`p${i}`, `${each.text.join(' ')} And the shoulders follow it.`, DEFAULT_RATE, 0))
     expect(ownRate(long, readings).takes).toBe(3)
-    expect(ownRate([...long.slice(1), { ...long[0]!, text: ['Something else is written now, and it is not what was said.'] }], readings).takes).toBe(0)
+    expect(
+      ownRate([...long.slice(1), { ...long[0]!, text: ['Something else is written now, and it is not what was said.'] }], readings).takes,
+    ).toBe(0)
   })
 })

@@ -19,7 +19,14 @@ function threads(shots: readonly Shot[], said: number | null) {
     events: [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 60, latest: 61 }],
     script: [{ id: 'p1', text: ['At ', { cue: 'e1', word: 'contact' }, '.'], shots: [{ card: 'caution', seconds: '1' }, ...shots] }],
   }
-  const context: LayOutContext = { film: () => ({ table: evenFrameTable(600, rational(60)), width: 320, height: 180 }), cardSeconds: () => rational(1), takeSeconds: () => null, speakingSeconds: () => 6, cueSeconds: () => said, chapterTitle: () => '' }
+  const context: LayOutContext = {
+    film: () => ({ table: evenFrameTable(600, rational(60)), width: 320, height: 180 }),
+    cardSeconds: () => rational(1),
+    takeSeconds: () => null,
+    speakingSeconds: () => 6,
+    cueSeconds: () => said,
+    chapterTitle: () => '',
+  }
   return threadsOf(breakdown, layOut(breakdown, context), () => said)
 }
 

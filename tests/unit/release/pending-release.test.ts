@@ -21,7 +21,18 @@ beforeEach(() => {
 })
 afterEach(() => rmSync(folder, { recursive: true, force: true }))
 
-const release: Release = { id: 'release-9', film: 'Plant', version: '9', date: '2026-11-26', project: 1, files: [], footage: [], values: [], events: [], said: [] }
+const release: Release = {
+  id: 'release-9',
+  film: 'Plant',
+  version: '9',
+  date: '2026-11-26',
+  project: 1,
+  files: [],
+  footage: [],
+  values: [],
+  events: [],
+  said: [],
+}
 
 /// A folder of evidence that says a delivery lies at `part` and is to lie at `target`; the project is opened upon it.
 function mended(part: string, target: string): MendedRelease[] {
@@ -74,11 +85,23 @@ it('a folder that cannot get its name keeps no project from being opened: it is 
 })
 
 it('a film’s files never have a name that the delivery’s own files have', () => {
-  expect(['Evidence', 'Checks', 'Manifest', 'NUL', 'com1'].map(fileStem)).toEqual(['film-evidence', 'film-checks', 'film-manifest', 'film-nul', 'film-com1'])
-  expect(['Checks and balances', 'Two right hands', '…'].map(fileStem)).toEqual(['checks-and-balances', 'two-right-hands', expect.stringMatching(/^film-[0-9a-f]{8}$/)])
+  expect(['Evidence', 'Checks', 'Manifest', 'NUL', 'com1'].map(fileStem)).toEqual([
+    'film-evidence',
+    'film-checks',
+    'film-manifest',
+    'film-nul',
+    'film-com1',
+  ])
+  expect(['Checks and balances', 'Two right hands', '…'].map(fileStem)).toEqual([
+    'checks-and-balances',
+    'two-right-hands',
+    expect.stringMatching(/^film-[0-9a-f]{8}$/),
+  ])
 })
 
 it('frames that could not be compared are told as such, not left out of the count', () => {
   expect(approvedWords({ frames: 4, compared: 4, shown: 4 })).toBe('4 of 4 chosen frames found in the film. ')
-  expect(approvedWords({ frames: 4, compared: 1, shown: 1 })).toBe('1 of 4 chosen frames found in the film. 3 could not be compared: laid over another picture, or covered for the most part. ')
+  expect(approvedWords({ frames: 4, compared: 1, shown: 1 })).toBe(
+    '1 of 4 chosen frames found in the film. 3 could not be compared: laid over another picture, or covered for the most part. ',
+  )
 })

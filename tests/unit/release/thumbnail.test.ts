@@ -8,11 +8,33 @@ import { rational } from '../../../app/time/rational'
 /// Two seconds of a run, then two holds of three seconds; the first frame of the second hold is 150 at 30 a second.
 function laid(rate: string, first = '3') {
   const breakdown: Breakdown = {
-    format: 'claimframe-breakdown', version: 1, title: 'T', output: { width: 640, height: 360, rate },
-    footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [], clips: [{ id: 'c1', footage: 'f1', from: 0, to: 300, capture: { factor: '1', u: 0 } }],
-    script: [{ id: 'p1', text: [], shots: [{ card: 'caution', seconds: '2' }, { hold: 'c1', at: 10, seconds: first }, { hold: 'c1', at: 20, seconds: '3' }] }],
+    format: 'claimframe-breakdown',
+    version: 1,
+    title: 'T',
+    output: { width: 640, height: 360, rate },
+    footage: [{ id: 'f1', file: 'a.mp4' }],
+    subjects: [],
+    clips: [{ id: 'c1', footage: 'f1', from: 0, to: 300, capture: { factor: '1', u: 0 } }],
+    script: [
+      {
+        id: 'p1',
+        text: [],
+        shots: [
+          { card: 'caution', seconds: '2' },
+          { hold: 'c1', at: 10, seconds: first },
+          { hold: 'c1', at: 20, seconds: '3' },
+        ],
+      },
+    ],
   }
-  return layOut(breakdown, { film: () => ({ table: evenFrameTable(300, rational(30)), width: 640, height: 360 }), cardSeconds: () => rational(2), takeSeconds: () => null, speakingSeconds: () => 0, cueSeconds: () => null, chapterTitle: () => '' })
+  return layOut(breakdown, {
+    film: () => ({ table: evenFrameTable(300, rational(30)), width: 640, height: 360 }),
+    cardSeconds: () => rational(2),
+    takeSeconds: () => null,
+    speakingSeconds: () => 0,
+    cueSeconds: () => null,
+    chapterTitle: () => '',
+  })
 }
 
 it('should be the last frame of the first hold while none is chosen', () => {
@@ -22,7 +44,8 @@ it('should be the last frame of the first hold while none is chosen', () => {
 it('should be the very frame that was chosen, at every rate', () => {
   for (const rate of ['24/1', '25/1', '30000/1001', '30/1', '50/1', '60000/1001', '60/1']) {
     const programme = laid(rate)
-    for (let frame = 0; frame < programme.frames; frame++) expect(thumbnailOf(programme, { thumbnail: thumbnailTime(frame, programme) })).toEqual({ frame, by: 'choice' })
+    for (let frame = 0; frame < programme.frames; frame++)
+      expect(thumbnailOf(programme, { thumbnail: thumbnailTime(frame, programme) })).toEqual({ frame, by: 'choice' })
   }
 })
 

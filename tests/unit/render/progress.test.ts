@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest'
 import { emptyProgressText, readProgress, type Progress } from '../../../app/render/progress'
 
 /// As ffmpeg 5.1 and the build of 2018 print it.
-const NEW = 'frame=120\nfps=98.10\nstream_0_0_q=23.0\nbitrate= 512.3kbits/s\ntotal_size=262144\nout_time_us=4000000\nout_time_ms=4000000\nout_time=00:00:04.000000\ndup_frames=0\ndrop_frames=0\nspeed=3.27x\nprogress=continue\n'
+const NEW =
+  'frame=120\nfps=98.10\nstream_0_0_q=23.0\nbitrate= 512.3kbits/s\ntotal_size=262144\nout_time_us=4000000\nout_time_ms=4000000\nout_time=00:00:04.000000\ndup_frames=0\ndrop_frames=0\nspeed=3.27x\nprogress=continue\n'
 const OLD = 'frame=7\nfps=0.0\ntotal_size=N/A\nout_time_ms=233333\nout_time=00:00:00.233333\nspeed=N/A\nprogress=end\n'
 
 describe('readProgress', () => {

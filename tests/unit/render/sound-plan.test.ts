@@ -13,14 +13,45 @@ const RATE = rational(60)
 /// A programme of paragraphs that begin at the given frames, with the given shots.
 function programme(frames: number, starts: readonly number[], shots: readonly LaidShot[] = [], rate: Rational = RATE): Programme {
   const paragraphs = starts.map((from, i) => ({
-    id: `p${i}`, from, to: starts[i + 1] ?? frames, words: { from: ticksOfFrame(from, rate), to: ticksOfFrame(from + 1, rate), estimated: false }, take: `p${i}.wav`,
+    id: `p${i}`,
+    from,
+    to: starts[i + 1] ?? frames,
+    words: { from: ticksOfFrame(from, rate), to: ticksOfFrame(from + 1, rate), estimated: false },
+    take: `p${i}.wav`,
   }))
   return { width: 1280, height: 720, rate, frames, shots, paragraphs, chapters: [], findings: [] }
 }
 
 function run(start: number, frames: number, speed: string, clip = 'c1', from = 300): LaidShot {
-  const panel = { clip, footage: 'f1', source: { width: 1280, height: 720 }, mirrored: false, place: [0, 0, 1280, 720], shown: [[0, 0, 1280, 720], [0, 0, 1280, 720]], over: null, opacity: 1, frames: Int32Array.from({ length: frames }, (_, i) => from + i) } as const
-  return { paragraph: 'p0', index: 0, shot: { run: clip, from, to: from + frames, speed }, kind: 'run', start, frames, panels: [panel], card: null, eventAt: new Map(), badges: [], marks: [], title: null, credit: null }
+  const panel = {
+    clip,
+    footage: 'f1',
+    source: { width: 1280, height: 720 },
+    mirrored: false,
+    place: [0, 0, 1280, 720],
+    shown: [
+      [0, 0, 1280, 720],
+      [0, 0, 1280, 720],
+    ],
+    over: null,
+    opacity: 1,
+    frames: Int32Array.from({ length: frames }, (_, i) => from + i),
+  } as const
+  return {
+    paragraph: 'p0',
+    index: 0,
+    shot: { run: clip, from, to: from + frames, speed },
+    kind: 'run',
+    start,
+    frames,
+    panels: [panel],
+    card: null,
+    eventAt: new Map(),
+    badges: [],
+    marks: [],
+    title: null,
+    credit: null,
+  }
 }
 
 const sources = (seconds: readonly Rational[], more: Partial<SoundSources> = {}): SoundSources => ({
@@ -44,14 +75,23 @@ describe('the sound plan', () => {
   it('puts takes on the samples at which their words begin, and is as long as the film to the sample', () => {
     const plan = planSound(breakdown(), programme(600, [30, 300]), sources([rational(2), rational(3, 2)]))
     expect(plan.samples).toBe(480_000)
-    expect(plan.takes.map(({ at, samples, fadeIn, fadeOut }) => [at, samples, fadeIn, fadeOut])).toEqual([[24_000, 96_000, 720, 720], [240_000, 72_000, 720, 720]])
+    expect(plan.takes.map(({ at, samples, fadeIn, fadeOut }) => [at, samples, fadeIn, fadeOut])).toEqual([
+      [24_000, 96_000, 720, 720],
+      [240_000, 72_000, 720, 720],
+    ])
     expect(plan.target).toBe(LOUDNESS['-14'])
   })
   it('begins a trimmed take where its heard part begins, and ends it there', () => {
     const laid = programme(600, [30, 300])
-    const trimmed = { ...laid, paragraphs: laid.paragraphs.map((each, i) => (i === 0 ? { ...each, trim: { from: 0.25, to: 1.75 } } : each)) }
+    const trimmed = {
+      ...laid,
+      paragraphs: laid.paragraphs.map((each, i) => (i === 0 ? { ...each, trim: { from: 0.25, to: 1.75 } } : each)),
+    }
     const plan = planSound(breakdown(), trimmed, sources([rational(2), rational(3, 2)]))
-    expect(plan.takes.map(({ startSeconds, at, samples }) => [startSeconds, at, samples])).toEqual([[0.25, 24_000, 72_000], [0, 240_000, 72_000]])
+    expect(plan.takes.map(({ startSeconds, at, samples }) => [startSeconds, at, samples])).toEqual([
+      [0.25, 24_000, 72_000],
+      [0, 240_000, 72_000],
+    ])
   })
   it('knows the sample of a frame at every rate', () => {
     expect(sampleOfFrame(1001, rational(24_000, 1001))).toBe(Math.round((1001 * 48_000 * 1001) / 24_000))
@@ -71,7 +111,13 @@ describe('the sound plan', () => {
     expect(plan.takes.map(({ samples }) => samples)).toEqual([48_000, 48_000])
   })
   it('mutes the footage unless it is asked for, and everything slowed, held or of unknown capture', () => {
-    const shots = [run(0, 60, '1'), run(60, 60, '1/4'), run(120, 60, '1', 'slow'), run(180, 60, '1', 'untold'), { ...run(240, 60, '1'), kind: 'hold' as const }]
+    const shots = [
+      run(0, 60, '1'),
+      run(60, 60, '1/4'),
+      run(120, 60, '1', 'slow'),
+      run(180, 60, '1', 'untold'),
+      { ...run(240, 60, '1'), kind: 'hold' as const },
+    ]
     expect(planSound(breakdown(), programme(300, [], shots), sources([])).hall).toEqual([])
     expect(planSound(breakdown({ hall: 'under', loudness: '-23' }), programme(300, [], shots), sources([])).hall).toEqual([
       { file: 'bout.mp4', startSeconds: 5, at: 0, samples: 48_000, fadeIn: 1440, fadeOut: 1440 },
@@ -82,20 +128,30 @@ describe('the sound plan', () => {
   })
   it('never lets two takes, or two stretches of tone, overlap', () => {
     fc.assert(
-      fc.property(fc.array(fc.tuple(fc.integer({ min: 0, max: 200 }), fc.integer({ min: 1, max: 300_000 })), { maxLength: 12 }), (parts) => {
-        let at = 0
-        const starts = parts.map(([gap]) => (at += gap + 1))
-        const plan = planSound(breakdown(), programme(at + 10, starts), sources(parts.map(([, samples]) => rational(samples, SOUND_RATE)), { roomTone: 'tone.wav' }))
-        for (const bus of [plan.takes, plan.roomTone?.gaps ?? []]) {
-          let end = 0
-          for (const piece of bus) {
-            expect(piece.at).toBeGreaterThanOrEqual(end)
-            expect(piece.fadeIn + piece.fadeOut).toBeLessThanOrEqual(piece.samples)
-            end = piece.at + piece.samples
+      fc.property(
+        fc.array(fc.tuple(fc.integer({ min: 0, max: 200 }), fc.integer({ min: 1, max: 300_000 })), { maxLength: 12 }),
+        (parts) => {
+          let at = 0
+          const starts = parts.map(([gap]) => (at += gap + 1))
+          const plan = planSound(
+            breakdown(),
+            programme(at + 10, starts),
+            sources(
+              parts.map(([, samples]) => rational(samples, SOUND_RATE)),
+              { roomTone: 'tone.wav' },
+            ),
+          )
+          for (const bus of [plan.takes, plan.roomTone?.gaps ?? []]) {
+            let end = 0
+            for (const piece of bus) {
+              expect(piece.at).toBeGreaterThanOrEqual(end)
+              expect(piece.fadeIn + piece.fadeOut).toBeLessThanOrEqual(piece.samples)
+              end = piece.at + piece.samples
+            }
+            expect(end).toBeLessThanOrEqual(plan.samples)
           }
-          expect(end).toBeLessThanOrEqual(plan.samples)
-        }
-      }),
+        },
+      ),
     )
   })
 })
@@ -104,7 +160,15 @@ describe('parts of a bus', () => {
   it('cover the track without gap or overlap, each with as many pieces as one run takes', () => {
     fc.assert(
       fc.property(fc.nat(120), fc.nat(1000), (count, rest) => {
-        const pieces = Array.from({ length: count }, (_, i) => ({ file: 'x', startSeconds: 0, at: 10 + i * 100, samples: 90, fadeIn: 0, fadeOut: 0, gain: 0 }))
+        const pieces = Array.from({ length: count }, (_, i) => ({
+          file: 'x',
+          startSeconds: 0,
+          at: 10 + i * 100,
+          samples: 90,
+          fadeIn: 0,
+          fadeOut: 0,
+          gain: 0,
+        }))
         const samples = 10 + count * 100 + rest
         const parts = busParts(pieces, samples)
         expect(parts.flatMap((part) => part.pieces)).toEqual(pieces)

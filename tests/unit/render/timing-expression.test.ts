@@ -4,9 +4,7 @@ import { firstShown, timingExpression } from '../../../app/render/timing-express
 
 /// ffmpeg's expressions, as far as they are used here, as a JavaScript function of N.
 function evaluate(expression: string, N: number): number {
-  const script = expression
-    .replaceAll(/\bif\(/g, 'pick(')
-    .replaceAll(/\bfloor\(/g, 'Math.floor(')
+  const script = expression.replaceAll(/\bif\(/g, 'pick(').replaceAll(/\bfloor\(/g, 'Math.floor(')
   const stored: number[] = []
   const run = new Function('N', 'pick', 'lt', 'mod', 'st', 'ld', `return ${script}`) as (...a: unknown[]) => number
   return run(

@@ -2,9 +2,20 @@ import { expect, it } from 'vitest'
 import { needsBlue, writeBlue } from '../../../renderer/player/exact-blue'
 
 /// ITU-R BT.709-6: E'Cb = (E'B − E'Y) / 1.8556; 8-bit levels: Y = 219 E'Y + 16, Cb = 224 E'Cb + 128.
-const blueOf = (luma: number, chroma: number): number => Math.max(0, Math.min(255, Math.round(255 * ((luma - 16) / 219 + (1.8556 * (chroma - 128)) / 224))))
+const blueOf = (luma: number, chroma: number): number =>
+  Math.max(0, Math.min(255, Math.round(255 * ((luma - 16) / 219 + (1.8556 * (chroma - 128)) / 224))))
 
-const layouts = { I420: [{ offset: 0, stride: 6 }, { offset: 20, stride: 4 }, { offset: 30, stride: 4 }], NV12: [{ offset: 0, stride: 6 }, { offset: 20, stride: 8 }] } as const
+const layouts = {
+  I420: [
+    { offset: 0, stride: 6 },
+    { offset: 20, stride: 4 },
+    { offset: 30, stride: 4 },
+  ],
+  NV12: [
+    { offset: 0, stride: 6 },
+    { offset: 20, stride: 8 },
+  ],
+} as const
 
 it.each(['I420', 'NV12'] as const)('should give every pixel of an odd picture its blue, from %s planes with rows of padding', (format) => {
   const [width, height] = [5, 3]
@@ -22,6 +33,15 @@ it.each(['I420', 'NV12'] as const)('should give every pixel of an odd picture it
 })
 
 it('should leave every other matrix, range and layout alone', () => {
-  const frame = (matrix: string, fullRange: boolean, format: string) => ({ colorSpace: { matrix, fullRange }, format }) as unknown as VideoFrame
-  expect([frame('bt709', false, 'I420'), frame('bt709', false, 'NV12'), frame('bt709', true, 'I420'), frame('smpte170m', false, 'I420'), frame('bt709', false, 'I420P10')].map(needsBlue)).toEqual([true, true, false, false, false])
+  const frame = (matrix: string, fullRange: boolean, format: string) =>
+    ({ colorSpace: { matrix, fullRange }, format }) as unknown as VideoFrame
+  expect(
+    [
+      frame('bt709', false, 'I420'),
+      frame('bt709', false, 'NV12'),
+      frame('bt709', true, 'I420'),
+      frame('smpte170m', false, 'I420'),
+      frame('bt709', false, 'I420P10'),
+    ].map(needsBlue),
+  ).toEqual([true, true, false, false, false])
 })

@@ -23,7 +23,18 @@ describe('a script as a document', () => {
   })
 
   it('should keep neighbouring texts, cues of one event and notes apart as they were written', () => {
-    const text = ['a', 'b', 'c', { cue: 'e1', word: 'd' }, { cue: 'e1', word: 'e' }, { cue: 'e2', word: 'f' }, { note: 'g' }, { note: 'h' }, { value: 'm1' }, { value: 'm1' }]
+    const text = [
+      'a',
+      'b',
+      'c',
+      { cue: 'e1', word: 'd' },
+      { cue: 'e1', word: 'e' },
+      { cue: 'e2', word: 'f' },
+      { note: 'g' },
+      { note: 'h' },
+      { value: 'm1' },
+      { value: 'm1' },
+    ]
     expect(nodeToScript(scriptToNode([{ id: 'p1', text }]))).toEqual([{ id: 'p1', text }])
   })
 

@@ -8,11 +8,16 @@ import { breakdownOf, reading } from './sample-script'
 
 const said = (...spoken: string[]) => new Map(spoken.map((each, i) => [`m${i}`, reading(`m${i}`, each, each)]))
 const paragraph = (words: string | undefined, ...values: number[]): Paragraph => ({
-  id: 'p1', text: values.flatMap((i) => ['It is ', { value: `m${i}` }, ' here. ']), take: 'p1.wav', ...(words === undefined ? {} : { narration: { words: plainWords(words) } }),
+  id: 'p1',
+  text: values.flatMap((i) => ['It is ', { value: `m${i}` }, ' here. ']),
+  take: 'p1.wav',
+  ...(words === undefined ? {} : { narration: { words: plainWords(words) } }),
 })
 const older = (before: string[], now: string[]): string[] => {
   const values = now.map((_, i) => i)
-  return olderValues(paragraph(spokenText(paragraph(undefined, ...values), said(...before)), ...values), said(...now)).map(({ value }) => value)
+  return olderValues(paragraph(spokenText(paragraph(undefined, ...values), said(...before)), ...values), said(...now)).map(
+    ({ value }) => value,
+  )
 }
 
 describe('a value that a take says otherwise', () => {
@@ -37,12 +42,21 @@ describe('a value that a take says otherwise', () => {
   })
 
   it('should be none where the take says all of them, as they stand', () => {
-    for (const values of [['29 frames'], ['-12 degrees', '12 degrees'], ['about 140 degrees', 'about 40 degrees'], ['142° ± 12°', '9', '9']]) expect(older(values, values)).toEqual([])
+    for (const values of [
+      ['29 frames'],
+      ['-12 degrees', '12 degrees'],
+      ['about 140 degrees', 'about 40 degrees'],
+      ['142° ± 12°', '9', '9'],
+    ])
+      expect(older(values, values)).toEqual([])
   })
 })
 
 it('a take whose words are not known should be said to be unjudged, and hold nothing back', () => {
-  const told = (row: Paragraph) => findingsOf(breakdownOf([row]), said('9 frames')).filter(({ code }) => code === 'take-unread').map(({ problem, holds }) => [problem, holds])
+  const told = (row: Paragraph) =>
+    findingsOf(breakdownOf([row]), said('9 frames'))
+      .filter(({ code }) => code === 'take-unread')
+      .map(({ problem, holds }) => [problem, holds])
   expect(told(paragraph(undefined, 0))).toEqual([['what this take says is not known, so its values are not checked: m0', false]])
   expect(told(paragraph('it is nine frames here', 0))).toEqual([])
   expect(told({ id: 'p1', text: ['No value.'], take: 'p1.wav' })).toEqual([])

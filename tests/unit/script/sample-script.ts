@@ -55,7 +55,10 @@ const RATE = rational(60)
 
 /// A programme in which each paragraph's words follow the ones before after their pause; with
 /// `take` the words take that many seconds.
-export function programmeOf(breakdown: Breakdown, options: { readonly takes?: Readonly<Record<string, number>>; readonly cuts?: readonly number[]; readonly readings?: Readings } = {}): Programme {
+export function programmeOf(
+  breakdown: Breakdown,
+  options: { readonly takes?: Readonly<Record<string, number>>; readonly cuts?: readonly number[]; readonly readings?: Readings } = {},
+): Programme {
   let at = 0
   const paragraphs: LaidParagraph[] = []
   for (const entry of breakdown.script) {

@@ -16,7 +16,11 @@ describe('sentences', () => {
   it('cover the text without a gap', () => {
     fc.assert(
       fc.property(fc.string({ unit: fc.constantFrom('a', 'B', '. ', '.', ' ', '3', '!', '?', 'vs', 'approx', '“', '\n', 'ß') }), (text) => {
-        expect(sentencesOf(text).map((sentence) => sentence.text).join('')).toBe(text)
+        expect(
+          sentencesOf(text)
+            .map((sentence) => sentence.text)
+            .join(''),
+        ).toBe(text)
         let at = 0
         for (const sentence of sentencesOf(text)) {
           expect(sentence.from).toBe(at)

@@ -23,16 +23,19 @@ describe('speaking time', () => {
   })
   it('lays onsets in order, from 0 to the end of the sound', () => {
     fc.assert(
-      fc.property(fc.array(fc.constantFrom('hip', 'rotation,', 'turns.', '45°', 'a', '—', 'about', 'knee;'), { minLength: 1, maxLength: 40 }), (pieces) => {
-        const p = paragraph('p', pieces.join(' '))
-        const time = speakingTime(p, readings)
-        const onsets = estimatedOnsets(p, readings)
-        expect(onsets[0]?.seconds).toBe(0)
-        onsets.forEach(({ seconds }, i) => {
-          if (i > 0) expect(seconds).toBeGreaterThanOrEqual(onsets[i - 1]?.seconds ?? Infinity)
-          expect(seconds).toBeLessThanOrEqual(time.sound + 1e-9)
-        })
-      }),
+      fc.property(
+        fc.array(fc.constantFrom('hip', 'rotation,', 'turns.', '45°', 'a', '—', 'about', 'knee;'), { minLength: 1, maxLength: 40 }),
+        (pieces) => {
+          const p = paragraph('p', pieces.join(' '))
+          const time = speakingTime(p, readings)
+          const onsets = estimatedOnsets(p, readings)
+          expect(onsets[0]?.seconds).toBe(0)
+          onsets.forEach(({ seconds }, i) => {
+            if (i > 0) expect(seconds).toBeGreaterThanOrEqual(onsets[i - 1]?.seconds ?? Infinity)
+            expect(seconds).toBeLessThanOrEqual(time.sound + 1e-9)
+          })
+        },
+      ),
     )
   })
   it('finds a cue by estimate, stretched over a take, or where it was heard', () => {

@@ -23,7 +23,12 @@ describe('the words of a text', () => {
 
   it('should come out where they stand, without a possessive or a curly apostrophe', () => {
     const line = 'Varga’s hip doesn’t turn'
-    expect(checkedWords(line).map(({ word, from, to }) => [word, line.slice(from, to)])).toEqual([['Varga', 'Varga'], ['hip', 'hip'], ["doesn't", 'doesn’t'], ['turn', 'turn']])
+    expect(checkedWords(line).map(({ word, from, to }) => [word, line.slice(from, to)])).toEqual([
+      ['Varga', 'Varga'],
+      ['hip', 'hip'],
+      ["doesn't", 'doesn’t'],
+      ['turn', 'turn'],
+    ])
   })
 
   it('should never run over a value that stands among them', () => {
@@ -42,13 +47,23 @@ describe('the words of the trade', () => {
     const demo = Breakdown.parse(JSON.parse(readFileSync('tests/data/demo/two-right-hands.json', 'utf8')))
     const own = ownWords(demo)
     const trade = new Set(TRADE_WORDS)
-    const said = demo.script.flatMap((row) => ('chapter' in row ? headingPieces(row).filter((piece) => typeof piece === 'string') : row.text.map((part) => (typeof part === 'string' ? part : 'word' in part ? part.word : ''))))
+    const said = demo.script.flatMap((row) =>
+      'chapter' in row
+        ? headingPieces(row).filter((piece) => typeof piece === 'string')
+        : row.text.map((part) => (typeof part === 'string' ? part : 'word' in part ? part.word : '')),
+    )
     expect(said.flatMap(words).filter((word) => !inList(own, word) && !inList(trade, word) && !isGeneral(word))).toEqual([])
   })
 })
 
 it('should take for granted what a project names and keeps', () => {
-  const own = ownWords({ subjects: [{ id: 's1', name: 'Nela Varga' }], clips: [], events: [], references: [{ id: 'r', csl: { type: 'book', author: [{ family: 'Okoro', given: 'Ada' }] } }], vocabulary: ['kazushi'] })
+  const own = ownWords({
+    subjects: [{ id: 's1', name: 'Nela Varga' }],
+    clips: [],
+    events: [],
+    references: [{ id: 'r', csl: { type: 'book', author: [{ family: 'Okoro', given: 'Ada' }] } }],
+    vocabulary: ['kazushi'],
+  })
   expect([...own].sort()).toEqual(['ada', 'kazushi', 'nela', 'okoro', 'varga'])
   expect(inList(own, 'VARGA')).toBe(true)
 })

@@ -8,7 +8,9 @@ import { dumpProject } from '../../../main/store/dump-project'
 import { validDocument } from '../../valid-document'
 
 let folder = ''
-beforeEach(() => { folder = mkdtempSync(join(tmpdir(), 'claimframe-')) })
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'claimframe-'))
+})
 afterEach(() => rmSync(folder, { recursive: true, force: true }))
 
 describe('createProject', () => {

@@ -34,7 +34,15 @@ const codeOf = (...args: Parameters<typeof openProject>): string => {
 }
 const rename = (project: Project, title: string) => {
   const from = project.state.tables.settings.list()[0]!
-  return project.apply({ id: `title-${title}`, label: 'Rename', group: null, steps: [], selection: null, base: project.version, diffs: [{ table: 'settings', key: 'project', change: 'updated', from, to: { ...from, title } }] })
+  return project.apply({
+    id: `title-${title}`,
+    label: 'Rename',
+    group: null,
+    steps: [],
+    selection: null,
+    base: project.version,
+    diffs: [{ table: 'settings', key: 'project', change: 'updated', from, to: { ...from, title } }],
+  })
 }
 
 describe('an open project', () => {
@@ -123,7 +131,9 @@ describe('a file of an older format', () => {
     8: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
     9: ['Typing', 'Rename', 'Take the pause out', 'Publish version 2'],
   }
-  const shippedFormats = readdirSync(join(import.meta.dirname, '../../data/projects')).flatMap((name) => /^format-(\d+)\.claimframe$/.exec(name)?.[1] ?? []).map(Number)
+  const shippedFormats = readdirSync(join(import.meta.dirname, '../../data/projects'))
+    .flatMap((name) => /^format-(\d+)\.claimframe$/.exec(name)?.[1] ?? [])
+    .map(Number)
 
   it('should be shipped for every format before the newest', () => {
     expect(shippedFormats).toEqual(expect.arrayContaining(migrations.slice(0, -1).map((_, i) => i + 1)))

@@ -35,7 +35,16 @@ afterEach(() => {
 const valid = (): Breakdown => validDocument() as unknown as Breakdown
 let made = 0
 const apply = (parts: Partial<Edit>): void => {
-  const result = project.apply({ id: `edit-${made++}`, label: 'A change', group: null, steps: [], diffs: [], selection: null, base: project.version, ...parts })
+  const result = project.apply({
+    id: `edit-${made++}`,
+    label: 'A change',
+    group: null,
+    steps: [],
+    diffs: [],
+    selection: null,
+    base: project.version,
+    ...parts,
+  })
   if (!result.ok) throw result.error
 }
 
@@ -50,7 +59,12 @@ function tracked(frames: number, points = POINTS): Breakdown {
       clip: 'c1',
       subject: 's1',
       point,
-      samples: Array.from({ length: frames }, (_, frame) => ({ frame, at: [frame / 7, 300.25] as [number, number], sigma: 3, origin: 'tracked' as const })),
+      samples: Array.from({ length: frames }, (_, frame) => ({
+        frame,
+        at: [frame / 7, 300.25] as [number, number],
+        sigma: 3,
+        origin: 'tracked' as const,
+      })),
     })),
   }
 }
@@ -73,7 +87,13 @@ describe('samples', () => {
     const diffs = [0, 1].map((pack): RecordDiff => {
       const samples = project.samples('c1', 's1', 'knee.left', pack * 256, (pack + 1) * 256)
       const moved = samples.map((s) => (s.frame < 300 ? { ...s, at: [s.at[0] + 1, s.at[1]] as [number, number] } : s))
-      return { table: 'packs', key: `c1/s1/knee.left/${pack}`, change: 'updated', from: { ...head, pack, samples }, to: { ...head, pack, samples: moved } }
+      return {
+        table: 'packs',
+        key: `c1/s1/knee.left/${pack}`,
+        change: 'updated',
+        from: { ...head, pack, samples },
+        to: { ...head, pack, samples: moved },
+      }
     })
     apply({ label: 'Track knee.left', diffs })
     expect(project.samples('c1', 's1', 'knee.left', 299, 301).map((s) => s.at[0])).toEqual([299 / 7 + 1, 300 / 7])
@@ -89,22 +109,43 @@ describe('samples', () => {
     const head = { clip: 'c1', subject: 's1', point: 'knee.left', pack: 1 }
     const samples = project.samples('c1', 's1', 'knee.left', 256, 512)
     const stale = samples.map((s) => ({ ...s, sigma: 9 }))
-    const result = project.apply({ id: 'stale', label: 'Move', group: null, steps: [], selection: null, base: 0, diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'updated', from: { ...head, samples: stale }, to: { ...head, samples } }] })
+    const result = project.apply({
+      id: 'stale',
+      label: 'Move',
+      group: null,
+      steps: [],
+      selection: null,
+      base: 0,
+      diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'updated', from: { ...head, samples: stale }, to: { ...head, samples } }],
+    })
     expect(result.ok ? '' : result.error.code).toBe('edit-conflict')
   })
 
   it('should go by their extents alone, be kept in the log whole, and come back', () => {
     start(tracked(1000, ['knee.left']))
     const before = project.breakdown()
-    const gone = [0, 1, 2, 3].map((pack): PackGone => ({ table: 'packs', key: `c1/s1/knee.left/${pack}`, change: 'gone', first: pack * 256, last: Math.min(1000, (pack + 1) * 256) - 1 }))
+    const gone = [0, 1, 2, 3].map((pack): PackGone => ({
+      table: 'packs',
+      key: `c1/s1/knee.left/${pack}`,
+      change: 'gone',
+      first: pack * 256,
+      last: Math.min(1000, (pack + 1) * 256) - 1,
+    }))
     const sent = { id: 'gone', label: 'Remove knee.left', group: null, steps: [], selection: null, base: 0 }
     const head = { clip: 'c1', subject: 's1', point: 'knee.left' }
-    const refusals = [[{ ...gone[0]!, last: 254 }], [{ ...gone[0]!, key: 'c1/s1/knee.left/4' }], [gone[0]!, gone[0]!]].map((diffs) => project.apply({ ...sent, diffs }))
+    const refusals = [[{ ...gone[0]!, last: 254 }], [{ ...gone[0]!, key: 'c1/s1/knee.left/4' }], [gone[0]!, gone[0]!]].map((diffs) =>
+      project.apply({ ...sent, diffs }),
+    )
     expect(refusals.map((result) => (result.ok ? '' : result.error.code))).toEqual(['edit-conflict', 'edit-conflict', 'edit-conflict'])
-    const whole: SentEdit = { ...sent, diffs: [...gone, { table: 'landmarks', key: 'c1/s1/knee.left', change: 'removed', record: head, after: null }] }
+    const whole: SentEdit = {
+      ...sent,
+      diffs: [...gone, { table: 'landmarks', key: 'c1/s1/knee.left', change: 'removed', record: head, after: null }],
+    }
     const done = project.apply(whole)
     if (!done.ok) throw done.error
-    expect(done.value.edit.diffs.flatMap((diff) => (diff.table === 'packs' && diff.change === 'removed' ? [diff.record.samples.length] : []))).toEqual([256, 256, 256, 232])
+    expect(
+      done.value.edit.diffs.flatMap((diff) => (diff.table === 'packs' && diff.change === 'removed' ? [diff.record.samples.length] : [])),
+    ).toEqual([256, 256, 256, 232])
     expect(project.breakdown().landmarks).toEqual([])
     // Sent again after a lost answer, when they are gone already.
     expect(project.apply(whole)).toMatchObject({ ok: true, value: { sequence: 1 } })
@@ -120,29 +161,74 @@ describe('samples', () => {
     start(tracked(1000, ['knee.left']))
     const head = { clip: 'c1', subject: 's1', point: 'knee.left', pack: 1 }
     const samples = project.samples('c1', 's1', 'knee.left', 256, 512)
-    apply({ diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'updated', from: { ...head, samples }, to: { ...head, samples: samples.map((s) => ({ ...s, sigma: 9 })) } }] })
-    const result = project.apply({ id: 'stale', label: 'Remove', group: null, steps: [], selection: null, base: 0, diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'gone', first: 256, last: 511 }] })
+    apply({
+      diffs: [
+        {
+          table: 'packs',
+          key: 'c1/s1/knee.left/1',
+          change: 'updated',
+          from: { ...head, samples },
+          to: { ...head, samples: samples.map((s) => ({ ...s, sigma: 9 })) },
+        },
+      ],
+    })
+    const result = project.apply({
+      id: 'stale',
+      label: 'Remove',
+      group: null,
+      steps: [],
+      selection: null,
+      base: 0,
+      diffs: [{ table: 'packs', key: 'c1/s1/knee.left/1', change: 'gone', first: 256, last: 511 }],
+    })
     expect(result.ok ? '' : result.error.code).toBe('edit-conflict')
   })
 
   it('should keep a clip from being cut shorter than what was placed on it', () => {
     start(tracked(300, ['knee.left']))
     const clip = project.state.tables.clips.get('c1')!
-    const result = project.apply({ id: 'cut', label: 'Trim c1', group: null, steps: [], selection: null, base: 0, diffs: [{ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, to: 290 } }] })
+    const result = project.apply({
+      id: 'cut',
+      label: 'Trim c1',
+      group: null,
+      steps: [],
+      selection: null,
+      base: 0,
+      diffs: [{ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, to: 290 } }],
+    })
     expect(result.ok ? '' : result.error.message).toContain('299 is outside clip c1 (0–290)')
   })
 })
 
 describe('readings', () => {
   const reading = (id: string, value: number): Reading => ({
-    id, kind: 'joint-angle', clip: 'c1', frame: 460, value, u: 5, U: 10, low: value - 10, high: value + 10, unit: '°', plane: 'image', verdict: 'good', reasons: [], parts: [], label: '', plate: { value: '', what: '' }, spoken: '',
+    id,
+    kind: 'joint-angle',
+    clip: 'c1',
+    frame: 460,
+    value,
+    u: 5,
+    U: 10,
+    low: value - 10,
+    high: value + 10,
+    unit: '°',
+    plane: 'image',
+    verdict: 'good',
+    reasons: [],
+    parts: [],
+    label: '',
+    plate: { value: '', what: '' },
+    spoken: '',
   })
 
   it('should be kept beside their measures without being an edit, the last one counting', () => {
     start(valid())
     project.storeReadings([reading('m1', 1), reading('m2', 2)])
     project.storeReadings([reading('m1', 3), reading('gone', 4)])
-    expect(project.readings().map((r) => [r.id, r.value])).toEqual([['m1', 3], ['m2', 2]])
+    expect(project.readings().map((r) => [r.id, r.value])).toEqual([
+      ['m1', 3],
+      ['m2', 2],
+    ])
     expect(project.version).toBe(0)
     const measure = project.state.tables.measures.get('m2')!
     apply({ diffs: [{ table: 'measures', key: 'm2', change: 'removed', record: measure, after: 'm1' }] })

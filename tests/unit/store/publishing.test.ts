@@ -30,7 +30,18 @@ afterEach(() => {
   rmSync(folder, { recursive: true, force: true })
 })
 
-const release = (id: string): Release => ({ id, film: 'Bout', version: id, date: '2026-11-26', project: 1, files: [], footage: [], values: [], events: [], said: [] })
+const release = (id: string): Release => ({
+  id,
+  film: 'Bout',
+  version: id,
+  date: '2026-11-26',
+  project: 1,
+  files: [],
+  footage: [],
+  values: [],
+  events: [],
+  said: [],
+})
 const apply = (parts: Pick<Edit, 'label' | 'diffs'>): string => {
   const applied = project.apply({ id: `edit-${project.version}`, group: null, selection: null, steps: [], base: project.version, ...parts })
   return applied.ok ? 'done' : `${applied.error.code} ${applied.error.message}`
@@ -39,7 +50,11 @@ const rename = (title: string): string => {
   const from = project.state.tables.settings.get('project')!
   return apply({ label: 'Rename', diffs: [{ table: 'settings', key: 'project', change: 'updated', from, to: { ...from, title } }] })
 }
-const publish = (id: string): string => apply({ label: `Publish version ${id}`, diffs: [{ table: 'releases', key: id, change: 'added', record: release(id), after: project.state.tables.releases.keys.at(-1) ?? null }] })
+const publish = (id: string): string =>
+  apply({
+    label: `Publish version ${id}`,
+    diffs: [{ table: 'releases', key: id, change: 'added', record: release(id), after: project.state.tables.releases.keys.at(-1) ?? null }],
+  })
 const titles = (): [string, string[]] => [project.breakdown().title, (project.breakdown().releases ?? []).map(({ id }) => id)]
 const first = (validDocument() as unknown as Breakdown).title
 
@@ -66,9 +81,24 @@ it('should be passed over by undo and redo, over a restart as well, and end neit
 it('should stay as it is: neither changed nor taken out, nor published together with anything else', () => {
   publish('r1')
   const version = project.version
-  expect(apply({ label: 'Change it', diffs: [{ table: 'releases', key: 'r1', change: 'updated', from: release('r1'), to: { ...release('r1'), date: '2026-11-27' } }] })).toContain('a version that went out stays as it is')
-  expect(apply({ label: 'Take it out', diffs: [{ table: 'releases', key: 'r1', change: 'removed', record: release('r1'), after: null }] })).toContain('a version that went out stays as it is')
+  expect(
+    apply({
+      label: 'Change it',
+      diffs: [{ table: 'releases', key: 'r1', change: 'updated', from: release('r1'), to: { ...release('r1'), date: '2026-11-27' } }],
+    }),
+  ).toContain('a version that went out stays as it is')
+  expect(
+    apply({ label: 'Take it out', diffs: [{ table: 'releases', key: 'r1', change: 'removed', record: release('r1'), after: null }] }),
+  ).toContain('a version that went out stays as it is')
   const from = project.state.tables.settings.get('project')!
-  expect(apply({ label: 'Both', diffs: [{ table: 'releases', key: 'r2', change: 'added', record: release('r2'), after: 'r1' }, { table: 'settings', key: 'project', change: 'updated', from, to: { ...from, title: 'X' } }] })).toContain('published by itself')
+  expect(
+    apply({
+      label: 'Both',
+      diffs: [
+        { table: 'releases', key: 'r2', change: 'added', record: release('r2'), after: 'r1' },
+        { table: 'settings', key: 'project', change: 'updated', from, to: { ...from, title: 'X' } },
+      ],
+    }),
+  ).toContain('published by itself')
   expect(project.version).toBe(version)
 })

@@ -18,7 +18,11 @@ describe('evenRate', () => {
   })
 
   it('tells 29.97 from 30, 23.976 from 24 and 59.94 from 60 within two seconds of a millisecond clock', () => {
-    for (const [n, d] of [[30000, 1001], [24000, 1001], [60000, 1001]] as const)
+    for (const [n, d] of [
+      [30000, 1001],
+      [24000, 1001],
+      [60000, 1001],
+    ] as const)
       for (const rate of [rational(n, d), rational(n / 1000)])
         expect(evenRate(times(Math.ceil((2 * rate.n) / rate.d), rate, 1000, Math.round), milliseconds)).toEqual(rate)
   })
@@ -85,8 +89,17 @@ describe('frameTableOf and intervalsOf', () => {
     const dropped = Float64Array.from([...times(100, rational(30), 1000, Math.round)].filter((_, i) => i !== 50 && i !== 51 && i !== 70))
     const gaps = intervalsOf(frameTableOf(dropped, milliseconds, null))!
     expect(gaps.kind).toBe('gaps')
-    expect(gaps.gaps.map((g) => [g.frame, Math.round(g.intervals)])).toEqual([[49, 3], [67, 2]])
-    const jitter = intervalsOf(frameTableOf(Float64Array.from({ length: 60 }, (_, i) => i * 3000 + (i % 3) * 90), rational(1, 90_000), null))!
+    expect(gaps.gaps.map((g) => [g.frame, Math.round(g.intervals)])).toEqual([
+      [49, 3],
+      [67, 2],
+    ])
+    const jitter = intervalsOf(
+      frameTableOf(
+        Float64Array.from({ length: 60 }, (_, i) => i * 3000 + (i % 3) * 90),
+        rational(1, 90_000),
+        null,
+      ),
+    )!
     expect(jitter.kind).toBe('jitter')
   })
 

@@ -17,13 +17,21 @@ it('should count on between one word and the next, and never below none', () => 
 
 it('should be off by no more than the least late word, however late the others come', () => {
   fc.assert(
-    fc.property(fc.array(fc.integer({ min: 5, max: 400 }), { minLength: 1, maxLength: 60 }), fc.nat(59), fc.integer({ min: 0, max: 5 }), (late, which, least) => {
-      const delays = late.with(which % late.length, least)
-      const clock = delays.reduce((before, delay, i) => heardSamples(before, 2048 * (i + 1), 5000 + (2048_000 * (i + 1)) / RATE + delay), sampleClock(RATE))
-      const ms = 5000 + (2048_000 * delays.length) / RATE + 500
-      const truth = ((ms - 5000) * RATE) / 1000
-      expect(truth - samplesAt(clock, ms)!).toBeCloseTo((least * RATE) / 1000, 3)
-    }),
+    fc.property(
+      fc.array(fc.integer({ min: 5, max: 400 }), { minLength: 1, maxLength: 60 }),
+      fc.nat(59),
+      fc.integer({ min: 0, max: 5 }),
+      (late, which, least) => {
+        const delays = late.with(which % late.length, least)
+        const clock = delays.reduce(
+          (before, delay, i) => heardSamples(before, 2048 * (i + 1), 5000 + (2048_000 * (i + 1)) / RATE + delay),
+          sampleClock(RATE),
+        )
+        const ms = 5000 + (2048_000 * delays.length) / RATE + 500
+        const truth = ((ms - 5000) * RATE) / 1000
+        expect(truth - samplesAt(clock, ms)!).toBeCloseTo((least * RATE) / 1000, 3)
+      },
+    ),
   )
 })
 

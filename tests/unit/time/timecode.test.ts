@@ -3,7 +3,20 @@ import { describe, expect, it } from 'vitest'
 import { allowsDropFrame, droppedEachMinute, formatTimecode, parseTimecode } from '../../../app/time/timecode'
 import { rational } from '../../../app/time/rational'
 
-const rates = [rational(24_000, 1001), rational(24), rational(25), rational(30_000, 1001), rational(30), rational(48), rational(50), rational(60_000, 1001), rational(60), rational(120_000, 1001), rational(120), rational(240)]
+const rates = [
+  rational(24_000, 1001),
+  rational(24),
+  rational(25),
+  rational(30_000, 1001),
+  rational(30),
+  rational(48),
+  rational(50),
+  rational(60_000, 1001),
+  rational(60),
+  rational(120_000, 1001),
+  rational(120),
+  rational(240),
+]
 
 describe('timecode', () => {
   it('comes back as the frame it was made from, at every rate, with and without drop frame', () => {

@@ -24,7 +24,10 @@ const CONTRACTIONS: readonly (readonly [RegExp, string])[] = [
   [/'d\b/giu, ' would'],
   [/'m\b/giu, ' am'],
   // "Shoulder's late", "the jab's out", "her head's way over there": before what no owner has.
-  [/(\p{L})'s(?= (?:late|early|first|last|out|in|on|off|up|down|still|already|gone|not|just|way|all|too|so|over|under|ahead|behind|\p{L}+ing)\b)/giu, '$1 is'],
+  [
+    /(\p{L})'s(?= (?:late|early|first|last|out|in|on|off|up|down|still|already|gone|not|just|way|all|too|so|over|under|ahead|behind|\p{L}+ing)\b)/giu,
+    '$1 is',
+  ],
 ]
 
 /// The sides of a body, which the parts of speech take for forms of "leave".
@@ -35,7 +38,10 @@ const CLAUSE_END = /[,;:–—()"“”]| - /u
 
 /// Words by compromise (MIT): plain forms, parts of speech. Deterministic, no network, no state.
 export function analyseEnglish(text: string): readonly Word[] {
-  let plain = text.replaceAll('’', "'").replace(/\s+/gu, ' ').replace(/(\p{L})-(\p{L})/gu, '$1 $2')
+  let plain = text
+    .replaceAll('’', "'")
+    .replace(/\s+/gu, ' ')
+    .replace(/(\p{L})-(\p{L})/gu, '$1 $2')
   for (const [from, to] of CONTRACTIONS) plain = plain.replace(from, to)
   const view = nlp(plain)
   view.compute('root')
@@ -47,7 +53,12 @@ export function analyseEnglish(text: string): readonly Word[] {
       const shown = (term.normal || term.text).toLowerCase().replace(/^[^\p{L}\p{N}%°±]+|[^\p{L}\p{N}%°]+$/gu, '')
       if (CLAUSE_END.test(term.pre) && apart === 'no') apart = 'clause'
       if (shown !== '') {
-        words.push({ text: shown, root: SIDES.has(shown) ? shown : (term.root ?? shown).toLowerCase(), tags: new Set(term.tags ?? []), apart })
+        words.push({
+          text: shown,
+          root: SIDES.has(shown) ? shown : (term.root ?? shown).toLowerCase(),
+          tags: new Set(term.tags ?? []),
+          apart,
+        })
         apart = 'no'
       }
       if (SENTENCE_END.test(term.post)) apart = 'sentence'

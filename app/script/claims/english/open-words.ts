@@ -11,10 +11,12 @@ export const CLAUSE_ENDS: readonly RegExp[] = [
 export const JOINED = /,\s(?=(?:and|or|nor|so)\s)/giu
 
 /// A clause that begins so asks, and says nothing itself.
-export const ASKING = /^(?:(?:and|or|but|nor|so|though|while|look|see|ask|asking)\s)?(?:(?:by|at|in|to|of|for|on)\s)?(?:whether|how|why|what|which|who|whose|if)(?!\p{L})/iu
+export const ASKING =
+  /^(?:(?:and|or|but|nor|so|though|while|look|see|ask|asking)\s)?(?:(?:by|at|in|to|of|for|on)\s)?(?:whether|how|why|what|which|who|whose|if)(?!\p{L})/iu
 
 /// Where somebody stands or looks from: part of being unsure, and nothing that one is unsure of.
-export const VANTAGE = /(?<!\p{L})(?:from|at|on|in|with|by|of|for) (?:this|that|these|those|the|our|my|any|such|so few|so low)(?: \p{L}+)? (?:side|angle|camera|film|frame|frames|rate|precision|resolution|replay|picture|pictures|view|distance|footage|speed|place|evidence|material|point)(?!\p{L})/giu
+export const VANTAGE =
+  /(?<!\p{L})(?:from|at|on|in|with|by|of|for) (?:this|that|these|those|the|our|my|any|such|so few|so low)(?: \p{L}+)? (?:side|angle|camera|film|frame|frames|rate|precision|resolution|replay|picture|pictures|view|distance|footage|speed|place|evidence|material|point)(?!\p{L})/giu
 
 /// Words that name nothing that could be unsure.
 export const EMPTY: ReadonlySet<string> = new Set(
@@ -31,4 +33,5 @@ export const EMPTY: ReadonlySet<string> = new Set(
 )
 
 /// A case among several, and no matter of its own: "in the second it is unclear".
-export const CASE = /(?<!\p{L})(?:first|second|third|other|latter|former|last) (?:one|clip|bout|time|case|film|take|round|hand)(?!\p{L})|(?<!\p{L})(?:in|on|of|for|with) (?:the|her|his|this|that) (?:first|second|third|fourth|other|latter|former|last)(?: (?:(?:lead|rear|left|right) )?(?:hand|punch|kick|jab|cross|hook|strike|one|clip|bout|case|time|film|take|round))?(?!\p{L})/giu
+export const CASE =
+  /(?<!\p{L})(?:first|second|third|other|latter|former|last) (?:one|clip|bout|time|case|film|take|round|hand)(?!\p{L})|(?<!\p{L})(?:in|on|of|for|with) (?:the|her|his|this|that) (?:first|second|third|fourth|other|latter|former|last)(?: (?:(?:lead|rear|left|right) )?(?:hand|punch|kick|jab|cross|hook|strike|one|clip|bout|case|time|film|take|round))?(?!\p{L})/giu

@@ -33,7 +33,8 @@ it('should take the point in hand by Enter, lead it by the arrows, and let it go
 })
 
 it('should look further by Alt and an arrow, whatever the hand is about, and step this clip alone by Alt and a stop', () => {
-  for (const hand of ['places', 'leads', 'free'] as const) expect(commandOf({ key: 'ArrowRight', shiftKey: false, altKey: true }, hand)).toEqual({ do: 'pan', by: [-PAN, 0] })
+  for (const hand of ['places', 'leads', 'free'] as const)
+    expect(commandOf({ key: 'ArrowRight', shiftKey: false, altKey: true }, hand)).toEqual({ do: 'pan', by: [-PAN, 0] })
   expect(commandOf({ key: '.', shiftKey: false, altKey: true }, 'free')).toEqual({ do: 'step-own', by: 1 })
   expect(commandOf({ key: 'p', shiftKey: false, altKey: true }, 'free')).toBeNull()
 })

@@ -31,17 +31,35 @@ it('should say that the speed is not matched where a capture factor is not known
 
 it('should step the own clip alone: the other stays on its frame', () => {
   for (const factors of [[1, 4], [1, 1], null] as const)
-    for (const frame of [90, 99, 101, 110]) expect(frameBeside({ ...lock, factors }, frame, offsetHolding({ ...lock, factors }, frame, 50))).toBe(50)
+    for (const frame of [90, 99, 101, 110])
+      expect(frameBeside({ ...lock, factors }, frame, offsetHolding({ ...lock, factors }, frame, 50))).toBe(50)
 })
 
 it('should lock on contact unless another shared event is asked for', () => {
   const at = (id: string, clip: string, name: string, frame: number) => ({ id, clip, name, earliest: frame, latest: frame })
   const breakdown: Breakdown = {
-    format: 'claimframe-breakdown', version: 1, title: 'Two', output: { width: 320, height: 180, rate: '30/1' }, footage: [{ id: 'a', file: 'a.mp4' }, { id: 'b', file: 'b.mp4' }], subjects: [],
-    clips: [clip('a'), clip('b')], events: [at('e1', 'a', 'plant', 80), at('e2', 'a', 'contact', 100), at('e3', 'b', 'plant', 30), at('e4', 'b', 'contact', 50), at('e5', 'b', 'load', 10)], script: [],
+    format: 'claimframe-breakdown',
+    version: 1,
+    title: 'Two',
+    output: { width: 320, height: 180, rate: '30/1' },
+    footage: [
+      { id: 'a', file: 'a.mp4' },
+      { id: 'b', file: 'b.mp4' },
+    ],
+    subjects: [],
+    clips: [clip('a'), clip('b')],
+    events: [
+      at('e1', 'a', 'plant', 80),
+      at('e2', 'a', 'contact', 100),
+      at('e3', 'b', 'plant', 30),
+      at('e4', 'b', 'contact', 50),
+      at('e5', 'b', 'load', 10),
+    ],
+    script: [],
   }
   const context = measureContext(breakdown, () => evenFrameTable(200, { n: 30, d: 1 }))
-  const on = (asked: string | null) => locksOf(breakdown.clips[0]!, context, asked).map((each) => [each.clip.id, each.on.id, each.there.id, each.shared])
+  const on = (asked: string | null) =>
+    locksOf(breakdown.clips[0]!, context, asked).map((each) => [each.clip.id, each.on.id, each.there.id, each.shared])
   expect(on(null)).toEqual([['b', 'e2', 'e4', ['plant', 'contact']]])
   expect(on('plant')).toEqual([['b', 'e1', 'e3', ['plant', 'contact']]])
   expect(on('load')).toEqual(on(null))

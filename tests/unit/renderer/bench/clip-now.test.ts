@@ -1,7 +1,11 @@
 import { expect, it } from 'vitest'
 import { eventWords } from '../../../../renderer/bench/clip-now'
 
-const events = [{ name: 'load', earliest: 20, latest: 20 }, { name: 'contact', earliest: 156, latest: 157 }, { name: 'shoulders turn', earliest: 157, latest: 160 }]
+const events = [
+  { name: 'load', earliest: 20, latest: 20 },
+  { name: 'contact', earliest: 156, latest: 157 },
+  { name: 'shoulders turn', earliest: 157, latest: 160 },
+]
 
 it('should say of a frame within a bracket which event and which frames, of all that meet there', () => {
   expect(eventWords(events, 20)).toBe('load: frame 20')

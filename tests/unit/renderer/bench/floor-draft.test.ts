@@ -2,22 +2,71 @@ import { expect, it } from 'vitest'
 import { measureContext } from '../../../../app/measure/context'
 import { floorPlane, type FloorPlane } from '../../../../app/measure/floor-plane'
 import type { Floor } from '../../../../app/project/hall'
-import { canLose, draftNow, fitWords, floorOf, freshDraft, isChanged, markWord, numberWord, offWords, rowsOf, withMark, withoutMark } from '../../../../renderer/bench/floor-draft'
+import {
+  canLose,
+  draftNow,
+  fitWords,
+  floorOf,
+  freshDraft,
+  isChanged,
+  markWord,
+  numberWord,
+  offWords,
+  rowsOf,
+  withMark,
+  withoutMark,
+} from '../../../../renderer/bench/floor-draft'
 import { scene, tableSized } from '../../measure/scene'
 
-const four: Floor = { subject: 's1', unit: 'm', u: 0.02, marks: [[0, 0], [4, 0], [4, 3], [0, 3]].map(([x, y], i) => ({ point: `floor.${i + 1}`, at: [x!, y!] })) }
+const four: Floor = {
+  subject: 's1',
+  unit: 'm',
+  u: 0.02,
+  marks: [
+    [0, 0],
+    [4, 0],
+    [4, 3],
+    [0, 3],
+  ].map(([x, y], i) => ({ point: `floor.${i + 1}`, at: [x!, y!] })),
+}
 /// Seen straight from above, 100 px to the metre; `moved`: by so many px across.
-function planeOf(places: readonly (readonly [number, number])[], moved: Readonly<Record<number, number>> = {}): { readonly plane: FloorPlane; readonly floor: Floor } {
+function planeOf(
+  places: readonly (readonly [number, number])[],
+  moved: Readonly<Record<number, number>> = {},
+): { readonly plane: FloorPlane; readonly floor: Floor } {
   const floor: Floor = { ...four, marks: places.map(([x, y], i) => ({ point: `floor.${i + 1}`, at: [x, y] })) }
-  const breakdown = scene([], { points: Object.fromEntries(places.map(([x, y], i) => [`floor.${i + 1}`, [200 + 100 * x + (moved[i] ?? 0), 100 + 100 * y] as const])), sample: { sigma: 1 } })
-  const found = floorPlane(measureContext(breakdown, () => tableSized), breakdown.clips[0]!, floor, 460)
+  const breakdown = scene([], {
+    points: Object.fromEntries(places.map(([x, y], i) => [`floor.${i + 1}`, [200 + 100 * x + (moved[i] ?? 0), 100 + 100 * y] as const])),
+    sample: { sigma: 1 },
+  })
+  const found = floorPlane(
+    measureContext(breakdown, () => tableSized),
+    breakdown.clips[0]!,
+    floor,
+    460,
+  )
   if (!found.ok) throw new Error(found.error)
   return { plane: found.value, floor }
 }
-const nine = [[0, 0], [4, 0], [4, 3], [0, 3], [2, 0], [2, 3], [0, 1.5], [4, 1.5], [2, 1.5]] as const
+const nine = [
+  [0, 0],
+  [4, 0],
+  [4, 3],
+  [0, 3],
+  [2, 0],
+  [2, 3],
+  [0, 1.5],
+  [4, 1.5],
+  [2, 1.5],
+] as const
 
 it('should begin with a floor’s own marks, else with those that are placed, four at least', () => {
-  expect(rowsOf(four, () => false).map(({ across, along }) => [across, along])).toEqual([['0', '0'], ['4', '0'], ['4', '3'], ['0', '3']])
+  expect(rowsOf(four, () => false).map(({ across, along }) => [across, along])).toEqual([
+    ['0', '0'],
+    ['4', '0'],
+    ['4', '3'],
+    ['0', '3'],
+  ])
   expect(rowsOf(undefined, () => false).map(({ point }) => point)).toEqual(['floor.1', 'floor.2', 'floor.3', 'floor.4'])
   expect(rowsOf(undefined, (point) => /floor\.[1-6]$/.test(point))).toHaveLength(6)
   // One that is placed out of order does not come twice.

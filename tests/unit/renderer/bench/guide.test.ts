@@ -3,7 +3,20 @@ import { applyEdit } from '../../../../app/edit/apply-edit'
 import { breakdownOf, stateOf, type ProjectState } from '../../../../app/edit/project-state'
 import type { Breakdown } from '../../../../app/project/breakdown'
 import type { Sample } from '../../../../app/project/film'
-import { asStored, beginGuide, endWords, nextTurn, placedAt, placedOf, placingWords, seenAs, takenBack, turnBefore, turnOf, type Guide } from '../../../../renderer/bench/guide'
+import {
+  asStored,
+  beginGuide,
+  endWords,
+  nextTurn,
+  placedAt,
+  placedOf,
+  placingWords,
+  seenAs,
+  takenBack,
+  turnBefore,
+  turnOf,
+  type Guide,
+} from '../../../../renderer/bench/guide'
 import { handsOn, samplesOf } from '../../../../renderer/bench/placing'
 import { placePoint, takeBack } from '../../../../renderer/bench/point-edits'
 
@@ -12,13 +25,19 @@ const on = { clip: 'c1', subject: 's1', frame: 12 }
 describe('a guided placing', () => {
   it('should go through all points three times, round by round', () => {
     const said: string[] = []
-    for (let guide: Guide | null = beginGuide(on, ['hip.left', 'knee.left'], () => 0); guide; guide = nextTurn(placedAt(guide, [1, 2]))) said.push(`${turnOf(guide).point}, ${placingWords(turnOf(guide))}`)
-    expect(said).toEqual(['first', 'second', 'third'].flatMap((n) => [`hip.left, ${n} placing of three`, `knee.left, ${n} placing of three`]))
+    for (let guide: Guide | null = beginGuide(on, ['hip.left', 'knee.left'], () => 0); guide; guide = nextTurn(placedAt(guide, [1, 2])))
+      said.push(`${turnOf(guide).point}, ${placingWords(turnOf(guide))}`)
+    expect(said).toEqual(
+      ['first', 'second', 'third'].flatMap((n) => [`hip.left, ${n} placing of three`, `knee.left, ${n} placing of three`]),
+    )
   })
 
   it('should ask only for what was not placed three times already', () => {
     const guide = beginGuide(on, ['hip.left', 'knee.left'], (point) => (point === 'hip.left' ? 3 : 1))
-    expect(guide?.turns).toEqual([{ point: 'knee.left', placing: 2 }, { point: 'knee.left', placing: 3 }])
+    expect(guide?.turns).toEqual([
+      { point: 'knee.left', placing: 2 },
+      { point: 'knee.left', placing: 3 },
+    ])
     expect(beginGuide(on, ['hip.left'], () => 3)).toBeNull()
   })
 
@@ -47,7 +66,7 @@ describe('a guided placing', () => {
   it('should say at the end which points were passed over, and that all are placed only where they are', () => {
     const whole = beginGuide(on, ['hip.left', 'knee.left'], (point) => (point === 'hip.left' ? 2 : 0)) as Guide
     const run = (places: (turn: string) => boolean): string => {
-      for (let guide = whole; ; ) {
+      for (let guide = whole; ;) {
         const here = places(`${turnOf(guide).point} ${turnOf(guide).placing}`) ? placedAt(guide, [1, 2]) : guide
         const next = nextTurn(here)
         if (!next) return endWords(here, null)
@@ -61,10 +80,24 @@ describe('a guided placing', () => {
 })
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Placing', output: { width: 320, height: 180, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Placing',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'a.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, capture: 'unknown' }],
-  landmarks: [{ clip: 'c1', subject: 's1', point: 'knee.left', samples: [{ frame: 12, at: [300, 300], sigma: 1, origin: 'tracked' }, { frame: 13, at: [301, 300], sigma: 1, origin: 'tracked' }] }],
+  landmarks: [
+    {
+      clip: 'c1',
+      subject: 's1',
+      point: 'knee.left',
+      samples: [
+        { frame: 12, at: [300, 300], sigma: 1, origin: 'tracked' },
+        { frame: 13, at: [301, 300], sigma: 1, origin: 'tracked' },
+      ],
+    },
+  ],
   script: [],
 }
 
@@ -117,7 +150,10 @@ describe('a guided placing and what is stored', () => {
     expect(placedOf(placing.guide)).toBeNull()
     placing.place([21, 21])
     placing.place([22, 22])
-    expect(placing.hands('hip.left').map(({ at }) => at)).toEqual([[11, 11], [22, 22]])
+    expect(placing.hands('hip.left').map(({ at }) => at)).toEqual([
+      [11, 11],
+      [22, 22],
+    ])
   })
 
   it('should let no nudge after an undo move an earlier round, even before the window has heard of the undo', () => {
@@ -129,7 +165,10 @@ describe('a guided placing and what is stored', () => {
     placing.undo()
     placing.guide = unheard
     placing.place([20.25, 20])
-    expect(placing.hands('hip.left').map(({ at }) => at)).toEqual([[10, 10], [20.25, 20]])
+    expect(placing.hands('hip.left').map(({ at }) => at)).toEqual([
+      [10, 10],
+      [20.25, 20],
+    ])
   })
 
   it('should stand where the project stands after an undo past the round, and place on from there', () => {
@@ -153,7 +192,10 @@ describe('a guided placing and what is stored', () => {
     placing.back()
     expect(placing.hands('hip.left').map(({ at }) => at)).toEqual([[10, 10]])
     placing.place([21, 21])
-    expect(placing.hands('hip.left').map(({ at }) => at)).toEqual([[10, 10], [21, 21]])
+    expect(placing.hands('hip.left').map(({ at }) => at)).toEqual([
+      [10, 10],
+      [21, 21],
+    ])
   })
 
   it('should ask for three rounds on a followed frame, and let a place by hand stand for what was followed there', () => {
@@ -163,6 +205,11 @@ describe('a guided placing and what is stored', () => {
       placing.place([x, 300])
       if (x < 300) placing.next()
     }
-    expect(placing.all('knee.left').map(({ frame, at, origin }) => [frame, at[0], origin])).toEqual([[12, 298, 'placed'], [12, 299, 'placed'], [12, 300, 'placed'], [13, 301, 'tracked']])
+    expect(placing.all('knee.left').map(({ frame, at, origin }) => [frame, at[0], origin])).toEqual([
+      [12, 298, 'placed'],
+      [12, 299, 'placed'],
+      [12, 300, 'placed'],
+      [13, 301, 'tracked'],
+    ])
   })
 })

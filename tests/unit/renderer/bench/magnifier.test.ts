@@ -8,13 +8,18 @@ it('should stand beside the point, on the side that has room, and never under a 
   expect(magnifierPlace([900, 300], room)).toEqual([900 - 56 - SIDE, 300 - SIDE / 2])
   expect(magnifierPlace([400, 0], room)[1]).toBe(56)
   fc.assert(
-    fc.property(fc.double({ min: 0, max: 1400, noNaN: true }), fc.double({ min: 0, max: 700, noNaN: true }), fc.integer({ min: 260, max: 1400 }), (x, y, right) => {
-      const [left, top] = magnifierPlace([x, y], { ...room, right })
-      expect(left).toBeGreaterThanOrEqual(12)
-      expect(left + SIDE).toBeLessThanOrEqual(right)
-      expect(top).toBeGreaterThanOrEqual(56)
-      expect(top + SIDE).toBeLessThanOrEqual(600)
-    }),
+    fc.property(
+      fc.double({ min: 0, max: 1400, noNaN: true }),
+      fc.double({ min: 0, max: 700, noNaN: true }),
+      fc.integer({ min: 260, max: 1400 }),
+      (x, y, right) => {
+        const [left, top] = magnifierPlace([x, y], { ...room, right })
+        expect(left).toBeGreaterThanOrEqual(12)
+        expect(left + SIDE).toBeLessThanOrEqual(right)
+        expect(top).toBeGreaterThanOrEqual(56)
+        expect(top + SIDE).toBeLessThanOrEqual(600)
+      },
+    ),
   )
 })
 

@@ -9,56 +9,121 @@ import { missingPoints, neededPoints, widestFrame } from '../../../../renderer/b
 import { statedComparison } from '../../../../renderer/bench/stated-margin'
 import { knee, scene, table60 } from '../../measure/scene'
 
-const events = [{ id: 'e1', clip: 'c1', name: 'contact', earliest: 20, latest: 21 }, { id: 'e2', clip: 'c1', name: 'plant', earliest: 5, latest: 5 }]
+const events = [
+  { id: 'e1', clip: 'c1', name: 'contact', earliest: 20, latest: 21 },
+  { id: 'e2', clip: 'c1', name: 'plant', earliest: 5, latest: 5 },
+]
 const asked: Asked = {
-  ...noChoices, id: 'm9', clip: 'c1', subject: 's1', frame: 20, events, lead: null, limb: 'rear elbow', from: 'e2', to: 'e1', what: 'heel', value: '3', background: [],
-  first: 'm1', second: 'm2', set: 'every clip', other: 's2', planted: true, cases: { c1: { state: 'seen', note: '' } },
+  ...noChoices,
+  id: 'm9',
+  clip: 'c1',
+  subject: 's1',
+  frame: 20,
+  events,
+  lead: null,
+  limb: 'rear elbow',
+  from: 'e2',
+  to: 'e1',
+  what: 'heel',
+  value: '3',
+  background: [],
+  first: 'm1',
+  second: 'm2',
+  set: 'every clip',
+  other: 's2',
+  planted: true,
+  cases: { c1: { state: 'seen', note: '' } },
 }
-const made = (name: string, choices: Partial<Asked> = {}): Measure | null => questions.find((question) => question.name === name)?.measure({ ...asked, ...choices }) ?? null
+const made = (name: string, choices: Partial<Asked> = {}): Measure | null =>
+  questions.find((question) => question.name === name)?.measure({ ...asked, ...choices }) ?? null
 
 it('should make of every question a measure that can be kept, and of all of them every kind', () => {
-  for (const question of questions) expect([question.name, Measure.safeParse(question.measure(asked)).success]).toEqual([question.name, true])
+  for (const question of questions)
+    expect([question.name, Measure.safeParse(question.measure(asked)).success]).toEqual([question.name, true])
   const kinds = new Set(questions.map((question) => question.measure(asked)?.kind))
   const missing = Measure.options.map(({ shape }) => shape.kind.value).filter((kind) => !kinds.has(kind))
   expect(missing).toEqual([])
 })
 
 it('should name the joint by the choice, and the event whose bracket the frame lies in', () => {
-  expect(made('joint')).toEqual({ id: 'm9', clip: 'c1', subject: 's1', frame: 20, event: 'e1', kind: 'joint-angle', points: ['shoulder.rear', 'elbow.rear', 'wrist.rear'] })
+  expect(made('joint')).toEqual({
+    id: 'm9',
+    clip: 'c1',
+    subject: 's1',
+    frame: 20,
+    event: 'e1',
+    kind: 'joint-angle',
+    points: ['shoulder.rear', 'elbow.rear', 'wrist.rear'],
+  })
   expect(made('joint', { frame: 22 })).not.toHaveProperty('event')
 })
 
 it('should take a way between two events, without the camera’s own motion where the hall is followed', () => {
   const walls = ['background.1', 'background.2', 'background.3']
-  expect(made('way', { limb: 'rear fist', background: walls })).toMatchObject({ kind: 'path', points: ['fist.rear'], fromFrame: 5, toFrame: 20, camera: { background: walls } })
+  expect(made('way', { limb: 'rear fist', background: walls })).toMatchObject({
+    kind: 'path',
+    points: ['fist.rear'],
+    fromFrame: 5,
+    toFrame: 20,
+    camera: { background: walls },
+  })
   expect(made('way')).not.toHaveProperty('camera')
   expect(made('way', { to: 'e2' })).toBeNull()
 })
 
 it('should tell a move since an event against the picture or against the trunk, and nothing on the event’s own frame', () => {
-  expect(made('head')).toMatchObject({ kind: 'head-displacement', fromFrame: 5, frame: 20, unit: { points: ['head.top', 'chin'], frame: 5 } })
-  expect(made('moved', { limb: 'lead toe', against: 'trunk' })).toMatchObject({ kind: 'displacement', points: ['toe.lead'], against: 'shoulder.mid' })
+  expect(made('head')).toMatchObject({
+    kind: 'head-displacement',
+    fromFrame: 5,
+    frame: 20,
+    unit: { points: ['head.top', 'chin'], frame: 5 },
+  })
+  expect(made('moved', { limb: 'lead toe', against: 'trunk' })).toMatchObject({
+    kind: 'displacement',
+    points: ['toe.lead'],
+    against: 'shoulder.mid',
+  })
   expect(made('head', { frame: 5 })).toBeNull()
 })
 
 it('should freeze a line on the floor at an event, from one person to another, and state that the foot stands flat only where it does', () => {
-  expect(made('heading', { limb: 'rear foot' })).toMatchObject({ kind: 'foot-heading', points: ['heel.rear', 'toe.rear'], planted: true, line: { frame: 5, stands: [{ subject: 's1' }, { subject: 's2' }] } })
+  expect(made('heading', { limb: 'rear foot' })).toMatchObject({
+    kind: 'foot-heading',
+    points: ['heel.rear', 'toe.rear'],
+    planted: true,
+    line: { frame: 5, stands: [{ subject: 's1' }, { subject: 's2' }] },
+  })
   expect(made('off line', { limb: 'lead foot', planted: false })).toMatchObject({ kind: 'step-off-line', points: ['toe.lead'] })
   expect(made('off line', { planted: false })).not.toHaveProperty('planted')
   expect(made('off line', { other: '' })).toBeNull()
 })
 
 it('should state the widths of a separation from the side, and the near sides only where both are seen', () => {
-  expect(made('separation', { hipsFrame: '7', shouldersFrame: '9', nearHip: 'left' })).toMatchObject({ widths: { hipsFrame: 7, shouldersFrame: 9 } })
+  expect(made('separation', { hipsFrame: '7', shouldersFrame: '9', nearHip: 'left' })).toMatchObject({
+    widths: { hipsFrame: 7, shouldersFrame: 9 },
+  })
   expect(made('separation', { hipsFrame: '7' })).not.toHaveProperty('widths')
   expect(made('separation', { nearHip: 'left' })).not.toHaveProperty('near')
   expect(made('separation', { nearHip: 'left', nearShoulder: 'right' })).toMatchObject({ near: { hips: 'left', shoulders: 'right' } })
 })
 
 it('should count only the clips of the set, those that cannot be judged with why, and give back what it counted', () => {
-  const cases = { c1: { state: 'seen', note: '' }, c2: { state: 'not seen', note: '' }, c3: { state: 'not usable', note: ' behind the referee ' }, c4: { state: '', note: '' } } as const
+  const cases = {
+    c1: { state: 'seen', note: '' },
+    c2: { state: 'not seen', note: '' },
+    c3: { state: 'not usable', note: ' behind the referee ' },
+    c4: { state: '', note: '' },
+  } as const
   const count = made('count', { cases })
-  expect(count).toMatchObject({ what: 'heel', set: 'every clip', cases: [{ clip: 'c1', holds: true }, { clip: 'c2', holds: false }, { clip: 'c3', holds: null, note: 'behind the referee' }] })
+  expect(count).toMatchObject({
+    what: 'heel',
+    set: 'every clip',
+    cases: [
+      { clip: 'c1', holds: true },
+      { clip: 'c2', holds: false },
+      { clip: 'c3', holds: null, note: 'behind the referee' },
+    ],
+  })
   expect(made('count', { cases: {} })).toBeNull()
   expect(made('count', { set: ' ' })).toBeNull()
   const again = askedFor(count!)
@@ -66,16 +131,40 @@ it('should count only the clips of the set, those that cannot be judged with why
 })
 
 it('should tell where points are missing, middles by their sides, and the frame on which hips are widest', () => {
-  const hipsAt = (frame: number, half: number) => (['left', 'right'] as const).map((side) => ({ clip: 'c1', subject: 's1', point: `hip.${side}`, samples: [{ frame, at: [600 + (side === 'left' ? -half : half), 300] as [number, number] }] }))
-  const both = scene([], { more: { landmarks: hipsAt(410, 20).map((landmark, i) => ({ ...landmark, samples: [...landmark.samples, ...hipsAt(420, 50)[i]!.samples] })) } })
+  const hipsAt = (frame: number, half: number) =>
+    (['left', 'right'] as const).map((side) => ({
+      clip: 'c1',
+      subject: 's1',
+      point: `hip.${side}`,
+      samples: [{ frame, at: [600 + (side === 'left' ? -half : half), 300] as [number, number] }],
+    }))
+  const both = scene([], {
+    more: {
+      landmarks: hipsAt(410, 20).map((landmark, i) => ({ ...landmark, samples: [...landmark.samples, ...hipsAt(420, 50)[i]!.samples] })),
+    },
+  })
   const context = measureContext(both, () => table60)
   expect(widestFrame(context, 'c1', 's1', 'hip')).toBe(420)
   expect(widestFrame(context, 'c1', 's1', 'shoulder')).toBeNull()
-  const lean = made('moved', { limb: 'rear hip', frame: 430, from: 'plant', events: [{ id: 'plant', clip: 'c1', name: 'plant', earliest: 410, latest: 410 }] })!
-  expect(neededPoints(lean)).toEqual([{ frame: 430, points: ['hip.rear'] }, { frame: 410, points: ['hip.rear', 'hip.mid', 'shoulder.mid'] }])
+  const lean = made('moved', {
+    limb: 'rear hip',
+    frame: 430,
+    from: 'plant',
+    events: [{ id: 'plant', clip: 'c1', name: 'plant', earliest: 410, latest: 410 }],
+  })!
+  expect(neededPoints(lean)).toEqual([
+    { frame: 430, points: ['hip.rear'] },
+    { frame: 410, points: ['hip.rear', 'hip.mid', 'shoulder.mid'] },
+  ])
   const hand = { clip: context.clip('c1'), subject: 's1', frame: 430, lead: 'left' } as const
   const found = missingPoints(lean, hand, context)
-  expect(found).toEqual({ here: ['hip.right'], missing: [{ frame: 430, says: 'rear hip is' }, { frame: 410, says: 'lead shoulder and rear shoulder are' }] })
+  expect(found).toEqual({
+    here: ['hip.right'],
+    missing: [
+      { frame: 430, says: 'rear hip is' },
+      { frame: 410, says: 'lead shoulder and rear shoulder are' },
+    ],
+  })
 })
 
 it('should write down how near counts as the same before the second value is measured, never below what can be shown', () => {
@@ -109,7 +198,17 @@ it('should divide a range by round steps', () => {
 
 it('should state with what is judged by eye how it was seen and how far it may be off, else as the core takes it', () => {
   const ofEye = (choices: Partial<Asked>): Measure | null => made('eye', { value: '140', ...choices })
-  expect(ofEye({})).toEqual({ id: 'm9', clip: 'c1', subject: 's1', frame: 20, kind: 'by-eye', what: 'heel', value: 140, unit: '°', seen: 'oblique' })
+  expect(ofEye({})).toEqual({
+    id: 'm9',
+    clip: 'c1',
+    subject: 's1',
+    frame: 20,
+    kind: 'by-eye',
+    what: 'heel',
+    value: 140,
+    unit: '°',
+    seen: 'oblique',
+  })
   expect(ofEye({ seen: 'transverse', u: '9.5' })).toMatchObject({ seen: 'transverse', u: 9.5 })
   expect(ofEye({ unit: 'cm', seen: 'planar' })).not.toHaveProperty('seen')
   expect(Measure.safeParse(ofEye({ u: '-1' })).success).toBe(false)

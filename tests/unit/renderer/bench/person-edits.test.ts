@@ -9,12 +9,24 @@ const applied = (state: ProjectState, change: EditChange | null): ProjectState =
   if (!done?.ok) throw new Error('it was refused')
   return done.value.state
 }
-const start = stateOf({ format: 'claimframe-breakdown', version: 1, title: 'Two', output: { width: 320, height: 180, rate: '30/1' }, footage: [], subjects: [{ id: 's1', name: 'Nela Varga' }], clips: [], script: [] })
+const start = stateOf({
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Two',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
+  clips: [],
+  script: [],
+})
 
 it('should name a second person beside the first, and rename either', () => {
   const { id, change } = anotherPerson(start, 'Ona Brekke')
   const two = applied(start, change)
-  expect(breakdownOf(two).subjects).toEqual([{ id: 's1', name: 'Nela Varga' }, { id, name: 'Ona Brekke' }])
+  expect(breakdownOf(two).subjects).toEqual([
+    { id: 's1', name: 'Nela Varga' },
+    { id, name: 'Ona Brekke' },
+  ])
   expect(breakdownOf(applied(two, renamePerson(two, id, 'Ona Lind'))).subjects?.map(({ name }) => name)).toEqual(['Nela Varga', 'Ona Lind'])
 })
 

@@ -9,14 +9,19 @@ const pointer = fc.tuple(fc.double({ min: 0, max: stage.width, noNaN: true }), f
 
 it('should leave the point under the pointer where it is, zoom by zoom', () => {
   fc.assert(
-    fc.property(pointer, fc.array(fc.double({ min: 0.3, max: 3, noNaN: true }), { minLength: 1, maxLength: 20 }), fc.boolean(), (at, factors, mirrored) => {
-      let view = wholeView(picture, stage)
-      const before = pictureAtStage(view, at, picture, mirrored)
-      for (const factor of factors) view = zoomAbout(view, at, factor)
-      const after = pictureAtStage(view, at, picture, mirrored)
-      expect(after[1]).toBeCloseTo(before[1], 6)
-      expect(after[0]).toBeCloseTo(before[0], 6)
-    }),
+    fc.property(
+      pointer,
+      fc.array(fc.double({ min: 0.3, max: 3, noNaN: true }), { minLength: 1, maxLength: 20 }),
+      fc.boolean(),
+      (at, factors, mirrored) => {
+        let view = wholeView(picture, stage)
+        const before = pictureAtStage(view, at, picture, mirrored)
+        for (const factor of factors) view = zoomAbout(view, at, factor)
+        const after = pictureAtStage(view, at, picture, mirrored)
+        expect(after[1]).toBeCloseTo(before[1], 6)
+        expect(after[0]).toBeCloseTo(before[0], 6)
+      },
+    ),
   )
 })
 
@@ -47,7 +52,12 @@ it('should move no further than needed to bring a point in', () => {
 
 it('should tell the black margin from the picture, edges belonging to it', () => {
   const whole = wholeView(picture, { width: 2400, height: 1080 })
-  expect([239, 240, 2160, 2161].map((x) => isOnPicture(pictureAtStage(whole, [x, 500], picture, false), picture))).toEqual([false, true, true, false])
+  expect([239, 240, 2160, 2161].map((x) => isOnPicture(pictureAtStage(whole, [x, 500], picture, false), picture))).toEqual([
+    false,
+    true,
+    true,
+    false,
+  ])
   expect(isOnPicture([5, -0.25], picture)).toBe(false)
 })
 

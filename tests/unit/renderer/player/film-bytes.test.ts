@@ -19,15 +19,21 @@ function opened(fails: (asked: number) => boolean = () => false) {
 
 describe('the bytes of a film', () => {
   it('should be those of the file, wherever and however much is read', async () => {
-    await fc.assert(fc.asyncProperty(fc.array(fc.tuple(fc.nat(SIZE - 1), fc.integer({ min: 1, max: 900_000 })), { minLength: 1, maxLength: 8 }), async (spans) => {
-      const { bytes, asked } = opened()
-      expect(await bytes.size()).toBe(SIZE)
-      for (const [from, length] of spans) {
-        const to = Math.min(SIZE, from + length)
-        expect(Buffer.compare(await bytes.read(from, to), file.subarray(from, to))).toBe(0)
-      }
-      expect(Math.max(...asked.map(([from, to]) => to - from))).toBe(256 * 1024)
-    }), { numRuns: 40 })
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(fc.tuple(fc.nat(SIZE - 1), fc.integer({ min: 1, max: 900_000 })), { minLength: 1, maxLength: 8 }),
+        async (spans) => {
+          const { bytes, asked } = opened()
+          expect(await bytes.size()).toBe(SIZE)
+          for (const [from, length] of spans) {
+            const to = Math.min(SIZE, from + length)
+            expect(Buffer.compare(await bytes.read(from, to), file.subarray(from, to))).toBe(0)
+          }
+          expect(Math.max(...asked.map(([from, to]) => to - from))).toBe(256 * 1024)
+        },
+      ),
+      { numRuns: 40 },
+    )
   })
 
   it('should be asked for once while they are near, and a page ahead where they are read in order', async () => {

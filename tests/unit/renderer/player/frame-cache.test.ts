@@ -4,13 +4,25 @@ import { reachWithin, roomFor, smallSize } from '../../../../renderer/player/rea
 
 /// What the cache asks of a picture: its size, and to be closed.
 function picture(width: number, height: number): ImageBitmap & { closed: number } {
-  return { width, height, closed: 0, close() { this.closed++ } }
+  return {
+    width,
+    height,
+    closed: 0,
+    close() {
+      this.closed++
+    },
+  }
 }
 
 describe('the cache of decoded frames', () => {
   it('should let go of what was looked at least lately, and never hold more than its bytes', () => {
     const cache = new FrameCache(3 * 400, 3 * 400)
-    const [a, b, c, d] = [0, 1, 2, 3].map(() => picture(10, 10)) as [ReturnType<typeof picture>, ReturnType<typeof picture>, ReturnType<typeof picture>, ReturnType<typeof picture>]
+    const [a, b, c, d] = [0, 1, 2, 3].map(() => picture(10, 10)) as [
+      ReturnType<typeof picture>,
+      ReturnType<typeof picture>,
+      ReturnType<typeof picture>,
+      ReturnType<typeof picture>,
+    ]
     cache.keep('f1', 0, 'small', a)
     cache.keep('f1', 1, 'small', b)
     cache.keep('f2', 0, 'small', c)
@@ -47,7 +59,8 @@ describe('the cache of decoded frames', () => {
     const cache = new FrameCache(2 * 400, 6 * 400, () => now)
     const near = (bytes: number, ...frames: readonly number[]) => ({ least: 400, bytes, has: (frame: number) => frames.includes(frame) })
     const held = (film: string): number[] => [0, 1, 2, 3, 4, 5, 6, 7, 8, 9].filter((frame) => cache.has(film, frame, 'small'))
-    const keep = (film: string, ...frames: readonly number[]): void => frames.forEach((frame) => cache.keep(film, frame, 'small', picture(10, 10)))
+    const keep = (film: string, ...frames: readonly number[]): void =>
+      frames.forEach((frame) => cache.keep(film, frame, 'small', picture(10, 10)))
     keep('f1', 0, 1, 2)
     expect(held('f1')).toEqual([1, 2])
     cache.need('f1', near(3 * 400, 1, 3))
@@ -57,7 +70,10 @@ describe('the cache of decoded frames', () => {
     expect(held('f1')).toEqual([1, 3, 5])
     cache.need('f2', near(4 * 400, 0, 1, 2, 3))
     keep('f2', 0, 1, 2, 3)
-    expect([held('f1'), held('f2')]).toEqual([[1, 3], [0, 1, 2, 3]])
+    expect([held('f1'), held('f2')]).toEqual([
+      [1, 3],
+      [0, 1, 2, 3],
+    ])
     cache.need('f1', null)
     now += 4999
     keep('f2', 4)
@@ -68,17 +84,30 @@ describe('the cache of decoded frames', () => {
   })
 
   // 4K, HD in 4:3, and smaller than a stand-in; one of them, a pair, and as many as a pair has at most.
-  it.each([[1, 3840, 2160], [2, 3840, 2160], [4, 3840, 2160], [4, 7680, 4320], [2, 1440, 1080], [3, 1920, 1080], [4, 640, 480]])('should come to rest and hold all that it reads ahead, with %i films of %i × %i', (films, width, height) => {
+  it.each([
+    [1, 3840, 2160],
+    [2, 3840, 2160],
+    [4, 3840, 2160],
+    [4, 7680, 4320],
+    [2, 1440, 1080],
+    [3, 1920, 1080],
+    [4, 640, 480],
+  ])('should come to rest and hold all that it reads ahead, with %i films of %i × %i', (films, width, height) => {
     const cache = new FrameCache()
     const names = Array.from({ length: films }, (_, i) => `f${i}`)
     const small = smallSize({ width, height })
     const reachOf = (film: string): number => reachWithin(cache.roomOf(film), 1, { width, height })
-    for (const film of names) cache.need(film, { ...roomFor(1, { width, height }), has: (frame, detail) => (detail === 'full' ? frame === 100 : Math.abs(frame - 100) <= reachOf(film)) })
+    for (const film of names)
+      cache.need(film, {
+        ...roomFor(1, { width, height }),
+        has: (frame, detail) => (detail === 'full' ? frame === 100 : Math.abs(frame - 100) <= reachOf(film)),
+      })
     let reads = 0
     const wanted = (): (() => void) | undefined => {
       for (const film of names) {
         if (!cache.has(film, 100, 'full')) return () => cache.keep(film, 100, 'full', picture(width, height))
-        for (let frame = 100 - reachOf(film); frame <= 100 + reachOf(film); frame++) if (!cache.has(film, frame, 'small')) return () => cache.keep(film, frame, 'small', picture(small.width, small.height))
+        for (let frame = 100 - reachOf(film); frame <= 100 + reachOf(film); frame++)
+          if (!cache.has(film, frame, 'small')) return () => cache.keep(film, frame, 'small', picture(small.width, small.height))
       }
       return undefined
     }

@@ -8,11 +8,16 @@ describe('the clock of a film', () => {
   it('should find every frame from the seconds of its own time, whatever the base', () => {
     const bases = fc.constantFrom([1, 1000], [1, 90_000], [1001, 60_000], [1, 15_360], [1, 1_000_000], [1, 12_800] as const)
     fc.assert(
-      fc.property(bases, fc.integer({ min: -5000, max: 100_000_000 }), fc.array(fc.integer({ min: 1, max: 5000 }), { minLength: 1, maxLength: 60 }), ([n, d], start, steps) => {
-        const pts = steps.reduce<number[]>((all, step) => [...all, (all.at(-1) as number) + step], [start])
-        const clock = film(pts, n as number, d as number)
-        pts.forEach((time, frame) => expect(clock.frameAt((time * (n as number)) / (d as number))).toBe(frame))
-      }),
+      fc.property(
+        bases,
+        fc.integer({ min: -5000, max: 100_000_000 }),
+        fc.array(fc.integer({ min: 1, max: 5000 }), { minLength: 1, maxLength: 60 }),
+        ([n, d], start, steps) => {
+          const pts = steps.reduce<number[]>((all, step) => [...all, (all.at(-1) as number) + step], [start])
+          const clock = film(pts, n as number, d as number)
+          pts.forEach((time, frame) => expect(clock.frameAt((time * (n as number)) / (d as number))).toBe(frame))
+        },
+      ),
     )
   })
 

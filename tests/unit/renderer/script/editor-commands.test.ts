@@ -3,19 +3,41 @@ import { EditorState, TextSelection, type Command } from 'prosemirror-state'
 import { describe, expect, it } from 'vitest'
 import { nodeToScript } from '../../../../app/script/conversion'
 import { scriptSchema } from '../../../../app/script/schema'
-import { cueAtHand, joinAbove, moveRow, moveRowBy, putCite, putCue, putValue, splitParagraph, takeCueAway, toggleHeading, toggleNote, wordAtHand, type Told } from '../../../../renderer/script/editor-commands'
+import {
+  cueAtHand,
+  joinAbove,
+  moveRow,
+  moveRowBy,
+  putCite,
+  putCue,
+  putValue,
+  splitParagraph,
+  takeCueAway,
+  toggleHeading,
+  toggleNote,
+  wordAtHand,
+  type Told,
+} from '../../../../renderer/script/editor-commands'
 import { findPlugin, findWords, foundIn, goToFound, replaceAllFound, replaceFound, seek } from '../../../../renderer/script/find-words'
 import { paragraphIds } from '../../../../renderer/script/paragraph-ids'
 
 const { paragraph, chapter, doc, value } = scriptSchema.nodes
-const row = (id: string, ...content: (string | Node)[]): Node => paragraph.create({ id }, content.map((each) => (typeof each === 'string' ? scriptSchema.text(each) : each)))
+const row = (id: string, ...content: (string | Node)[]): Node =>
+  paragraph.create(
+    { id },
+    content.map((each) => (typeof each === 'string' ? scriptSchema.text(each) : each)),
+  )
 const heading = (text: string): Node => chapter.create(null, text === '' ? [] : [scriptSchema.text(text)])
 
 /// A state with its caret (or selection) `at` characters into the row of this index.
 const stateOf = (rows: readonly Node[], index: number, at: number, to = at): EditorState => {
   const whole = doc.create(null, rows)
   const start = rows.slice(0, index).reduce((sum, node) => sum + node.nodeSize, 0) + 1
-  return EditorState.create({ doc: whole, plugins: [paragraphIds(), findPlugin()], selection: TextSelection.create(whole, start + at, start + to) })
+  return EditorState.create({
+    doc: whole,
+    plugins: [paragraphIds(), findPlugin()],
+    selection: TextSelection.create(whole, start + at, start + to),
+  })
 }
 const run = (state: EditorState, command: Command): { state: EditorState; told: Told | undefined; done: boolean } => {
   let next = state
@@ -83,21 +105,42 @@ describe('moving rows', () => {
 
 describe('headings and notes', () => {
   it('makes a heading of a row without pictures, and a paragraph of it again', () => {
-    const made = run(stateOf([row('p1', 'The load'), row('p2', 'x')], 0, 3), toggleHeading(() => false)).state
+    const made = run(
+      stateOf([row('p1', 'The load'), row('p2', 'x')], 0, 3),
+      toggleHeading(() => false),
+    ).state
     expect(made.doc.firstChild?.type.name).toBe('chapter')
-    expect(run(made, toggleHeading(() => false)).state.doc.firstChild?.type.name).toBe('paragraph')
+    expect(
+      run(
+        made,
+        toggleHeading(() => false),
+      ).state.doc.firstChild?.type.name,
+    ).toBe('paragraph')
   })
   it('puts a heading above a row that has pictures, which stay', () => {
-    const made = run(stateOf([row('p1', 'Words')], 0, 3), toggleHeading(() => true)).state
+    const made = run(
+      stateOf([row('p1', 'Words')], 0, 3),
+      toggleHeading(() => true),
+    ).state
     expect(ids(made)).toEqual([null, 'p1'])
   })
   it('takes a live value into a heading, and keeps it as the row becomes a heading or a paragraph', () => {
     const put = run(stateOf([heading('The knee at ')], 0, 12), putValue('m1'))
     expect(nodeToScript(put.state.doc)[0]).toEqual({ chapter: ['The knee at ', { value: 'm1' }] })
-    const back = run(put.state, toggleHeading(() => false)).state
+    const back = run(
+      put.state,
+      toggleHeading(() => false),
+    ).state
     expect(nodeToScript(back.doc)[0]).toMatchObject({ text: ['The knee at ', { value: 'm1' }] })
     const tied = run(stateOf([row('p1', 'At contact ', value.create({ measure: 'm1' }))], 0, 5), putCue('e1')).state
-    expect(nodeToScript(run(tied, toggleHeading(() => false)).state.doc)[0]).toEqual({ chapter: ['At contact ', { value: 'm1' }] })
+    expect(
+      nodeToScript(
+        run(
+          tied,
+          toggleHeading(() => false),
+        ).state.doc,
+      )[0],
+    ).toEqual({ chapter: ['At contact ', { value: 'm1' }] })
   })
   it('keeps words unspoken, and says them again', () => {
     const noted = run(stateOf([row('p1', 'say this')], 0, 0, 3), toggleNote).state
@@ -125,7 +168,8 @@ describe('cues and values', () => {
 })
 
 describe('a cite', () => {
-  const spoken = (rows: readonly Node[], index: number, at: number, to = at): unknown => nodeToScript(run(stateOf(rows, index, at, to), putCite('ref1')).state.doc)[index]
+  const spoken = (rows: readonly Node[], index: number, at: number, to = at): unknown =>
+    nodeToScript(run(stateOf(rows, index, at, to), putCite('ref1')).state.doc)[index]
   it('goes behind the word that the caret touches, and never behind the space after it', () => {
     const rows = [row('p1', 'It turns. Then it lands.')]
     expect(spoken(rows, 0, 5)).toMatchObject({ text: ['It turns', { cite: 'ref1' }, '. Then it lands.'] })

@@ -12,8 +12,17 @@ import { openTestDoor, openWindow, type OpenedDoor } from '../../../open-door'
 /// What is typed goes to a real engine behind a real door; the editor is its state alone, without a view.
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Sent', output: { width: 320, height: 180, rate: '30/1' },
-  footage: [], subjects: [], clips: [], script: [{ id: 'p1', text: ['One.'] }, { id: 'p2', text: ['Two.'] }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Sent',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [],
+  subjects: [],
+  clips: [],
+  script: [
+    { id: 'p1', text: ['One.'] },
+    { id: 'p2', text: ['Two.'] },
+  ],
 }
 
 let opened: OpenedDoor
@@ -24,7 +33,9 @@ const real = globalThis.fetch
 beforeAll(async () => {
   opened = await openTestDoor()
   const window = await openWindow(opened.door.newAddress())
-  vi.stubGlobal('fetch', (address: string, init: RequestInit) => real(new URL(address, window.at), { ...init, headers: { ...(init.headers as Record<string, string>), ...window.headers } }))
+  vi.stubGlobal('fetch', (address: string, init: RequestInit) =>
+    real(new URL(address, window.at), { ...init, headers: { ...(init.headers as Record<string, string>), ...window.headers } }),
+  )
   project = new Project()
 })
 beforeEach(async () => {
@@ -58,7 +69,11 @@ function openEditor() {
     words: (): string => state.doc.textBetween(0, state.doc.content.size, '|'),
   }
 }
-const kept = (): string => opened.engine.workspace.opened.project.breakdown().script.map((row) => ('text' in row ? row.text.join('') : '')).join('|')
+const kept = (): string =>
+  opened.engine.workspace.opened.project
+    .breakdown()
+    .script.map((row) => ('text' in row ? row.text.join('') : ''))
+    .join('|')
 
 describe('what is typed', () => {
   it('should go together, while "saving" stands, and be one step back', async () => {
@@ -86,7 +101,11 @@ describe('what is typed', () => {
   it('should stand beside what was done elsewhere meanwhile', async () => {
     const editor = openEditor()
     editor.type('And ', 1)
-    await project.edit((state) => ({ label: 'Elsewhere', steps: [EditorState.create({ doc: state.script }).tr.insertText('Also ', 7).steps[0]!.toJSON()], diffs: [] }))
+    await project.edit((state) => ({
+      label: 'Elsewhere',
+      steps: [EditorState.create({ doc: state.script }).tr.insertText('Also ', 7).steps[0]!.toJSON()],
+      diffs: [],
+    }))
     const { script, version } = project.shown().state!
     editor.outbox.follow(script, version)
     expect(editor.words()).toBe('And One.|Also Two.')

@@ -6,14 +6,35 @@ import { laidAs, layable, lyingOn, withMemberAdded, withMemberChanged, withMembe
 /// Five clips with a contact each; hips and knees placed on it, in the last of the left knee alone. The second shows two people.
 const ids = ['a', 'b', 'c', 'd', 'e']
 const points = ['hip.left', 'hip.right', 'knee.left'] as const
-const placed = (clip: string, subject: string, names: readonly (typeof points)[number][], frame = 10): NonNullable<Breakdown['landmarks']> =>
-  names.map((point) => ({ clip, subject, point, samples: [{ frame, at: [5, 5], sigma: 1 }] }))
+const placed = (
+  clip: string,
+  subject: string,
+  names: readonly (typeof points)[number][],
+  frame = 10,
+): NonNullable<Breakdown['landmarks']> => names.map((point) => ({ clip, subject, point, samples: [{ frame, at: [5, 5], sigma: 1 }] }))
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Five views', output: { width: 320, height: 180, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ida Brandt' }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Five views',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'a.mp4' }],
+  subjects: [
+    { id: 's1', name: 'Nela Varga' },
+    { id: 's2', name: 'Ida Brandt' },
+  ],
   clips: ids.map((id) => ({ id, footage: 'f1', from: 0, to: 20, capture: 'unknown' })),
-  events: [...ids.map((clip) => ({ id: `e${clip}`, clip, name: 'contact', earliest: 10, latest: 10 })), { id: 'late', clip: 'b', name: 'landing', earliest: 15, latest: 15 }],
-  landmarks: [...placed('a', 's1', points), ...placed('b', 's2', points), ...placed('b', 's1', ['hip.left', 'knee.left']), ...placed('c', 's1', points), ...placed('d', 's1', points), ...placed('e', 's1', ['knee.left'])],
+  events: [
+    ...ids.map((clip) => ({ id: `e${clip}`, clip, name: 'contact', earliest: 10, latest: 10 })),
+    { id: 'late', clip: 'b', name: 'landing', earliest: 15, latest: 15 },
+  ],
+  landmarks: [
+    ...placed('a', 's1', points),
+    ...placed('b', 's2', points),
+    ...placed('b', 's1', ['hip.left', 'knee.left']),
+    ...placed('c', 's1', points),
+    ...placed('d', 's1', points),
+    ...placed('e', 's1', ['knee.left']),
+  ],
   script: [],
 }
 const member = (clip: string) => ({ clip, event: `e${clip}` })
@@ -29,9 +50,16 @@ describe('the clips of a pair', () => {
     expect(withMemberTaken(pair, 0, breakdown)).toBe(pair)
   })
   it('take their marks with them, and the marks behind them go on with their own', () => {
-    const three: Pair = { ...withMemberAdded(pair, 'ec', breakdown), marks: ['m1', { ring: [1, 1], radius: 4 }, { ring: [2, 2], radius: 4, panel: 1 }, { ring: [3, 3], radius: 4, panel: 2 }] }
+    const three: Pair = {
+      ...withMemberAdded(pair, 'ec', breakdown),
+      marks: ['m1', { ring: [1, 1], radius: 4 }, { ring: [2, 2], radius: 4, panel: 1 }, { ring: [3, 3], radius: 4, panel: 2 }],
+    }
     expect(withMemberTaken(three, 1, breakdown).marks).toEqual(['m1', { ring: [1, 1], radius: 4 }, { ring: [3, 3], radius: 4, panel: 1 }])
-    expect(withMemberTaken(three, 0, breakdown).marks).toEqual(['m1', { ring: [2, 2], radius: 4, panel: 0 }, { ring: [3, 3], radius: 4, panel: 1 }])
+    expect(withMemberTaken(three, 0, breakdown).marks).toEqual([
+      'm1',
+      { ring: [2, 2], radius: 4, panel: 0 },
+      { ring: [3, 3], radius: 4, panel: 1 },
+    ])
   })
   it('keep their own framing, and lose it with their clip', () => {
     const framed: Pair = { ...pair, pair: [{ ...member('a'), frame: [0, 0, 100, 60] }, member('b')] }

@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest'
 import { answered, setBy, shownIn, takenBack, typing, untouched, type Typed } from '../../../../renderer/sheets/typed'
 
-const set = (typed: Typed, value: string, mayStand: (text: string) => boolean = () => true) => setBy(typed, value, mayStand, (text) => text.trim())
+const set = (typed: Typed, value: string, mayStand: (text: string) => boolean = () => true) =>
+  setBy(typed, value, mayStand, (text) => text.trim())
 
 it('should keep what is typed after it was set, whatever arrives meanwhile, and set it against what arrived', () => {
   const first = set(typing(untouched, 'Guard'), 'Old')

@@ -19,8 +19,12 @@ let project: Project
 const real = globalThis.fetch
 
 const breakdown: Breakdown = {
-  format: 'claimframe-breakdown', version: 1, title: 'Kept', output: { width: 320, height: 180, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'Kept',
+  output: { width: 320, height: 180, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'a.mp4' }],
+  subjects: [],
   clips: [{ id: 'c1', footage: 'f1', from: 0, to: 50, capture: 'unknown', name: 'entry' }],
   events: [{ id: 'e1', clip: 'c1', name: 'plant', earliest: 12, latest: 13 }],
   script: [{ id: 'p1', text: ['Words.'] }],
@@ -32,9 +36,17 @@ beforeAll(async () => {
   opened = await openTestDoor()
   for (const name of ['one', 'other']) expect(createProject(file(name), breakdown).ok).toBe(true)
   const samples = [{ frame: 12, at: [10, 10] as [number, number], sigma: 1 }]
-  expect(createProject(file('marked'), { ...breakdown, subjects: [{ id: 's1', name: 'Nela Varga' }], landmarks: [{ clip: 'c1', subject: 's1', point: 'knee.left', samples }] }).ok).toBe(true)
+  expect(
+    createProject(file('marked'), {
+      ...breakdown,
+      subjects: [{ id: 's1', name: 'Nela Varga' }],
+      landmarks: [{ clip: 'c1', subject: 's1', point: 'knee.left', samples }],
+    }).ok,
+  ).toBe(true)
   const window = await openWindow(opened.door.newAddress())
-  vi.stubGlobal('fetch', (address: string, init: RequestInit) => real(new URL(address, window.at), { ...init, headers: { ...(init.headers as Record<string, string>), ...window.headers } }))
+  vi.stubGlobal('fetch', (address: string, init: RequestInit) =>
+    real(new URL(address, window.at), { ...init, headers: { ...(init.headers as Record<string, string>), ...window.headers } }),
+  )
   project = new Project()
 })
 beforeEach(async () => {
@@ -69,7 +81,19 @@ describe('words of refused edits', () => {
 })
 
 describe('what is not on the disk yet', () => {
-  const rename = (name: string) => () => ({ label: 'Name the clip', steps: [], diffs: [{ table: 'clips' as const, key: 'c1', change: 'updated' as const, from: project.shown().state!.tables.clips.get('c1')!, to: { ...breakdown.clips[0]!, name } }] })
+  const rename = (name: string) => () => ({
+    label: 'Name the clip',
+    steps: [],
+    diffs: [
+      {
+        table: 'clips' as const,
+        key: 'c1',
+        change: 'updated' as const,
+        from: project.shown().state!.tables.clips.get('c1')!,
+        to: { ...breakdown.clips[0]!, name },
+      },
+    ],
+  })
   /// Holds calls of one name back until it is let go.
   const hold = (name: string): (() => void) => {
     let free = (): void => undefined
@@ -139,11 +163,25 @@ describe('what is not on the disk yet', () => {
 it('should take a clip away with more samples than one call may carry, and bring all of it back', { timeout: 60_000 }, async () => {
   await project.close()
   const many = Array.from({ length: 30 }, (_, p) => ({
-    clip: 'c1', subject: 's1', point: `ring.${p}`,
-    samples: Array.from({ length: 5000 }, (_, frame) => ({ frame, at: [20 + p * 9.125, 40.375 + frame / 64] as [number, number], sigma: 2.5, origin: 'tracked' as const })),
+    clip: 'c1',
+    subject: 's1',
+    point: `ring.${p}`,
+    samples: Array.from({ length: 5000 }, (_, frame) => ({
+      frame,
+      at: [20 + p * 9.125, 40.375 + frame / 64] as [number, number],
+      sigma: 2.5,
+      origin: 'tracked' as const,
+    })),
   }))
   expect(JSON.stringify(many).length).toBeGreaterThan(JSON_LIMIT_BYTES)
-  expect(createProject(file('many'), { ...breakdown, subjects: [{ id: 's1', name: 'Nela Varga' }], clips: [{ ...breakdown.clips[0]!, to: 5000 }], landmarks: many }).ok).toBe(true)
+  expect(
+    createProject(file('many'), {
+      ...breakdown,
+      subjects: [{ id: 's1', name: 'Nela Varga' }],
+      clips: [{ ...breakdown.clips[0]!, to: 5000 }],
+      landmarks: many,
+    }).ok,
+  ).toBe(true)
   await project.open(file('many'))
   remove(project, { table: 'clips', id: 'c1' }, 'entry')
   await vi.waitFor(() => expect(project.leaving()).toBe(false), { timeout: 20_000 })
@@ -163,8 +201,38 @@ describe('another project in the window', () => {
     expect(placeNow()).toEqual({ room: 'Script', clip: null, frame: null, paragraph: null, claim: null, form: null })
   })
 
-  const facts = (parts: Partial<FilmFacts> = {}): FilmFacts => ({ id: 'f1', file: 'a.mp4', state: 'ready', refusal: null, job: null, width: 16, height: 16, frames: 2, rate: { n: 30, d: 1 }, variable: false, duration_s: 0.1, codec: 'h264', bytes: 1000, sound: false, coding: null, fields: null, captureRate: null, warnings: [], shared: [], proxy: 'making', ...parts })
-  const table: FilmTable = { id: 'f1', base: { n: 1, d: 30 }, pts: [0, 1], end: 2, rate: { n: 30, d: 1 }, picture: { width: 16, height: 16 }, keyframes: [0] }
+  const facts = (parts: Partial<FilmFacts> = {}): FilmFacts => ({
+    id: 'f1',
+    file: 'a.mp4',
+    state: 'ready',
+    refusal: null,
+    job: null,
+    width: 16,
+    height: 16,
+    frames: 2,
+    rate: { n: 30, d: 1 },
+    variable: false,
+    duration_s: 0.1,
+    codec: 'h264',
+    bytes: 1000,
+    sound: false,
+    coding: null,
+    fields: null,
+    captureRate: null,
+    warnings: [],
+    shared: [],
+    proxy: 'making',
+    ...parts,
+  })
+  const table: FilmTable = {
+    id: 'f1',
+    base: { n: 1, d: 30 },
+    pts: [0, 1],
+    end: 2,
+    rate: { n: 30, d: 1 },
+    picture: { width: 16, height: 16 },
+    keyframes: [0],
+  }
   const frames = (film: FilmFacts) => framesOf('f1', { films: new Map([['f1', film]]), tables: new Map([['f1', { ...table }]]) })
 
   it('should not be shown frames of the one before, nor of a film that had the id before', async () => {
@@ -183,7 +251,11 @@ describe('another project in the window', () => {
 describe('undo', () => {
   it('should say where it acts, and go there first', async () => {
     const event = breakdown.events![0]!
-    await project.edit({ label: 'Move plant', steps: [], diffs: [{ table: 'events', key: 'e1', change: 'updated', from: event, to: { ...event, earliest: 20, latest: 21 } }] })
+    await project.edit({
+      label: 'Move plant',
+      steps: [],
+      diffs: [{ table: 'events', key: 'e1', change: 'updated', from: event, to: { ...event, earliest: 20, latest: 21 } }],
+    })
     const { next } = project.shown()
     expect(editPlaceWords(next.undo!.place, breakdown)).toBe('on the Bench, entry, frame 20')
     goTo({ room: 'Release', clip: null, frame: null })
@@ -191,7 +263,11 @@ describe('undo', () => {
     expect(placeNow()).toMatchObject({ room: 'Bench', clip: 'c1', frame: 20 })
     expect(project.shown().breakdown?.events?.[0]?.earliest).toBe(12)
     const clip = breakdown.clips[0]!
-    await project.edit({ label: 'Change entry', steps: [], diffs: [{ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, name: 'the entry' } }] })
+    await project.edit({
+      label: 'Change entry',
+      steps: [],
+      diffs: [{ table: 'clips', key: 'c1', change: 'updated', from: clip, to: { ...clip, name: 'the entry' } }],
+    })
     expect(editPlaceWords(project.shown().next.undo!.place, breakdown)).toBe('in Footage')
   })
 
@@ -225,10 +301,12 @@ describe('undo', () => {
     })
     // The question that waits already was asked before: the next one is held.
     await project.edit((state) => span(state, { earliest: 11 }, 'Before'))
-    await expect.poll(async () => {
-      await project.edit((state) => span(state, { earliest: state.tables.events.get('e1')!.earliest === 11 ? 10 : 11 }, 'First'))
-      return late.length
-    }).toBeGreaterThan(0)
+    await expect
+      .poll(async () => {
+        await project.edit((state) => span(state, { earliest: state.tables.events.get('e1')!.earliest === 11 ? 10 : 11 }, 'First'))
+        return late.length
+      })
+      .toBeGreaterThan(0)
     await project.edit((state) => span(state, { latest: 16 }, 'Second'))
     const offered: string[] = []
     const leave = project.subscribe(() => offered.push(project.shown().next.undo?.label ?? ''))

@@ -10,14 +10,27 @@ import { reading } from '../sample-script'
 /// What each pair reads, the first measure's first. Of the first clip: the knee is more bent, the forearm and the trunk lean more,
 /// the time is shorter, the stance narrower, the fist slower, the peak earlier.
 
-const on = (id: string, clip: string, more: object): Measure => ({ id, clip, subject: clip === 'c1' ? 's1' : 's2', frame: 10, ...more }) as Measure
-const both = (name: string, more: object): Measure[] => [on(`${name}1`, 'c1', more), on(`${name}2`, 'c2', more), { id: name, kind: 'comparison', measures: [`${name}1`, `${name}2`] }]
-const times: Measure[] = [{ id: 'time1', kind: 'time-between', clip: 'c1', from: 'h1', to: 'k1' }, { id: 'time2', kind: 'time-between', clip: 'c2', from: 'h2', to: 'k2' }, { id: 'time', kind: 'comparison', measures: ['time1', 'time2'] }]
+const on = (id: string, clip: string, more: object): Measure =>
+  ({ id, clip, subject: clip === 'c1' ? 's1' : 's2', frame: 10, ...more }) as Measure
+const both = (name: string, more: object): Measure[] => [
+  on(`${name}1`, 'c1', more),
+  on(`${name}2`, 'c2', more),
+  { id: name, kind: 'comparison', measures: [`${name}1`, `${name}2`] },
+]
+const times: Measure[] = [
+  { id: 'time1', kind: 'time-between', clip: 'c1', from: 'h1', to: 'k1' },
+  { id: 'time2', kind: 'time-between', clip: 'c2', from: 'h2', to: 'k2' },
+  { id: 'time', kind: 'comparison', measures: ['time1', 'time2'] },
+]
 const measures: Measure[] = [
   ...both('knee', { kind: 'joint-angle', points: ['hip.lead', 'knee.lead', 'ankle.lead'] }),
   ...both('arm', { kind: 'line-lean', points: ['elbow.rear', 'wrist.rear'] }),
   ...both('trunk', { kind: 'line-lean', points: ['hip.mid', 'shoulder.mid'] }),
-  ...both('stance', { kind: 'distance', points: ['ankle.left', 'ankle.right'], unit: { points: ['hip.mid', 'shoulder.mid'], frame: 10, name: 'trunk lengths' } }),
+  ...both('stance', {
+    kind: 'distance',
+    points: ['ankle.left', 'ankle.right'],
+    unit: { points: ['hip.mid', 'shoulder.mid'], frame: 10, name: 'trunk lengths' },
+  }),
   ...both('fist', { kind: 'speed', points: ['wrist.rear'] }),
   ...times,
   on('alone1', 'c1', { kind: 'line-lean', points: ['hip.mid', 'shoulder.mid'] }),
@@ -28,29 +41,80 @@ const measures: Measure[] = [
   { id: 'way', kind: 'comparison', measures: ['way1', 'way2'] },
 ]
 const VALUES: Readonly<Record<string, readonly [number, number, string]>> = {
-  knee: [120, 150, '°'], arm: [70, 40, '°'], trunk: [30, 12, '°'], stance: [0.8, 1.4, 'trunk lengths'], fist: [4, 7, 'm/s'], time: [0.2, 0.3, 's'], alone: [30, 12, '°'], way: [15, -10, '°'],
+  knee: [120, 150, '°'],
+  arm: [70, 40, '°'],
+  trunk: [30, 12, '°'],
+  stance: [0.8, 1.4, 'trunk lengths'],
+  fist: [4, 7, 'm/s'],
+  time: [0.2, 0.3, 's'],
+  alone: [30, 12, '°'],
+  way: [15, -10, '°'],
 }
-const value = (id: string, is: number, half: number, unit: string, kind: string) => reading(id, `${is} ${unit}`, String(is), { kind, value: is, U: half, low: is - half, high: is + half, unit, verdict: 'good' })
+const value = (id: string, is: number, half: number, unit: string, kind: string) =>
+  reading(id, `${is} ${unit}`, String(is), { kind, value: is, U: half, low: is - half, high: is + half, unit, verdict: 'good' })
 const readings = new Map([
   ...Object.entries(VALUES).flatMap(([name, [a, b, unit]]) => {
     const kind = measures.find(({ id }) => id === `${name}1`)!.kind
-    return [[`${name}1`, value(`${name}1`, a, Math.abs(a - b) / 4, unit, kind)], [`${name}2`, value(`${name}2`, b, Math.abs(a - b) / 4, unit, kind)], [name, { ...value(name, a - b, Math.abs(a - b) / 2, unit, 'comparison'), reasons: ['differs'] }]] as const
+    return [
+      [`${name}1`, value(`${name}1`, a, Math.abs(a - b) / 4, unit, kind)],
+      [`${name}2`, value(`${name}2`, b, Math.abs(a - b) / 4, unit, kind)],
+      [name, { ...value(name, a - b, Math.abs(a - b) / 2, unit, 'comparison'), reasons: ['differs'] }],
+    ] as const
   }),
   ['near2', value('near2', 24, 12, '°', 'line-lean')] as const,
 ])
 
 const film = (words: Inline[], evidence: Evidence[], classes: ClaimClass[], shots: Shot[], lead: 'left' | 'right' = 'left'): Breakdown => ({
-  format: 'claimframe-breakdown', version: 1, title: 'T', output: { width: 640, height: 360, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ruta Selmane' }],
-  clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, name: 'Varga, ringside', capture: 'unknown' }, { id: 'c2', footage: 'f1', from: 100, to: 200, name: 'Selmane, far side', capture: 'unknown' }],
-  views: ['c1', 'c2'].map((clip, i) => ({ clip, subject: `s${i + 1}`, from: 0, to: 200, lead, yaw: { deg: 0, u: 3 }, elevation: { deg: 0, u: 2 } })),
-  events: [['h1', 'c1', 'hip turn'], ['k1', 'c1', 'contact'], ['h2', 'c2', 'hip turn'], ['k2', 'c2', 'contact']].map(([id, clip, name], i) => ({ id: id!, clip: clip!, name: name!, earliest: 10 * i, latest: 10 * i + 1 })),
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'T',
+  output: { width: 640, height: 360, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'a.mp4' }],
+  subjects: [
+    { id: 's1', name: 'Nela Varga' },
+    { id: 's2', name: 'Ruta Selmane' },
+  ],
+  clips: [
+    { id: 'c1', footage: 'f1', from: 0, to: 100, name: 'Varga, ringside', capture: 'unknown' },
+    { id: 'c2', footage: 'f1', from: 100, to: 200, name: 'Selmane, far side', capture: 'unknown' },
+  ],
+  views: ['c1', 'c2'].map((clip, i) => ({
+    clip,
+    subject: `s${i + 1}`,
+    from: 0,
+    to: 200,
+    lead,
+    yaw: { deg: 0, u: 3 },
+    elevation: { deg: 0, u: 2 },
+  })),
+  events: [
+    ['h1', 'c1', 'hip turn'],
+    ['k1', 'c1', 'contact'],
+    ['h2', 'c2', 'hip turn'],
+    ['k2', 'c2', 'contact'],
+  ].map(([id, clip, name], i) => ({ id: id!, clip: clip!, name: name!, earliest: 10 * i, latest: 10 * i + 1 })),
   measures,
   script: [{ id: 'p1', text: words, shots }],
-  claims: [{ id: 'a', on: { part: 'sentence', paragraph: 'p1', words: words.map((each) => (typeof each === 'string' ? each : 'value' in each ? `{${each.value}}` : '')).join('') }, classes, evidence, state: 'confirmed' }],
+  claims: [
+    {
+      id: 'a',
+      on: {
+        part: 'sentence',
+        paragraph: 'p1',
+        words: words.map((each) => (typeof each === 'string' ? each : 'value' in each ? `{${each.value}}` : '')).join(''),
+      },
+      classes,
+      evidence,
+      state: 'confirmed',
+    },
+  ],
 })
-const found = (words: Inline[] | string, evidence: Evidence[], classes: ClaimClass[] = ['E'], shots: Shot[] = []) => findingsOf(film(typeof words === 'string' ? [words] : words, evidence, classes, shots), readings).filter(holdsBack)
-const codes = (...asked: Parameters<typeof found>): string[] => found(...asked).map(({ code }) => code).filter((code) => code !== 'comparison-missing')
+const found = (words: Inline[] | string, evidence: Evidence[], classes: ClaimClass[] = ['E'], shots: Shot[] = []) =>
+  findingsOf(film(typeof words === 'string' ? [words] : words, evidence, classes, shots), readings).filter(holdsBack)
+const codes = (...asked: Parameters<typeof found>): string[] =>
+  found(...asked)
+    .map(({ code }) => code)
+    .filter((code) => code !== 'comparison-missing')
 
 describe('a direction that is said the other way round than it was measured', () => {
   it.each([
@@ -130,11 +194,16 @@ describe('a direction that is said the other way round than it was measured', ()
   ])('should not be heard in “%s” on %s', (words, reading) => expect(codes(words, [{ reading }])).not.toContain('comparison-reversed'))
 
   it('should be told with what each reads', () => {
-    expect(found('The first is steeper than the second.', [{ reading: 'arm' }])).toMatchObject([{
-      code: 'comparison-reversed', holds: true,
-      problem: expect.stringMatching(/^“steeper” is said of .*Varga, ringside.* against .*Selmane, far side.*, and they read the other way round: 70 ° against 40 ° \(the more upright, the smaller\)$/u) as string,
-      wayOut: 'Turn the words round, or look again at what was measured and which is which.',
-    }])
+    expect(found('The first is steeper than the second.', [{ reading: 'arm' }])).toMatchObject([
+      {
+        code: 'comparison-reversed',
+        holds: true,
+        problem: expect.stringMatching(
+          /^“steeper” is said of .*Varga, ringside.* against .*Selmane, far side.*, and they read the other way round: 70 ° against 40 ° \(the more upright, the smaller\)$/u,
+        ) as string,
+        wayOut: 'Turn the words round, or look again at what was measured and which is which.',
+      },
+    ])
   })
 
   it('should be heard of a live comparison, and of two readings that lie apart and were seen alike', () => {
@@ -142,14 +211,21 @@ describe('a direction that is said the other way round than it was measured', ()
     const words = 'In the second the trunk leans more than in the first.'
     expect(codes(words, [{ readings: ['alone1', 'alone2'] }])).toEqual(['comparison-reversed'])
     expect(codes(words, [{ reading: 'alone1' }, { reading: 'alone2' }])).toEqual(['comparison-reversed'])
-    expect(codes(['In the first the trunk leans less, ', { value: 'alone1' }, ', than in the second, ', { value: 'alone2' }, '.'], [])).toEqual(['comparison-reversed'])
+    expect(
+      codes(['In the first the trunk leans less, ', { value: 'alone1' }, ', than in the second, ', { value: 'alone2' }, '.'], []),
+    ).toEqual(['comparison-reversed'])
     expect(codes('In the first the trunk leans more than in the second.', [{ readings: ['alone1', 'alone2'] }])).toEqual([])
     // Their intervals touch, another measure stands beside them, or one was made into a comparison that says otherwise.
     expect(codes(words, [{ readings: ['alone1', 'near2'] }])).toEqual([])
     expect(codes(words, [{ reading: 'alone1' }, { reading: 'alone2' }, { reading: 'near2' }])).toEqual([])
     const document = film([words], [{ readings: ['alone1', 'alone2'] }], ['E'], [])
-    const reversed = (change: Partial<Breakdown>): boolean => findingsOf({ ...document, ...change }, readings).some(({ code }) => code === 'comparison-reversed')
-    expect([reversed({}), reversed({ views: [] }), reversed({ views: document.views!.map((view, i) => ({ ...view, yaw: { deg: 30 * i, u: 3 } })) })]).toEqual([true, false, false])
+    const reversed = (change: Partial<Breakdown>): boolean =>
+      findingsOf({ ...document, ...change }, readings).some(({ code }) => code === 'comparison-reversed')
+    expect([
+      reversed({}),
+      reversed({ views: [] }),
+      reversed({ views: document.views!.map((view, i) => ({ ...view, yaw: { deg: 30 * i, u: 3 } })) }),
+    ]).toEqual([true, false, false])
     expect(reversed({ measures: [...measures, { id: 'made', kind: 'comparison', measures: ['alone2', 'alone1'] }] })).toBe(false)
   })
 
@@ -162,6 +238,8 @@ describe('a direction that is said the other way round than it was measured', ()
 
   it('should not be heard in advice, or of another film', () => {
     expect(codes('In the second the knee is more bent than in the first.', [{ reading: 'knee' }], ['M'])).toEqual([])
-    expect(codes('In the second the knee is more bent than in the first.', [{ reading: 'knee' }], ['E', 'K'])).not.toContain('comparison-reversed')
+    expect(codes('In the second the knee is more bent than in the first.', [{ reading: 'knee' }], ['E', 'K'])).not.toContain(
+      'comparison-reversed',
+    )
   })
 })

@@ -10,7 +10,10 @@ describe('words that say that something cannot be told', () => {
     ['How far the knee bends is unclear: the hip turns before the shoulder.', ['the hip turns before the shoulder.']],
     ['The hip turns first, and the angle of the knee is not known.', ['The hip turns first']],
     ['In the first the hip leads; in the second it is unclear.', ['In the first the hip leads']],
-    ['Whether the foot lands before the hand cannot be told, but the hip turns before the shoulder.', ['but the hip turns before the shoulder.']],
+    [
+      'Whether the foot lands before the hand cannot be told, but the hip turns before the shoulder.',
+      ['but the hip turns before the shoulder.'],
+    ],
   ])('should leave the other clauses firm: “%s”', (text, firm) => expect(opennessOf(text).firm).toEqual(firm))
 
   it.each([
@@ -27,7 +30,9 @@ describe('words that say that something cannot be told', () => {
     'From hip turn to contact: how long that took, this film cannot tell.',
     'In what order they turn, and how far, cannot be told.',
     'One is more bent, but from this camera nothing tells the two apart.',
-  ])('should leave nothing firm where they are about it all: “%s”', (text) => expect(opennessOf(text).firm.filter((clause) => /before|first|more|hip/iu.test(clause) && !/^From hip turn/u.test(clause))).toEqual([]))
+  ])('should leave nothing firm where they are about it all: “%s”', (text) =>
+    expect(opennessOf(text).firm.filter((clause) => /before|first|more|hip/iu.test(clause) && !/^From hip turn/u.test(clause))).toEqual([]),
+  )
 
   it('should be told to be of another case', () => {
     expect(opennessOf('In the first the hip leads; in the second it is unclear.').elsewhere).toEqual(['in the second it is unclear.'])

@@ -26,13 +26,32 @@ const event = (id: string, name: string, earliest: number, latest = earliest + 1
 const film = (words: Inline[], evidence: Evidence[], classes: ClaimClass[] = ['C']): Breakdown => {
   const quoted = words.map((each) => (typeof each === 'string' ? each : 'value' in each ? `{${each.value}}` : '')).join('')
   return {
-    format: 'claimframe-breakdown', version: 1, title: 'T', output: { width: 640, height: 360, rate: '30/1' },
-    footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }, { id: 's2', name: 'Ruta Selmane' }],
-    clips: [{ id: 'c1', footage: 'f1', from: 0, to: 100, name: 'Varga, ringside', capture: { factor: '1', u: 0 } }, { id: 'c2', footage: 'f1', from: 100, to: 200, name: 'Selmane, far side', capture: { factor: '1', u: 0 } }],
-    views: [{ clip: 'c1', subject: 's1', from: 0, to: 100 }, { clip: 'c2', subject: 's2', from: 100, to: 200 }],
+    format: 'claimframe-breakdown',
+    version: 1,
+    title: 'T',
+    output: { width: 640, height: 360, rate: '30/1' },
+    footage: [{ id: 'f1', file: 'a.mp4' }],
+    subjects: [
+      { id: 's1', name: 'Nela Varga' },
+      { id: 's2', name: 'Ruta Selmane' },
+    ],
+    clips: [
+      { id: 'c1', footage: 'f1', from: 0, to: 100, name: 'Varga, ringside', capture: { factor: '1', u: 0 } },
+      { id: 'c2', footage: 'f1', from: 100, to: 200, name: 'Selmane, far side', capture: { factor: '1', u: 0 } },
+    ],
+    views: [
+      { clip: 'c1', subject: 's1', from: 0, to: 100 },
+      { clip: 'c2', subject: 's2', from: 100, to: 200 },
+    ],
     events: [
-      event('shoulder', 'shoulder turn', 20), event('hip', 'hip turn', 30), event('hand', 'hand contact', 40), event('foot', 'rear foot plant', 50), event('elbow', 'elbow drop', 58, 64), event('contact', 'contact', 60),
-      event('hip2', 'hip turn', 120, 121, 'c2'), event('shoulder2', 'shoulder turn', 130, 131, 'c2'),
+      event('shoulder', 'shoulder turn', 20),
+      event('hip', 'hip turn', 30),
+      event('hand', 'hand contact', 40),
+      event('foot', 'rear foot plant', 50),
+      event('elbow', 'elbow drop', 58, 64),
+      event('contact', 'contact', 60),
+      event('hip2', 'hip turn', 120, 121, 'c2'),
+      event('shoulder2', 'shoulder turn', 130, 131, 'c2'),
     ],
     measures,
     script: [{ id: 'p1', text: words }],
@@ -130,9 +149,17 @@ describe('an order that is named the other way round than it was measured', () =
   ])('should not be heard in “%s” on %o', (words, evidence) => expect(codes(words, [evidence])).not.toContain('order-reversed'))
 
   it('should be told with what was measured and what can be done', () => {
-    expect(found('The hip turns before the shoulder.', [{ reading: 'apart' }])).toMatchObject([{ problem: '“before” puts hip turn before shoulder turn, and by what was measured shoulder turn came first, by 0.167 s ± 0.013 s', wayOut: 'Turn the words round, or look at both events again.', holds: true }])
+    expect(found('The hip turns before the shoulder.', [{ reading: 'apart' }])).toMatchObject([
+      {
+        problem: '“before” puts hip turn before shoulder turn, and by what was measured shoulder turn came first, by 0.167 s ± 0.013 s',
+        wayOut: 'Turn the words round, or look at both events again.',
+        holds: true,
+      },
+    ])
     expect(found('Hip, then shoulder.', [turns])[0]?.problem).toMatch(/came first, by at least 9 frames$/u)
-    expect(found('Hip, then shoulder.', [turns, { reading: 'apart' }])).toMatchObject([{ problem: expect.stringMatching(/0\.167 s/u) as string }])
+    expect(found('Hip, then shoulder.', [turns, { reading: 'apart' }])).toMatchObject([
+      { problem: expect.stringMatching(/0\.167 s/u) as string },
+    ])
   })
 
   it('should be heard beside a live value as well, and in other films not', () => {
@@ -143,13 +170,40 @@ describe('an order that is named the other way round than it was measured', () =
   })
 
   it('should be heard of the peaks of two turns', () => {
-    const peak = (id: string, joint: string, more: object = {}): Measure => ({ id, kind: 'peak-time', clip: 'c1', subject: 's1', fromFrame: 0, toFrame: 60, points: [`${joint}.left`, `${joint}.right`], ...more })
+    const peak = (id: string, joint: string, more: object = {}): Measure => ({
+      id,
+      kind: 'peak-time',
+      clip: 'c1',
+      subject: 's1',
+      fromFrame: 0,
+      toFrame: 60,
+      points: [`${joint}.left`, `${joint}.right`],
+      ...more,
+    })
     const told = (words: string, value: number, more: object = {}) => {
       const document = film([words], [{ reading: 'peaks' }])
-      const peaks: Measure[] = [peak('p-hip', 'hip'), peak('p-shoulder', 'shoulder', more), { id: 'peaks', kind: 'peak-order', measures: ['p-hip', 'p-shoulder'] }]
-      return findingsOf({ ...document, measures: peaks }, new Map([['peaks', reading('peaks', 'one before the other', '', { kind: 'peak-order', value, unit: '', verdict: value === 0 ? 'range' : 'good' })]])).filter(holdsBack).map(({ code }) => code)
+      const peaks: Measure[] = [
+        peak('p-hip', 'hip'),
+        peak('p-shoulder', 'shoulder', more),
+        { id: 'peaks', kind: 'peak-order', measures: ['p-hip', 'p-shoulder'] },
+      ]
+      return findingsOf(
+        { ...document, measures: peaks },
+        new Map([
+          [
+            'peaks',
+            reading('peaks', 'one before the other', '', { kind: 'peak-order', value, unit: '', verdict: value === 0 ? 'range' : 'good' }),
+          ],
+        ]),
+      )
+        .filter(holdsBack)
+        .map(({ code }) => code)
     }
-    expect([told('The hips turn before the shoulders.', -1), told('The hips turn before the shoulders.', 1), told('The hips turn before the shoulders.', 0)]).toEqual([['order-reversed'], [], ['stronger-than-verdict']])
+    expect([
+      told('The hips turn before the shoulders.', -1),
+      told('The hips turn before the shoulders.', 1),
+      told('The hips turn before the shoulders.', 0),
+    ]).toEqual([['order-reversed'], [], ['stronger-than-verdict']])
     expect(told('The hips turn before the shoulders.', -1, { subject: 's2' })).toEqual([])
   })
 

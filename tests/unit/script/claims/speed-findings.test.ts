@@ -4,7 +4,12 @@ import type { Shot } from '../../../../app/project/picture'
 import { isSlow, speedFindings } from '../../../../app/script/claims/speed-findings'
 
 const film = (...shots: Shot[]): Breakdown => ({
-  format: 'claimframe-breakdown', version: 1, title: 'T', output: { width: 640, height: 360, rate: '30/1' }, footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'T',
+  output: { width: 640, height: 360, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'a.mp4' }],
+  subjects: [],
   clips: [
     { id: 'live', footage: 'f1', from: 0, to: 300, capture: { factor: '1', u: 0 }, bout: 'open evening' },
     { id: 'side', footage: 'f1', from: 0, to: 300, capture: { factor: '1', u: 0 }, bout: 'open evening' },
@@ -20,8 +25,17 @@ const film = (...shots: Shot[]): Breakdown => ({
   script: [{ id: 'p1', text: ['Look.'], shots }],
 })
 const run = (clip: string, from: number, to: number, speed: string): Shot => ({ run: clip, from, to, speed })
-const pair = (clips: [string, string][], speed: string): Shot => ({ pair: clips.map(([clip, event]) => ({ clip, event })), before: '1/2', after: '1/2', speed, layout: 'beside' })
-const never = (...shots: Shot[]): string[] => speedFindings(film(...shots)).filter(({ code }) => code === 'no-full-speed').map(({ problem }) => problem.split(' are ')[0]!)
+const pair = (clips: [string, string][], speed: string): Shot => ({
+  pair: clips.map(([clip, event]) => ({ clip, event })),
+  before: '1/2',
+  after: '1/2',
+  speed,
+  layout: 'beside',
+})
+const never = (...shots: Shot[]): string[] =>
+  speedFindings(film(...shots))
+    .filter(({ code }) => code === 'no-full-speed')
+    .map(({ problem }) => problem.split(' are ')[0]!)
 
 describe('an action that is shown slowed', () => {
   it('should be seen at full speed in the same frames', () => {
@@ -40,9 +54,48 @@ describe('an action that is shown slowed', () => {
   })
 
   it('should be asked of pairs, and of replays whose speed is not known', () => {
-    expect(never(pair([['live', 'e1'], ['other', 'e4']], '1/8'))).toEqual(['frames 120 to 121 of “live”', 'frames 60 to 61 of “other”'])
-    expect(never(pair([['live', 'e1'], ['other', 'e4']], '1/8'), run('live', 110, 130, '1'), run('other', 0, 100, '1'))).toEqual([])
-    expect(never(pair([['live', 'e1'], ['other', 'e4']], '1/8'), pair([['live', 'e1'], ['other', 'e4']], '1'))).toEqual([])
+    expect(
+      never(
+        pair(
+          [
+            ['live', 'e1'],
+            ['other', 'e4'],
+          ],
+          '1/8',
+        ),
+      ),
+    ).toEqual(['frames 120 to 121 of “live”', 'frames 60 to 61 of “other”'])
+    expect(
+      never(
+        pair(
+          [
+            ['live', 'e1'],
+            ['other', 'e4'],
+          ],
+          '1/8',
+        ),
+        run('live', 110, 130, '1'),
+        run('other', 0, 100, '1'),
+      ),
+    ).toEqual([])
+    expect(
+      never(
+        pair(
+          [
+            ['live', 'e1'],
+            ['other', 'e4'],
+          ],
+          '1/8',
+        ),
+        pair(
+          [
+            ['live', 'e1'],
+            ['other', 'e4'],
+          ],
+          '1',
+        ),
+      ),
+    ).toEqual([])
     // A replay at speed 1 is no full speed, not for itself either.
     expect(never(run('replay', 0, 100, '1'))).toEqual(['frames 0 to 99 of “replay”'])
     expect(never(run('replay', 0, 100, '1'), run('live', 110, 130, '1'))).toEqual([])
@@ -50,6 +103,32 @@ describe('an action that is shown slowed', () => {
 })
 
 it('pairs with a clip whose speed is not known should count as slow beside words', () => {
-  expect(isSlow(film(pair([['live', 'e1'], ['replay', 'e3']], '1')), 'p1')).toBe(true)
-  expect(isSlow(film(pair([['live', 'e1'], ['side', 'e2']], '1')), 'p1')).toBe(false)
+  expect(
+    isSlow(
+      film(
+        pair(
+          [
+            ['live', 'e1'],
+            ['replay', 'e3'],
+          ],
+          '1',
+        ),
+      ),
+      'p1',
+    ),
+  ).toBe(true)
+  expect(
+    isSlow(
+      film(
+        pair(
+          [
+            ['live', 'e1'],
+            ['side', 'e2'],
+          ],
+          '1',
+        ),
+      ),
+      'p1',
+    ),
+  ).toBe(false)
 })

@@ -9,7 +9,13 @@ import { reading } from '../sample-script'
 
 /// What a sentence rests on is read, not only asked to be there.
 
-const count = (id: string, holds: (boolean | null)[], set = 'every finish of the season'): Measure => ({ id, kind: 'count', what: 'rear heel up', set, cases: holds.map((each, i) => ({ clip: `c${i}`, holds: each })) })
+const count = (id: string, holds: (boolean | null)[], set = 'every finish of the season'): Measure => ({
+  id,
+  kind: 'count',
+  what: 'rear heel up',
+  set,
+  cases: holds.map((each, i) => ({ clip: `c${i}`, holds: each })),
+})
 const yes = (n: number): boolean[] => Array.from({ length: n }, () => true)
 const measures: Measure[] = [
   { id: 'knee', kind: 'joint-angle', clip: 'c0', subject: 's1', frame: 10, points: ['hip.left', 'knee.left', 'ankle.left'] },
@@ -22,7 +28,8 @@ const measures: Measure[] = [
   count('many', yes(12)),
   count('most', [...yes(11), false, null]),
 ]
-const verdict = (id: string, ...reasons: string[]) => reading(id, '9° ± 4°', 'nine degrees', { kind: 'comparison', reasons, verdict: 'good' })
+const verdict = (id: string, ...reasons: string[]) =>
+  reading(id, '9° ± 4°', 'nine degrees', { kind: 'comparison', reasons, verdict: 'good' })
 const readings = new Map([
   ...['knee', 'four', 'three', 'many', 'most'].map((id) => [id, reading(id, '142°', 'about 142 degrees', { verdict: 'good' })] as const),
   ['eye', reading('eye', 'by eye ≈ 140°', 'about 140 degrees, by eye', { kind: 'by-eye', verdict: 'warned' })] as const,
@@ -32,15 +39,30 @@ const readings = new Map([
 ])
 
 const film = (words: string, classes: ClaimClass[], evidence: Evidence[]): Breakdown => ({
-  format: 'claimframe-breakdown', version: 1, title: 'T', output: { width: 640, height: 360, rate: '30/1' },
-  footage: [{ id: 'f1', file: 'a.mp4' }], subjects: [{ id: 's1', name: 'Nela Varga' }],
+  format: 'claimframe-breakdown',
+  version: 1,
+  title: 'T',
+  output: { width: 640, height: 360, rate: '30/1' },
+  footage: [{ id: 'f1', file: 'a.mp4' }],
+  subjects: [{ id: 's1', name: 'Nela Varga' }],
   clips: Array.from({ length: 13 }, (_, i) => ({ id: `c${i}`, footage: 'f1', from: 0, to: 100, capture: 'unknown' as const })),
-  events: [['e1', 'c0', 'hip turn'], ['e2', 'c0', 'shoulder turn'], ['e3', 'c1', 'hip turn'], ['e4', 'c1', 'shoulder turn']].map(([id, clip, name]) => ({ id: id!, clip: clip!, name: name!, earliest: 10, latest: 20 })),
-  measures: [...measures, { id: 'refused', kind: 'joint-angle', clip: 'c0', subject: 's1', frame: 10, points: ['hip.left', 'knee.left', 'ankle.left'] }],
+  events: [
+    ['e1', 'c0', 'hip turn'],
+    ['e2', 'c0', 'shoulder turn'],
+    ['e3', 'c1', 'hip turn'],
+    ['e4', 'c1', 'shoulder turn'],
+  ].map(([id, clip, name]) => ({ id: id!, clip: clip!, name: name!, earliest: 10, latest: 20 })),
+  measures: [
+    ...measures,
+    { id: 'refused', kind: 'joint-angle', clip: 'c0', subject: 's1', frame: 10, points: ['hip.left', 'knee.left', 'ankle.left'] },
+  ],
   script: [{ id: 'p1', text: [words] }],
   claims: [{ id: 'a', on: { part: 'sentence', paragraph: 'p1', words }, classes, evidence, state: 'confirmed' }],
 })
-const open = (words: string, classes: ClaimClass[], evidence: Evidence): string[] => findingsOf(film(words, classes, [evidence]), readings).filter(holdsBack).map(({ code }) => code)
+const open = (words: string, classes: ClaimClass[], evidence: Evidence): string[] =>
+  findingsOf(film(words, classes, [evidence]), readings)
+    .filter(holdsBack)
+    .map(({ code }) => code)
 
 describe('what a sentence rests on', () => {
   it.each<[string, ClaimClass[], Evidence, string]>([
@@ -72,7 +94,9 @@ describe('what a sentence rests on', () => {
     ['The two knees are the same within what we wrote down.', ['E'], { reading: 'similar' }],
     ['The knee is no more bent than hers.', ['E'], { reading: 'similar' }],
     ['At this precision I can’t tell the two apart.', ['E'], { reading: 'open' }],
-  ])('should bear words no firmer than it: “%s” (%s) on %o', (words, classes, evidence) => expect(open(words, classes, evidence)).toEqual([]))
+  ])('should bear words no firmer than it: “%s” (%s) on %o', (words, classes, evidence) =>
+    expect(open(words, classes, evidence)).toEqual([]),
+  )
 
   it.each<[string, ClaimClass[], Evidence, string[]]>([
     // What is firm in one clause stays so, whatever is left open in another.
@@ -88,17 +112,39 @@ describe('what a sentence rests on', () => {
     ['Hips before shoulders, or after them: the order is unclear.', ['C'], { events: ['e1', 'e2'] }, []],
     ['Her stance is wider, but whether the knee is more bent cannot be told.', ['E'], { reading: 'open' }, []],
     ['She steps far, but how far the knee is bent cannot be told.', ['B'], { reading: 'refused' }, []],
-  ])('should be silenced only by words of openness that are about it: “%s” (%s) on %o', (words, classes, evidence, codes) => expect(open(words, classes, evidence)).toEqual(codes))
+  ])('should be silenced only by words of openness that are about it: “%s” (%s) on %o', (words, classes, evidence, codes) =>
+    expect(open(words, classes, evidence)).toEqual(codes),
+  )
 
   it('should be silenced by another reading that bears the firm clause', () => {
     const words = 'The hips turn before the shoulders; in the second it cannot be told.'
-    const told = (resolved: boolean) => findingsOf(film(words, ['C'], [{ reading: 'order' }, { reading: 'there' }]), new Map([...readings, ['there', reading('there', resolved ? 'hip turn before shoulder turn' : 'not resolved', '', { kind: 'order', value: resolved ? 1 : 0, verdict: resolved ? 'good' : 'range', unit: '' })]])).filter(holdsBack).map(({ code }) => code)
+    const told = (resolved: boolean) =>
+      findingsOf(
+        film(words, ['C'], [{ reading: 'order' }, { reading: 'there' }]),
+        new Map([
+          ...readings,
+          [
+            'there',
+            reading('there', resolved ? 'hip turn before shoulder turn' : 'not resolved', '', {
+              kind: 'order',
+              value: resolved ? 1 : 0,
+              verdict: resolved ? 'good' : 'range',
+              unit: '',
+            }),
+          ],
+        ]),
+      )
+        .filter(holdsBack)
+        .map(({ code }) => code)
     expect([told(true), told(false).includes('stronger-than-verdict')]).toEqual([[], true])
   })
 
   it('should be told how many were counted, and what may be said of them', () => {
     const [finding] = findingsOf(film('He always lifts the heel.', ['D'], [{ count: 'four' }]), readings).filter(holdsBack)
-    expect(finding).toMatchObject({ problem: '“always” says more than 1 of 4', wayOut: 'Say “in 1 of the 4 I could see well”, or count more cases.' })
+    expect(finding).toMatchObject({
+      problem: '“always” says more than 1 of 4',
+      wayOut: 'Say “in 1 of the 4 I could see well”, or count more cases.',
+    })
   })
 })
 

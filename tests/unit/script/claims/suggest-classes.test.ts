@@ -18,47 +18,69 @@ describe('classes that the rules suggest', () => {
     expect([low.toFixed(4), high.toFixed(4)]).toEqual(['0.2553', '0.3662'])
   })
 
-  it.each(['seen.json', 'further.json'])('should find nine in ten of the strong claims that they were tuned on, and call one in twenty of the others strong at most: %s', (name) => {
-    const { found, wrong, line } = figures(name)
-    console.log(line)
-    expect(found).toBeGreaterThanOrEqual(0.9)
-    expect(wrong).toBeLessThanOrEqual(0.05)
-  })
+  it.each(['seen.json', 'further.json'])(
+    'should find nine in ten of the strong claims that they were tuned on, and call one in twenty of the others strong at most: %s',
+    (name) => {
+      const { found, wrong, line } = figures(name)
+      console.log(line)
+      expect(found).toBeGreaterThanOrEqual(0.9)
+      expect(wrong).toBeLessThanOrEqual(0.05)
+    },
+  )
 
   it('should not have learned from a sentence that it is judged on, nor from one with three quarters of its words', () => {
-    const wordsOf = (text: string): ReadonlySet<string> => new Set(text.toLowerCase().replace(/[^a-z0-9 ]/gu, '').split(' ').filter((word) => word !== ''))
+    const wordsOf = (text: string): ReadonlySet<string> =>
+      new Set(
+        text
+          .toLowerCase()
+          .replace(/[^a-z0-9 ]/gu, '')
+          .split(' ')
+          .filter((word) => word !== ''),
+      )
     const unseen = ['unseen.json', 'unseen-more.json'].flatMap((name) => labelled(name)).map(({ text }) => wordsOf(text))
-    const learned = writers().filter(({ tuned }) => !tuned).flatMap(({ sentences }) => sentences)
+    const learned = writers()
+      .filter(({ tuned }) => !tuned)
+      .flatMap(({ sentences }) => sentences)
     expect(learned.length).toBeGreaterThan(9000)
-    const both = learned.map(({ text }) => wordsOf(text)).filter((one) => unseen.some((other) => {
-      const shared = [...one].filter((word) => other.has(word)).length
-      return shared / (one.size + other.size - shared) >= 0.75
-    }))
+    const both = learned
+      .map(({ text }) => wordsOf(text))
+      .filter((one) =>
+        unseen.some((other) => {
+          const shared = [...one].filter((word) => other.has(word)).length
+          return shared / (one.size + other.size - shared) >= 0.75
+        }),
+      )
     expect(both.length).toBe(0)
   })
 
-  it.each([
-    'unseen.json',
-    'unseen-more.json',
-  ])('should do as well on sentences that nobody tuned on or learned from: %s', (name) => {
+  it.each(['unseen.json', 'unseen-more.json'])('should do as well on sentences that nobody tuned on or learned from: %s', (name) => {
     const { found, wrong, line } = figures(name)
     console.log(line)
     expect(found).toBeGreaterThanOrEqual(0.9)
     expect(wrong).toBeLessThanOrEqual(0.05)
   })
 
-  it.each(['The rear heel is always up.', 'His chin is never tucked.', 'His guard is never high.', 'The rear foot is always behind him.'])('should count a posture that is said of every time: “%s”', (text) => {
-    expect(suggestClasses(text).classes).toEqual(['D', 'A'])
-    expect(suggestClasses(text.replace(/ (?:always|never)/u, '')).classes[0]).toBe('A')
-  })
+  it.each(['The rear heel is always up.', 'His chin is never tucked.', 'His guard is never high.', 'The rear foot is always behind him.'])(
+    'should count a posture that is said of every time: “%s”',
+    (text) => {
+      expect(suggestClasses(text).classes).toEqual(['D', 'A'])
+      expect(suggestClasses(text.replace(/ (?:always|never)/u, '')).classes[0]).toBe('A')
+    },
+  )
 
   it('should ask what shows that something is proven, and leave advice and habits of the film alone', () => {
     expect(suggestClasses('This is proven.').classes).toEqual(['F'])
-    for (const text of ['Never hit the head.', 'Always warm up.', 'We always start at the plant.']) expect(suggestClasses(text).classes.some((letter) => 'BCDEFGIJ'.includes(letter)), text).toBe(false)
+    for (const text of ['Never hit the head.', 'Always warm up.', 'We always start at the plant.'])
+      expect(
+        suggestClasses(text).classes.some((letter) => 'BCDEFGIJ'.includes(letter)),
+        text,
+      ).toBe(false)
   })
 
   it('should keep a medical statement that a rule tells, unless the weights are next to sure that it is none', () => {
-    const told = writers().flatMap(({ sentences }) => sentences).filter((each, at) => each.class === 'J' && at % 4 === 0)
+    const told = writers()
+      .flatMap(({ sentences }) => sentences)
+      .filter((each, at) => each.class === 'J' && at % 4 === 0)
     const unsure = { ...english.weights, threshold: 2, bias: [...english.weights.bias].fill(0), traits: {} }
     const firm = told.filter(({ text }) => {
       const spoken = spokenRules(english.analyse(text), english)

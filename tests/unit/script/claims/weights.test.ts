@@ -18,18 +18,33 @@ describe('weights that classes are suggested by', () => {
   /// others' teach (about half an hour); with `-u` it writes the file anew. Without it, a part is learned twice.
   it('should be what the sentences teach', async () => {
     if (process.env['CLAIMFRAME_CLASSES'] !== undefined) {
-      await expect(writtenWeights(weightsFrom(writers(), english, THRESHOLD))).toMatchFileSnapshot(join(import.meta.dirname, '../../../../app/script/claims/english/weights.json'))
+      await expect(writtenWeights(weightsFrom(writers(), english, THRESHOLD))).toMatchFileSnapshot(
+        join(import.meta.dirname, '../../../../app/script/claims/english/weights.json'),
+      )
       const thresholds = [0.4, 0.5, 0.6, THRESHOLD, 0.7, 0.8]
       for (const { name, told } of toldAcross(writers(), english, thresholds)) {
         told.forEach((each, at) => {
-          console.log(`${name} at ${String(thresholds[at])}: strong found ${inShares(each.found, each.strong)}, wrongly strong ${inShares(each.wrong, each.others)}`)
+          console.log(
+            `${name} at ${String(thresholds[at])}: strong found ${inShares(each.found, each.strong)}, wrongly strong ${inShares(each.wrong, each.others)}`,
+          )
         })
       }
     }
     const few = writers().map((writer) => ({ ...writer, sentences: writer.sentences.filter((_, at) => at % 24 === 0) }))
     const once = weightsFrom(few, english, THRESHOLD)
-    expect(writtenWeights(weightsFrom(few.map((writer) => ({ ...writer })), english, THRESHOLD))).toBe(writtenWeights(once))
-    const { found, strong, wrong, others } = toldOf(few.flatMap(({ sentences }) => sentences), { ...english, weights: once })
+    expect(
+      writtenWeights(
+        weightsFrom(
+          few.map((writer) => ({ ...writer })),
+          english,
+          THRESHOLD,
+        ),
+      ),
+    ).toBe(writtenWeights(once))
+    const { found, strong, wrong, others } = toldOf(
+      few.flatMap(({ sentences }) => sentences),
+      { ...english, weights: once },
+    )
     expect(found / strong).toBeGreaterThan(0.9)
     expect(wrong / others).toBeLessThan(0.1)
   }, 7_200_000)
