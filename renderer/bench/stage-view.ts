@@ -17,6 +17,18 @@ export interface Size {
 export const LEAST_SCALE = 0.05
 export const GREATEST_SCALE = 64
 
+/// Pixels that a sheet takes of the stage, at its right.
+export const SHEET = 340
+/// A picture narrower than this lies under the sheet rather than beside it.
+const LEAST_ROOM = 560
+
+/// The part of the stage that the picture lies in, from its left: half of it where a second clip stands beside, what a sheet leaves
+/// free where that is enough, else all.
+export function pictureRoom(stage: Size, { beside, sheet }: { readonly beside: boolean; readonly sheet: boolean }): Size {
+  if (beside) return { ...stage, width: stage.width / 2 }
+  return sheet && stage.width - SHEET >= LEAST_ROOM ? { ...stage, width: stage.width - SHEET } : stage
+}
+
 /// The whole picture in the middle of the stage.
 export function wholeView(picture: Size, stage: Size): StageView {
   const scale = Math.min(stage.width / picture.width, stage.height / picture.height)

@@ -3,10 +3,10 @@ import type { Point } from '../../app/project/fields'
 import { panBy, wholeView, zoomAbout, type Size, type StageView } from './stage-view'
 
 /// The stage's size, and how the picture lies on it: whole until it is zoomed or moved.
-/// `share`: of the stage's width, from its left, in which it lies.
+/// `roomOf`: the part of the stage, from its left, in which it lies.
 export function useStage(
   picture: Size,
-  share = 1,
+  roomOf: (stage: Size) => Size,
 ): {
   readonly ref: RefObject<HTMLDivElement | null>
   readonly stage: Size
@@ -16,7 +16,7 @@ export function useStage(
   const ref = useRef<HTMLDivElement>(null)
   const [stage, setStage] = useState<Size>({ width: 1348, height: 660 })
   const [own, setOwn] = useState<StageView | null>(null)
-  const whole = wholeView(picture, { width: stage.width * share, height: stage.height })
+  const whole = wholeView(picture, roomOf(stage))
   const now = useRef(whole)
   now.current = whole
   useEffect(() => {

@@ -1,0 +1,81 @@
+import { useMemo } from 'react'
+import { letteringOf } from '../../app/marks/lettering'
+import { measureLines, measureOf } from '../../app/marks/shot-scene'
+import type { BenchScene } from './bench-painting'
+import { aimRadius } from './clip-now'
+import { COLUMN, EDGE, edgePlaces, type EdgePlace } from './edge-readings'
+import { turnOf } from './guide'
+import { besideScene } from './beside-scene'
+import { SHEET } from './stage-view'
+import type { BenchNow } from './use-open-clip'
+
+/// The tools lie so far down upon the stage.
+const TOOLS = 56
+
+/// What stands on the stage: the clip's own scene, that of the clip beside, and where readings lie at the picture's edge.
+export function useStageScene(now: BenchNow): {
+  readonly scene: BenchScene
+  readonly other: BenchScene | null
+  readonly places: readonly EdgePlace[]
+} {
+  const { clip, film, frame, mirrored, view, toStage, stage, here, context, sheet, beside, otherFilm, breakdown, measures, subject } = now
+  const { active, aim } = now.placing
+  const { lock, there } = beside
+  const right = stage.width - (sheet ? SHEET : 0)
+  const places = useMemo(() => {
+    const shown = {
+      footage: clip.footage,
+      frame,
+      place: [0, 0, stage.width, stage.height] as const,
+      shown: [0, 0, film.width, film.height] as const,
+      mirrored,
+      opacity: 1,
+      toCanvas: toStage,
+    }
+    const joined = here.map((reading) => {
+      const measure = context && measureOf(reading.id, context)
+      const lines = measure && context && measureLines(measure, shown, context, letteringOf(stage.width, stage.height))
+      return { reading, joint: lines?.anchor ?? null }
+    })
+    return edgePlaces(joined, { width: right, height: stage.height })
+  }, [here, context, stage, view, sheet])
+  const ties = places.flatMap(({ side, top, joint }) =>
+    joint ? [[[side === 'left' ? EDGE + COLUMN : right - EDGE - COLUMN, top + 18], joint] as const] : [],
+  )
+  const underHand = active
+    ? { name: turnOf(active).point, at: aim, seen: active.seen, blur: active.blur }
+    : (now.points.find(({ name }) => name === now.held.moved) ?? null)
+  const scene: BenchScene = {
+    film,
+    footage: clip.footage,
+    frame,
+    mirrored,
+    view,
+    toStage,
+    stage,
+    density: window.devicePixelRatio,
+    ...now.light,
+    points: now.onStage,
+    lead: now.lead,
+    measures: linesOn(now),
+    context,
+    ties: active || lock ? [] : ties,
+    smear: now.smear.smear,
+    aim: underHand && {
+      at: underHand.at,
+      radius: measures && subject ? aimRadius(measures, clip.id, subject, underHand) : 10,
+      label: underHand.name,
+    },
+    free: { left: 12, top: TOOLS, right: (lock ? stage.width / 2 : right) - 12, bottom: stage.height - 12 },
+  }
+  const other = lock && otherFilm && there !== null ? besideScene(scene, lock.clip, otherFilm, there, breakdown, measures) : null
+  return { scene, other, places }
+}
+
+/// Measures whose lines are drawn: those of the frame while the picture stands, and the chosen path wherever it leads through.
+function linesOn({ here, frame, speed, blind, chosenMeasure, placing: { active } }: BenchNow): string[] {
+  if (active) return []
+  const still = speed !== 0 || blind !== null ? [] : here.filter((reading) => reading.frame === frame).map(({ id }) => id)
+  const way = chosenMeasure?.kind === 'path' && chosenMeasure.fromFrame <= frame && frame <= chosenMeasure.toFrame
+  return way ? [...still, chosenMeasure.id] : still
+}
