@@ -31,9 +31,20 @@ export function spotHand<Place>(page: Page, { width, height }: Size, project: (p
   const stage = (): Locator => page.locator('.stage')
   const button = (name: string): Locator => page.getByRole('button', { name, exact: true })
 
+  /// Waits until the stage looks the same for a while: the picture moves aside as a sheet opens.
+  const still = async (): Promise<void> => {
+    const look = async (): Promise<string> => (await stage().screenshot()).toString('base64')
+    for (let [before, now] = ['', await look()]; before !== now; [before, now] = [now, await look()]) await page.waitForTimeout(150)
+  }
   /// Where the screen shows the spot that lies nearest to where the place should be.
   const spotAt = async (place: Place): Promise<Point> => {
-    const box = (await stage().boundingBox())!
+    const whole = (await stage().boundingBox())!
+    // The picture lies beside an open sheet.
+    const sheet = await page
+      .locator('.sheet')
+      .boundingBox({ timeout: 100 })
+      .catch(() => null)
+    const box = { ...whole, width: whole.width - (sheet?.width ?? 0) }
     const scale = Math.min(box.width / width, box.height / height)
     const [x, y] = project(place)
     const [left, top] = [
@@ -55,6 +66,7 @@ export function spotHand<Place>(page: Page, { width, height }: Size, project: (p
     /// before the magnifier covers some of the picture.
     async place(begins: string, places: readonly Place[]): Promise<void> {
       await page.mouse.move(4, 4)
+      await still()
       const spots: Point[] = []
       for (const each of places) spots.push(await spotAt(each))
       await button(begins).click()

@@ -1,7 +1,16 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
 import { applyAffine } from '../../../../app/programme/affine'
-import { bringIn, isOnPicture, ontoPicture, pictureAtStage, viewAffine, wholeView, zoomAbout } from '../../../../renderer/bench/stage-view'
+import {
+  bringIn,
+  isOnPicture,
+  ontoPicture,
+  pictureAtStage,
+  pictureRoom,
+  viewAffine,
+  wholeView,
+  zoomAbout,
+} from '../../../../renderer/bench/stage-view'
 
 const picture = { width: 1920, height: 1080 }
 const stage = { width: 1348, height: 660 }
@@ -64,4 +73,14 @@ it('should tell the black margin from the picture, edges belonging to it', () =>
 it('should lead what is drawn off the picture back to its nearest point', () => {
   expect(ontoPicture([-3, 1200], picture)).toEqual([0, 1080])
   expect(ontoPicture([7, 8], picture)).toEqual([7, 8])
+})
+
+describe('the room of the picture', () => {
+  const room = (width: number, beside: boolean, sheet: boolean) => pictureRoom({ width, height: 660 }, { beside, sheet })
+  it('should be all of the stage, half of it beside a second clip, and what a sheet leaves free', () => {
+    expect([room(1348, false, false), room(1348, true, false), room(1348, true, true), room(1348, false, true)]).toEqual(
+      [1348, 674, 674, 1008].map((width) => ({ width, height: 660 })),
+    )
+  })
+  it('should lie under the sheet where too little would be left', () => expect(room(800, false, true).width).toBe(800))
 })
