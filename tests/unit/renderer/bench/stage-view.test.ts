@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import { applyAffine } from '../../../../app/programme/affine'
 import {
   bringIn,
