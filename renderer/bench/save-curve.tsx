@@ -1,5 +1,7 @@
 import { paintCanvas } from '../../app/marks/canvas'
-import { drawCurve, PAPER, type CurveFigure } from '../../app/marks/curve-figure'
+import { drawCurve } from '../../app/marks/curve-drawing'
+import type { CurveFigure } from '../../app/marks/curve-figure'
+import { PAPER } from '../../app/marks/curve-page'
 import { writeSvg } from '../../app/marks/svg'
 import type { Typeface } from '../../app/marks/typeface'
 
