@@ -1,5 +1,6 @@
 import type { Piece } from '../../app/contract/footage-calls'
-import { reportFilm, type FilmFinding } from '../media/film-report'
+import type { FilmFinding } from '../media/film-findings'
+import { reportFilm } from '../media/film-report'
 import type { LibraryFilm } from '../media/film-library'
 import { findCuts, findRepeats, findStills, repeatCycle } from '../media/picture-change'
 import type { PictureScan } from '../media/picture-scan'

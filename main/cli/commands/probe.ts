@@ -1,4 +1,5 @@
-import { describeFilm, probeFilm } from '../../media/film-report'
+import { describeFilm } from '../../media/film-description'
+import { probeFilm } from '../../media/film-report'
 import { findFfmpeg } from '../../media/find-ffmpeg'
 import type { Command } from '../command'
 import { FINE } from '../exit-status'
