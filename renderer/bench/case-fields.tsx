@@ -1,5 +1,5 @@
 import type { Clip } from '../../app/project/film'
-import type { Case, CaseState } from './measure-questions'
+import type { Case, CaseState } from './question-choices'
 import type { FieldProps } from './question-fields'
 
 const STATES: readonly (readonly [CaseState, string])[] = [

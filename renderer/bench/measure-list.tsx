@@ -7,7 +7,7 @@ import { removing } from '../state/record-change'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
 import { measureNames } from './measure-names'
-import { askedFor } from './measure-questions'
+import { askedFor } from './asked-for'
 import { Told } from './told'
 
 interface Props {

@@ -1,6 +1,6 @@
 import { eyeU } from '../../app/measure/by-eye'
 import type { Event, Subject } from '../../app/project/film'
-import type { Choices } from './measure-questions'
+import type { Choices } from './question-choices'
 
 /// Fields of the questions that are asked of one clip.
 
