@@ -14,7 +14,7 @@ import { useProject, useShown } from '../state/use-project'
 import { NotAnswered, useAnswer } from './claim-answers'
 import { stating, toggled, viewToggled, type Stated } from './claim-edits'
 import { ClaimRow } from './claim-row'
-import { nameOf } from './claim-supports'
+import { nameOf } from './support-name'
 import { LostClaims } from './lost-claims'
 import { saidAt } from './said-at'
 

@@ -1,29 +1,18 @@
 import { useMemo, type KeyboardEvent, type ReactNode } from 'react'
 import type { ClaimAnswer, ReferenceAnswer } from '../../app/contract/claim-calls'
-import type { FilmFacts } from '../../app/contract/footage-calls'
-import { countCases } from '../../app/measure/count'
-import { reasons, type ReasonCode } from '../../app/measure/reason'
 import type { Breakdown } from '../../app/project/breakdown'
-import { captureWords } from '../../app/project/capture-words'
 import type { Evidence } from '../../app/project/claim'
-import { exact } from '../../app/project/fields'
-import type { Clip } from '../../app/project/film'
-import { settingWords, type Reference } from '../../app/project/reference'
-import type { EvidenceStill } from '../../app/release/evidence-still'
-import { keptStill, supportsOf, wantedBehind, withoutSupport, type Support } from '../../app/release/support'
-import { recordNames, type RecordNames } from '../../app/script/claims/record-names'
+import { supportsOf, wantedBehind, withoutSupport, type Support } from '../../app/release/support'
+import { recordNames } from '../../app/script/claims/record-names'
 import { isStrong } from '../../app/script/claims/suggest-classes'
-import { shortName } from '../../app/script/reference-name'
-import { secondsAt, type FrameTable } from '../../app/time/frame-table'
-import { toNumber } from '../../app/time/rational'
-import { clipAt, clipName } from '../script/clip-name'
-import { LiveValue } from '../script/live-value'
+import { clipName } from '../script/clip-name'
 import { goTo } from '../state/place'
-import { isGone } from '../state/programme'
 import { useShown } from '../state/use-project'
-import { errorParts } from './error-parts'
 import { EvidencePicture, useLaidStills, type LaidStills } from './evidence-picture'
-import { TextRuns } from './text-runs'
+import { Fact } from './fact'
+import { FrameFacts } from './frame-facts'
+import { SupportFacts } from './support-facts'
+import { nameOf } from './support-name'
 
 interface Props {
   readonly claim: ClaimAnswer
@@ -68,7 +57,7 @@ export function ClaimSupports({ claim, cited, readOnly, onTakeAway, onLeave }: P
   return (
     <div className="supports" role="group" aria-label="What stands behind it" onKeyDown={onKeyDown}>
       {supports.map((support) => (
-        <SupportFacts
+        <SupportBlock
           key={`${support.of}/${support.id}/${JSON.stringify(support.evidence)}`}
           support={support}
           breakdown={breakdown}
@@ -86,7 +75,7 @@ export function ClaimSupports({ claim, cited, readOnly, onTakeAway, onLeave }: P
               take away
             </button>
           )}
-        </SupportFacts>
+        </SupportBlock>
       ))}
     </div>
   )
@@ -104,7 +93,7 @@ function NothingBehind({ claim: { classes } }: { readonly claim: ClaimAnswer }) 
   )
 }
 
-interface FactsProps {
+interface BlockProps {
   readonly support: Support
   readonly breakdown: Breakdown
   readonly laid: LaidStills | null
@@ -112,10 +101,10 @@ interface FactsProps {
   readonly children: ReactNode
 }
 
-function SupportFacts(props: FactsProps) {
-  const { support, breakdown, laid, children } = props
+/// One support: what it is, beside each of its stills.
+function SupportBlock({ support, breakdown, laid, cited, children }: BlockProps) {
   const { stills } = support
-  const what = whatItIs(props)
+  const what = <SupportFacts support={support} breakdown={breakdown} cited={cited} />
   if (stills.length === 0)
     return (
       <div className="support support-bare">
@@ -149,250 +138,4 @@ function SupportFacts(props: FactsProps) {
       </dl>
     </div>
   ))
-}
-
-/// One line; none where there is nothing to say.
-function Fact({ name, open = false, children }: { readonly name: string; readonly open?: boolean; readonly children: ReactNode }) {
-  return children === '' || children === null || children === false ? null : (
-    <div>
-      <dt className={open ? 'open-mark' : undefined}>{name}</dt>
-      <dd>{children}</dd>
-    </div>
-  )
-}
-
-const VERDICTS = { good: null, warned: 'with care', range: 'range only', refused: 'not measured' } as const
-
-/// What it is and how well it is known.
-function whatItIs({ support, breakdown, cited }: FactsProps): ReactNode {
-  const { of, id, evidence, gone, beneath } = support
-  if (of === 'view') return <Fact name="view">said as your view</Fact>
-  if (of === 'film' && evidence !== null && evidence !== 'opinion' && 'film' in evidence)
-    return (
-      <Fact name="earlier film">
-        <bdi>{evidence.film}</bdi> at {evidence.at}
-        {evidence.says === undefined ? (
-          ''
-        ) : (
-          <>
-            : <bdi>{evidence.says}</bdi>
-          </>
-        )}
-      </Fact>
-    )
-  if (gone)
-    return (
-      <Fact name={of} open>
-        <span className="open-mark">{id} is not there any more: take it away, or put another in its place</span>
-      </Fact>
-    )
-  if (of === 'reference')
-    return (
-      <ReferenceFacts
-        record={breakdown.references?.find((each) => each.id === id)}
-        printed={cited.get(id)}
-        at={evidence !== null && evidence !== 'opinion' && 'reference' in evidence ? (evidence.at ?? '') : ''}
-      />
-    )
-  if (of === 'event') {
-    const event = breakdown.events?.find((each) => each.id === id)
-    return (
-      event && (
-        <Fact name="event">
-          <b>
-            <bdi>{event.name}</bdi>
-          </b>
-          {event.earliest === event.latest ? '' : `, between frames ${event.earliest} and ${event.latest}`}
-        </Fact>
-      )
-    )
-  }
-  return of === 'value' ? <ValueFacts measure={id} built={beneath !== null} breakdown={breakdown} /> : null
-}
-
-function ValueFacts({
-  measure: id,
-  built,
-  breakdown,
-}: {
-  readonly measure: string
-  readonly built: boolean
-  readonly breakdown: Breakdown
-}) {
-  const { readings } = useShown()
-  const reading = readings.get(id)
-  const measure = breakdown.measures?.find((each) => each.id === id)
-  if (!reading)
-    return (
-      <Fact name="value">
-        <bdi>{recordNames(breakdown, readings).measure(id)}</bdi> is being measured
-      </Fact>
-    )
-  const verdict = VERDICTS[reading.verdict]
-  const why = reading.reasons.map((code) => reasons[code as ReasonCode]?.wording ?? code).join('; ')
-  return (
-    <>
-      <Fact name={built ? 'built on' : 'value'}>
-        <LiveValue reading={reading} measure={id} /> {reading.plate.what}
-      </Fact>
-      <Fact name="error">{reading.parts.length > 0 && `${errorParts(reading, 4)} (95 %)`}</Fact>
-      <Fact name="verdict">{verdict === null && why === '' ? '' : [verdict ?? 'good', why].filter(Boolean).join(': ')}</Fact>
-      {measure?.kind === 'count' && <CountFacts measure={measure} breakdown={breakdown} />}
-    </>
-  )
-}
-
-function CountFacts({
-  measure,
-  breakdown,
-}: {
-  readonly measure: Extract<NonNullable<Breakdown['measures']>[number], { kind: 'count' }>
-  readonly breakdown: Breakdown
-}) {
-  const { k, n, unusable } = countCases(measure.cases, { clip: (id) => clipAt(breakdown, id) ?? null })
-  return (
-    <>
-      <Fact name="counted">
-        {k} of {n}
-        {unusable > 0 ? `, ${unusable} not usable` : ''}:{' '}
-        {measure.cases
-          .map(({ clip, holds }) => `${clipName(breakdown, clip)} ${holds === null ? 'not usable' : holds ? 'seen' : 'not seen'}`)
-          .join('; ')}
-      </Fact>
-      <Fact name="looked at">
-        <bdi>{measure.set}</bdi>
-      </Fact>
-    </>
-  )
-}
-
-function ReferenceFacts({
-  record,
-  printed,
-  at,
-}: {
-  readonly record: Reference | undefined
-  readonly printed: ReferenceAnswer | undefined
-  readonly at: string
-}) {
-  if (!record) return null
-  const { population = '', limits = '', setting = [] } = record
-  const blank = [population === '' ? 'in whom' : '', limits === '' ? 'how far it holds' : ''].filter(Boolean)
-  return (
-    <>
-      <Fact name="cited">
-        <bdi>{printed ? <TextRuns runs={printed.runs} /> : shortName(record)}</bdi>
-        {at === '' ? '' : `, ${at}`}
-      </Fact>
-      <Fact name="in whom">{population && <bdi>{population}</bdi>}</Fact>
-      <Fact name="holds">{limits && <bdi>{limits}</bdi>}</Fact>
-      <Fact name="setting">{settingWords(setting)}</Fact>
-      <Fact name="missing" open>
-        {blank.length > 0 && <span className="open-mark">{blank.join(' and ')} is not said</span>}
-      </Fact>
-    </>
-  )
-}
-
-/// Which frame, when it stands in the file, and whose film that is. `end`: which end of a bracket it is.
-function FrameFacts({
-  still,
-  support,
-  breakdown,
-  film: whole,
-  end,
-}: {
-  readonly still: EvidenceStill
-  readonly support: Support
-  readonly breakdown: Breakdown
-  readonly film: boolean
-  readonly end: 'earliest' | 'latest' | null
-}) {
-  const { films, tables } = useShown()
-  const clip = clipAt(breakdown, still.clip)
-  const footage = breakdown.footage.find(({ id }) => id === clip?.footage)
-  if (!clip || !footage) return null
-  const table = tables.get(footage.id)
-  const around =
-    support.of === 'event'
-      ? []
-      : (breakdown.events ?? []).filter((event) => event.clip === clip.id && event.earliest <= still.frame && still.frame <= event.latest)
-  const film = films.get(footage.id)
-  const kept = isGone(film) ? keptStill(still, breakdown) : null
-  return (
-    <>
-      <Fact name={end ?? 'frame'}>
-        {end === null ? still.frame : `frame ${still.frame}`} of <bdi>{clipName(breakdown, clip.id)}</bdi>
-        {timeWords(table, still.frame, support.of === 'event' && end === null) ||
-          (kept?.at_s === undefined ? '' : `, ${kept.at_s.toFixed(4)} s`)}
-        {around.map(({ id, name, earliest, latest }) => (
-          <span key={id}>
-            , in <bdi>{name}</bdi>
-            {earliest === latest ? '' : ` (${earliest} to ${latest})`}
-          </span>
-        ))}
-      </Fact>
-      {whole && (
-        <>
-          <Fact name="film">
-            <bdi>{[fileName(footage.file), shotWords(clip, film), clip.mirrored ? 'mirrored' : ''].filter(Boolean).join(' · ')}</bdi>
-          </Fact>
-          <SourceFact source={footage.source ?? {}} />
-          <Fact name="still">
-            {isGone(film) && (kept ? `as version ${kept.release.version} kept it; the film is not there` : 'none: the film is not there')}
-          </Fact>
-        </>
-      )}
-    </>
-  )
-}
-
-function SourceFact({ source }: { readonly source: NonNullable<Breakdown['footage'][number]['source']> }) {
-  const said = [source.credit ?? source.owner, source.where, source.when].filter(Boolean)
-  const blank = [(source.credit ?? source.owner) ? '' : 'whose it is', source.where ? '' : 'where', source.when ? '' : 'when'].filter(
-    Boolean,
-  )
-  return (
-    <>
-      <Fact name="source">{said.length > 0 && <bdi>{said.join(' · ')}</bdi>}</Fact>
-      {said.length === 0 ? (
-        <Fact name="source">
-          <i>no source card is filled in</i>
-        </Fact>
-      ) : (
-        blank.length > 0 && (
-          <Fact name="">
-            <i>not said: {blank.join(', ')}</i>
-          </Fact>
-        )
-      )}
-    </>
-  )
-}
-
-/// ", 5.2000 s"; `instant`: an instant known to half a frame either way.
-function timeWords(table: FrameTable | undefined, frame: number, instant: boolean): string {
-  if (!table || frame >= table.pts.length) return ''
-  const at = secondsAt(table, frame)
-  return `, ${at.toFixed(4)} s${instant ? ` ± ${((secondsAt(table, frame + 1) - at) / 2).toFixed(4)} s` : ''}`
-}
-
-/// How fast it was really shot: "120 frames a second, played 4 times slower".
-function shotWords({ capture }: Clip, film: FilmFacts | undefined): string {
-  if (capture === 'unknown' || !film?.rate) return captureWords(capture)
-  const rate = `${Number((toNumber(film.rate) * toNumber(exact(capture.factor))).toFixed(2))} frames a second`
-  return capture.factor === '1' && capture.u === 0 ? rate : `${rate}, ${captureWords(capture)}`
-}
-
-const fileName = (file: string): string => file.slice(file.lastIndexOf('/') + 1)
-
-/// What a support is called where it is spoken of.
-export function nameOf({ of, id, evidence }: Support, names: RecordNames): string {
-  if (of === 'view') return 'your view'
-  if (of === 'film')
-    return evidence !== null && evidence !== 'opinion' && 'film' in evidence ? `${evidence.film}, ${evidence.at}` : 'an earlier film'
-  if (of === 'frame')
-    return evidence !== null && evidence !== 'opinion' && 'frame' in evidence ? `frame ${evidence.frame} of ${names.clip(id)}` : id
-  if (of === 'event') return names.event(id)
-  return of === 'reference' ? names.reference(id) : names.measure(id)
 }

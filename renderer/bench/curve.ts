@@ -1,1 +1,0 @@
-export { curveOf, gridOf, type CurvePoint } from '../../app/measure/curve'
