@@ -1,22 +1,21 @@
-import { ArrowDownToLine, ArrowUpToLine, ChevronLeft, ChevronRight, Trash2 } from 'lucide-react'
 import { useState, type KeyboardEvent } from 'react'
 import { pictureAt } from '../../app/programme/picture-at'
 import type { LaidShot } from '../../app/programme/programme'
 import type { Point } from '../../app/project/fields'
-import type { Shot } from '../../app/project/picture'
 import { PlayerSlot } from '../player/player-slot'
 import type { LaidFilm } from '../state/programme'
 import { useProject, usePart } from '../state/use-project'
-import { TextField } from '../sheets/fields'
+import { clipName } from './clip-name'
 import { MarkList } from './mark-list'
 import { drawnAgain, pointed, toolOf, toolWords, waysOn, type Tool } from './pointing'
 import { PointingLayer } from './pointing-layer'
-import { changeShot, changeShots, moveShot, moveShotTo, newShot, redone, setTitle, type ShotKind } from './shot-changes'
-import { atNextSpeed, cutInTwo } from './shot-ends'
-import { clipName } from './clip-name'
+import { RunBar } from './run-bar'
+import { ShotBar, type HandPanel } from './shot-bar'
+import { shotEdits } from './shot-edits'
+import { atNextSpeed } from './shot-ends'
 import { ShotFields } from './shot-fields'
 import { ShotList } from './shot-list'
-import { clock } from './shot-words'
+import { TitleFields } from './title-fields'
 
 interface Props {
   readonly laid: LaidFilm
@@ -28,10 +27,11 @@ interface Props {
   readonly onFrame: (frame: number) => void
 }
 
-/// How a picture runs besides forwards at full speed: times full speed, and whether past the paragraph's end.
-const ways = { half: [0.5, false], back: [-1, false], on: [1, true] } as const
-
-type Panel = 'none' | 'change' | 'point' | 'names'
+/// Keys belong to the field that they are typed in; a slider has none of these.
+const isTypedIn = (target: EventTarget): boolean =>
+  (target instanceof HTMLInputElement && target.type !== 'range') ||
+  target instanceof HTMLTextAreaElement ||
+  target instanceof HTMLSelectElement
 
 /// The row in hand: its picture as it will be rendered, steppable, its shots, and what can be done to them.
 export function RowInHand({ laid: { programme, context }, paragraph, frame, near, onNear, onFrame }: Props) {
@@ -42,7 +42,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
   const [playing, setPlaying] = useState(0)
   /// A run goes on through the paragraphs that follow.
   const [onward, setOnward] = useState(false)
-  const [panel, setPanel] = useState<Panel>('none')
+  const [panel, setPanel] = useState<HandPanel>('none')
   const [chosen, setChosen] = useState<Tool | null>(null)
   /// The mark that is being drawn again.
   const [redrawn, setRedrawn] = useState<{ readonly paragraph: string; readonly shot: number; readonly mark: number } | null>(null)
@@ -77,43 +77,11 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     setOnward(on)
     setPlaying(speed)
   }
-  const change = async (label: string, next: Shot): Promise<void> => {
-    const index = shot?.index ?? -1
-    if (index >= 0 && own) await project.edit((state) => changeShot(state, paragraph, label, index, own, (now) => [redone(own, next, now)]))
-  }
-  const add = (kind: ShotKind): void => {
-    const made = newShot(kind, breakdown, own)
-    const index = shot && shot.index >= 0 ? shot.index + 1 : (row.shots?.length ?? 0)
-    if (made)
-      void project
-        .edit((state) => changeShots(state, paragraph, `Add a ${kind}`, (all) => all.toSpliced(index, 0, made)))
-        .then((done) => done && setPanel('change'))
-  }
-  const move = (from: number, to: number): void => {
-    const seen = row.shots?.[from]
-    if (seen && to >= 0 && to < (row.shots?.length ?? 0) && from !== to)
-      void project.edit((state) => moveShot(state, paragraph, from, seen, to))
-  }
-  const paragraphs = breakdown.script.flatMap((each) => ('text' in each ? [each.id] : []))
-  const beside = (by: -1 | 1): string | undefined => paragraphs[paragraphs.indexOf(paragraph) + by]
-  // What comes from behind goes first there, what comes from before last: the film's order changes as little as it can.
-  const moveTo = (index: number, by: -1 | 1): boolean => {
-    const [seen, to] = [row.shots?.[index], beside(by)]
-    if (!seen || to === undefined) return false
-    void project.edit((state) => moveShotTo(state, paragraph, index, to, by > 0, seen))
-    return true
-  }
-  const remove = (index: number): void => {
-    const seen = row.shots?.[index]
-    if (seen) void project.edit((state) => changeShot(state, paragraph, 'Delete the shot', index, seen, () => []))
-  }
-  const cut = (): void => {
-    const two = own && shot && cutInTwo(own, shot, at - shot.start, programme.rate)
-    if (two)
-      void project.edit((state) =>
-        changeShot(state, paragraph, 'Cut the shot in two', shot.index, own, (now) => two.map((half) => redone(own, half, now))),
-      )
-  }
+  const { change, add, cut, move, moveTo, hasBeside, remove } = shotEdits(
+    project,
+    { breakdown, row, shot, own, at: at - (shot?.start ?? 0), rate: programme.rate },
+    () => setPanel('change'),
+  )
   const drawn = (way: readonly Point[]): void => {
     if (!own || !tool) return
     const picture = pictureAt(programme, at)
@@ -121,12 +89,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     if (next) void change(again === null ? toolWords[tool].label : 'Draw a mark again', next)
   }
   const onKey = (event: KeyboardEvent): void => {
-    if (
-      (event.target instanceof HTMLInputElement && event.target.type !== 'range') ||
-      event.target instanceof HTMLTextAreaElement ||
-      event.target instanceof HTMLSelectElement
-    )
-      return
+    if (isTypedIn(event.target)) return
     if (event.key === ' ' && (event.ctrlKey || event.shiftKey || !(event.target instanceof HTMLButtonElement))) {
       event.preventDefault()
       return run(event.shiftKey ? 0.5 : 1, event.ctrlKey)
@@ -141,7 +104,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
     event.preventDefault()
     step(by)
   }
-  const show = (next: Panel): void => {
+  const show = (next: HandPanel): void => {
     setTool(null)
     setPanel(panel === next ? 'none' : next)
   }
@@ -186,108 +149,32 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
         </div>
       )}
       {!empty && (
-        <div className="steps">
-          <button type="button" onClick={() => step(-1)} title="one frame back: left arrow; ten: page up" aria-label="One frame back">
-            <ChevronLeft size={16} aria-hidden="true" />
-          </button>
-          <button type="button" onClick={() => run(1)} title="run, or pause: space">
-            {playing === 0 ? 'Run' : 'Pause'}
-          </button>
-          <button type="button" onClick={() => step(1)} title="one frame on: right arrow; ten: page down" aria-label="One frame on">
-            <ChevronRight size={16} aria-hidden="true" />
-          </button>
-          <select
-            aria-label="Run otherwise"
-            value=""
-            disabled={playing !== 0}
-            onChange={(event) => run(...(ways[event.target.value as keyof typeof ways] as readonly [number, boolean]))}
-            onKeyDown={(event) => event.stopPropagation()}
-          >
-            <option value="" disabled>
-              otherwise
-            </option>
-            <option value="half">at half speed</option>
-            <option value="back">backwards</option>
-            <option value="on">on to the film’s end</option>
-          </select>
-          <input
-            type="range"
-            min={range.from}
-            max={range.to - 1}
-            value={at}
-            onChange={(event) => onFrame(Number(event.target.value))}
-            aria-label="Place in this paragraph"
-          />
-          <button type="button" aria-pressed={near} onClick={() => onNear(!near)} title="single frames in the time beside: N">
-            Frames
-          </button>
-          <span className="figures">
-            <strong>{clock(at, programme.rate)}</strong>{' '}
-            {footage && footageFrame !== null ? `${clipName(breakdown, footage.clip)}, frame ${footageFrame}` : ''}
-          </span>
-        </div>
+        <RunBar
+          range={range}
+          at={at}
+          rate={programme.rate}
+          running={playing !== 0}
+          near={near}
+          onStep={step}
+          onRun={run}
+          onFrame={onFrame}
+          onNear={onNear}
+        >
+          {footage && footageFrame !== null ? `${clipName(breakdown, footage.clip)}, frame ${footageFrame}` : ''}
+        </RunBar>
       )}
       {!readOnly && (
-        <div className="shot-bar">
-          <select
-            aria-label="Add a shot"
-            value=""
-            onChange={(event) => add(event.target.value as ShotKind)}
-            onKeyDown={(event) => event.stopPropagation()}
-          >
-            <option value="" disabled>
-              Add a shot …
-            </option>
-            {newShot('run', breakdown, own) && <option value="run">run: a clip at a speed</option>}
-            {newShot('hold', breakdown, own) && <option value="hold">hold: one frame, frozen</option>}
-            {newShot('pair', breakdown, own) && <option value="pair">pair: two to four clips in step</option>}
-            <option value="card">card: words</option>
-          </select>
-          {own && (
-            <button type="button" aria-expanded={panel === 'change'} onClick={() => show('change')}>
-              Change
-            </button>
-          )}
-          {own && !('pair' in own) && (
-            <button type="button" onClick={cut} title="cut the shot in two before this frame: X">
-              Cut
-            </button>
-          )}
-          {own && !('card' in own) && (
-            <button type="button" aria-expanded={panel === 'point'} onClick={() => show('point')}>
-              Point
-            </button>
-          )}
-          <button type="button" aria-expanded={panel === 'names'} onClick={() => show('names')}>
-            Names
-          </button>
-          {own &&
-            shot &&
-            ([-1, 1] as const).map((by) => (
-              <button
-                key={by}
-                type="button"
-                className="small"
-                disabled={beside(by) === undefined}
-                title={`to the paragraph ${by < 0 ? 'before: Alt+Up' : 'after: Alt+Down'} on the shot`}
-                aria-label={`Move the shot to the paragraph ${by < 0 ? 'before' : 'after'}`}
-                onClick={() => moveTo(shot.index, by)}
-              >
-                {by < 0 ? <ArrowUpToLine size={16} aria-hidden="true" /> : <ArrowDownToLine size={16} aria-hidden="true" />}
-              </button>
-            ))}
-          {own && (
-            <button
-              type="button"
-              className="small"
-              title="delete the shot: Delete"
-              aria-label="Delete the shot"
-              onClick={() => remove(shot?.index ?? -1)}
-            >
-              <Trash2 size={16} aria-hidden="true" />
-            </button>
-          )}
-        </div>
+        <ShotBar
+          breakdown={breakdown}
+          own={own}
+          panel={panel}
+          hasBeside={hasBeside}
+          onAdd={add}
+          onPanel={show}
+          onCut={cut}
+          onMoveTo={(by) => shot && moveTo(shot.index, by)}
+          onDelete={() => remove(shot?.index ?? -1)}
+        />
       )}
       {panel === 'change' && own && (
         <ShotFields
@@ -315,24 +202,7 @@ export function RowInHand({ laid: { programme, context }, paragraph, frame, near
           onChange={change}
         />
       )}
-      {panel === 'names' && (
-        <div key={paragraph} className="fields" role="group" aria-label="Names over the first shot">
-          <TextField
-            label="Name, over the first shot"
-            value={row.title?.name ?? ''}
-            size={22}
-            onSet={(name) => project.edit((state) => setTitle(state, paragraph, name, name === '' ? '' : (row.title?.line ?? '')))}
-          />
-          {row.title && (
-            <TextField
-              label="Line beneath it"
-              value={row.title.line ?? ''}
-              size={26}
-              onSet={(line) => project.edit((state) => setTitle(state, paragraph, row.title?.name ?? '', line))}
-            />
-          )}
-        </div>
-      )}
+      {panel === 'names' && <TitleFields key={paragraph} row={row} />}
       {shots.length > 0 && (
         <ShotList
           programme={programme}
