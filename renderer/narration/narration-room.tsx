@@ -10,9 +10,15 @@ import { toNumber } from '../../app/time/rational'
 import { engine } from '../state/engine'
 import { goTo, usePlace } from '../state/place'
 import { useProject, useShown } from '../state/use-project'
+import { BringPicturesBox, FIRST_PACE } from './bring-pictures-box'
 import { BringSound } from './bring-sound'
 import { CueList } from './cue-list'
+import { foundWords } from './found-words'
 import { leadIn } from './lead-in'
+import { MicrophoneChoice } from './microphone-choice'
+import { PromptSteps } from './prompt-steps'
+import { RATE } from './recorder'
+import { RecordingFigures } from './recording-figures'
 import { RoomToneBox } from './room-tone-box'
 import { SpokenWords } from './spoken-words'
 import { bringPictures, chooseRoomTone, chooseTakes, chooseTalkOver, placeCue, solvedShots, trimTake, unheard } from './take-edits'
@@ -21,13 +27,11 @@ import { quoted, TakeList } from './take-list'
 import { TakePlayer } from './take-player'
 import { TalkOver } from './talk-over'
 import type { TalkPicture } from './talk-picture'
-import { RATE } from './recorder'
 import { useMicrophones } from './use-microphones'
 import { useRecording } from './use-recording'
+import { useRoomKeys } from './use-room-keys'
 import { useRoomTone } from './use-room-tone'
 import { useSplit } from './use-split'
-
-const PACES = ['1/8', '1/4', '1/2', '1'] as const
 
 /// Record the script paragraph by paragraph; find its words; bring the pictures to them.
 export function NarrationRoom() {
@@ -38,7 +42,7 @@ export function NarrationRoom() {
   const [takes, setTakes] = useState<readonly Take[]>([])
   const [told, setTold] = useState<string | null>(null)
   const [chosen, setChosen] = useState<string | null>(null)
-  const [pace, setPace] = useState<string>('1/4')
+  const [pace, setPace] = useState<string>(FIRST_PACE)
   /// The picture lies under the hands while the take is recorded.
   const [talking, setTalking] = useState(false)
   const talk = useRef<TalkPicture>(null)
@@ -63,16 +67,7 @@ export function NarrationRoom() {
     const found = await engine.call('takes.words', { take: take.id, paragraph: paragraph.id })
     if (talked) await project.edit(chooseTalkOver(paragraph, take.file, found.ok ? found.value : unheard(take.words), readings, talked))
     if (!found.ok) return setTold(found.error.message)
-    const { leftOut, repeated, other, by } = found.value
-    const placed = found.value.words.some(({ onset }) => onset !== null)
-    const parts = [
-      ...(placed ? [] : ['no word could be found by the program here; choose a cue and press the wave where its word begins']),
-      ...leftOut.map((words) => `“${words}” was not heard`),
-      ...repeated.map(({ words, again }) => `“${words}” was said twice; the copy at ${again.toFixed(1)} s counts`),
-      ...(other ? ['something else than the script was said'] : []),
-      ...(by === 'reference' && placed ? ['no recogniser is installed: the words are less exact'] : []),
-    ]
-    setTold(parts.length > 0 ? parts.join('; ') : 'every word was found')
+    setTold(foundWords(found.value))
     if (!talked) await project.edit(chooseTakes([{ paragraph, file: take.file, found: found.value, taps }], readings))
   }
   const [player] = useState(() => new TakePlayer())
@@ -113,37 +108,29 @@ export function NarrationRoom() {
     void read()
     if (take.file !== null) void project.edit(chooseRoomTone(take.file))
   })
-  const idle = recording.state === 'idle' && tone.state === 'idle'
+  const notRecording = recording.state === 'idle'
+  const idle = notRecording && tone.state === 'idle'
   useEffect(() => {
     if (recording.state === 'counting') setTapped([])
     if (recording.state === 'idle') setAsked((before) => before + 1)
   }, [recording.state])
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent): void => {
-      if (
-        event.ctrlKey ||
-        event.metaKey ||
-        event.altKey ||
-        event.target instanceof HTMLInputElement ||
-        event.target instanceof HTMLSelectElement
-      )
-        return
-      if (event.key.toLowerCase() === 'r' && tone.state === 'idle') recording.toggle()
-      else if (event.key.toLowerCase() === 'q' && recording.state === 'idle' && !shown.readOnly) tone.toggle()
-      else if (event.key.toLowerCase() === 'c' && recording.state === 'recording' && !talking && !event.repeat) {
+  const goBy = (by: number): void => goTo({ paragraph: paragraphs[Math.max(0, Math.min(paragraphs.length - 1, index + by))]?.id ?? null })
+  useRoomKeys({
+    r: tone.state === 'idle' && recording.toggle,
+    q: notRecording && !shown.readOnly && tone.toggle,
+    c:
+      recording.state === 'recording' &&
+      !talking &&
+      ((event) => {
+        if (event.repeat) return
         const samples = recording.samples(event.timeStamp)
         if (samples !== null) setTapped([...tapped, samples / RATE])
-      } else if (event.key.toLowerCase() === 'p' && idle && lead && !talking) setLeads(!leads)
-      else if (event.key.toLowerCase() === 'i' && idle) soundFile.current?.click()
-      else if (event.key.toLowerCase() === 't' && idle) setTalking(!talking)
-      else if (event.key === 'ArrowDown' && recording.state === 'idle')
-        goTo({ paragraph: paragraphs[Math.min(paragraphs.length - 1, index + 1)]?.id ?? null })
-      else if (event.key === 'ArrowUp' && recording.state === 'idle') goTo({ paragraph: paragraphs[Math.max(0, index - 1)]?.id ?? null })
-      else return
-      event.preventDefault()
-    }
-    window.addEventListener('keydown', onKey)
-    return () => window.removeEventListener('keydown', onKey)
+      }),
+    p: idle && lead && !talking && (() => setLeads(!leads)),
+    i: idle && (() => soundFile.current?.click()),
+    t: idle && (() => setTalking(!talking)),
+    arrowdown: notRecording && (() => goBy(1)),
+    arrowup: notRecording && (() => goBy(-1)),
   })
   if (!breakdown || !paragraph)
     return (
@@ -162,19 +149,13 @@ export function NarrationRoom() {
       : null
   const length = paragraph.take === undefined ? null : (shown.takes.get(paragraph.take) ?? null)
   const times = (breakdown.cueTimes ?? []).filter((time) => time.paragraph === paragraph.id)
-  const untimed =
-    paragraph.take === undefined
-      ? []
-      : paragraph.text.flatMap((piece) =>
-          typeof piece === 'string' || !('cue' in piece) || times.some(({ event }) => event === piece.cue) ? [] : [piece.cue],
-        )
   const cues = paragraph.text.flatMap((piece) => (typeof piece === 'string' || !('cue' in piece) ? [] : [piece]))
+  const untimed = paragraph.take === undefined ? [] : cues.map(({ cue }) => cue).filter((cue) => !times.some(({ event }) => event === cue))
   const unsure = times.find((time) => time.u > CONFIRM_ABOVE)
   const solving = { breakdown, paragraph, readings, take: length, tables: shown.tables, pace }
   const solved = solvedShots(solving)
   const stale =
     paragraph.narration?.words && paragraph.take !== undefined ? staleWords(heardWords(paragraph.narration), paragraph, readings) : null
-  const { meter } = recording
   const play = (from: number): void => player.play(Math.max(0, from - 0.4), from + 0.8)
   return (
     <div className={talking ? 'narration talking' : 'narration'}>
@@ -182,61 +163,19 @@ export function NarrationRoom() {
         {before && <p className="before">… {before}</p>}
         <SpokenWords paragraph={paragraph} readings={readings} take={length === null ? null : toNumber(length)} player={player} />
         {talking && <TalkOver key={paragraph.id} paragraph={paragraph} recording={recording} talk={talk} />}
-        <div className="prompt-steps">
-          <button
-            type="button"
-            title="R"
-            className="main-action"
-            disabled={shown.readOnly || recording.state === 'ending' || tone.state !== 'idle'}
-            onClick={recording.toggle}
-          >
-            {recording.state === 'idle'
-              ? 'Record'
-              : recording.state === 'counting'
-                ? recording.count > 0
-                  ? `in ${recording.count} …`
-                  : 'listen …'
-                : 'Stop'}
-          </button>
-          <button
-            type="button"
-            title="up"
-            disabled={index === 0 || recording.state !== 'idle'}
-            onClick={() => goTo({ paragraph: paragraphs[index - 1]!.id })}
-          >
-            Before
-          </button>
-          <button
-            type="button"
-            title="down"
-            disabled={index + 1 >= paragraphs.length || recording.state !== 'idle'}
-            onClick={() => goTo({ paragraph: paragraphs[index + 1]!.id })}
-          >
-            Next
-          </button>
-          {breakdown.clips.length > 0 && (
-            <button
-              type="button"
-              title="T"
-              aria-pressed={talking}
-              disabled={recording.state !== 'idle'}
-              onClick={() => setTalking(!talking)}
-            >
-              Talk over the picture
-            </button>
-          )}
-          {lead && (
-            <button type="button" title="P" aria-pressed={leads} disabled={!idle} onClick={() => setLeads(!leads)}>
-              Hear the sentence before
-            </button>
-          )}
-          {recording.state === 'recording' && !talking && cues[tapped.length] && (
-            <span className="quiet">C as you say “{cues[tapped.length]!.word}”</span>
-          )}
-          <span className="quiet">
-            paragraph {index + 1} of {paragraphs.length}
-          </span>
-        </div>
+        <PromptSteps
+          recording={recording}
+          toning={tone.state !== 'idle'}
+          readOnly={shown.readOnly}
+          index={index}
+          paragraphs={paragraphs.length}
+          onStep={goBy}
+          talking={breakdown.clips.length > 0 ? talking : null}
+          onTalking={setTalking}
+          leads={lead ? leads : null}
+          onLeads={setLeads}
+          tapAt={recording.state === 'recording' && !talking ? (cues[tapped.length]?.word ?? null) : null}
+        />
         {recording.problem && (
           <p className="refusal" role="alert">
             {recording.problem}
@@ -244,39 +183,8 @@ export function NarrationRoom() {
         )}
       </section>
       <aside className="narration-side" aria-label="Takes and cues">
-        <dl>
-          <dt>{recording.state === 'recording' ? 'recording' : 'last recording'}</dt>
-          <dd>{meter ? `${meter.seconds.toFixed(1)} s` : '–'}</dd>
-          <dt>level</dt>
-          <dd>{meter ? `${meter.peak.toFixed(0)} dB peak${meter.most >= -1 ? ', too loud' : ''}` : '–'}</dd>
-          <dt>room</dt>
-          <dd>{meter ? `${meter.floor.toFixed(0)} dB${meter.floor <= -60 ? ', quiet enough' : ', not quiet'}` : '–'}</dd>
-          <dt>should take</dt>
-          <dd>
-            {expected.seconds.toFixed(1)} ± {expected.U.toFixed(1)} s
-          </dd>
-          <dt>reckoned from</dt>
-          <dd>
-            {rate.takes === 0 ? 'a usual pace' : `your ${rate.takes} paragraphs, ${rate.rate.syllablesPerSecond.toFixed(1)} syllables/s`}
-          </dd>
-        </dl>
-        {microphones.known.length > 0 && (
-          <label className="microphone">
-            microphone{' '}
-            <select
-              value={microphones.chosen ?? ''}
-              disabled={recording.state !== 'idle'}
-              onChange={(event) => microphones.choose(event.target.value === '' ? null : event.target.value)}
-            >
-              <option value="">the system’s choice</option>
-              {microphones.known.map(({ id, label }) => (
-                <option key={id} value={id}>
-                  {label || 'a microphone'}
-                </option>
-              ))}
-            </select>
-          </label>
-        )}
+        <RecordingFigures recording={recording} expected={expected} own={rate} />
+        <MicrophoneChoice microphones={microphones} disabled={!notRecording} />
         {told && <p role="status">{told}</p>}
         {stale && (
           <p className="refusal">
@@ -289,7 +197,7 @@ export function NarrationRoom() {
             paragraph={paragraph}
             readings={readings}
             readOnly={shown.readOnly}
-            idle={recording.state === 'idle'}
+            idle={notRecording}
             onFinish={(take) => void engine.call('takes.finish', { take: take.id }).then(read)}
             onUse={(take) => void choose(take)}
             onTakeApart={(take) => void takeApart(take)}
@@ -308,7 +216,7 @@ export function NarrationRoom() {
           chosen={breakdown.sound?.roomTone}
           remark={toneRemark}
           readOnly={shown.readOnly}
-          busy={recording.state !== 'idle'}
+          busy={!notRecording}
           onChoose={(file) => void project.edit(chooseRoomTone(file))}
         />
         <CueList
@@ -321,29 +229,14 @@ export function NarrationRoom() {
           onConfirm={(time) => void project.edit(placeCue(paragraph.id, time.event, time.seconds))}
         />
         {solved && (
-          <div aria-label="Pictures">
-            <label>
-              pace{' '}
-              <select value={pace} onChange={(event) => setPace(event.target.value)}>
-                {PACES.map((each) => (
-                  <option key={each}>{each}</option>
-                ))}
-              </select>
-            </label>{' '}
-            <button
-              type="button"
-              disabled={shown.readOnly || unsure !== undefined}
-              onClick={() => void project.edit(bringPictures(solving))}
-            >
-              Bring the pictures to the words
-            </button>
-            {unsure && <p className="quiet">Some words are not sure yet: hear and confirm them first.</p>}
-            {solved.conflicts.map((conflict, i) => (
-              <p key={i}>
-                {conflict.problem}. Ways out: {conflict.ways.join('; ')}.
-              </p>
-            ))}
-          </div>
+          <BringPicturesBox
+            solved={solved}
+            pace={pace}
+            onPace={setPace}
+            unsure={unsure !== undefined}
+            readOnly={shown.readOnly}
+            onBring={() => void project.edit(bringPictures(solving))}
+          />
         )}
       </aside>
       <section className="wave-lane" aria-label="The take in the film">
