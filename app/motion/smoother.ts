@@ -1,5 +1,5 @@
 import { dualPass, filterBothWays, PADDING } from './butterworth'
-import { localQuadratic } from './derivative'
+import { firstDifferences, localQuadratic } from './derivative'
 
 /// Smoothing and differentiation of a run of samples as plain weights: row i says how much each
 /// sample enters the value, or its rate, at sample i. Weights make the error budget of a rate exact.
@@ -59,12 +59,10 @@ function evenWeights(n: number, step: number, cutoff_hz: number): Weights {
         padding,
       ),
     )
-    const value = Array.from({ length: n }, (_, i) => columns.map((c) => c[i]!))
-    const rate = value.map((_, i) => {
-      const [before, after] = [Math.max(0, i - 1), Math.min(n - 1, i + 1)]
-      return value[after]!.map((w, j) => (w - value[before]![j]!) / ((after - before) * step))
-    })
-    weights = { value, rate }
+    const slopes = columns.map((column) => firstDifferences(column, step))
+    const rowsOf = (sampled: readonly (readonly number[])[]): number[][] =>
+      Array.from({ length: n }, (_, i) => sampled.map((column) => column[i]!))
+    weights = { value: rowsOf(columns), rate: rowsOf(slopes) }
     if (made.size >= KEPT) made.delete(made.keys().next().value!)
     made.set(key, weights)
   }
