@@ -5,9 +5,8 @@ export interface WeightedPoint {
   readonly at: readonly number[]
 }
 
-/// Where a segment's centre lies between its ends.
-export const segmentCentre = (from: readonly number[], to: readonly number[], share: number): number[] =>
-  from.map((v, i) => v + share * (to[i]! - v))
+/// What each end of a segment bears of its mass, where its centre lies at `share` of the way from the first end to the second.
+export const endShares = (share: number): readonly [from: number, to: number] => [1 - share, share]
 
 /// Mean of points weighted by mass, in any number of dimensions; null for no mass at all.
 export function massCentre(points: readonly WeightedPoint[]): number[] | null {

@@ -1,3 +1,4 @@
+import { endShares, massCentre } from '../body/mass-centre'
 import { segmentModels, sidedSegments } from '../body/segment-table'
 import type { Point } from '../project/fields'
 import { noAnswer, type Answer, type Words } from './answer'
@@ -137,26 +138,25 @@ function segments(context: MeasureContext, measure: Asked): Parts {
       continue
     }
     mass += segment.mass
+    const [first, second] = endShares(segment.centre)
     parts.push(
-      { before: from[0], after: from[1], weight: segment.mass * (1 - segment.centre) },
-      { before: to[0], after: to[1], weight: segment.mass * segment.centre },
+      { before: from[0], after: from[1], weight: segment.mass * first },
+      { before: to[0], after: to[1], weight: segment.mass * second },
     )
   }
   return { parts: parts.map((p) => ({ ...p, weight: p.weight / mass })), mass, missing: [...missing] }
 }
 
+/// The balance point of points whose weights are 1 together, the camera's own motion taken out.
 function place(points: readonly { readonly point: Located; readonly weight: number }[], motion: CameraMotion | null): PlaceOnPicture {
-  let [x, y] = [0, 0]
-  const errors: PlaceOnPicture['errors'][number][] = []
-  for (const { point, weight } of points) {
-    x += weight * point.at[0]
-    y += weight * point.at[1]
+  const [x = 0, y = 0] = massCentre(points.map(({ point, weight }) => ({ mass: weight, at: point.at }))) ?? []
+  const errors: PlaceOnPicture['errors'][number][] = points.flatMap(({ point, weight }) => {
     const slope: readonly [Point, Point] = [
       [weight, 0],
       [0, weight],
     ]
-    errors.push(...point.errors.map((error) => ({ error, slope })))
-  }
+    return point.errors.map((error) => ({ error, slope }))
+  })
   if (!motion) return { at: [x, y], errors }
   const steadied = motion.steady([x, y])
   const turned = errors.map(({ error, slope }) => ({

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import { massCentre, segmentCentre } from '../../../app/body/mass-centre'
+import { endShares, massCentre, type WeightedPoint } from '../../../app/body/mass-centre'
 import { segmentModels, sidedSegments, type SegmentTable } from '../../../app/body/segment-table'
 
 /// Segment tables as carried by BMClab/BMC (CC BY 4.0): segment → columns.
@@ -79,14 +79,20 @@ describe('segment tables against the handbooks', () => {
       published_rounded,
     } = JSON.parse(readFileSync('tests/data/numeric/winter_cm_example.json', 'utf8')) as Example
     const ends = { foot: [p.lat_malleolus, p.metatarsal], leg: [p.knee, p.lat_malleolus], thigh: [p.trochanter, p.knee] } as const
-    const centres = Object.entries(ends).map(([name, [from, to]]) => ({
-      name,
-      mass: mass[name]!,
-      at: segmentCentre(from, to, cm_prox[name]!),
-    }))
+    const borne = (name: string, [from, to]: readonly [number[], number[]]): WeightedPoint[] => {
+      const [first, second] = endShares(cm_prox[name]!)
+      return [
+        { mass: mass[name]! * first, at: from },
+        { mass: mass[name]! * second, at: to },
+      ]
+    }
     // The book rounds halves up; half a unit of the third decimal either way.
-    for (const { name, at } of centres)
-      at.forEach((v, i) => expect(Math.abs(v - published_rounded[name]![i]!), name).toBeLessThanOrEqual(5.0001e-4))
-    massCentre(centres)!.forEach((v, i) => expect(Math.abs(v - published_rounded['limb']![i]!)).toBeLessThanOrEqual(5.0001e-4))
+    const check = (name: string, points: readonly WeightedPoint[]): void =>
+      massCentre(points)!.forEach((v, i) => expect(Math.abs(v - published_rounded[name]![i]!), name).toBeLessThanOrEqual(5.0001e-4))
+    for (const [name, segment] of Object.entries(ends)) check(name, borne(name, segment))
+    check(
+      'limb',
+      Object.entries(ends).flatMap(([name, segment]) => borne(name, segment)),
+    )
   })
 })
