@@ -36,11 +36,6 @@ export interface Candidate {
   readonly cost: number
 }
 
-/// Finds the place for a plate near `anchor` (null: it has none, and goes to the upper left), among sizes in
-/// order of preference, clear of every obstacle. Deterministic. Null where nothing keeps clear.
-export const placePlate = (sizes: readonly Size[], anchor: Point | null, ground: Ground): Placed | null =>
-  choosePlace(placesOf(sizes, anchor, ground), [])
-
 /// The places that a plate might take, looked at as they are asked for and remembered, so that plates may be placed in
 /// several orders.
 export interface Places {
@@ -51,6 +46,7 @@ export interface Places {
   readonly isClear: (candidate: Candidate) => boolean
 }
 
+/// Of a plate near `anchor` (null: it has none, and goes to the upper left), among sizes in order of preference. Deterministic.
 export function placesOf(sizes: readonly Size[], anchor: Point | null, ground: Ground): Places {
   const areas: Candidate[][] = []
   return {

@@ -94,18 +94,6 @@ export function blandAltman(first: readonly number[], second: readonly number[])
   return { n, bias, sd, limits: [bias - 1.96 * sd, bias + 1.96 * sd] }
 }
 
-/// A first marking against a blind second one of the same questions: ICC (2,1), for the same
-/// judge on another day is one judge of many, and the limits of agreement.
-export function markingAgreement(
-  first: readonly number[],
-  second: readonly number[],
-): { readonly icc: Icc; readonly differences: BlandAltman } | null {
-  const differences = blandAltman(first, second)
-  const table = intraclass(first.map((x, i) => [x, second[i] ?? NaN]))
-  const icc = table?.coefficients.find((c) => c.form === '(2,1)')
-  return differences && icc ? { icc, differences } : null
-}
-
 export interface MarkedTwice {
   readonly event: string
   /// Frames from the middle of the first bracket to that of the second: + later.

@@ -72,19 +72,6 @@ function timeWords(spoken: readonly string[], rate: SpeakingRate): { timed: Time
   return { timed, end, rest: at - end + (spoken.length > 0 ? rate.paragraph : 0) }
 }
 
-/// Seconds that saying one paragraph's text takes, its inner pauses, the last sentence's pause and
-/// the pause behind the paragraph included; 0 for a text without words. Digits are read out.
-/// Take it as ± 10 %.
-export function speakingSeconds(text: string, rate: SpeakingRate = DEFAULT_RATE): number {
-  const { end, rest } = timeWords(spokenPieces(text), rate)
-  return end === 0 ? 0 : end + rest
-}
-
-const spokenPieces = (text: string): string[] =>
-  inWords(text)
-    .split(/\s+/u)
-    .filter((piece) => piece !== '')
-
 /// When a paragraph's words are said, by estimate: seconds of sound (first to last) and of the pause
 /// behind it.
 export interface SpeakingTime {
@@ -95,7 +82,7 @@ export interface SpeakingTime {
   readonly pause: number
 }
 
-/// Estimates a paragraph's speaking time; `index` counts the pieces of `wordsOf`.
+/// Estimates a paragraph's speaking time, inner pauses included; digits are read out. Take it as ± 10 %. `index` counts the pieces of `wordsOf`.
 export function speakingTime(paragraph: Paragraph, readings: Readings, rate: SpeakingRate = DEFAULT_RATE): SpeakingTime {
   const words = wordsOf(paragraph, readings)
   const { timed, end, rest } = timeWords(

@@ -3,7 +3,6 @@ import { countCases } from '../../../app/measure/count'
 import { leastMargin, stateMargin } from '../../../app/measure/margin'
 import { mayCallHabit, phraseFor } from '../../../app/measure/phrase-ladder'
 import { readingsOf } from '../../../app/measure/readings'
-import { spreadOf } from '../../../app/measure/spread'
 import { captureFactor } from '../../../app/measure/capture-factor'
 import { measureContext } from '../../../app/measure/context'
 import { Breakdown } from '../../../app/project/breakdown'
@@ -445,11 +444,5 @@ describe('counts', () => {
     expect(say(11, 13, 0, true)).toBe('usually (11 of 13)')
     expect(say(11, 13)).toBe('in 11 of the 13 I could see well')
     expect(mayCallHabit({ k: 11, n: 13, unusable: 0, selectionStated: false })).toBe(false)
-  })
-
-  test('fewer than ten values have no spread; directions are averaged as directions', () => {
-    expect(spreadOf([1, 2, 3], false)).toEqual({ ok: false, error: 'too-few' })
-    const around = spreadOf([178, -178, 179, -179, 180, 177, -177, 176, -176, 180], true)
-    expect(around.ok && Math.abs(Math.abs(around.value.mean) - 180)).toBeLessThan(0.5)
   })
 })

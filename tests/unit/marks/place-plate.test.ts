@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { clearance, distanceToBox, type Box, type Obstacle } from '../../../app/marks/box'
-import { placeAnyway, placePlate, type Ground } from '../../../app/marks/place-plate'
+import { choosePlace, placeAnyway, placesOf, type Ground, type Placed, type Size } from '../../../app/marks/place-plate'
 import type { Point } from '../../../app/project/fields'
 
 const area: Box = { x: 40, y: 160, width: 1840, height: 650 }
@@ -27,6 +27,10 @@ const obstacle: fc.Arbitrary<Obstacle> = fc.oneof(
     ),
   }),
 )
+
+/// A plate that is placed by itself.
+const placePlate = (plate: readonly Size[], anchor: Point | null, ground: Ground): Placed | null =>
+  choosePlace(placesOf(plate, anchor, ground), [])
 
 describe('a plate is placed', () => {
   it('clear of everything by its margin, inside its area, or not at all', () => {

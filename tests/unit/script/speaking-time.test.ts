@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { cueSeconds, estimatedOnsets, speakingSeconds, speakingTime, syllablesOf } from '../../../app/script/speaking-time'
+import { cueSeconds, estimatedOnsets, speakingTime, syllablesOf } from '../../../app/script/speaking-time'
 import { paragraph, readings } from './sample-script'
 
 describe('speaking time', () => {
@@ -12,9 +12,10 @@ describe('speaking time', () => {
   })
   /// The model by hand [J]: 6 syllables, one comma, two sentence ends, one paragraph.
   it('is syllables over the rate, and the pauses', () => {
-    expect(speakingSeconds('Look here, now. He hits.')).toBeCloseTo(5 / 4.2 + 0.25 + 2 * 0.5 + 0.9, 9)
-    expect(speakingSeconds('')).toBe(0)
-    expect(speakingSeconds(' … ')).toBe(0)
+    const time = speakingTime(paragraph('p', 'Look here, now. He hits.'), readings)
+    expect(time.sound).toBeCloseTo(5 / 4.2 + 0.25 + 0.5, 9)
+    expect(time.pause).toBeCloseTo(0.5 + 0.9, 9)
+    for (const text of ['', ' … ']) expect(speakingTime(paragraph('p', text), readings)).toMatchObject({ sound: 0, pause: 0 })
   })
   it('takes the spoken form of live values', () => {
     const time = speakingTime(paragraph('p', 'At ', { value: 'm1' }, '.'), readings)
