@@ -1,11 +1,11 @@
 import { join, resolve } from 'node:path'
-import { LoudnessText, type LoudnessFigures } from '../../app/render/loudness-text'
-import { meterArguments } from '../../app/render/sound-mix'
+import type { LoudnessFigures } from '../../app/render/loudness-text'
 import { planSound, sampleOfFrame, type LoudnessTarget } from '../../app/render/sound-plan'
 import { secondsAt } from '../../app/time/frame-table'
 import type { FilmLibrary } from '../media/film-library'
 import { fileUrl } from '../media/file-url'
-import { runFfmpeg, streamFfmpeg } from '../media/process'
+import { measureLoudness } from '../media/loudness'
+import { runFfmpeg } from '../media/process'
 import type { FilmPlan } from './film-plan'
 import { mixSound, type MixReport } from './sound'
 
@@ -79,13 +79,7 @@ export async function checkFilmSound(
   sound: FilmSound,
   signal?: AbortSignal,
 ): Promise<{ figures: LoudnessFigures; problems: string[] }> {
-  const text = new LoudnessText()
-  await streamFfmpeg(library.tool, ['-v', 'error', ...meterArguments(fileUrl(film))], {
-    signal,
-    what: 'the check of the film',
-    onStdout: (chunk) => text.add(chunk.toString('latin1')),
-  })
-  const figures = text.figures()
+  const figures = await measureLoudness(library.tool, film, { signal, what: 'the check of the film' })
   if (!sound.measured) return { figures, problems: [] }
   const problems: string[] = []
   if (Math.abs(figures.integrated - sound.target.integrated) > LOUDNESS_TOLERANCE)

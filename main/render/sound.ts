@@ -10,7 +10,6 @@ import {
   loopArguments,
   loopSamples,
   masterArguments,
-  meterArguments,
   meterBusArguments,
   PIECES_PER_RUN,
   type Bus,
@@ -20,6 +19,7 @@ import {
 import { SOUND_RATE, type SoundPlan } from '../../app/render/sound-plan'
 import { fileUrl } from '../media/file-url'
 import type { FfmpegTool } from '../media/find-ffmpeg'
+import { measureLoudness } from '../media/loudness'
 import { runFfmpeg, runFfprobe, streamFfmpeg } from '../media/process'
 
 export interface MixOptions {
@@ -252,7 +252,7 @@ class Desk {
   async #encoded(part: string): Promise<LoudnessFigures> {
     const path = join(this.folder, `encoded-${this.#turn++}.mp4`)
     await this.#run(encodedArguments(fileUrl(part), fileUrl(path)))
-    const figures = await this.#measure(meterArguments(fileUrl(path)))
+    const figures = await measureLoudness(this.tool, path, { signal: this.options.signal, what: 'the sound' })
     await rm(path)
     return figures
   }

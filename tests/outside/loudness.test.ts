@@ -2,10 +2,9 @@ import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { LoudnessText, type LoudnessFigures } from '../../app/render/loudness-text'
-import { meterArguments } from '../../app/render/sound-mix'
+import type { LoudnessFigures } from '../../app/render/loudness-text'
 import type { FfmpegTool } from '../../main/media/find-ffmpeg'
-import { streamFfmpeg } from '../../main/media/process'
+import { measureLoudness } from '../../main/media/loudness'
 import { integratedLoudness, truePeak } from '../bs1770'
 import { builds } from '../ffmpeg-builds'
 import { RATE, speechLike, writeWav } from '../sound-signals'
@@ -16,13 +15,7 @@ beforeAll(async () => {
 })
 afterAll(() => rm(folder, { recursive: true, force: true }))
 
-async function meter(tool: FfmpegTool, name: string): Promise<LoudnessFigures> {
-  const text = new LoudnessText()
-  await streamFfmpeg(tool, ['-v', 'error', ...meterArguments(join(folder, name))], {
-    onStdout: (chunk) => text.add(chunk.toString('latin1')),
-  })
-  return text.figures()
-}
+const meter = (tool: FfmpegTool, name: string): Promise<LoudnessFigures> => measureLoudness(tool, join(folder, name), { what: name })
 
 /// Sine stretches [seconds, dBFS], one after another.
 function tones(parts: readonly (readonly [seconds: number, dbfs: number])[], hertz = 1000): Float32Array {

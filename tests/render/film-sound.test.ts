@@ -187,7 +187,7 @@ describe.each(builds)('a film’s sound made by $name', ({ name, tool }) => {
       const sound = await decodeSound(ffmpeg, report.out, 2)
       const [own, ffmpegs] = [
         { integrated: integratedLoudness(sound), truePeak: truePeak(sound) },
-        await measureLoudness(ffmpeg, report.out),
+        await measureLoudness(ffmpeg, report.out, { what: 'the film' }),
       ]
       const target = Number(breakdown.sound!.loudness)
       for (const { integrated, truePeak: peak } of [own, ffmpegs]) {
