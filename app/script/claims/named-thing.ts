@@ -1,4 +1,4 @@
-import { ACTS, ANOTHER, NAME_FILLING, SIDES } from './english/order-words'
+import { ACTS, ANOTHER, BEING, NAME_FILLING, SIDES } from './english/order-words'
 import type { Word } from './language'
 import { rememberedWords } from './remembered-words'
 
@@ -49,10 +49,24 @@ export function namedApart(a: string, b: string): readonly [NamedThing, NamedThi
 /// `asked`: whether its side must be said.
 export function mentionsOf(thing: NamedThing, words: readonly Word[], asked = false): readonly (Mention | null)[] {
   return words.flatMap((_, from): (Mention | null)[] => {
-    if (!thing.words.every((wanted, i) => words[from + i] !== undefined && sameWord(words[from + i]!, wanted))) return []
+    const to = endOf(thing, words, from)
+    if (to === null) return []
     const before = words[from]?.apart === 'no' ? (words[from - 1]?.text ?? '') : ''
     const side = SIDES.has(before)
     const other = ANOTHER.has(before) || (side && ANOTHER.has(words[from - 2]?.text ?? ''))
-    return other || (side ? !thing.sides.has(before) : asked) ? [null] : [{ from, to: from + thing.words.length }]
+    return other || (side ? !thing.sides.has(before) : asked) ? [null] : [{ from, to }]
   })
+}
+
+/// Where the words of a thing that begins at `from` end, what only says that it is so left out: "the foot was down". Null: it is not named there.
+function endOf(thing: NamedThing, words: readonly Word[], from: number): number | null {
+  let at = from
+  for (const [i, wanted] of thing.words.entries()) {
+    const next = words[at]
+    if (i > 0 && next && BEING.has(next.text) && next.apart === 'no' && !sameWord(next, wanted)) at++
+    const word = words[at]
+    if (!word || !sameWord(word, wanted)) return null
+    at++
+  }
+  return at
 }

@@ -19,6 +19,9 @@ export const ACTS: readonly (readonly string[])[] = [
 /// Verbs that say that something happens, and not what.
 export const HAPPENING: ReadonlySet<string> = new Set(['be', 'is', 'are', 'was', 'were', 'been', 'being', 'do', 'does', 'did', 'have', 'has', 'had', 'come', 'go', 'lead', 'follow', 'precede', 'happen', 'make'])
 
+/// Verbs by which a sentence says that a thing is as its name has it: "the foot was down" of "foot down".
+export const BEING: ReadonlySet<string> = new Set(['is', 'are', 'was', 'were', 'comes', 'came', 'goes', 'went', 'gets', 'got'])
+
 /// What may stand between a word of order and the thing that it speaks of.
 export const LEADING_IN: ReadonlySet<string> = new Set(['the', 'a', 'an', 'her', 'his', 'their', 'its', 'this', 'that', 'those', 'these', 'of', 'any', 'line', 'lead', 'rear', 'left', 'right'])
 

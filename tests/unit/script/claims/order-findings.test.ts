@@ -20,6 +20,7 @@ const measures: Measure[] = [
   { id: 'open', kind: 'order', clip: 'c1', from: 'elbow', to: 'contact' },
   { id: 'hit', kind: 'order', clip: 'c1', from: 'hip', to: 'contact' },
   { id: 'there', kind: 'order', clip: 'c2', from: 'hip2', to: 'shoulder2' },
+  { id: 'standing', kind: 'order', clip: 'c1', from: 'down', to: 'contact' },
 ]
 const event = (id: string, name: string, earliest: number, latest = earliest + 1, clip = 'c1') => ({ id, clip, name, earliest, latest })
 
@@ -50,6 +51,7 @@ const film = (words: Inline[], evidence: Evidence[], classes: ClaimClass[] = ['C
       event('foot', 'rear foot plant', 50),
       event('elbow', 'elbow drop', 58, 64),
       event('contact', 'contact', 60),
+      event('down', 'foot down', 45),
       event('hip2', 'hip turn', 120, 121, 'c2'),
       event('shoulder2', 'shoulder turn', 130, 131, 'c2'),
     ],
@@ -100,6 +102,10 @@ describe('an order that is named the other way round than it was measured', () =
     ['The hip turns after contact.', { reading: 'hit' }],
     ['The hip turns before the shoulder, but how far it turns cannot be told.', turns],
     ['How far the knee bends is unclear; the hip turns before the shoulder.', turns],
+    ['The contact came before the foot was down.', { reading: 'standing' }],
+    ['Contact comes before foot down.', { reading: 'standing' }],
+    ['The foot came down after contact.', { reading: 'standing' }],
+    ['After contact, the foot is down.', { events: ['contact', 'down'] }],
   ])('should be named: “%s” on %o', (words, evidence) => expect(codes(words, [evidence])).toEqual(['order-reversed']))
 
   it.each<[string, Evidence]>([
@@ -112,6 +118,9 @@ describe('an order that is named the other way round than it was measured', () =
     ['The hand lands before the foot.', landing],
     ['The shoulder turns before the hip.', { events: ['hip', 'shoulder'] }],
     ['The hip turns before contact.', { reading: 'hit' }],
+    ['The foot was down before contact.', { reading: 'standing' }],
+    ['The contact came before the foot was not down.', { reading: 'standing' }],
+    ['The contact came before the foot was lifted down.', { reading: 'standing' }],
     // Taken back, supposed, asked, wished for.
     ['The hip does not turn before the shoulder.', turns],
     ['The hip never turns before the shoulder here.', turns],
