@@ -85,13 +85,13 @@ export const workCalls = {
   'release.notes': call(
     z.strictObject({}),
     z.strictObject({
-      holding: z.array(z.strictObject({ problem: z.string(), wayOut: z.string() })),
+      holding: z.array(z.strictObject({ words: z.string(), problem: z.string(), wayOut: z.string() })),
       notices: z.array(z.strictObject({ code: z.enum(NOTICE_FINDING_CODES), problem: z.string(), wayOut: z.string() })),
       told: z.array(z.string()),
       description: z.string(),
       sources: z.array(SourceUseAnswer),
     }),
-    'What stands before a delivery as the project is now: what holds it back (open findings on what is claimed and on the notices), those on the notices by themselves, why platforms would not take the chapters, the description, and how each footage is used.',
+    'What stands before a delivery as the project is now: what holds it back (open findings on what is claimed, each with its sentence, and on the notices), those on the notices by themselves, why platforms would not take the chapters, the description, and how each footage is used.',
   ),
   'release.kept': call(
     z.strictObject({}),

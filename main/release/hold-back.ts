@@ -11,9 +11,19 @@ type Readings = ReadonlyMap<string, Reading>
 /// What keeps a final film from being made: open findings on what is claimed.
 const openFindings = (breakdown: Breakdown, readings: Readings): Finding[] => findingsOf(breakdown, readings).filter(holdsBack)
 
+/// `words`: the sentence or card that it is on; empty where it is on a picture or on the film.
+type Holding = Pick<NoticeFinding, 'problem' | 'wayOut'> & { readonly words: string }
+
 /// What keeps a final film and a delivery back, in words: open findings on what is claimed, and on the notices.
-export function holdingBack(breakdown: Breakdown, readings: Readings, programme: Programme): Pick<NoticeFinding, 'problem' | 'wayOut'>[] {
-  return [...openFindings(breakdown, readings), ...noticeFindings(programme, breakdown)].map(({ problem, wayOut }) => ({ problem, wayOut }))
+export function holdingBack(breakdown: Breakdown, readings: Readings, programme: Programme): Holding[] {
+  return [
+    ...openFindings(breakdown, readings).map(({ on, sentence, problem, wayOut }) => ({
+      words: sentence || (on?.words ?? ''),
+      problem,
+      wayOut,
+    })),
+    ...noticeFindings(programme, breakdown).map(({ problem, wayOut }) => ({ words: '', problem, wayOut })),
+  ]
 }
 
 /// Lets a final film be made, or throws the CodedError `held-back`. A draft is never asked.

@@ -64,7 +64,9 @@ export function GuideCard(props: Props) {
           <strong>{sayPoint(turn.point, lead)}</strong>, {placingWords(turn)}
           {guide.seen !== 'seen' && <em> · {guide.seen === 'occluded' ? 'hidden' : 'blurred'}</em>}
         </p>
-        <p className="guide-where">{definitionOf(turn.point) ?? (isOfHall(turn.point) ? 'of the hall' : 'a point of your own')}</p>
+        <p className="guide-where">
+          {definitionOf(turn.point) ?? lineWords(turn.point) ?? (isOfHall(turn.point) ? 'of the hall' : 'a point of your own')}
+        </p>
         <p className="guide-keys">
           {whole
             ? `${placedOf(guide) ? 'arrow keys: a quarter pixel · space: next' : 'click, or Enter'} · H: hidden · B: blurred · Esc: leave off`
@@ -87,6 +89,18 @@ export function GuideCard(props: Props) {
       )}
     </div>
   )
+}
+
+/// Which edge of the hall a line at right angles is drawn along; null for another point.
+function lineWords(point: string): string | null {
+  switch (/^(along|across)\.\d+$/.exec(point)?.[1]) {
+    case 'along':
+      return 'of a straight edge along one side: a rope, a mat’s edge; ends far apart'
+    case 'across':
+      return 'of a straight edge square to that side: a rope round the corner; ends far apart'
+    default:
+      return null
+  }
 }
 
 /// Who it is, and what is to be placed.

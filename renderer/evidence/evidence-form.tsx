@@ -197,7 +197,7 @@ function evidenceChoices(breakdown: Breakdown, claim: ClaimAnswer, names: Record
       evidence: measure.kind === 'count' ? { count: measure.id } : { reading: measure.id },
     })),
     ...(breakdown.events ?? []).map((event): Choice => ({
-      label: `event ${event.name}, ${names.clip(event.clip)}, ${event.earliest}–${event.latest}`,
+      label: `event ${event.name}, ${names.clip(event.clip)}, ${event.earliest === event.latest ? event.earliest : `${event.earliest}–${event.latest}`}`,
       evidence: { events: [event.id] },
     })),
     ...(breakdown.references ?? []).map((reference): Choice => ({

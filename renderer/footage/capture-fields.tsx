@@ -99,7 +99,8 @@ function Trial({ trial: { events, factor, stretches } }: { readonly trial: Trial
     return (
       <p>
         {events.length === 0 ? 'No event is called alike on both clips' : `Both clips show ${name(events[0]!.here.id)} alone`}: mark{' '}
-        {events.length === 0 ? 'two' : 'a second one'} on both on the Bench, by one name. Until then times, speeds and rates are refused.
+        {events.length === 0 ? 'two' : 'a second one'} on both on the Bench, by one name. Until then keep the clip with its speed not known:
+        times, speeds and rates are refused.
       </p>
     )
   return (

@@ -20,10 +20,18 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
   const [last, setLast] = useState(clip.to - 1)
   const [capture, setCapture] = useState<Capture | null>(clip.capture)
   const [problem, setProblem] = useState('')
+  /// What was wrong with another speed is not wrong with this one.
+  const restate = (stated: Capture | null): void => {
+    setCapture(stated)
+    setProblem('')
+  }
   const keep = (filled: FormData): Promise<void> | null => {
     const checked = capture && Clip.safeParse(clipOf(clip, from, last, capture, filled))
     if (checked?.success && last >= from) return onKeep(checked.data)
-    if (!checked) setProblem('The link to the other clip gives no speed yet.')
+    if (!checked)
+      setProblem(
+        'The link to the other clip gives no speed yet. Keep the clip with its speed not known, and link it when the events are marked.',
+      )
     else if (checked.success || last < from) setProblem('The last frame comes before the first.')
     else setProblem(`${checked.error.issues[0]?.path.join(' ') ?? ''}: ${checked.error.issues[0]?.message ?? ''}`)
     return null
@@ -51,10 +59,6 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
             <option value="graphic">a graphic</option>
           </select>
         </label>
-        <CaptureFields clip={clip} onCapture={setCapture} />
-        <label className="tick">
-          <input name="mirrored" type="checkbox" defaultChecked={clip.mirrored ?? false} /> show it mirrored
-        </label>
         <label>
           In this film{' '}
           <select name="use" defaultValue={clip.use?.state ?? ''}>
@@ -65,6 +69,10 @@ export function ClipForm({ clip, film, onKeep, onCancel }: Props) {
         </label>
         <label>
           because <input name="reason" defaultValue={clip.use?.reason ?? ''} maxLength={500} />
+        </label>
+        <CaptureFields clip={clip} onCapture={restate} />
+        <label className="tick">
+          <input name="mirrored" type="checkbox" defaultChecked={clip.mirrored ?? false} /> show it mirrored
         </label>
       </div>
       {problem && (

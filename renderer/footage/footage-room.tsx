@@ -31,14 +31,16 @@ export function Footage() {
       ...added.refused.map(({ refusal }) => refusal.message),
     ])
   }
-  const linkPaths = async (files: readonly string[]): Promise<void> => {
+  /// Whether none was refused.
+  const linkPaths = async (files: readonly string[]): Promise<boolean> => {
     const answer = await engine.call('footage.add', { files: [...files] })
     if (answer.ok) tell(answer.value)
     else setSaid((before) => [...before, answer.error.message])
+    return answer.ok && answer.value.refused.length === 0
   }
-  const addPaths = async (files: readonly string[]): Promise<void> => {
+  const addPaths = async (files: readonly string[]): Promise<boolean> => {
     setSaid([])
-    await linkPaths(files)
+    return linkPaths(files)
   }
   /// A file whose place is known is linked from there; of another one the bytes are taken.
   const addFiles = async (files: readonly File[]): Promise<void> => {
@@ -62,9 +64,11 @@ export function Footage() {
   const submit = (event: FormEvent<HTMLFormElement>): void => {
     event.preventDefault()
     const form = event.currentTarget
-    const path = String(new FormData(form).get('path')).trim()
-    // What was typed meanwhile stays.
-    if (path) void addPaths([path]).then(() => String(new FormData(form).get('path')).trim() === path && form.reset())
+    const typed = (): string => String(new FormData(form).get('path')).trim()
+    const sent = typed()
+    // What was typed meanwhile stays, and so does a place that was refused: it is put right, not typed anew.
+    const path = withoutQuotes(sent)
+    if (path) void addPaths([path]).then((taken) => taken && typed() === sent && form.reset())
   }
   const choose = async (): Promise<void> => {
     const answer = await engine.call('desktop.chooseFiles', { what: 'film', several: true })
@@ -157,3 +161,6 @@ export function Footage() {
 const NOTHING_USED: SecondsUsed = { used_s: 0, onScreen_s: 0 }
 
 export const shortName = (file: string): string => file.split(/[\\/]/).at(-1) ?? file
+
+/// A place as file managers copy it, in quotation marks.
+const withoutQuotes = (path: string): string => (/^(["']).*\1$/.test(path) ? path.slice(1, -1).trim() : path)

@@ -84,7 +84,8 @@ export function ReleaseRoom() {
             <ul className="plain">
               {notes.holding.map((each, i) => (
                 <li key={i}>
-                  {each.problem}
+                  {each.words !== '' && <q>{each.words}</q>}
+                  <div>{each.problem}</div>
                   <div className="quiet">{each.wayOut}</div>
                 </li>
               ))}

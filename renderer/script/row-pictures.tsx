@@ -27,7 +27,7 @@ export const RowPictures = memo(function RowPictures({ laid: { programme, thread
           <span className="shot-words">
             <strong>{words}</strong>
             {first.panels.length > 0 && <span>{listed(first.panels.map(({ clip }) => clipName(breakdown, clip)))}</span>}
-            {shots.length > 1 && <span>and {shots.length - 1} more</span>}
+            {shots.length > 1 && <span>and {shots.length === 2 ? '1 more shot' : `${shots.length - 1} more shots`}</span>}
             <span>
               {lengthText(
                 shots.reduce((sum, shot) => sum + shot.frames, 0),

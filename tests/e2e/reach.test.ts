@@ -104,6 +104,15 @@ describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
     const over = (): Promise<number[]> =>
       page.evaluate(() => [...document.querySelectorAll('.room-body, .window')].map((box) => box.scrollWidth - box.clientWidth))
     await expect.poll(async () => Math.max(...(await over()))).toBeLessThanOrEqual(1)
+    if (name === 'Narration') {
+      // What is to be said can be read and recorded without rolling: a lane with no take in it takes no room from it.
+      const [bottom, end] = await Promise.all(
+        ['.prompt .say', '.prompt'].map((at) => page.locator(at).evaluate((box) => box.getBoundingClientRect().bottom)),
+      )
+      expect(bottom).toBeLessThanOrEqual(end!)
+      const lane = (await page.locator('.wave-lane').boundingBox())!
+      expect(lane.height).toBeLessThanOrEqual(0.2 * height)
+    }
     if (name !== 'Bench') return
     // Its tools are all in sight, and the picture keeps two fifths of the window.
     const tools = await page

@@ -100,6 +100,40 @@ it('should keep two new clips of two films whose forms stand open together', asy
     ])
 })
 
+it('should say how a replay is linked that shares no event yet, and take what was said back with the choice', async () => {
+  const made = now().clips.length
+  await card('stands.mp4').getByRole('button', { name: 'Cut a clip' }).click()
+  const form = card('stands.mp4').getByRole('form')
+  await form.getByLabel('Name').fill('the replay')
+  await form.getByLabel('Speed').selectOption('by another clip’s events')
+  await form.getByText(/keep the clip with its speed not known/).waitFor()
+  await form.getByRole('button', { name: 'Keep the clip' }).click()
+  const said = form.getByRole('alert')
+  expect(await said.innerText()).toMatch(/Keep the clip with its speed not known/)
+  await look('link-without-events')
+  await form.getByLabel('Speed').selectOption('not known: frame counts only')
+  await said.waitFor({ state: 'detached' })
+  await form.getByRole('button', { name: 'Keep the clip' }).click()
+  await expect.poll(() => now().clips.at(-1)).toMatchObject({ name: 'the replay', capture: 'unknown' })
+  await page.getByRole('button', { name: 'Undo Cut the replay' }).click()
+  await expect.poll(() => now().clips.length).toBe(made)
+})
+
+it('should take a film’s place in the quotation marks that it was copied in, and keep one that it cannot find to be put right', async () => {
+  const field = page.getByRole('textbox', { name: 'Add a film' })
+  const wrong = `"${join(window.folder, 'nowhere.mp4')}"`
+  await field.fill(wrong)
+  await page.keyboard.press('Enter')
+  const said = page.getByRole('alert').filter({ hasText: 'nowhere.mp4' })
+  await said.waitFor()
+  expect(await said.innerText()).toContain(`${join(window.folder, 'nowhere.mp4')} is not there`)
+  expect(await field.inputValue()).toBe(wrong)
+  await field.fill(`"${join(window.folder, 'stands.mp4')}"`)
+  await page.keyboard.press('Enter')
+  await page.getByRole('alert').filter({ hasText: 'is here already' }).waitFor()
+  await expect.poll(() => field.inputValue()).toBe('')
+})
+
 it('should lay everything out while one film is gone, with cards that name it, and refuse the film itself by name', async () => {
   await ask(page, 'project.close', {})
   await rename(join(window.folder, 'stands.mp4'), join(window.folder, 'elsewhere.mp4'))

@@ -62,13 +62,18 @@ export function speedFindings(breakdown: Breakdown): FindingDraft[] {
       found.push({
         ...at,
         code: 'no-full-speed',
-        problem: `frames ${span.from} to ${span.to - 1} of “${name}” are shown slowed and never at full speed`,
+        problem: `${framesOf(span)} of “${name}” ${span.to - span.from === 1 ? 'is' : 'are'} shown slowed and never at full speed`,
+        ...(span.to - span.from === 1
+          ? { formerly: `frames ${span.from} to ${span.from} of “${name}” are shown slowed and never at full speed` }
+          : {}),
         wayOut: 'Add a run at speed 1 of these frames, or of the same event on another clip of the bout.',
       })
     }
   }
   return found
 }
+
+const framesOf = ({ from, to }: Span): string => (to - from === 1 ? `frame ${from}` : `frames ${from} to ${to - 1}`)
 
 function isCovered(span: Span, full: readonly Span[], clips: ReadonlyMap<string, Clip>, events: readonly Event[]): boolean {
   if (liesIn(span, full)) return true

@@ -35,7 +35,7 @@ const pair = (clips: [string, string][], speed: string): Shot => ({
 const never = (...shots: Shot[]): string[] =>
   speedFindings(film(...shots))
     .filter(({ code }) => code === 'no-full-speed')
-    .map(({ problem }) => problem.split(' are ')[0]!)
+    .map(({ problem }) => problem.split(/ (?:are|is) shown/)[0]!)
 
 describe('an action that is shown slowed', () => {
   it('should be seen at full speed in the same frames', () => {
@@ -43,6 +43,7 @@ describe('an action that is shown slowed', () => {
     expect(never(run('live', 100, 160, '1/4'), run('live', 100, 159, '1'))).toEqual(['frames 100 to 159 of “live”'])
     expect(never(run('live', 100, 160, '1/4'), run('live', 90, 130, '1'), run('live', 130, 170, '2'))).toEqual([])
     expect(never(run('live', 100, 160, '1/4'), run('live', 90, 130, '1'), run('live', 131, 170, '1'))).toHaveLength(1)
+    expect(never(run('live', 100, 101, '1/4'))).toEqual(['frame 100 of “live”'])
   })
 
   it('or, on another clip of its bout, at the same event', () => {
