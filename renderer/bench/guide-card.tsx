@@ -93,11 +93,13 @@ export function GuideCard(props: Props) {
 
 /// Which edge of the hall a line at right angles is drawn along; null for another point.
 function lineWords(point: string): string | null {
-  switch (/^(along|across)\.\d+$/.exec(point)?.[1]) {
+  switch (/^(along|across|upright)\.\d+$/.exec(point)?.[1]) {
     case 'along':
       return 'of a straight edge along one side: a rope, a mat’s edge; ends far apart'
     case 'across':
       return 'of a straight edge square to that side: a rope round the corner; ends far apart'
+    case 'upright':
+      return 'of a post or another upright edge; ends far apart'
     default:
       return null
   }

@@ -1,5 +1,6 @@
 import { useMemo } from 'react'
 import { stillAddress } from '../../app/contract/addresses'
+import { measureContext, type MeasureContext } from '../../app/measure/context'
 import type { Reading } from '../../app/measure/reading'
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import { eventFrame } from '../../app/programme/event-frame'
@@ -7,6 +8,7 @@ import type { Breakdown } from '../../app/project/breakdown'
 import type { ValueForm } from '../../app/project/picture'
 import { secondsAt } from '../../app/time/frame-table'
 import { usePart } from '../state/use-project'
+import { measureNames } from '../bench/measure-names'
 import { errorParts } from '../evidence/error-parts'
 import { ErrorBar } from './error-bar'
 import { LiveValue } from './live-value'
@@ -32,6 +34,7 @@ export function RestsOn({ paragraph }: { readonly paragraph: string }) {
             key={measure}
             measure={measure}
             reading={readings.get(measure)}
+            readings={readings}
             older={forms.map((form) => olderWordsOf(older, measure, form)).find((words) => words !== null) ?? null}
             breakdown={breakdown}
           />
@@ -44,15 +47,27 @@ export function RestsOn({ paragraph }: { readonly paragraph: string }) {
 function Rest({
   measure,
   reading,
+  readings,
   older,
   breakdown,
 }: {
   readonly measure: string
   readonly reading: Reading | undefined
+  readonly readings: ReadonlyMap<string, Reading>
   readonly older: string | null
   readonly breakdown: Breakdown
 }) {
   const tables = usePart('tables')
+  const pair = useMemo(
+    () =>
+      measuredPair(
+        measure,
+        breakdown,
+        measureContext(breakdown, (footage) => tables.get(footage) ?? null),
+        readings,
+      ),
+    [measure, breakdown, tables, readings],
+  )
   if (!reading)
     return (
       <li>
@@ -74,6 +89,21 @@ function Rest({
           loading="lazy"
         />
       )}
+      {pair.length > 0 && (
+        <div className="rest-pair">
+          {pair.map(({ id, clip: of, frame: at }) =>
+            of && at !== null ? (
+              <img
+                key={id}
+                src={stillAddress(of.footage, at, 240)}
+                alt={`frame ${at} of ${clipName(breakdown, of.id)}`}
+                className={of.mirrored ? 'mirrored' : undefined}
+                loading="lazy"
+              />
+            ) : null,
+          )}
+        </div>
+      )}
       <div>
         <p className="rest-what">{reading.plate.what}</p>
         <p>
@@ -83,14 +113,51 @@ function Rest({
         <ErrorBar reading={reading} />
         {reading.parts.length > 0 && <p className="quiet">{errorParts(reading, 3)}</p>}
         {reading.verdict !== 'good' && why[0] && <p className="quiet">{why[0]}</p>}
-        <p className="quiet">
-          {clip ? clipName(breakdown, clip.id) : 'from several clips'}
-          {frame === null ? '' : ` · frame ${frame}`}
-          {seconds === null ? '' : ` · ${seconds.toFixed(3)} s`}
-        </p>
+        {pair.map(({ id, name }, i) => (
+          <p key={id} className="quiet">
+            {i === 0 ? 'First' : 'Second'}: {name}
+          </p>
+        ))}
+        {pair.length === 0 && (
+          <p className="quiet">
+            {clip ? clipName(breakdown, clip.id) : 'from several clips'}
+            {frame === null ? '' : ` · frame ${frame}`}
+            {seconds === null ? '' : ` · ${seconds.toFixed(3)} s`}
+          </p>
+        )}
       </div>
     </li>
   )
+}
+
+interface OfPair {
+  readonly id: string
+  /// Clip, person, moment and value.
+  readonly name: string
+  readonly clip: Breakdown['clips'][number] | undefined
+  readonly frame: number | null
+}
+
+/// The two values that a comparison holds against each other, in its order; empty for any other measure.
+function measuredPair(
+  measure: string,
+  breakdown: Breakdown,
+  context: MeasureContext,
+  readings: ReadonlyMap<string, Reading>,
+): readonly OfPair[] {
+  const asked = breakdown.measures?.find(({ id }) => id === measure)
+  if (asked?.kind !== 'comparison') return []
+  const two = asked.measures.flatMap((of) => breakdown.measures?.find(({ id }) => id === of) ?? [])
+  const names = measureNames(two, context, readings)
+  return two.map(({ id }) => {
+    const reading = readings.get(id)
+    return {
+      id,
+      name: names.get(id) ?? id,
+      clip: breakdown.clips.find((clip) => clip.id === reading?.clip),
+      frame: reading?.frame ?? eventFrameOf(id, breakdown),
+    }
+  })
 }
 
 /// Where a measure between events ends: a picture to know it by.

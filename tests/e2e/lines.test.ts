@@ -182,6 +182,7 @@ it('should draw a line, take it away and take a view over by keys alone, each as
   const upright = placings('upright.')
   await keys.press(hand.button('Draw a line upright'))
   await page.getByText('line 3 upright, first end', { exact: false }).waitFor()
+  await page.locator('.guide').getByText('of a post or another upright edge').waitFor()
   await page.keyboard.press('Enter')
   await page.getByText('arrow keys: a quarter pixel').waitFor()
   await page.keyboard.press(' ')

@@ -207,3 +207,22 @@ it('should say what is made of a value before both are removed, as one step', as
   await page.getByRole('button', { name: /^Remove apparent lead knee angle/ }).waitFor()
   expect(window.faults).toEqual([])
 })
+
+it('should show beside the words what a comparison holds against what: both frames, and whose value is the first', async () => {
+  await page
+    .locator('.sheet li')
+    .getByRole('button', { name: /−45° ± \d+°.*differs/ })
+    .first()
+    .click()
+  await page.getByRole('button', { name: 'Put the chosen value into the script' }).click()
+  await page.getByRole('button', { name: 'Script', exact: true }).click()
+  await page.locator('.words p').first().click()
+  const rests = page.getByRole('region', { name: 'What these words rest on' })
+  await rests.getByText(/^First: first evening · frame 30 · 1\d\d° ± \d+°$/).waitFor()
+  await rests.getByText(/^Second: second evening · frame 30 · 1\d\d° ± \d+°$/).waitFor()
+  await expect
+    .poll(() => rests.getByRole('img').evaluateAll((all) => all.map((img) => img.getAttribute('alt'))))
+    .toEqual(expect.arrayContaining(['frame 30 of first evening', 'frame 30 of second evening']))
+  expect(await barriersOn(page)).toEqual([])
+  expect(window.faults).toEqual([])
+})
