@@ -74,7 +74,8 @@ export const messages: Messages = {
   'edit-conflict': (p) => `${p.table} ${p.id} was changed meanwhile. Your edit is kept; look at both and choose.`,
   'edit-refused': (p) => `“${p.label}” cannot be done:\n` + p.problems.map((x) => `  ${x.place}: ${x.problem}`).join('\n'),
   'render-check-failed': (p) => `The finished film did not pass its checks:\n` + p.problems.map((x) => `  ${x}`).join('\n'),
-  'held-back': (p) => `The film is held back: ${p.findings} open findings. See \`claimframe claims\`.`,
+  'held-back': (p) =>
+    `The film is held back by ${p.findings === 1 ? 'one open finding. The Evidence room shows it' : `${p.findings} open findings. The Evidence room shows them`}; so does \`claimframe claims\`.`,
   'call-unknown': (p) => `The engine knows no call named ${p.call}. Window and engine are of two versions: reload the window.`,
   'call-invalid': (p) => `${p.call} was asked wrongly:\n` + p.problems.map((x) => `  ${x.place}: ${x.problem}`).join('\n'),
   'too-large': (p) => `${p.what} is larger than ${Math.round(p.limit_bytes / 1_000_000)} MB, which is the most that is taken at once.`,

@@ -185,7 +185,21 @@ export function wordsOf(paragraph: Paragraph, readings: Readings): ScriptWord[] 
     else if (start < 0) start = i
   }
   close(text.length)
-  return words
+  return marksWithWords(words)
+}
+
+/// What closes a sentence behind words that are shown and not said is said with the last word that is: "by thirteen." and not "by
+/// thirteen .".
+function marksWithWords(words: readonly ScriptWord[]): ScriptWord[] {
+  const said = [...words]
+  for (const [i, word] of said.entries()) {
+    if (!/^[.,;:!?…]+$/u.test(word.spoken)) continue
+    const before = said.findLastIndex(({ spoken }, at) => at < i && spoken !== '')
+    if (before < 0) continue
+    said[before] = { ...said[before]!, spoken: said[before]!.spoken + word.spoken }
+    said[i] = { ...word, spoken: '' }
+  }
+  return said
 }
 
 /// The paragraph as it is said: live values in their spoken form, numbers and units in words.

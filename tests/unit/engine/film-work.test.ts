@@ -192,7 +192,14 @@ describe('a render', () => {
     const file = join(opened.folder, 'final.mp4')
     const { job } = await value('render.start', { file, quality: 'final' })
     await until(() => ended(job))
-    expect(ended(job)).toMatchObject({ state: 'failed', file: null, refusal: { code: 'held-back' } })
+    expect(ended(job)).toMatchObject({
+      state: 'failed',
+      file: null,
+      refusal: {
+        code: 'held-back',
+        message: expect.stringMatching(/held back by .* open findings?\. The Evidence room shows (?:it|them); /),
+      },
+    })
     expect(existsSync(file)).toBe(false)
   })
 

@@ -73,6 +73,17 @@ describe('the spoken and the shown form', () => {
       'at least 2 frames).',
     ])
   })
+  it('say the mark behind a value whose end is not said with its last word that is', () => {
+    const known: Readings = new Map([
+      ['d', reading('d', '−13° ± 17°, cannot tell apart at this precision', 'cannot tell apart at this precision')],
+    ])
+    const row = paragraph('p', 'The two ', { value: 'd' }, '. ', { value: 'd' }, ', she says.')
+    const said = 'cannot tell apart at this precision'
+    expect(spokenText(row, known)).toBe(`The two ${said}. ${said}, she says.`)
+    expect(shownText(row, known)).toBe(
+      'The two −13° ± 17°, cannot tell apart at this precision. −13° ± 17°, cannot tell apart at this precision, she says.',
+    )
+  })
   it('tell where a cue word begins', () => {
     expect(wordsOf(knee, readings).filter((word) => word.cues.length > 0)).toMatchObject([{ shown: 'contact.', cues: ['e1'] }])
   })
