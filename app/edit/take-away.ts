@@ -1,7 +1,7 @@
 import { checkMeasures, type Index } from '../exchange/breakdown-checking'
 import { ProblemList } from '../exchange/problem-list'
-import { clipsOfShot } from '../programme/gone-films'
 import type { Breakdown } from '../project/breakdown'
+import { clipsOfShot } from '../project/clips-of-shot'
 import type { Clip, Event, Landmark } from '../project/film'
 import type { Measure } from '../project/question'
 import { usesOf, type Use } from '../release/where-used'

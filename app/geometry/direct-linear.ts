@@ -14,12 +14,9 @@ const normaliser = (points: readonly (readonly number[])[], size: 2 | 3): Matrix
   const all = points.flat()
   const middle = all.reduce((s, v) => s + v, 0) / all.length
   const spread = Math.sqrt(all.reduce((s, v) => s + (v - middle) ** 2, 0) / all.length)
-  const rows = Array.from({ length: size + 1 }, (_, i) =>
-    Array.from({ length: size + 1 }, (_, j) =>
-      i === size ? (j === size ? 1 : 0) : j === size ? -mean[i]! / spread : i === j ? 1 / spread : 0,
-    ),
-  )
-  return new Matrix(rows)
+  const scaled = Matrix.diag([...mean.map(() => 1 / spread), 1])
+  mean.forEach((m, i) => scaled.set(i, size, -m / spread))
+  return scaled
 }
 
 const inverse = (m: Matrix): Matrix => solve(m, Matrix.eye(m.rows, m.rows))

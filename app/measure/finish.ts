@@ -88,7 +88,6 @@ export function finish(about: About, answer: Answer): Reading {
   }
 }
 
-function verdictOf(codes: readonly ReasonCode[]): Verdict {
-  const weight = codes[0] === undefined ? 'note' : table[codes[0]].weight
-  return weight === 'refuse' ? 'refused' : weight === 'range' ? 'range' : weight === 'warn' ? 'warned' : 'good'
-}
+const VERDICTS = { refuse: 'refused', range: 'range', warn: 'warned', note: 'good' } as const
+
+const verdictOf = (codes: readonly ReasonCode[]): Verdict => VERDICTS[codes[0] === undefined ? 'note' : table[codes[0]].weight]

@@ -38,6 +38,13 @@ function leadOf(measure: Measure, context: MeasureContext) {
   return frame === null ? null : context.lead(measure.clip, measure.subject, frame)
 }
 
+/// The unit that a measure is stated in where that is chosen; null: it is not.
+function lengthUnit(measure: Measure): string | null {
+  if ('scale' in measure && measure.scale !== undefined) return 'm'
+  if (!('unit' in measure)) return null
+  return typeof measure.unit === 'object' ? measure.unit.name : (measure.unit ?? null)
+}
+
 /// What else makes two measures of one kind different questions.
 function qualifiers(measure: Measure, context: MeasureContext): string {
   const lead = leadOf(measure, context)
@@ -48,13 +55,7 @@ function qualifiers(measure: Measure, context: MeasureContext): string {
     'view' in measure ? measure.view : null,
     'table' in measure ? measure.table : null,
     'sign' in measure ? (measure.sign ?? null) : null,
-    'scale' in measure && measure.scale !== undefined
-      ? 'm'
-      : 'unit' in measure
-        ? typeof measure.unit === 'object'
-          ? measure.unit.name
-          : (measure.unit ?? null)
-        : null,
+    lengthUnit(measure),
     'floor' in measure ? (measure.floor?.unit ?? null) : null,
     'against' in measure && measure.against !== undefined ? sayPoint(measure.against, lead) : null,
   ])

@@ -1,4 +1,5 @@
 import type { Breakdown } from '../project/breakdown'
+import { clipsOfShot } from '../project/clips-of-shot'
 import { exact } from '../project/fields'
 import type { Clip } from '../project/film'
 import type { Card, Shot } from '../project/picture'
@@ -27,10 +28,6 @@ export function withoutFilms(breakdown: Breakdown, gone: ReadonlyMap<string, rea
     script: breakdown.script.map((row) => ('text' in row && row.shots ? { ...row, shots: row.shots.map(standIn) } : row)),
   }
 }
-
-/// The clips that a shot shows.
-export const clipsOfShot = (shot: Shot): string[] =>
-  'run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : 'pair' in shot ? shot.pair.map(({ clip }) => clip) : []
 
 /// How long a shot lasts, seconds. Exact for one that says it in seconds; a run's frames have no times while its film is
 /// gone, and are counted as if the film ran at the output's rate.

@@ -71,7 +71,11 @@ function section<T>(id: string, heading: string, items: readonly T[], item: (eac
 
 function openWords({ open, holding }: EvidenceReport['counts']): string {
   if (open === 0) return ''
-  return ` <strong>${open} ${open === 1 ? 'finding is' : 'findings are'} open${holding === 0 ? '' : `; ${holding === open ? (open === 1 ? 'it holds' : 'they hold') : `${holding} ${holding === 1 ? 'holds' : 'hold'}`} the film back`}.</strong>`
+  const are = open === 1 ? 'finding is' : 'findings are'
+  const all = open === 1 ? 'it holds' : 'they hold'
+  const some = `${holding} ${holding === 1 ? 'holds' : 'hold'}`
+  const back = holding === 0 ? '' : `; ${holding === open ? all : some} the film back`
+  return ` <strong>${open} ${are} open${back}.</strong>`
 }
 
 const STATE_NOTE: Readonly<Record<EvidenceEntry['state'], string>> = {

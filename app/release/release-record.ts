@@ -5,7 +5,7 @@ import type { Caption } from '../programme/caption'
 import type { Programme } from '../programme/programme'
 import type { TimedSentence } from '../programme/sentence-time'
 import type { Breakdown } from '../project/breakdown'
-import type { Claim, ClaimClass, Evidence } from '../project/claim'
+import { measuresIn, type Claim, type ClaimClass, type Evidence } from '../project/claim'
 import type { Measure } from '../project/question'
 import type { Release, ReleasedFile, Said, SaidEvent, SaidReference, SaidValue } from '../project/release'
 import { filmLabels, wordsOf } from '../safety/film-label'
@@ -259,10 +259,7 @@ function spoken(input: ReleaseInput): Said[] {
 }
 
 function measuresOf(sentence: TimedSentence, claim: SentenceClass | null): string[] {
-  const resting = (claim?.evidence ?? []).flatMap((e) =>
-    typeof e !== 'object' ? [] : 'reading' in e ? [e.reading] : 'readings' in e ? [...e.readings] : 'count' in e ? [e.count] : [],
-  )
-  return [...new Set([...sentence.values, ...resting])]
+  return [...new Set([...sentence.values, ...(claim?.evidence ?? []).flatMap(measuresIn)])]
 }
 
 /// Stills of measures and what they build on, of events' brackets and of named frames.

@@ -4,8 +4,7 @@ import type { Reference } from '../project/reference'
 export function shortName({ id, csl }: Reference): string {
   const fields = csl as Record<string, unknown>
   const names = [fields['author'], fields['editor']].map(namesOf).find((list) => list.length > 0) ?? []
-  const [first, second] = names
-  const who = first === undefined ? '' : names.length > 2 ? `${first} et al.` : second === undefined ? first : `${first} and ${second}`
+  const who = names.length > 2 ? `${names[0]} et al.` : names.join(' and ')
   return [who, yearOf(fields['issued'])].filter((part) => part !== '').join(' ') || id
 }
 

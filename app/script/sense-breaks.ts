@@ -28,6 +28,11 @@ export function breakCost(before: string, after: string): number {
   if (/[;:—–][)"'”’\]]*$/u.test(before)) return 1
   if (/[,)\]][)"'”’\]]*$/u.test(before)) return 1.5
   const [left, right] = [bare(before), bare(after)]
-  const base = CLAUSE_OPENERS.has(right) ? 3 : PHRASE_OPENERS.has(right) ? 4 : /^[("“‘[]/u.test(after) ? 3 : 7
-  return base + (LEANING.has(left) ? 6 : 0)
+  return openingCost(right, after) + (LEANING.has(left) ? 6 : 0)
+}
+
+function openingCost(word: string, written: string): number {
+  if (CLAUSE_OPENERS.has(word)) return 3
+  if (PHRASE_OPENERS.has(word)) return 4
+  return /^[("“‘[]/u.test(written) ? 3 : 7
 }

@@ -36,9 +36,10 @@ export function intervalsOf(table: FrameTable): Intervals | null {
     if (!near(step, 1)) ragged = true
     if (whole < 1 || !near(step, whole)) unfilled = true
   }
-  const kind = table.rate ? 'even' : !ragged ? 'jitter' : !unfilled ? 'gaps' : 'variable'
+  const uneven = unfilled ? 'variable' : 'gaps'
+  const unrated = ragged ? uneven : 'jitter'
   return {
-    kind,
+    kind: table.rate ? 'even' : unrated,
     shortest_s: sorted[0]! * unit,
     median_s: median * unit,
     longest_s: sorted[sorted.length - 1]! * unit,

@@ -178,6 +178,12 @@ export function ClaimList({ notices }: { readonly notices: number }) {
 
 const keyOf = ({ on }: ClaimAnswer): string => quotedKey(on)
 
+/// How sure its classes are; null where there is nothing to say.
+function stateWords({ state, changed, byHand }: ClaimAnswer): string | null {
+  if (state === 'to-confirm') return `its ${changed.length > 0 ? 'value' : 'words'} changed: to be confirmed`
+  return state === 'confirmed' || byHand ? null : 'suggested'
+}
+
 function sideWords(
   claim: ClaimAnswer,
   findings: readonly Finding[],
@@ -192,21 +198,7 @@ function sideWords(
           .filter(({ beneath }) => beneath === null)
           .map((support) => (support.of === 'value' && readings.get(support.id)?.plate.value) || nameOf(support, names))
       : []
-  return [
-    claim.state === 'confirmed'
-      ? null
-      : claim.state === 'to-confirm'
-        ? claim.changed.length > 0
-          ? 'its value changed: to be confirmed'
-          : 'its words changed: to be confirmed'
-        : claim.byHand
-          ? null
-          : 'suggested',
-    claim.byHand ? 'class changed by hand' : null,
-    ...rests,
-  ]
-    .filter((words) => words !== null)
-    .join(' · ')
+  return [stateWords(claim), claim.byHand ? 'class changed by hand' : null, ...rests].filter((words) => words !== null).join(' · ')
 }
 
 const findingsOn = ({ on }: ClaimAnswer, findings: readonly Finding[]): Finding[] =>

@@ -87,6 +87,14 @@ interface Props {
   readonly onSaid: (words: string) => void
 }
 
+/// What has become of a version since it went out: how many things changed, else whether that is known, else its notes.
+function sinceWords(since: number, compared: Props['compared'], notes: number): string {
+  if (since > 0) return `${since} ${since === 1 ? 'thing has' : 'things have'} changed since`
+  if (compared === 'not yet') return 'comparing …'
+  if (compared === 'refused') return 'not compared'
+  return notes > 0 ? `${notes} ${notes === 1 ? 'note' : 'notes'}` : 'all as it said'
+}
+
 function Version({ release, drafted, notes, inHand, compared, readOnly, onTake, onSaid }: Props) {
   const since = drafted?.changes.length ?? 0
   return (
@@ -96,17 +104,7 @@ function Version({ release, drafted, notes, inHand, compared, readOnly, onTake, 
         <span className="figures">{release.date}</span>
         <bdi>{release.film}</bdi>
         <span className="quiet">script version {release.project}</span>
-        <span className={since > 0 ? 'open-mark version-since' : 'quiet version-since'}>
-          {since > 0
-            ? `${since} ${since === 1 ? 'thing has' : 'things have'} changed since`
-            : compared === 'not yet'
-              ? 'comparing …'
-              : compared === 'refused'
-                ? 'not compared'
-                : notes.length > 0
-                  ? `${notes.length} ${notes.length === 1 ? 'note' : 'notes'}`
-                  : 'all as it said'}
-        </span>
+        <span className={since > 0 ? 'open-mark version-since' : 'quiet version-since'}>{sinceWords(since, compared, notes.length)}</span>
       </p>
       {inHand && (
         <>

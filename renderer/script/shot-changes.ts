@@ -2,6 +2,7 @@ import type { RecordDiff } from '../../app/edit/edit'
 import type { ProjectState } from '../../app/edit/project-state'
 import type { ParagraphRecord } from '../../app/edit/records'
 import type { Breakdown } from '../../app/project/breakdown'
+import { clipsOfShot } from '../../app/project/clips-of-shot'
 import type { Mark, Shot } from '../../app/project/picture'
 import type { EditChange } from '../state/project'
 
@@ -9,7 +10,7 @@ import type { EditChange } from '../state/project'
 
 export type ShotKind = 'run' | 'hold' | 'pair' | 'card'
 
-const kindOf = (shot: Shot): ShotKind => ('run' in shot ? 'run' : 'hold' in shot ? 'hold' : 'pair' in shot ? 'pair' : 'card')
+const kindOf = (shot: Shot): ShotKind => (['run', 'hold', 'pair'] as const).find((kind) => kind in shot) ?? 'card'
 
 /// The changes that make a paragraph's record this one.
 function recordDiffs(state: ProjectState, to: ParagraphRecord): RecordDiff[] {
@@ -82,7 +83,7 @@ export function setTitle(state: ProjectState, paragraph: string, name: string, l
 /// What a new shot of a kind is before anything is set; null where the project has nothing for it to show.
 export function newShot(kind: ShotKind, breakdown: Breakdown, like: Shot | undefined): Shot | null {
   if (kind === 'card') return { card: 'text', lines: ['Words on a card'], seconds: '4' }
-  const liked = like && ('run' in like ? like.run : 'hold' in like ? like.hold : 'pair' in like ? like.pair[0]?.clip : undefined)
+  const liked = like && clipsOfShot(like)[0]
   const clip =
     breakdown.clips.find(({ id, use }) => id === liked && use?.state !== 'rejected') ??
     breakdown.clips.find(({ use }) => use?.state !== 'rejected')

@@ -33,10 +33,9 @@ export function unsentOf(transaction: Transaction, all: readonly Transaction[], 
   }
 }
 
-function labelOf(transaction: Transaction): string {
-  const event = transaction.getMeta('uiEvent') as string | undefined
-  return event === 'paste' ? 'Paste' : event === 'cut' ? 'Cut' : event === 'drop' ? 'Move words' : TYPING
-}
+const LABELS: Readonly<Record<string, string>> = { paste: 'Paste', cut: 'Cut', drop: 'Move words' }
+
+const labelOf = (transaction: Transaction): string => LABELS[String(transaction.getMeta('uiEvent'))] ?? TYPING
 
 /// The one step that leads from a document to another; null where they are the same.
 export function stepBetween(from: Node, to: Node): Step | null {

@@ -53,6 +53,8 @@ export function isTrunk(measure: Measure): boolean {
   return places.includes('hip') && places.includes('shoulder')
 }
 
+const TURNED = { lead: ['lead', 'front', 'leading'], rear: ['rear', 'back', 'trailing'] } as const
+
 /// The words for the side that a measure's points are on, lead and rear where that is stated.
 function sidesShown(measure: Measure, { views }: Breakdown): ReadonlySet<string> {
   const points = 'points' in measure ? (measure.points.length === 3 ? measure.points.slice(1, 2) : measure.points) : []
@@ -70,13 +72,9 @@ function sidesShown(measure: Measure, { views }: Breakdown): ReadonlySet<string>
     points.flatMap((point) => {
       const side = sideOf(point)
       if (side === 'mid' || side === null) return []
-      const turned = side === 'lead' || side === 'rear' ? side : lead === undefined ? null : side === lead ? 'lead' : 'rear'
-      const own =
-        side === 'left' || side === 'right' ? side : lead === undefined ? null : side === 'lead' ? lead : lead === 'left' ? 'right' : 'left'
-      return [
-        ...(turned === null ? [] : turned === 'lead' ? ['lead', 'front', 'leading'] : ['rear', 'back', 'trailing']),
-        ...(own === null ? [] : [own]),
-      ]
+      const other = lead === 'left' ? 'right' : 'left'
+      if (side === 'lead' || side === 'rear') return [...TURNED[side], ...(lead === undefined ? [] : [side === 'lead' ? lead : other])]
+      return [...(lead === undefined ? [] : TURNED[side === lead ? 'lead' : 'rear']), side]
     }),
   )
 }

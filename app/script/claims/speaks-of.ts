@@ -1,4 +1,5 @@
 import type { Breakdown } from '../../project/breakdown'
+import { clipsOfShot } from '../../project/clips-of-shot'
 import { DETERMINERS } from './english/direction-words'
 import type { Word } from './language'
 import { rememberedWords } from './remembered-words'
@@ -34,11 +35,7 @@ export function maySpeakOf(clip: string, words: readonly Word[], breakdown: Brea
 
 /// Clips in the order in which the script shows them first, then those that it does not show.
 export function shownOrder({ script, clips }: Breakdown): readonly string[] {
-  const shown = script
-    .flatMap((row) => ('text' in row ? (row.shots ?? []) : []))
-    .flatMap((shot) =>
-      'run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : 'pair' in shot ? shot.pair.map(({ clip }) => clip) : [],
-    )
+  const shown = script.flatMap((row) => ('text' in row ? (row.shots ?? []) : [])).flatMap(clipsOfShot)
   return [...new Set([...shown, ...clips.map(({ id }) => id)])]
 }
 

@@ -94,6 +94,13 @@ function entriesOf(lists: ClaimLanguage['lists']): ReadonlyMap<string, readonly 
   return made
 }
 
+/// How long a text is, by its words.
+const LENGTHS = [
+  { most: 5, name: 'short' },
+  { most: 12, name: 'middling' },
+  { most: 22, name: 'long' },
+]
+
 /// Traits of a text's words, each name once. `asks`: it ends as a question; `meant`: whether a word's
 /// meaning is known. Deterministic.
 export function traitsOf(
@@ -163,7 +170,7 @@ export function traitsOf(
     add('shape', `begins ${words[0]?.text ?? ''}`, 0, 1)
     add('shape', `begins ${uses.slice(0, 2).join(' ')}`, 0, Math.min(2, end))
     add('shape', `ends ${uses.slice(-2).join(' ')}`, Math.max(0, end - 2), end)
-    add('shape', `${end <= 5 ? 'short' : end <= 12 ? 'middling' : end <= 22 ? 'long' : 'very long'}`, 0, end)
+    add('shape', LENGTHS.find(({ most }) => end <= most)?.name ?? 'very long', 0, end)
   }
   return [...found.values()]
 }
