@@ -92,12 +92,7 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
     }
     const from = at
     const wordsFrom = ticksOfFrame(from, rate)
-    const recorded = context.takeSeconds(entry)
-    const pauses = recorded ? (entry.narration?.pauses ?? []) : []
-    const trim = recorded ? entry.narration?.trim : undefined
-    const heard = recorded && (trim ? rational(Math.round(heardSeconds(toNumber(recorded), trim) * 1e6), 1e6) : recorded)
-    const take = heard && add(heard, rational(Math.round(pausedSeconds(pauses, trim) * 1e6), 1e6))
-    const words = take ?? rational(Math.round(context.speakingSeconds(entry) * 1000), 1000)
+    const { words, isTaken, pauses, trim } = lengthOfWords(entry, context)
     const listed = (entry.shots ?? []).map((shot) => ({ shot, layout: layShot(shot, shotContext) }))
     const spoken = words.n > 0
     const wanted = spoken ? framesCovering(add(words, BREATH), rate) : 0
@@ -111,29 +106,14 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
       const held = heldLast(shots.at(-1), empty, breakdown)
       place(held.layout, held.shot, entry, -1, wordsFrom)
     }
-    if (missing > 0) {
-      const short = missing - framesCovering(BREATH, rate)
-      if (listed.length > 0 && short > 0)
-        findings.push({
-          code: 'words-longer-than-picture',
-          paragraph: entry.id,
-          problem: `the words last ${inSeconds(short, rate)} longer than the pictures; the last picture is held`,
-        })
-    } else if (spoken) {
-      const over = subtract(secondsOf(ticksOfFrame(at - from, rate)), add(words, BREATH))
-      if (compare(over, SLACK) > 0)
-        findings.push({
-          code: 'picture-longer-than-words',
-          paragraph: entry.id,
-          problem: `the pictures last ${toNumber(over).toFixed(1)} s longer than the words; room tone fills the gap`,
-        })
-    }
+    if (missing > 0) findings.push(...(listed.length > 0 ? wordsLonger(entry, missing, rate) : []))
+    else if (spoken) findings.push(...picturesLonger(entry, words, at - from, rate))
     paragraphs.push({
       id: entry.id,
       from,
       to: at,
-      words: { from: wordsFrom, to: addTicks(wordsFrom, ticksOf(words)), estimated: take === null },
-      take: take === null ? null : (entry.take ?? null),
+      words: { from: wordsFrom, to: addTicks(wordsFrom, ticksOf(words)), estimated: !isTaken },
+      take: isTaken ? (entry.take ?? null) : null,
       ...(pauses.length > 0 ? { pauses } : {}),
       ...(trim ? { trim } : {}),
     })
@@ -148,6 +128,42 @@ export function layOut(breakdown: Breakdown, context: LayOutContext): Programme 
       problem: 'the film has no end card: the notices on health, practice and estimates stand there',
     })
   return { width: output.width, height: output.height, rate, frames: at, shots, paragraphs, chapters, findings }
+}
+
+/// How long a paragraph's words last: its take as it is heard, pauses put in included, else by estimate; to the microsecond,
+/// by estimate to the millisecond.
+function lengthOfWords(entry: Paragraph, context: LayOutContext) {
+  const recorded = context.takeSeconds(entry)
+  if (!recorded) return { words: rational(Math.round(context.speakingSeconds(entry) * 1000), 1000), isTaken: false, pauses: [] }
+  const { pauses = [], trim } = entry.narration ?? {}
+  const heard = trim ? rational(Math.round(heardSeconds(toNumber(recorded), trim) * 1e6), 1e6) : recorded
+  return { words: add(heard, rational(Math.round(pausedSeconds(pauses, trim) * 1e6), 1e6)), isTaken: true, pauses, trim }
+}
+
+/// `missing`: output frames that the pictures are shorter than the words with their breath.
+function wordsLonger(entry: Paragraph, missing: number, rate: Rational): ProgrammeFinding[] {
+  const short = missing - framesCovering(BREATH, rate)
+  if (short <= 0) return []
+  return [
+    {
+      code: 'words-longer-than-picture',
+      paragraph: entry.id,
+      problem: `the words last ${inSeconds(short, rate)} longer than the pictures; the last picture is held`,
+    },
+  ]
+}
+
+/// `frames`: output frames of the pictures.
+function picturesLonger(entry: Paragraph, words: Rational, frames: number, rate: Rational): ProgrammeFinding[] {
+  const over = subtract(secondsOf(ticksOfFrame(frames, rate)), add(words, BREATH))
+  if (compare(over, SLACK) <= 0) return []
+  return [
+    {
+      code: 'picture-longer-than-words',
+      paragraph: entry.id,
+      problem: `the pictures last ${toNumber(over).toFixed(1)} s longer than the words; room tone fills the gap`,
+    },
+  ]
 }
 
 /// The context's verbs, bound to it, so that it may be an object with state.

@@ -169,14 +169,22 @@ export class FilmFrames {
     const far = this.#reach
     for (const reach of [Math.min(NEAR, far), far])
       for (const cursor of this.#cursors)
-        for (const way of [this.#onward, -this.#onward])
-          for (let i = 1; i <= reach; i++) {
-            const frame = cursor + way * i
-            if (!this.#wants(frame, 'small')) continue
-            let count = 1
-            while (count < BATCH && i + count <= reach && this.#wants(frame + way * count, 'small')) count++
-            return { from: way > 0 ? frame : frame - count + 1, count }
-          }
+        for (const way of [this.#onward, -this.#onward]) {
+          const stretch = this.#stretchFrom(cursor, way, reach)
+          if (stretch) return stretch
+        }
+    return null
+  }
+
+  /// The nearest frames wanted one way from a cursor, as many together as are read at once; null where none are within reach.
+  #stretchFrom(cursor: number, way: number, reach: number): { from: number; count: number } | null {
+    for (let i = 1; i <= reach; i++) {
+      const frame = cursor + way * i
+      if (!this.#wants(frame, 'small')) continue
+      let count = 1
+      while (count < BATCH && i + count <= reach && this.#wants(frame + way * count, 'small')) count++
+      return { from: way > 0 ? frame : frame - count + 1, count }
+    }
     return null
   }
 
