@@ -33,6 +33,7 @@ export function OpenClip(opened: OpenedClip) {
   const { clip, frame, sheet, stage, lead, placing, held, following, beside, said } = now
   const { scene, other, places } = useStageScene(now)
   const { giveUp, ...presses } = useStagePresses(now, scene)
+  const words = following.done === null ? said : `Following: ${following.done} frames looked at. Esc leaves off; nothing is kept then.`
   const toStage = (): void => now.ref.current?.focus()
   const runCommand = (command: Command): void => doCommand(now, command, { paragraph, giveUp })
   const onKey = (event: KeyboardEvent<HTMLDivElement>): void => {
@@ -65,17 +66,14 @@ export function OpenClip(opened: OpenedClip) {
         {!beside.lock && (!sheet || stage.width > ROOM_FOR_BOTH) && (
           <EdgeReadings places={places} chosen={now.chosen} inset={sheet ? SHEET : 0} onChoose={now.choose} />
         )}
-        <Guide now={now} onToStage={toStage} />
-        {following.done !== null && (
-          <p className="said-here" role="status">
-            Following: {following.done} frames looked at. Esc leaves off; nothing is kept then.
-          </p>
-        )}
-        {said && following.done === null && (
-          <p className="said-here" role="status">
-            {said}
-          </p>
-        )}
+        <div className={sheet ? 'stage-foot beside-sheet' : 'stage-foot'}>
+          <Guide now={now} onToStage={toStage} />
+          {words && (
+            <p className="said-here" role="status">
+              {words}
+            </p>
+          )}
+        </div>
         {sheet && (
           <Sheet
             now={now}
