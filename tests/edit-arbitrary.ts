@@ -42,9 +42,7 @@ export function editOf({ kind, at, size }: Gesture, state: ProjectState, id: str
   const made = changeOf(kind, at, size, state, id)
   if (!made || (made.steps.length === 0 && made.diffs.length === 0)) return null
   const edit: Edit = { id, label: kind, group: null, selection: null, base: state.version, ...made }
-  const whole = completeEdit(state, edit)
-  if (!whole.ok) throw whole.error
-  return whole.value
+  return completeEdit(state, edit)
 }
 
 type Made = Pick<Edit, 'steps' | 'diffs'>

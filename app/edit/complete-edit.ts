@@ -1,16 +1,14 @@
-import { ok, type Result } from '../result'
-import type { CodedError } from '../errors/coded-error'
 import { takeSteps } from '../script/script-json'
 import type { Edit, RecordDiff } from './edit'
 import type { ProjectState } from './project-state'
 
 /// The edit with what must go along: when its steps take a paragraph away (deleted, or merged
 /// into the one before), the paragraph's pictures, take, title and cue times are removed with it.
-/// Records that the edit touches itself are left to it. Refused when the steps do not fit.
-export function completeEdit(state: ProjectState, edit: Edit): Result<Edit, CodedError> {
-  if (edit.steps.length === 0) return ok(edit)
+/// Records that the edit touches itself are left to it. Steps that do not fit
+/// take nothing away: whoever applies them refuses them.
+export function completeEdit(state: ProjectState, edit: Edit): Edit {
   const taken = takeSteps(state.script, edit.steps)
-  if (!taken.ok) return taken
+  if (edit.steps.length === 0 || !taken.ok) return edit
   const ids = new Set(taken.value.script.children.map((node) => String(node.attrs['id'])))
   const touched = new Set(edit.diffs.map((diff) => `${diff.table}:${diff.key}`))
   const gone: RecordDiff[] = []
@@ -22,5 +20,5 @@ export function completeEdit(state: ProjectState, edit: Edit): Result<Edit, Code
     if (!ids.has(record.paragraph) && !touched.has(`cueTimes:${key}`))
       gone.push({ table: 'cueTimes', key, change: 'removed', record, after: state.tables.cueTimes.keys[i - 1] ?? null })
   })
-  return ok({ ...edit, diffs: [...edit.diffs, ...gone] })
+  return gone.length === 0 ? edit : { ...edit, diffs: [...edit.diffs, ...gone] }
 }

@@ -5,6 +5,7 @@ import type { Edit, RecordDiff, SentEdit } from '../../app/edit/edit'
 import { placeOfEdit, type EditPlace } from '../../app/edit/place-of-edit'
 import { publishes, publishingProblem } from '../../app/edit/publishing'
 import { breakdownOf, packHead, type PackHead, type ProjectState } from '../../app/edit/project-state'
+import { completeEdit } from '../../app/edit/complete-edit'
 import { rebaseEdit } from '../../app/edit/rebase-edit'
 import { wholeOf } from '../../app/edit/sent-edit'
 import { CodedError } from '../../app/errors/coded-error'
@@ -79,8 +80,8 @@ export class Project {
   }
 
   /// Applies an edit made on this or an earlier version. An edit whose id was applied already is
-  /// answered again. Refused as `wholeOf`, `applyEdit` and `rebaseEdit` refuse, with 'read-only' for a
-  /// reader, with 'disk-full' and the like; nothing has changed then.
+  /// answered again. Words that take a paragraph away take along what belongs to it. Refused as `wholeOf`, `applyEdit` and
+  /// `rebaseEdit` refuse, with 'read-only' for a reader, with 'disk-full' and the like; nothing has changed then.
   apply(sent: SentEdit): Result<Committed, CodedError> {
     const known = this.log.sequenceOf(sent.id)
     if (known !== null) return ok(this.committed(known))
@@ -97,7 +98,7 @@ export class Project {
     const problem = publishingProblem(edit.diffs, edit.steps)
     if (problem) return refused(new CodedError('edit-refused', { label: edit.label, problems: [problem] }))
     const rebased = rebaseEdit(edit, edit.base === this.version ? [] : this.log.after(edit.base))
-    return rebased.ok ? this.commit(rebased.value, 'edit', null) : rebased
+    return rebased.ok ? this.commit(completeEdit(this.current, rebased.value), 'edit', null) : rebased
   }
 
   /// Takes the last edit, or group of edits, back; published versions are passed over. Null when there is none.

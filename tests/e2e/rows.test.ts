@@ -419,3 +419,19 @@ it('should put a third clip into a pair by pointer, lay them over each other by 
   await expect.poll(() => [pair().layout, pair().over]).toEqual(['above', undefined])
   expect(window.faults).toEqual([])
 })
+
+it('should take rows that are selected together away with their pictures and takes, and bring all of them back in one step', async () => {
+  const { page, engine } = window
+  const { project } = engine.workspace.opened
+  const before = project.breakdown()
+  await take(0)
+  await page.keyboard.press('Control+a')
+  await page.keyboard.press('Delete')
+  await expect.poll(() => project.state.tables.paragraphs.list()).toEqual([])
+  expect(project.state.script.textContent).toBe('')
+  await page.getByText('all saved', { exact: true }).waitFor()
+  expect(await page.getByRole('alert').count()).toBe(0)
+  await page.keyboard.press('Control+z')
+  await expect.poll(() => project.breakdown()).toEqual(before)
+  expect(window.faults).toEqual([])
+})

@@ -53,9 +53,7 @@ const answers = (state: ProjectState): ClaimAnswer[] =>
 
 function applied(state: ProjectState, diffs: RecordDiff[]): ProjectState {
   const edit: Edit = { id: 'e', label: 'Confirm', group: null, diffs, selection: null, base: state.version, steps: [] }
-  const whole = completeEdit(state, edit)
-  if (!whole.ok) throw whole.error
-  const result = applyEdit(state, whole.value)
+  const result = applyEdit(state, completeEdit(state, edit))
   if (!result.ok) throw result.error
   return result.value.state
 }

@@ -47,9 +47,7 @@ function change(state: ProjectState, verb: (tr: Transform) => void): { state: Pr
     base: state.version,
     steps: transform.steps.map((step) => step.toJSON() as Edit['steps'][number]),
   }
-  const whole = completeEdit(state, edit)
-  if (!whole.ok) throw whole.error
-  const applied = applyEdit(state, whole.value)
+  const applied = applyEdit(state, completeEdit(state, edit))
   if (!applied.ok) throw applied.error
   return applied.value
 }
