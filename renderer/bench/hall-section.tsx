@@ -1,6 +1,7 @@
 import type { FormEvent } from 'react'
 import { hallLines, isBackground } from '../../app/body/landmark-name'
 import type { Clip } from '../../app/project/film'
+import { Tick } from '../sheets/fields'
 import { useProject, useShown } from '../state/use-project'
 import type { BenchHand } from './bench-hand'
 import { FloorSection } from './floor-section'
@@ -20,7 +21,7 @@ interface Props {
 export function HallSection(props: Props) {
   return (
     <>
-      <CameraMotion {...props} />
+      <CameraMotion key={props.clip.id} {...props} />
       <LimbPlane {...props} />
       <Metres {...props} />
       <FloorSection {...props} />
@@ -42,14 +43,13 @@ function CameraMotion({ hand, clip, subject }: Props) {
     <section className="stated">
       <h3>The camera’s own motion</h3>
       <label className="tick">
-        <input
-          type="checkbox"
-          checked={still}
+        <Tick
+          on={still}
           disabled={readOnly}
-          onChange={() =>
-            void project.edit(
+          onSet={(on) =>
+            project.edit(
               ofClip(clip.id, (now) =>
-                stateHall(now, 'camera', still ? undefined : 'still', still ? 'The camera may have moved' : 'The camera stood still'),
+                stateHall(now, 'camera', on ? 'still' : undefined, on ? 'The camera stood still' : 'The camera may have moved'),
               ),
             )
           }

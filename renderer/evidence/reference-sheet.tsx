@@ -4,6 +4,7 @@ import { SETTINGS, type Reference } from '../../app/project/reference'
 import { shortName } from '../../app/script/reference-name'
 import { AnsweredForm } from '../sheets/answered-form'
 import { Dialog } from '../sheets/dialog'
+import { Tick } from '../sheets/fields'
 import { useTyped } from '../sheets/use-typed'
 import { engine } from '../state/engine'
 import { adding, freeId, removing, updating } from '../state/record-change'
@@ -241,8 +242,8 @@ function ReferenceNotes({
 }) {
   const note = (field: Note, typed: string): Promise<unknown> =>
     onChange(`Note the ${field} of a reference`, ({ [field]: _old, ...rest }) => (typed === '' ? rest : { ...rest, [field]: typed }))
-  const toggle = (setting: Setting, on: boolean): void =>
-    void onChange('Note the setting of a reference', ({ setting: before = [], ...rest }) => {
+  const toggle = (setting: Setting, on: boolean): Promise<unknown> =>
+    onChange('Note the setting of a reference', ({ setting: before = [], ...rest }) => {
       const now = settings.map(([each]) => each).filter((each) => (each === setting ? on : before.includes(each)))
       return now.length === 0 ? rest : { ...rest, setting: now }
     })
@@ -257,13 +258,7 @@ function ReferenceNotes({
         <legend>studied</legend>
         {settings.map(([setting, words]) => (
           <label key={setting}>
-            <input
-              type="checkbox"
-              checked={record.setting?.includes(setting) ?? false}
-              disabled={readOnly}
-              onChange={(event) => toggle(setting, event.target.checked)}
-            />{' '}
-            {words}
+            <Tick on={record.setting?.includes(setting) ?? false} disabled={readOnly} onSet={(on) => toggle(setting, on)} /> {words}
           </label>
         ))}
         <span className="quiet">none: on living fighters in a bout</span>

@@ -1,9 +1,8 @@
 import { PenLine, X } from 'lucide-react'
-import { useState } from 'react'
 import type { Reading } from '../../app/measure/reading'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Mark, Shot } from '../../app/project/picture'
-import { Select } from '../sheets/fields'
+import { Choice, Select } from '../sheets/fields'
 import { markWords } from './mark-words'
 import { isFramed, toolOf, tools, toolWords, unframed, type Tool } from './pointing'
 import { withMarks } from './shot-changes'
@@ -19,21 +18,20 @@ interface Props {
   readonly onAgain: (mark: number | null) => void
   readonly word: string
   readonly onWord: (word: string) => void
-  readonly onChange: (label: string, shot: Shot) => void
+  readonly onChange: (label: string, shot: Shot) => Promise<unknown>
 }
 
 /// What stands on a shot's picture, and the tools that put more there.
 export function MarkList({ shot, breakdown, readings, tool, onTool, again, onAgain, word, onWord, onChange }: Props) {
-  const [measure, setMeasure] = useState('')
   const marks = shot.marks ?? []
   const labelOf = (id: string): string => readings.get(id)?.plate.what ?? id
   const clips = 'run' in shot ? [shot.run] : 'hold' in shot ? [shot.hold] : shot.pair.map(({ clip }) => clip)
   const measures = [...readings.values()].filter(({ clip }) => clip === null || clips.includes(clip))
-  const put = (id: string): void => {
-    setMeasure('')
+  const put = (id: string): Promise<unknown> | null => {
+    if (id === '') return null
     // A value stands only on a frame that was shot; on anything that moves it is a plate that names its instant.
     const mark: Mark = 'run' in shot ? { plate: id } : id
-    onChange(
+    return onChange(
       'Show a measure',
       withMarks(shot, (all) => [...all, mark]),
     )
@@ -63,7 +61,7 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, again, onAga
       {measures.length > 0 && (
         <Select
           label="Show a measure"
-          value={measure}
+          value=""
           options={[
             ['', 'choose …'],
             ...measures.map(({ id, plate, frame }) => [id, `${plate.what}${frame === null ? '' : `, frame ${frame}`}`] as const),
@@ -76,24 +74,18 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, again, onAga
           <li key={i} className="mark-row">
             <span>{markWords(mark, breakdown, labelOf)}</span>
             {typeof mark !== 'string' && events.length > 0 && (
-              <select
-                aria-label="Appears"
+              <Choice
+                key={JSON.stringify(appearing(mark, ''))}
+                name="Appears"
                 value={mark.on ?? ''}
-                onChange={(event) =>
+                options={[['', 'for the whole shot'], ...events.map(({ id, name }) => [id, `from ${name}`] as const)]}
+                onSet={(event) =>
                   onChange(
                     'Change when a mark appears',
-                    withMarks(shot, (all) => all.with(i, appearing(mark, event.target.value))),
+                    withMarks(shot, (all) => all.with(i, appearing(mark, event))),
                   )
                 }
-                onKeyDown={(event) => event.stopPropagation()}
-              >
-                <option value="">for the whole shot</option>
-                {events.map(({ id, name }) => (
-                  <option key={id} value={id}>
-                    from {name}
-                  </option>
-                ))}
-              </select>
+              />
             )}
             {toolOf(mark) !== null && (
               <button

@@ -35,9 +35,9 @@ export function PairFields({ shot, breakdown, onChange }: Props) {
       onSet={(value) => onChange(words, { ...shot, [key]: value })}
     />
   )
-  const lay = (layout: Pair['layout']): void => {
+  const lay = (layout: Pair['layout']): Promise<unknown> | null => {
     const laid = laidAs(shot, layout, breakdown)
-    if (laid) onChange('Lay the pair otherwise', laid)
+    return laid && onChange('Lay the pair otherwise', laid)
   }
   return (
     <Fields label="This pair">

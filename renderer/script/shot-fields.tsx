@@ -68,13 +68,13 @@ function RunFields({ shot, breakdown, shown, onChange }: Props<Run>) {
         label="or from"
         breakdown={breakdown}
         clip={shot.run}
-        onSet={({ earliest }) => earliest < shot.to && onChange('Begin the run elsewhere', { ...shot, from: earliest })}
+        onSet={({ earliest }) => (earliest < shot.to ? onChange('Begin the run elsewhere', { ...shot, from: earliest }) : null)}
       />
       <EventSelect
         label="or up to"
         breakdown={breakdown}
         clip={shot.run}
-        onSet={({ latest }) => latest > shot.from && onChange('End the run elsewhere', { ...shot, to: Math.min(high, latest + 1) })}
+        onSet={({ latest }) => (latest > shot.from ? onChange('End the run elsewhere', { ...shot, to: Math.min(high, latest + 1) }) : null)}
       />
     </Fields>
   )
@@ -224,7 +224,7 @@ function EventSelect({
   readonly label: string
   readonly breakdown: Breakdown
   readonly clip: string
-  readonly onSet: (event: Event) => void
+  readonly onSet: (event: Event) => Promise<unknown> | null
 }) {
   const events = (breakdown.events ?? []).filter((event) => event.clip === clip)
   if (events.length === 0) return null
@@ -235,7 +235,7 @@ function EventSelect({
       options={[['', 'an event …'], ...events.map(({ id, name }) => [id, name] as const)]}
       onSet={(id) => {
         const event = events.find((each) => each.id === id)
-        if (event) onSet(event)
+        return event ? onSet(event) : null
       }}
     />
   )

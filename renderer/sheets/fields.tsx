@@ -1,7 +1,9 @@
 import type { KeyboardEvent, ReactNode } from 'react'
+import { useChosen } from './use-chosen'
 import { useTyped } from './use-typed'
 
-/// Small fields that set their value when the hand leaves them or presses Enter; Escape takes it back.
+/// Small fields that set their value when the hand leaves them or presses Enter, Escape takes it back; boxes and lists that set
+/// theirs as it is chosen.
 
 interface TextProps {
   readonly label: string
@@ -75,29 +77,54 @@ export function FrameField({ label, value, from, to, shown, onSet }: FrameProps)
   )
 }
 
-export function Select<V extends string>({
-  label,
-  value,
-  options,
-  onSet,
-}: {
-  readonly label: string
+interface ChoiceProps<V extends string> {
   readonly value: V
   readonly options: readonly (readonly [V, string])[]
-  readonly onSet: (value: V) => void
-}) {
+  /// Resolves once it is answered, kept or refused; null where there is nothing to set.
+  readonly onSet: (value: V) => Promise<unknown> | null
+}
+
+/// A list without words beside it. `name`: what it is called where nothing around it names it.
+export function Choice<V extends string>({ name, value, options, onSet }: ChoiceProps<V> & { readonly name?: string }) {
+  const [shown, choose] = useChosen(value, onSet)
+  return (
+    <select
+      aria-label={name}
+      value={shown}
+      onChange={(event) => choose(event.target.value as V)}
+      onKeyDown={(event) => event.stopPropagation()}
+    >
+      {options.map(([id, words]) => (
+        <option key={id} value={id}>
+          {words}
+        </option>
+      ))}
+    </select>
+  )
+}
+
+export function Select<V extends string>({ label, ...list }: ChoiceProps<V> & { readonly label: string }) {
   return (
     <label className="field">
       <span>{label}</span>
-      <select value={value} onChange={(event) => onSet(event.target.value as V)} onKeyDown={(event) => event.stopPropagation()}>
-        {options.map(([id, words]) => (
-          <option key={id} value={id}>
-            {words}
-          </option>
-        ))}
-      </select>
+      <Choice {...list} />
     </label>
   )
+}
+
+/// A box to tick; its words stand beside it.
+export function Tick({
+  on,
+  disabled,
+  onSet,
+}: {
+  readonly on: boolean
+  readonly disabled: boolean
+  /// Resolves once it is answered, kept or refused.
+  readonly onSet: (on: boolean) => Promise<unknown>
+}) {
+  const [shown, choose] = useChosen(on, onSet)
+  return <input type="checkbox" checked={shown} disabled={disabled} onChange={(event) => choose(event.target.checked)} />
 }
 
 /// A fraction as a person writes it: "1/4", "2", "0.5".

@@ -14,15 +14,16 @@ export function FilmFields() {
   if (!state) return null
   const settings = settingsOf(state)
   const { output, sound } = settings
-  const change = (label: string, parts: Partial<Settings>): Promise<unknown> =>
+  /// Done to what stands when its turn comes: what was chosen just before may be on its way still.
+  const change = (label: string, to: (before: Settings) => Partial<Settings>): Promise<unknown> =>
     project.edit((now) => {
       const before = settingsOf(now)
-      return { label, steps: [], diffs: [updating('settings', before, { ...before, ...parts })] }
+      return { label, steps: [], diffs: [updating('settings', before, { ...before, ...to(before) })] }
     })
   const size = `${output.width}x${output.height}`
-  const shape = (text: string): Settings['output'] => {
-    const [width = output.width, height = output.height] = text.split('x').map(Number)
-    return { ...output, width, height }
+  const shape = (before: Settings['output'], text: string): Settings['output'] => {
+    const [width = before.width, height = before.height] = text.split('x').map(Number)
+    return { ...before, width, height }
   }
   return (
     <>
@@ -32,13 +33,13 @@ export function FilmFields() {
           value={settings.title}
           size={48}
           judge={(text) => (text === '' || text.length > 2000 ? 'a title of one line' : null)}
-          onSet={(title) => change('Change the title', { title })}
+          onSet={(title) => change('Change the title', () => ({ title }))}
         />
         <TextField
           label="The question it answers"
           value={settings.question ?? ''}
           size={48}
-          onSet={(question) => change('Change the question', { question: question === '' ? undefined : question })}
+          onSet={(question) => change('Change the question', () => ({ question: question === '' ? undefined : question }))}
         />
       </Fields>
       <Fields label="Picture and sound">
@@ -46,13 +47,13 @@ export function FilmFields() {
           label="Picture"
           value={size}
           options={offered(SIZES, size).map((each) => [each, each.replace('x', ' × ')])}
-          onSet={(text) => void change('Change the picture’s size', { output: shape(text) })}
+          onSet={(text) => change('Change the picture’s size', (before) => ({ output: shape(before.output, text) }))}
         />
         <Select
           label="Frames a second"
           value={output.rate}
           options={offered(RATES, output.rate).map((each) => [each, rateWords(each)])}
-          onSet={(rate) => void change('Change the frames a second', { output: { ...output, rate } })}
+          onSet={(rate) => change('Change the frames a second', (before) => ({ output: { ...before.output, rate } }))}
         />
         <Select
           label="Loudness"
@@ -61,7 +62,7 @@ export function FilmFields() {
             ['-14', '−14 LUFS, for the web'],
             ['-23', '−23 LUFS, for broadcast'],
           ]}
-          onSet={(loudness) => void change('Change the loudness', { sound: { ...sound, loudness } })}
+          onSet={(loudness) => change('Change the loudness', (before) => ({ sound: { ...before.sound, loudness } }))}
         />
         <Select
           label="Sound of the fight"
@@ -70,7 +71,7 @@ export function FilmFields() {
             ['muted', 'not heard'],
             ['under', 'under the voice'],
           ]}
-          onSet={(hall) => void change('Change the sound of the fight', { sound: { ...sound, hall } })}
+          onSet={(hall) => change('Change the sound of the fight', (before) => ({ sound: { ...before.sound, hall } }))}
         />
       </Fields>
     </>

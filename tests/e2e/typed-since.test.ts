@@ -3,8 +3,8 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import { openPatternWindow, type PatternWindow } from '../pattern-window'
 
-/// Fields whose value is set by Enter, or as the hand leaves, while the answer is held back: a quick hand loses no letter, and
-/// what was refused does not stay.
+/// Fields whose value is set by Enter, or as the hand leaves, and boxes and lists whose value is set by choosing, while the answer
+/// is held back: a quick hand loses no letter, what is chosen stands at once, and what was refused does not stay.
 
 const breakdown: Breakdown = {
   format: 'claimframe-breakdown',
@@ -68,17 +68,33 @@ it('should keep what is typed behind Enter in a field, and set it against what a
   expect(await who().inputValue()).toBe('Ida Koss-Varga')
 })
 
-it('should not go on showing what was refused', async () => {
-  await page.route('**/call/edit.apply', (route) =>
-    route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }),
+const FULL = 'The disk is full.'
+const refuse = (): Promise<unknown> =>
+  page.route('**/call/edit.apply', (route) =>
+    route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: FULL, parameters: {} } } }),
   )
+const refuseNoMore = (): Promise<void> => page.unroute('**/call/edit.apply')
+
+/// Chooses what is refused: it is said why, and no longer shown as chosen.
+async function refused(choose: () => Promise<unknown>): Promise<void> {
+  const said = page.getByRole('alert').filter({ hasText: FULL })
+  for (const read of await said.getByRole('button').all()) await read.evaluate((button) => (button as HTMLElement).click())
+  await said.waitFor({ state: 'detached' })
+  await refuse()
+  await choose()
+  await said.waitFor({ state: 'attached' })
+  await refuseNoMore()
+}
+
+it('should not go on showing what was refused', async () => {
+  await refuse()
   for (const key of ['Enter', 'Tab']) {
     await who().fill('Ada Lindqvist')
     await page.keyboard.press(key)
-    await page.getByText('The disk is full.').waitFor()
+    await page.getByText(FULL).waitFor()
     await expect.poll(() => who().inputValue()).toBe('Ida Koss-Varga')
   }
-  await page.unroute('**/call/edit.apply')
+  await refuseNoMore()
   expect(called()).toEqual(['Ida Koss-Varga'])
 })
 
@@ -152,13 +168,11 @@ it('should take no keys in a form between its button and the answer, and send it
 
 it('should leave a form as it was filled in where it was refused, with the focus where it was', async () => {
   await page.getByRole('button', { name: 'Change first', exact: true }).click()
-  await page.route('**/call/edit.apply', (route) =>
-    route.fulfill({ json: { ok: false, error: { code: 'disk-full', message: 'The disk is full.', parameters: {} } } }),
-  )
+  await refuse()
   await clipForm().getByLabel('Bout').fill('the final')
   await page.keyboard.press('Enter')
-  await page.getByText('The disk is full.').waitFor()
-  await page.unroute('**/call/edit.apply')
+  await page.getByText(FULL).waitFor()
+  await refuseNoMore()
   await expect.poll(() => page.evaluate(() => (document.activeElement as HTMLInputElement).name)).toBe('bout')
   expect(await clipForm().getByLabel('Bout').inputValue()).toBe('the final')
   await page.keyboard.press('Enter')
@@ -179,5 +193,54 @@ it('should empty a field of references for the next only once they are kept', as
   })
   await expect.poll(() => field.inputValue()).toBe('')
   expect([...tables().references.list()].map(({ csl }) => csl.title)).toEqual(['Standing up'])
+  expect(window.faults).toEqual([])
+})
+
+it('should show a box as it was ticked from the press on, take it back as quickly, and put it back where that is refused', async () => {
+  await page.getByRole('button', { name: 'Bench', exact: true }).click()
+  await page.locator('.stage').focus()
+  await page.keyboard.press('v')
+  const box = page.getByLabel('it stood still in this clip')
+  const kept = () => tables().clips.get('c1')?.hall?.camera
+  await held(() => box.check())
+  expect([kept(), await box.isChecked()]).toEqual(['still', true])
+  await held(async () => {
+    await box.uncheck()
+    await box.check()
+    await box.uncheck()
+  })
+  expect([kept(), await box.isChecked()]).toEqual([undefined, false])
+  await refused(() => box.click())
+  await expect.poll(() => box.isChecked()).toBe(false)
+  expect(kept()).toBeUndefined()
+})
+
+it('should keep boxes that are ticked one after the other, each as it was ticked', async () => {
+  await page.getByRole('button', { name: 'Evidence', exact: true }).click()
+  const studied = page.getByRole('group', { name: 'studied' })
+  await held(async () => {
+    for (const setting of ['in a laboratory', 'in another sport']) await studied.getByLabel(setting).check()
+  })
+  expect(tables().references.list()[0]?.setting).toEqual(['laboratory', 'other-sport'])
+  expect(await studied.getByRole('checkbox', { checked: true }).count()).toBe(2)
+})
+
+it('should go on in a list from what was chosen last, and keep what was chosen in the list beside it', async () => {
+  await page.getByRole('button', { name: 'Two hands' }).click()
+  const sheet = page.getByRole('dialog', { name: 'This project' })
+  const rate = sheet.getByRole('combobox', { name: 'Frames a second' })
+  const size = sheet.getByRole('combobox', { name: 'Picture' })
+  await held(async () => {
+    await size.selectOption('1280x720')
+    await rate.focus()
+    for (const shown of ['50/1', '60000/1001']) {
+      await page.keyboard.press('ArrowDown')
+      expect(await rate.inputValue()).toBe(shown)
+    }
+    expect(await size.inputValue()).toBe('1280x720')
+  })
+  expect(window.engine.workspace.opened.project.breakdown().output).toEqual({ width: 1280, height: 720, rate: '60000/1001' })
+  await refused(() => size.selectOption('1920x1080'))
+  await expect.poll(() => size.inputValue()).toBe('1280x720')
   expect(window.faults).toEqual([])
 })
