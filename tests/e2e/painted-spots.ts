@@ -40,11 +40,8 @@ export function spotHand<Place>(page: Page, { width, height }: Size, project: (p
   const spotAt = async (place: Place): Promise<Point> => {
     const whole = (await stage().boundingBox())!
     // The picture lies beside an open sheet.
-    const sheet = await page
-      .locator('.sheet')
-      .boundingBox({ timeout: 100 })
-      .catch(() => null)
-    const box = { ...whole, width: whole.width - (sheet?.width ?? 0) }
+    const covered = await page.locator('.sheet').evaluateAll(([sheet]) => sheet?.getBoundingClientRect().width ?? 0)
+    const box = { ...whole, width: whole.width - covered }
     const scale = Math.min(box.width / width, box.height / height)
     const [x, y] = project(place)
     const [left, top] = [
