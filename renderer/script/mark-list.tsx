@@ -5,7 +5,7 @@ import type { Mark, Shot } from '../../app/project/picture'
 import { Choice, Select } from '../sheets/fields'
 import { markWords } from './mark-words'
 import { isFramed, toolOf, tools, toolWords, unframed, type Tool } from './pointing'
-import { withMarks } from './shot-changes'
+import { withMarks, type NextShot } from './shot-changes'
 
 interface Props {
   readonly shot: Exclude<Shot, { card: unknown }>
@@ -18,7 +18,7 @@ interface Props {
   readonly onAgain: (mark: number | null) => void
   readonly word: string
   readonly onWord: (word: string) => void
-  readonly onChange: (label: string, shot: Shot) => Promise<unknown>
+  readonly onChange: (label: string, next: NextShot) => Promise<unknown>
 }
 
 /// What stands on a shot's picture, and the tools that put more there.
@@ -80,9 +80,8 @@ export function MarkList({ shot, breakdown, readings, tool, onTool, again, onAga
                 value={mark.on ?? ''}
                 options={[['', 'for the whole shot'], ...events.map(({ id, name }) => [id, `from ${name}`] as const)]}
                 onSet={(event) =>
-                  onChange(
-                    'Change when a mark appears',
-                    withMarks(shot, (all) => all.with(i, appearing(mark, event))),
+                  onChange('Change when a mark appears', (now) =>
+                    withMarks(now, (all) => all.map((each, at) => (at === i && isSame(each, mark) ? appearing(mark, event) : each))),
                   )
                 }
               />
@@ -158,6 +157,10 @@ function ToolHow({ tool, again, word, onWord }: Pick<Props, 'tool' | 'word' | 'o
     </div>
   )
 }
+
+/// Whether a mark is what it was, whenever it appears: others may have been taken away meanwhile.
+const isSame = (now: Mark, mark: Exclude<Mark, string>): boolean =>
+  typeof now !== 'string' && JSON.stringify(appearing(now, '')) === JSON.stringify(appearing(mark, ''))
 
 function appearing(mark: Exclude<Mark, string>, event: string): Mark {
   const { on: _on, ...rest } = mark

@@ -23,10 +23,11 @@ export function withMemberAdded(pair: Pair, event: string, breakdown: Breakdown)
   return fitted({ ...pair, pair: [...pair.pair, { clip: found.clip, event }] }, breakdown, [...chosen(pair), undefined])
 }
 
-/// The pair with another event, and its clip, in a member's place; its framing belonged to the picture before.
+/// The pair with another event, and its clip, in a member's place; its framing belonged to the picture before. The same pair where
+/// it has no such member any more.
 export function withMemberChanged(pair: Pair, at: number, event: string, breakdown: Breakdown): Pair {
   const found = eventOf(breakdown, event)
-  if (!found || pair.pair[at]?.event === event) return pair
+  if (!found || !pair.pair[at] || pair.pair[at].event === event) return pair
   return fitted({ ...pair, pair: pair.pair.with(at, { clip: found.clip, event }) }, breakdown, chosen(pair))
 }
 
@@ -53,7 +54,8 @@ export function laidAs(pair: Pair, layout: Pair['layout'], breakdown: Breakdown)
   return laid.layout === layout ? laid : null
 }
 
-/// The pair with another subject of one of its clips lying on the others, or on another point.
+/// The pair with another subject of one of its clips lying on the others, or on another point; the same pair where it lies on none,
+/// or has no such clip any more.
 export function lyingOn(
   pair: Pair,
   change: { readonly subject: string; readonly of: number } | { readonly point: string; readonly of: 0 | 1 },
@@ -61,6 +63,7 @@ export function lyingOn(
 ): Pair {
   const { over } = pair
   if (!over) return pair
+  if ('subject' in change && change.of >= over.subjects.length) return pair
   if ('subject' in change) return fitted(pair, breakdown, over.subjects.with(change.of, change.subject))
   const other = over.points[change.of === 0 ? 1 : 0]
   // A point that stands as the other one already changes places with it.

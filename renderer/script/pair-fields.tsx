@@ -1,16 +1,17 @@
 import { X } from 'lucide-react'
 import type { Breakdown } from '../../app/project/breakdown'
-import type { Pair } from '../../app/project/picture'
+import type { Pair, Shot } from '../../app/project/picture'
 import { Fields, judgeFraction, Select, TextField } from '../sheets/fields'
 import { clipName } from './clip-name'
 import { pointName } from './mark-words'
 import { laidAs, layable, lyingOn, MOST_MEMBERS, withMemberAdded, withMemberChanged, withMemberTaken } from './pair-changes'
+import type { NextShot } from './shot-changes'
 import { secondsWord, speedOptions, speedWord } from './shot-words'
 
 interface Props {
   readonly shot: Pair
   readonly breakdown: Breakdown
-  readonly onChange: (label: string, shot: Pair) => Promise<unknown>
+  readonly onChange: (label: string, next: NextShot) => Promise<unknown>
 }
 
 const layouts = [
@@ -35,10 +36,12 @@ export function PairFields({ shot, breakdown, onChange }: Props) {
       onSet={(value) => onChange(words, { ...shot, [key]: value })}
     />
   )
-  const lay = (layout: Pair['layout']): Promise<unknown> | null => {
-    const laid = laidAs(shot, layout, breakdown)
-    return laid && onChange('Lay the pair otherwise', laid)
-  }
+  const lay = (layout: Pair['layout']): Promise<unknown> | null =>
+    laidAs(shot, layout, breakdown) &&
+    onChange(
+      'Lay the pair otherwise',
+      ofPair((now) => laidAs(now, layout, breakdown) ?? now),
+    )
   return (
     <Fields label="This pair">
       {shot.pair.map((member, i) => (
@@ -47,7 +50,12 @@ export function PairFields({ shot, breakdown, onChange }: Props) {
             label={i === 0 ? 'In step at' : 'with'}
             value={member.event}
             options={events}
-            onSet={(event) => onChange('Pair another clip', withMemberChanged(shot, i, event, breakdown))}
+            onSet={(event) =>
+              onChange(
+                'Pair another clip',
+                ofPair((now) => withMemberChanged(now, i, event, breakdown)),
+              )
+            }
           />
           {shot.pair.length > 2 && (
             <button
@@ -67,7 +75,12 @@ export function PairFields({ shot, breakdown, onChange }: Props) {
           label="and"
           value=""
           options={[['', 'another clip …'], ...others]}
-          onSet={(event) => onChange('Add a clip to the pair', withMemberAdded(shot, event, breakdown))}
+          onSet={(event) =>
+            onChange(
+              'Add a clip to the pair',
+              ofPair((now) => withMemberAdded(now, event, breakdown)),
+            )
+          }
         />
       )}
       <Select
@@ -99,6 +112,12 @@ export function PairFields({ shot, breakdown, onChange }: Props) {
   )
 }
 
+/// Done to the pair as it is when its turn comes: what was chosen just before may be on its way still.
+const ofPair =
+  (change: (now: Pair) => Pair) =>
+  (now: Shot): Shot =>
+    'pair' in now ? change(now) : now
+
 interface LyingOnProps extends Props {
   readonly subjects: readonly (readonly string[])[]
   readonly points: readonly string[]
@@ -116,7 +135,12 @@ function LyingOn({ shot, breakdown, subjects, points, onChange }: LyingOnProps) 
           label={of === 0 ? 'Lying on each other at' : 'and at'}
           value={shot.over?.points[of] ?? ''}
           options={names}
-          onSet={(point) => onChange('Lay the pair on another point', lyingOn(shot, { point, of }, breakdown))}
+          onSet={(point) =>
+            onChange(
+              'Lay the pair on another point',
+              ofPair((now) => lyingOn(now, { point, of }, breakdown)),
+            )
+          }
         />
       ))}
       {shot.pair.map(
@@ -128,7 +152,12 @@ function LyingOn({ shot, breakdown, subjects, points, onChange }: LyingOnProps) 
               label={`of, in ${clipName(breakdown, member.clip)}`}
               value={shot.over?.subjects[of] ?? ''}
               options={subjects[of].map((subject) => [subject, nameOf(subject)] as const)}
-              onSet={(subject) => onChange('Lay the pair on another subject', lyingOn(shot, { subject, of }, breakdown))}
+              onSet={(subject) =>
+                onChange(
+                  'Lay the pair on another subject',
+                  ofPair((now) => lyingOn(now, { subject, of }, breakdown)),
+                )
+              }
             />
           ),
       )}

@@ -8,6 +8,10 @@ import type { EditChange } from '../state/project'
 
 /// Changes of what a paragraph shows, as the one gate takes them. Each is null where there is nothing to do.
 
+/// What a shot becomes: as it was made on the shot that was seen, or a verb that is done to the shot of then, which is of one kind
+/// with what was seen.
+export type NextShot = Shot | ((now: Shot) => Shot)
+
 export type ShotKind = 'run' | 'hold' | 'pair' | 'card'
 
 const kindOf = (shot: Shot): ShotKind => (['run', 'hold', 'pair'] as const).find((kind) => kind in shot) ?? 'card'

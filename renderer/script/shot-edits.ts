@@ -3,7 +3,7 @@ import type { Breakdown } from '../../app/project/breakdown'
 import type { Paragraph, Shot } from '../../app/project/picture'
 import type { Rational } from '../../app/time/rational'
 import type { Project } from '../state/project'
-import { changeShot, changeShots, moveShot, moveShotTo, newShot, redone, type ShotKind } from './shot-changes'
+import { changeShot, changeShots, moveShot, moveShotTo, newShot, redone, type NextShot, type ShotKind } from './shot-changes'
 import { cutInTwo } from './shot-ends'
 
 /// The shot that is seen of a paragraph.
@@ -20,7 +20,7 @@ interface Seen {
 }
 
 export interface ShotEdits {
-  readonly change: (label: string, next: Shot) => Promise<void>
+  readonly change: (label: string, next: NextShot) => Promise<void>
   /// Behind the shot that is seen; last where none is.
   readonly add: (kind: ShotKind) => void
   /// In two before the frame that is seen.
@@ -43,7 +43,9 @@ export function shotEdits(project: Project, { breakdown, row, shot, own, at, rat
     async change(label, next) {
       const index = shot?.index ?? -1
       if (index >= 0 && own)
-        await project.edit((state) => changeShot(state, paragraph, label, index, own, (now) => [redone(own, next, now)]))
+        await project.edit((state) =>
+          changeShot(state, paragraph, label, index, own, (now) => [typeof next === 'function' ? next(now) : redone(own, next, now)]),
+        )
     },
     add(kind) {
       const made = newShot(kind, breakdown, own)

@@ -11,6 +11,7 @@ import { Fields, FrameField, judgeFraction, Select, TextField } from '../sheets/
 import { useTyped } from '../sheets/use-typed'
 import { clipAt, clipName } from './clip-name'
 import { PairFields } from './pair-fields'
+import type { NextShot } from './shot-changes'
 import { secondsWord, speedOptions, speedWord } from './shot-words'
 
 interface Props<S extends Shot> {
@@ -19,7 +20,7 @@ interface Props<S extends Shot> {
   readonly readings: ReadonlyMap<string, Reading>
   /// The frame on screen, where it is this shot's first picture's.
   readonly shown: number | null
-  readonly onChange: (label: string, shot: Shot) => Promise<unknown>
+  readonly onChange: (label: string, next: NextShot) => Promise<unknown>
 }
 
 /// What a shot shows, each part in a field of its own.

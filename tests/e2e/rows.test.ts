@@ -7,6 +7,7 @@ import { ask, openPatternWindow, readCanvas, SMALL, type PatternWindow } from '.
 import { speechLike, writeWav } from '../sound-signals'
 import { barriersOn } from './barriers'
 import { keyHand, pointerHand } from './hand'
+import { held } from './held-answers'
 
 /// A row's words against its pictures and its take: what is newer than was said, what is out of step, a run that waits for
 /// its words, drags that are taken back, pairs of more than two.
@@ -398,8 +399,21 @@ it('should put a third clip into a pair by pointer, lay them over each other by 
   }
   await page.getByRole('button', { name: 'Change', exact: true }).click()
   const fields = page.getByRole('group', { name: 'This pair' })
-  await pointerHand.choose(fields.getByRole('combobox', { name: 'and', exact: true }), 'contact in gantry')
-  await expect.poll(() => pair().pair.map(({ clip }) => clip)).toEqual(['c1', 'c2', 'c3'])
+  const first = fields.getByRole('combobox', { name: 'In step at', exact: true })
+  const atContact = await first.evaluate((list) => (list as HTMLSelectElement).selectedOptions[0]!.text)
+  await held(page, async () => {
+    await pointerHand.choose(fields.getByRole('combobox', { name: 'and', exact: true }), 'contact in gantry')
+    await pointerHand.choose(first, atContact.replace('contact', 'plant'))
+  })
+  expect(pair().pair.map(({ event }) => event)).toEqual(['e0', 'e2', 'e3'])
+  await pointerHand.choose(first, atContact)
+  await expect
+    .poll(() => pair().pair.map(({ clip, event }) => [clip, event]))
+    .toEqual([
+      ['c1', 'e1'],
+      ['c2', 'e2'],
+      ['c3', 'e3'],
+    ])
   await page.locator('.shot .still img').nth(2).waitFor()
   // All three stand on the canvas, in step at contact: its frame shows after two seconds at a quarter of the speed.
   const slider = page.getByLabel('Place in this paragraph')

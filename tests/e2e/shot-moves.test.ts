@@ -5,6 +5,7 @@ import type { Mark, Shot } from '../../app/project/picture'
 import { openPatternWindow, type PatternWindow } from '../pattern-window'
 import { barriersOn } from './barriers'
 import { keyHand } from './hand'
+import { held } from './held-answers'
 
 /// What is done to a shot in hand: the way of a landmark drawn on it, a mark drawn again, the shot taken to another paragraph;
 /// each by pointer and by keys.
@@ -144,8 +145,17 @@ it('should draw a mark again in its place among the others, with what it says an
   await expect.poll(() => marks().length).toBe(3)
   await page.keyboard.press('Escape')
   const word = page.locator('.mark-row', { hasText: 'the knee' })
-  await word.getByRole('combobox', { name: 'Appears' }).selectOption({ label: 'from contact' })
-  await expect.poll(() => marks()[1]).toMatchObject({ word: 'the knee', on: 'e1' })
+  const appears = (mark: Locator): Locator => mark.getByRole('combobox', { name: 'Appears' })
+  const ring = page.locator('.mark-row', { hasText: 'ring' })
+  await held(page, async () => {
+    for (const mark of [word, ring]) await appears(mark).selectOption({ label: 'from contact' })
+  })
+  expect(marks().slice(1)).toMatchObject([
+    { word: 'the knee', on: 'e1' },
+    { radius: 20, on: 'e1' },
+  ])
+  await appears(ring).selectOption({ label: 'for the whole shot' })
+  await expect.poll(() => marks()[2]).not.toHaveProperty('on')
   await button(/^Draw it again: “the knee”/).click()
   await clickAt([160, 90])
   await expect.poll(() => marks()[1]).toEqual({ word: 'the knee', at: { subject: 's1', point: 'knee.left' }, on: 'e1' })

@@ -2,6 +2,7 @@ import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Breakdown } from '../../app/project/breakdown'
 import { openPatternWindow, type PatternWindow } from '../pattern-window'
+import { held as heldAnswers } from './held-answers'
 
 /// Fields whose value is set by Enter, or as the hand leaves, and boxes and lists whose value is set by choosing, while the answer
 /// is held back: a quick hand loses no letter, what is chosen stands at once, and what was refused does not stay.
@@ -30,25 +31,7 @@ const tables = () => window.engine.workspace.opened.project.state.tables
 const called = (): string[] => [...tables().subjects.list()].map(({ name }) => name)
 const who = (): Locator => page.getByRole('textbox', { name: 'On film', exact: true })
 
-/// Holds back the answers to edits that are made in `during`, and lets them go behind it.
-async function held(during: () => Promise<void>): Promise<void> {
-  let letGo = (): void => undefined
-  const gate = new Promise<void>((done) => (letGo = done))
-  let waiting = 0
-  await page.route('**/call/edit.apply', async (route) => {
-    waiting++
-    await gate
-    await route.continue()
-  })
-  try {
-    await during()
-    await expect.poll(() => waiting).toBeGreaterThan(0)
-  } finally {
-    letGo()
-    await page.getByText('all saved').waitFor()
-    await page.unroute('**/call/edit.apply')
-  }
-}
+const held = (during: () => Promise<unknown>): Promise<void> => heldAnswers(page, during)
 
 it('should keep what is typed behind Enter in a field, and set it against what arrived', async () => {
   await page.getByRole('button', { name: 'Footage', exact: true }).click()

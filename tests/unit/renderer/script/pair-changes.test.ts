@@ -49,6 +49,11 @@ describe('the clips of a pair', () => {
     expect(withMemberTaken(four, 1, breakdown).pair.map(({ clip }) => clip)).toEqual(['a', 'c', 'd'])
     expect(withMemberTaken(pair, 0, breakdown)).toBe(pair)
   })
+  it('stay as they are where the one that is to change has gone', () => {
+    expect(withMemberChanged(pair, 2, 'ec', breakdown)).toBe(pair)
+    const over = laidAs(pair, 'over', breakdown)!
+    expect(lyingOn(over, { subject: 's1', of: 2 }, breakdown)).toBe(over)
+  })
   it('take their marks with them, and the marks behind them go on with their own', () => {
     const three: Pair = {
       ...withMemberAdded(pair, 'ec', breakdown),
