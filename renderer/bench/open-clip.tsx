@@ -31,7 +31,7 @@ export function OpenClip(opened: OpenedClip) {
   const { paragraph } = usePlace()
   const now = useOpenClip(opened)
   const { clip, frame, sheet, stage, lead, placing, held, following, beside, said } = now
-  const { scene, other, places } = useStageScene(now)
+  const { scene, other, places, onTall } = useStageScene(now)
   const { giveUp, ...presses } = useStagePresses(now, scene)
   const words = following.done === null ? said : `Following: ${following.done} frames looked at. Esc leaves off; nothing is kept then.`
   const toStage = (): void => now.ref.current?.focus()
@@ -64,7 +64,7 @@ export function OpenClip(opened: OpenedClip) {
         {beside.lock && <BesideWords lock={beside.lock} frame={beside.there} by={beside.by} onLockOn={beside.lockOn} />}
         <SheetTools isRunning={now.speed !== 0} sheet={sheet} onCommand={runCommand} />
         {!beside.lock && (!sheet || stage.width > ROOM_FOR_BOTH) && (
-          <EdgeReadings places={places} chosen={now.chosen} inset={sheet ? SHEET : 0} onChoose={now.choose} />
+          <EdgeReadings places={places} chosen={now.chosen} inset={sheet ? SHEET : 0} onChoose={now.choose} onTall={onTall} />
         )}
         <div className={sheet ? 'stage-foot beside-sheet' : 'stage-foot'}>
           <Guide now={now} onToStage={toStage} />

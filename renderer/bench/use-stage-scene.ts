@@ -1,9 +1,9 @@
-import { useMemo } from 'react'
+import { useCallback, useMemo, useState } from 'react'
 import { letteringOf } from '../../app/marks/lettering'
 import { measureLines, measureOf } from '../../app/marks/shot-scene'
 import type { BenchScene } from './bench-painting'
 import { aimRadius } from './clip-now'
-import { COLUMN, EDGE, edgePlaces, type EdgePlace } from './edge-readings'
+import { COLUMN, EDGE, edgePlaces, type EdgePlace } from './edge-places'
 import { turnOf } from './guide'
 import { besideScene } from './beside-scene'
 import { SHEET } from './stage-view'
@@ -17,11 +17,19 @@ export function useStageScene(now: BenchNow): {
   readonly scene: BenchScene
   readonly other: BenchScene | null
   readonly places: readonly EdgePlace[]
+  readonly onTall: (measured: ReadonlyMap<string, number>) => void
 } {
   const { clip, film, frame, mirrored, view, toStage, stage, here, context, sheet, beside, otherFilm, breakdown, measures, subject } = now
   const { active, aim } = now.placing
   const { lock, there } = beside
   const right = stage.width - (sheet ? SHEET : 0)
+  // A reading that was left out for want of room keeps the height that it had: else it would come and go.
+  const [tall, setTall] = useState<ReadonlyMap<string, number>>(new Map())
+  const onTall = useCallback(
+    (measured: ReadonlyMap<string, number>) =>
+      setTall((before) => ([...measured].some(([id, px]) => before.get(id) !== px) ? new Map([...before, ...measured]) : before)),
+    [],
+  )
   const places = useMemo(() => {
     const shown = {
       footage: clip.footage,
@@ -35,10 +43,10 @@ export function useStageScene(now: BenchNow): {
     const joined = here.map((reading) => {
       const measure = context && measureOf(reading.id, context)
       const lines = measure && context && measureLines(measure, shown, context, letteringOf(stage.width, stage.height))
-      return { reading, joint: lines?.anchor ?? null }
+      return { reading, joint: lines?.anchor ?? null, tall: tall.get(reading.id) }
     })
     return edgePlaces(joined, { width: right, height: stage.height })
-  }, [here, context, stage, view, sheet])
+  }, [here, context, stage, view, sheet, tall])
   const ties = places.flatMap(({ side, top, joint }) =>
     joint ? [[[side === 'left' ? EDGE + COLUMN : right - EDGE - COLUMN, top + 18], joint] as const] : [],
   )
@@ -69,7 +77,7 @@ export function useStageScene(now: BenchNow): {
     free: { left: 12, top: TOOLS, right: (lock ? stage.width / 2 : right) - 12, bottom: stage.height - 12 },
   }
   const other = lock && otherFilm && there !== null ? besideScene(scene, lock.clip, otherFilm, there, breakdown, measures) : null
-  return { scene, other, places }
+  return { scene, other, places, onTall }
 }
 
 /// Measures whose lines are drawn: those of the frame while the picture stands, and the chosen path wherever it leads through.

@@ -18,7 +18,10 @@ const breakdown: Breakdown = {
     { id: 'e0', clip: 'c1', name: 'plant', earliest: 20, latest: 20 },
     { id: 'e1', clip: 'c1', name: 'contact', earliest: 40, latest: 41 },
   ],
-  measures: [{ id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' }],
+  measures: [
+    { id: 'm1', kind: 'frame-count', clip: 'c1', from: 'e0', to: 'e1' },
+    { id: 'm2', kind: 'order', clip: 'c1', from: 'e0', to: 'e1' },
+  ],
   references: [
     {
       id: 'r1',
@@ -130,6 +133,15 @@ describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
     expect(tools.length).toBeGreaterThan(5)
     expect(Math.max(...tools)).toBeLessThanOrEqual(width)
     expect((await page.locator('.stage').boundingBox())!.height).toBeGreaterThanOrEqual(0.4 * height)
+    // A reading is read whole, also where its value is a sentence.
+    await page.locator('.stage').focus()
+    for (const key of ['Home', ']']) await page.keyboard.press(key)
+    const sentence = page.locator('.edge-reading', { hasText: 'plant before contact' })
+    await sentence.waitFor()
+    const hidden = await sentence
+      .locator('span')
+      .evaluateAll((lines) => lines.map((line) => Math.max(line.scrollWidth - line.clientWidth, line.scrollHeight - line.clientHeight)))
+    expect(Math.max(...hidden)).toBeLessThanOrEqual(0)
   })
 
   it('the sheets of the Script room have none', async () => {
