@@ -6,8 +6,8 @@ import { strengthsOf, traitsOf, type Spoken, type Trait } from './traits'
 export interface LearnedShares {
   /// How likely each class is, by the weights; they sum to 1.
   readonly shares: ReadonlyMap<ClaimClass, number>
-  /// The words that speak loudest for a class; '' where none does.
-  because(letter: ClaimClass): string
+  /// The words `from` to `to` (excluded) that speak loudest for a class; null where none does.
+  loudest(letter: ClaimClass): { readonly from: number; readonly to: number } | null
 }
 
 const LEVELS = 28
@@ -21,7 +21,7 @@ function readWeight(character: number, scale: number): number {
   return (Math.sign(level) * level * level * scale) / (LEVELS * LEVELS)
 }
 
-/// The words of `text`'s traits, their share in the text, and their part in each class (softmax).
+/// What the traits of a text's words teach of it: their strengths times the weights of each class, as shares (softmax).
 export function learnedShares(
   words: readonly Word[],
   spoken: readonly Spoken[],
@@ -49,14 +49,6 @@ export function learnedShares(
   const sum = grown.reduce((a, b) => a + b, 0)
   return {
     shares: new Map(letters.map((letter, one) => [letter, (grown[one] ?? 0) / sum])),
-    because: (letter) => {
-      const trait = loudest.get(letter)?.trait
-      return trait
-        ? words
-            .slice(trait.from, trait.to)
-            .map((word) => word.text)
-            .join(' ')
-        : ''
-    },
+    loudest: (letter) => loudest.get(letter)?.trait ?? null,
   }
 }

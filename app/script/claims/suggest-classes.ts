@@ -1,7 +1,8 @@
 import type { ClaimClass } from '../../project/claim'
+import { liesInCountOfThings } from './counted-things'
 import { english } from './english/english'
 import type { ClaimLanguage, ClaimWeights, Word } from './language'
-import { learnedShares } from './learned-shares'
+import { learnedShares, type LearnedShares } from './learned-shares'
 import { findPattern, readPattern, type Pattern } from './pattern'
 import type { Spoken } from './traits'
 
@@ -62,19 +63,18 @@ export function spokenRules(words: readonly Word[], language: ClaimLanguage): re
   return [...guards.flatMap((guard) => firstFound(guard, words, true)), ...rules.flatMap((rule) => firstFound(rule, words, false))]
 }
 
+const wordsAt = (words: readonly Word[], { from, to }: { readonly from: number; readonly to: number }): string =>
+  words
+    .slice(from, to)
+    .map((word) => word.text)
+    .join(' ')
+
 /// What rules and guards alone say, with the words that speak for it: a guard's class, and a rule's that no guard takes back.
 function ruledClasses(words: readonly Word[], spoken: readonly Spoken[]): Map<ClaimClass, string> {
   const because = new Map<ClaimClass, string>()
   const barred = new Set(spoken.flatMap(({ not }) => not))
   for (const { class: letter, guards, from, to } of [...spoken.filter((each) => !each.guards), ...spoken.filter((each) => each.guards)]) {
-    if (!because.has(letter) && (guards || !barred.has(letter)))
-      because.set(
-        letter,
-        words
-          .slice(from, to)
-          .map((word) => word.text)
-          .join(' '),
-      )
+    if (!because.has(letter) && (guards || !barred.has(letter))) because.set(letter, wordsAt(words, { from, to }))
   }
   return because
 }
@@ -83,7 +83,7 @@ function ruledClasses(words: readonly Word[], spoken: readonly Spoken[]): Map<Cl
 /// has been learned from labelled sentences: learned weights decide whether it is a strong claim and
 /// which class is likeliest; rules that they agree with stand beside it. What a rule takes for a
 /// medical statement stays one unless the weights are next to sure that it is none, and what the language keeps (`kept`)
-/// stays whatever they say. Class A where nothing speaks. `of` names
+/// stays whatever they say. A number of things ("two right hands") is no comparison by itself. Class A where nothing speaks. `of` names
 /// classes that live values in it bring, by their kinds of measure. Deterministic.
 export function suggestClasses(text: string, of: readonly ClaimClass[] = [], language: ClaimLanguage = english): Suggestion {
   const words = language.analyse(text)
@@ -112,14 +112,15 @@ function weighed(
   weights: ClaimWeights,
 ): Map<ClaimClass, string> {
   const learned = learnedShares(words, spoken, asksOf(text), language.lists, weights)
-  const share = (letter: ClaimClass): number => learned.shares.get(letter) ?? 0
+  const shares = comparesNothing(words, spoken, learned) ? sharesWithout('E', learned.shares) : learned.shares
+  const share = (letter: ClaimClass): number => shares.get(letter) ?? 0
   const strong = STRONG_CLASSES.reduce((sum, letter) => sum + share(letter), 0) >= weights.threshold
   // Too little to weigh by itself: a word or two, or what is left around live values.
   const bare = of.length > 0 || words.length <= FEW || (words.length === FEW + 1 && !words.some(isVerb))
   const likeliest = (strong ? STRONG_CLASSES : OTHERS).reduce((best, letter) => (share(letter) > share(best) ? letter : best))
   const because = new Map<ClaimClass, string>()
   if (!bare || (ruled.has(likeliest) && share(likeliest) >= HEARD))
-    because.set(likeliest, ruled.get(likeliest) ?? learned.because(likeliest))
+    because.set(likeliest, ruled.get(likeliest) ?? wordsAt(words, learned.loudest(likeliest) ?? { from: 0, to: 0 }))
   const kept = new Set(
     patternsOf(language).kept.flatMap(({ class: letter, pattern, over }) =>
       over.includes(likeliest) && findPattern(pattern, words) ? [letter] : [],
@@ -131,6 +132,18 @@ function weighed(
     if (stays) because.set(letter, phrase)
   }
   return because
+}
+
+/// Whether nothing but a number of things makes a comparison of a text: no rule tells one, and no other word is louder for it.
+function comparesNothing(words: readonly Word[], spoken: readonly Spoken[], learned: LearnedShares): boolean {
+  const loudest = learned.loudest('E')
+  return loudest !== null && liesInCountOfThings(words, loudest) && !spoken.some((each) => each.class === 'E')
+}
+
+/// What is likely of the other classes where one is out of the question.
+function sharesWithout(letter: ClaimClass, shares: LearnedShares['shares']): LearnedShares['shares'] {
+  const rest = 1 - (shares.get(letter) ?? 0)
+  return new Map([...shares].map(([each, share]) => [each, each === letter || rest <= 0 ? 0 : share / rest]))
 }
 
 const VERBS: readonly string[] = ['Verb', 'PastTense', 'PresentTense', 'Gerund', 'Infinitive', 'Copula', 'Auxiliary', 'Modal']

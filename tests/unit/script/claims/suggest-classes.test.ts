@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { english } from '../../../../app/script/claims/english/english'
-import { spokenRules, suggestClasses } from '../../../../app/script/claims/suggest-classes'
+import { spokenRules, STRONG_CLASSES, suggestClasses } from '../../../../app/script/claims/suggest-classes'
 import { labelled, toldOf, writers } from '../../../classes/weights'
 import { inShares, wilson } from '../../../classes/wilson'
 
@@ -67,6 +67,26 @@ describe('classes that the rules suggest', () => {
       expect(suggestClasses(text.replace(/ (?:always|never)/u, '')).classes[0]).toBe('A')
     },
   )
+
+  it.each([
+    'Two right hands end the bout',
+    'Two right hands in turn',
+    'Here are two left hooks in turn.',
+    'We look at two knees in turn.',
+    'Two right hands',
+    'Two finishes',
+  ])('should take a number of things for no comparison: “%s”', (text) =>
+    expect(suggestClasses(text).classes.filter((letter) => STRONG_CLASSES.includes(letter))).toEqual([]),
+  )
+
+  it.each([
+    'Two right hands, one deeper',
+    'Two of the right hands are deeper',
+    'The two right hands are the same.',
+    'Dead even on the shoulder turn, those two.',
+    'You can’t tell the two turns apart.',
+    'Two kicks, one shape: you could not slide a ticket between them.',
+  ])('should still take what is held against something for a comparison: “%s”', (text) => expect(suggestClasses(text).classes[0]).toBe('E'))
 
   it('should ask what shows that something is proven, and leave advice and habits of the film alone', () => {
     expect(suggestClasses('This is proven.').classes).toEqual(['F'])
