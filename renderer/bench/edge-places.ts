@@ -56,3 +56,7 @@ export function edgePlaces(readings: readonly Placed[], stage: Size): EdgePlace[
     })
   })
 }
+
+/// Every reading in one list beside the picture, where there is no room upon it.
+export const listed = (readings: readonly Placed[]): EdgePlace[] =>
+  readings.map(({ reading, joint }) => ({ reading, side: 'right', top: 0, joint }))

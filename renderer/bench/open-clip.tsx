@@ -30,7 +30,7 @@ const ROOM_FOR_BOTH = 1100
 export function OpenClip(opened: OpenedClip) {
   const { paragraph } = usePlace()
   const now = useOpenClip(opened)
-  const { clip, frame, sheet, stage, lead, placing, held, following, beside, said } = now
+  const { clip, frame, sheet, stage, little, lead, placing, held, following, beside, said } = now
   const { scene, other, places, onTall } = useStageScene(now)
   const { giveUp, ...presses } = useStagePresses(now, scene)
   const words = following.done === null ? said : `Following: ${following.done} frames looked at. Esc leaves off; nothing is kept then.`
@@ -50,20 +50,24 @@ export function OpenClip(opened: OpenedClip) {
     runCommand(command)
   }
   return (
-    <div className="bench" onKeyDown={onKey}>
-      <div
-        ref={now.ref}
-        className={placing.active ? 'stage placing' : 'stage'}
-        role="application"
-        tabIndex={0}
-        aria-label={`${clip.name ?? clip.id}, frame ${frame}. Keys: question mark.`}
-        {...presses}
-      >
-        <BenchCanvas ref={now.canvas} scene={scene} beside={other} onDetail={now.setDetail} />
-        <BenchHud clip={clip} table={now.table} frame={frame} events={now.events} scale={now.view.scale} />
+    <div className={little ? 'bench little' : 'bench'} onKeyDown={onKey}>
+      <div className="stage-place">
+        <div
+          ref={now.ref}
+          className={placing.active ? 'stage placing' : 'stage'}
+          role="application"
+          tabIndex={0}
+          aria-label={`${clip.name ?? clip.id}, frame ${frame}. Keys: question mark.`}
+          {...presses}
+        >
+          <BenchCanvas ref={now.canvas} scene={scene} beside={other} onDetail={now.setDetail} />
+        </div>
+        <div className="stage-head">
+          <BenchHud clip={clip} table={now.table} frame={frame} events={now.events} scale={now.view.scale} />
+          <SheetTools isRunning={now.speed !== 0} sheet={sheet} onCommand={runCommand} />
+        </div>
         {beside.lock && <BesideWords lock={beside.lock} frame={beside.there} by={beside.by} onLockOn={beside.lockOn} />}
-        <SheetTools isRunning={now.speed !== 0} sheet={sheet} onCommand={runCommand} />
-        {!beside.lock && (!sheet || stage.width > ROOM_FOR_BOTH) && (
+        {!beside.lock && (!sheet || (!little && stage.width > ROOM_FOR_BOTH)) && places.length > 0 && (
           <EdgeReadings places={places} chosen={now.chosen} inset={sheet ? SHEET : 0} onChoose={now.choose} onTall={onTall} />
         )}
         <div className={sheet ? 'stage-foot beside-sheet' : 'stage-foot'}>
@@ -108,7 +112,6 @@ export function OpenClip(opened: OpenedClip) {
         measure={now.chosenMeasure}
         reading={now.chosen ? now.readings.get(now.chosen) : undefined}
         context={now.measures}
-        width={stage.width}
         over={now.over}
         onOver={now.setOver}
         onFrame={now.goByHand}

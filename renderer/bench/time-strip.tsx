@@ -12,7 +12,7 @@ import { valueWithError } from '../../app/measure/wording'
 import type { Clip, Event } from '../../app/project/film'
 import type { Measure } from '../../app/project/question'
 import { useFilmTypeface } from '../player/film-typeface'
-import { useHeight } from '../state/use-height'
+import { useSize } from '../state/use-size'
 import { usePart } from '../state/use-project'
 import { spreadNames } from './event-names'
 import { measureNames } from './measure-names'
@@ -25,7 +25,6 @@ interface Props {
   readonly measure: Measure | null
   readonly reading: Reading | undefined
   readonly context: MeasureContext | null
-  readonly width: number
   /// Whose curve is to lie over it, and on which event; what cannot be had is left out.
   readonly over: { readonly beside: string; readonly on: string }
   readonly onOver: (over: { readonly beside: string; readonly on: string }) => void
@@ -33,7 +32,8 @@ interface Props {
   readonly onIntoFilm: (() => void) | null
 }
 
-/// So tall until it is measured.
+/// So wide and so tall until it is measured.
+const WIDE = 1348
 const TALL = 188
 const LEFT = 236
 const RIGHT = 24
@@ -44,11 +44,11 @@ const FOOT = 18
 
 /// The clip's time: its events as brackets, the chosen measure's curve with its 95 % band, and the frame that is shown.
 /// Press it to go there.
-export function TimeStrip({ clip, frame, events, measure, reading, context, width, over, onOver, onFrame, onIntoFilm }: Props) {
+export function TimeStrip({ clip, frame, events, measure, reading, context, over, onOver, onFrame, onIntoFilm }: Props) {
   const curve = useMemo(() => (measure && context ? curveOf(measure, context) : []), [measure, context])
   const typeface = useFilmTypeface()
-  const [strip, tall] = useHeight()
-  const size = { width, height: tall || TALL }
+  const [strip, { width, height }] = useSize()
+  const size = { width: width || WIDE, height: height || TALL }
   const readings = usePart('readings')
   const table = context?.table(clip) ?? null
   // Nothing is smoothed across contact.

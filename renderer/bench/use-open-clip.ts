@@ -20,6 +20,7 @@ import { pictureRoom, viewAffine } from './stage-view'
 import { useBeside } from './use-beside'
 import { useFollowing } from './use-following'
 import { useGuide } from './use-guide'
+import { useLittleRoom } from './use-little-room'
 import { useLoop } from './use-loop'
 import { usePointInHand } from './use-point-in-hand'
 import { useRun } from './use-run'
@@ -58,7 +59,10 @@ export function useOpenClip({ clip, film, table, frame }: OpenedClip) {
   const blind = sheet === 'Events' ? marking : null
   const beside = useBeside(clip, frame, blind === null ? measures : null)
   const { lock, there, none: noneBeside } = beside
-  const { ref, stage, view, setView } = useStage(film, (whole) => pictureRoom(whole, { beside: lock !== null, sheet: sheet !== null }))
+  const little = useLittleRoom()
+  const { ref, stage, view, setView } = useStage(film, (whole) =>
+    pictureRoom(whole, { beside: lock !== null, sheet: sheet !== null && !little }),
+  )
   const canvas = useRef<HTMLCanvasElement>(null)
   const blurField = useRef<BlurHand>(null)
   const [detail, setDetail] = useState<'missing' | 'small' | 'full'>('missing')
@@ -209,6 +213,7 @@ export function useOpenClip({ clip, film, table, frame }: OpenedClip) {
     ref,
     canvas,
     stage,
+    little,
     view,
     setView,
     toStage: viewAffine(view, film, mirrored),

@@ -3,7 +3,7 @@ import { letteringOf } from '../../app/marks/lettering'
 import { measureLines, measureOf } from '../../app/marks/shot-scene'
 import type { BenchScene } from './bench-painting'
 import { aimRadius } from './clip-now'
-import { COLUMN, EDGE, edgePlaces, type EdgePlace } from './edge-places'
+import { COLUMN, EDGE, edgePlaces, listed, type EdgePlace } from './edge-places'
 import { turnOf } from './guide'
 import { besideScene } from './beside-scene'
 import { SHEET } from './stage-view'
@@ -19,10 +19,27 @@ export function useStageScene(now: BenchNow): {
   readonly places: readonly EdgePlace[]
   readonly onTall: (measured: ReadonlyMap<string, number>) => void
 } {
-  const { clip, film, frame, mirrored, view, toStage, stage, here, context, sheet, beside, otherFilm, breakdown, measures, subject } = now
+  const {
+    clip,
+    film,
+    frame,
+    mirrored,
+    view,
+    toStage,
+    stage,
+    little,
+    here,
+    context,
+    sheet,
+    beside,
+    otherFilm,
+    breakdown,
+    measures,
+    subject,
+  } = now
   const { active, aim } = now.placing
   const { lock, there } = beside
-  const right = stage.width - (sheet ? SHEET : 0)
+  const right = stage.width - (sheet && !little ? SHEET : 0)
   // A reading that was left out for want of room keeps the height that it had: else it would come and go.
   const [tall, setTall] = useState<ReadonlyMap<string, number>>(new Map())
   const onTall = useCallback(
@@ -45,8 +62,8 @@ export function useStageScene(now: BenchNow): {
       const lines = measure && context && measureLines(measure, shown, context, letteringOf(stage.width, stage.height))
       return { reading, joint: lines?.anchor ?? null, tall: tall.get(reading.id) }
     })
-    return edgePlaces(joined, { width: right, height: stage.height })
-  }, [here, context, stage, view, sheet, tall])
+    return little ? listed(joined) : edgePlaces(joined, { width: right, height: stage.height })
+  }, [here, context, stage, view, sheet, little, tall])
   const ties = places.flatMap(({ side, top, joint }) =>
     joint ? [[[side === 'left' ? EDGE + COLUMN : right - EDGE - COLUMN, top + 18], joint] as const] : [],
   )
@@ -67,14 +84,14 @@ export function useStageScene(now: BenchNow): {
     lead: now.lead,
     measures: linesOn(now),
     context,
-    ties: active || lock ? [] : ties,
+    ties: active || lock || little ? [] : ties,
     smear: now.smear.smear,
     aim: underHand && {
       at: underHand.at,
       radius: measures && subject ? aimRadius(measures, clip.id, subject, underHand) : 10,
       label: underHand.name,
     },
-    free: { left: 12, top: TOOLS, right: (lock ? stage.width / 2 : right) - 12, bottom: stage.height - 12 },
+    free: { left: 12, top: little ? 12 : TOOLS, right: (lock ? stage.width / 2 : right) - 12, bottom: stage.height - 12 },
   }
   const other = lock && otherFilm && there !== null ? besideScene(scene, lock.clip, otherFilm, there, breakdown, measures) : null
   return { scene, other, places, onTall }

@@ -3,7 +3,7 @@ import { useFilmTypeface } from '../player/film-typeface'
 import { takeHeld, useMenu } from '../state/desktop-bridge'
 import { programmeOf, type LaidFilm } from '../state/programme'
 import { goTo, usePlace } from '../state/place'
-import { useHeight } from '../state/use-height'
+import { useSize } from '../state/use-size'
 import { usePart } from '../state/use-project'
 import type { EditorRoom } from './editor-room'
 import { FindBar } from './find-bar'
@@ -43,8 +43,8 @@ export function ScriptRoom() {
   const [puttingIn, setPuttingIn] = useState(false)
   const [saying, setSaying] = useState(false)
   const [near, setNear] = useState(false)
-  const [pictures, handHeight] = useHeight()
-  const [rests, restsHeight] = useHeight()
+  const [pictures, { height: handHeight }] = useSize()
+  const [rests, { height: restsHeight }] = useSize()
   const columns = useRef<HTMLDivElement>(null)
   const drawn = useRowsNear(rows, columns)
 

@@ -71,7 +71,7 @@ beforeAll(async () => {
   // Words lie over the blocks; what is looked at here is the canvas beneath.
   await page.evaluate(() => {
     const sheet = new CSSStyleSheet()
-    sheet.replaceSync('.stage > :not(canvas) { visibility: hidden }')
+    sheet.replaceSync('.stage-place > :not(.stage) { visibility: hidden }')
     document.adoptedStyleSheets.push(sheet)
   })
   await page.locator('.stage').focus()

@@ -188,3 +188,44 @@ describe.each(sizes)('$name', ({ width, height, reducedMotion }) => {
     expect(window.faults).toEqual([])
   })
 })
+
+/// Pieces of the Bench that lie upon each other, "guide / hud"; of a list that rolls, what is in sight.
+const overlaps = (): Promise<string[]> =>
+  window.page.evaluate(() => {
+    const names = ['.stage', '.hud', '.bench-tools', '.edge-reading', '.guide', '.said-here', '.sheet', '.hand-tools', '.time-strip']
+    const pieces = names.flatMap((name) =>
+      [...document.querySelectorAll(name)].map((piece) => {
+        const { left, right, top, bottom } = piece.getBoundingClientRect()
+        const list = piece.parentElement?.closest('.edge-readings')?.getBoundingClientRect()
+        return { name, left, right, top: Math.max(top, list?.top ?? top), bottom: Math.min(bottom, list?.bottom ?? bottom) }
+      }),
+    )
+    return pieces.flatMap((a, i) =>
+      pieces
+        .slice(i + 1)
+        .filter(
+          (b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1,
+        )
+        .map((b) => `${a.name} / ${b.name}`),
+    )
+  })
+
+it.each([
+  [720, 450],
+  [960, 600],
+])('the Bench lays nothing upon another piece of it in a window of %i by %i', async (width, height) => {
+  const { page } = window
+  await page.setViewportSize({ width, height })
+  await page.keyboard.press('Alt+Digit3')
+  await page.locator('.stage').focus()
+  for (const key of ['Home', ']']) await page.keyboard.press(key)
+  await expect.poll(() => page.locator('.edge-reading').count()).toBe(2)
+  await expect.poll(overlaps).toEqual([])
+  for (const name of ['Measures', 'Events', 'View', 'Points', 'Keys']) {
+    await page.locator('.bench-tools').getByRole('button', { name }).click()
+    await page.getByRole('region', { name }).waitFor()
+    expect([name, await overlaps()]).toEqual([name, []])
+  }
+  await page.getByRole('button', { name: 'Close Keys' }).click()
+  expect(await page.locator('.room-body').evaluate((body) => body.scrollWidth - body.clientWidth)).toBeLessThanOrEqual(1)
+})
