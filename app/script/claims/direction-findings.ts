@@ -18,7 +18,7 @@ import { VALUE } from './saying'
 import type { StatedClaim } from './stated-claim'
 import type { AddFinding } from './strength-findings'
 
-/// A sentence that says of one case that it is more, or less, than another, and rests on values that read the other way. Only where
+/// A sentence that says of one case that it is more, or less, than another, or that it is not, and rests on values that read the other way. Only where
 /// its words name the case, where they have one meaning for that kind of measure, and where the two are known to differ.
 export function directionFindings(claim: StatedClaim, breakdown: Breakdown, readings: Readings, names: RecordNames, add: AddFinding): void {
   if (isOfNoCase(claim, 'E')) return
@@ -33,7 +33,7 @@ export function directionFindings(claim: StatedClaim, breakdown: Breakdown, read
       return said ? [{ pair, said }] : []
     })
     const [first] = meant
-    if (!first || !meant.every(({ pair, said }) => said.more !== pair.more)) continue
+    if (!first || !meant.every(({ pair, said }) => (said.more === pair.more) === said.denied)) continue
     const { pair, said } = first
     const [x, y] = said.of === 0 ? ([0, 1] as const) : ([1, 0] as const)
     const name = (i: 0 | 1): string => names.measure(pair.measures[i].id)

@@ -9,6 +9,8 @@ import { UNLIKE } from './word-lists'
 export interface SaidMore {
   /// Of which of the two the greater value is said.
   readonly more: 0 | 1
+  /// That it is greater is taken back ("not more bent"): it may be as great, or smaller.
+  readonly denied: boolean
   /// Of which the words are said, and the words.
   readonly of: 0 | 1
   readonly words: string
@@ -24,13 +26,16 @@ const ANGLES: ReadonlySet<MeasureKind> = new Set<MeasureKind>(['joint-angle', 'l
 
 /// Which of two cases a clause says to be more, by words that a kind of measure has for its greater and its smaller values. Null
 /// where it says neither for sure: more than one comparative, or one that says nothing of this kind; a case that is not named, or
-/// named on both sides of "than"; a statement taken back, of change within a case, or of more than the two.
+/// named on both sides of "than"; a statement taken back (but for "not", or "no", right before a comparative with "than"), of change
+/// within a case, or of more than the two.
 export function saidDirection(words: readonly Word[], kind: MeasureKind, mentions: readonly CaseMention[]): SaidMore | null {
-  if (!isStated(words) || words.some(({ text, root }) => NOT_OF_TWO.has(text) || NOT_OF_TWO.has(root))) return null
+  if (words.some(({ text, root }) => NOT_OF_TWO.has(text) || NOT_OF_TWO.has(root))) return null
   const comparatives = comparativesIn(words, kind)
   const [comparative] = comparatives ?? []
   if (!comparative || comparatives?.length !== 1) return null
   const than = words.findIndex(({ text }) => text === 'than')
+  const denied = than >= 0 && isDenied(words, comparative)
+  if (!isStated(denied ? words.filter((_, at) => at !== comparative.from - 1) : words)) return null
   if (words.filter(({ text }) => text === 'than').length > 1 || (than >= 0 && than < comparative.to)) return null
   const [left, right] = [mentions.filter(({ to }) => than < 0 || to <= than), mentions.filter(({ from }) => than >= 0 && from > than)]
   const of = left[0]?.which
@@ -43,12 +48,19 @@ export function saidDirection(words: readonly Word[], kind: MeasureKind, mention
   const other = of === 0 ? 1 : 0
   return {
     more: comparative.up ? of : other,
+    denied,
     of,
     words: words
-      .slice(comparative.from, comparative.to)
+      .slice(comparative.from - (denied ? 1 : 0), comparative.to)
       .map(({ text }) => text)
       .join(' '),
   }
+}
+
+/// "Not more bent", "no deeper"; "no sooner … than" is of haste.
+function isDenied(words: readonly Word[], { from }: Comparative): boolean {
+  const before = words[from - 1]?.text
+  return words[from]!.apart === 'no' && (before === 'not' || (before === 'no' && words[from]!.text !== 'sooner'))
 }
 
 /// The comparatives of a clause; null where one is not understood of this kind.

@@ -125,13 +125,13 @@ function verdictFindings(claim: StatedClaim, { reasons }: Reading, stated: strin
         `“${words}” says more than the comparison: cannot tell apart at this precision`,
         'Say that the two cannot be told apart here, or measure more closely.',
       )
-  } else if (said && said.alike && reasons.includes('differs')) {
+  } else if (said?.as === 'alike' && reasons.includes('differs')) {
     add(
       'stronger-than-verdict',
       `“${said.words}” says that the two are alike, and the comparison says that they differ`,
       'Say that they differ, or that they are alike by eye, as your view.',
     )
-  } else if (said && !said.alike && reasons.includes('similar')) {
+  } else if (said?.as === 'unlike' && reasons.includes('similar')) {
     add(
       'stronger-than-verdict',
       `“${said.words}” says that the two differ, and the comparison says that they are similar`,

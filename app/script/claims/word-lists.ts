@@ -37,11 +37,14 @@ export const CAREFUL: readonly string[] = ['consistent with', 'thought to', 'may
 
 /// Words that say of two things that they are alike.
 export const ALIKE: readonly string[] = ['the same', 'identical', 'identically', 'similar', 'similarly', 'alike', 'equal', 'equally', 'just as', 'consistent', 'indistinguishable', 'unchanged', 'matches', 'match']
-/// Words that say of two things that they are not alike. A word in -er before "than" does so too.
-export const UNLIKE: readonly string[] = [
-  'more', 'less', 'further', 'farther', 'different', 'differently', 'differ', 'differs', 'differed', 'unlike', 'straighter', 'deeper', 'higher', 'lower', 'wider', 'narrower', 'bigger', 'larger', 'smaller', 'longer', 'shorter', 'taller', 'faster', 'slower',
-  'quicker', 'sooner', 'earlier', 'later', 'harder', 'softer', 'closer', 'nearer', 'flatter', 'steeper', 'tighter', 'looser', 'heavier', 'lighter', 'sharper', 'greater', 'squarer', 'stiffer', 'difference',
+/// Words that say of two things that they are not alike, and no more.
+const UNLIKE_EITHER_WAY: readonly string[] = ['different', 'differently', 'differ', 'differs', 'differed', 'unlike', 'difference']
+/// Words that say of one of two things that it is more than the other, or less. A word in -er before "than" does so too.
+const UNLIKE_ONE_WAY: readonly string[] = [
+  'more', 'less', 'further', 'farther', 'straighter', 'deeper', 'higher', 'lower', 'wider', 'narrower', 'bigger', 'larger', 'smaller', 'longer', 'shorter', 'taller', 'faster', 'slower',
+  'quicker', 'sooner', 'earlier', 'later', 'harder', 'softer', 'closer', 'nearer', 'flatter', 'steeper', 'tighter', 'looser', 'heavier', 'lighter', 'sharper', 'greater', 'squarer', 'stiffer',
 ]
+export const UNLIKE: readonly string[] = [...UNLIKE_ONE_WAY, ...UNLIKE_EITHER_WAY]
 /// Words that take back what follows: "no more bent", "not the same".
 const TAKING_BACK = /(?:(?<!\p{L})(?:not|no|never|neither|nor|hardly|cannot)|n't) (?:\p{L}+ )?$/iu
 
@@ -64,13 +67,22 @@ export const saidIn = (text: string, words: readonly string[]): string | null =>
   return words.find((word) => [...said.matchAll(standing([word], 'giu'))].some((match) => !TAKING_BACK.test(said.slice(0, match.index)))) ?? null
 }
 
-/// Whether a text says of two things that they are alike, or that they are not, and with which words; null where it says
-/// neither, or both.
-export function comparedAs(text: string): { readonly alike: boolean; readonly words: string } | null {
+/// What a text says of two things. `bounded`: of one that it is not more than the other, or not less: it may be as much, or less.
+export type ComparedAs = 'alike' | 'unlike' | 'bounded'
+
+/// What a text says of two things, and with which words; null where it says nothing of the kind, or several. "Not more bent" bounds
+/// one of them; "no more and no less" says that they are alike.
+export function comparedAs(text: string): { readonly as: ComparedAs; readonly words: string } | null {
   const said = plain(text)
-  const found = ([[ALIKE, true], [[...UNLIKE, '(?!other|rather)\\p{L}+er than'], false]] as const).flatMap(([words, alike]) =>
-    [...said.matchAll(standing(words, 'giu'))].map((match) => ({ alike: TAKING_BACK.test(said.slice(0, match.index)) ? !alike : alike, words: match[0] })),
-  )
+  const heard = (words: readonly string[], as: ComparedAs, takenBack: ComparedAs): { as: ComparedAs; words: string }[] =>
+    [...said.matchAll(standing(words, 'giu'))].map((match) => ({ as: TAKING_BACK.test(said.slice(0, match.index)) ? takenBack : as, words: match[0] }))
+  const found = [
+    ...heard(ALIKE, 'alike', 'unlike'),
+    ...heard([...UNLIKE_ONE_WAY, '(?!other|rather)\\p{L}+er than'], 'unlike', 'bounded'),
+    ...heard(UNLIKE_EITHER_WAY, 'unlike', 'alike'),
+  ]
   const [first] = found
-  return first && found.every(({ alike }) => alike === first.alike) ? first : null
+  if (!first || !found.every(({ as }) => as === first.as)) return null
+  const isBothWays = first.as === 'bounded' && ['more', 'less'].every((way) => found.some(({ words }) => words.toLowerCase() === way))
+  return isBothWays ? { ...first, as: 'alike' } : first
 }

@@ -151,6 +151,14 @@ describe('a direction that is said the other way round than it was measured', ()
     ['The second leans more than the first.', 'trunk', true],
     ['The first one is steeper than the second one.', 'arm', true],
     ['The knee angle is larger in the first than in the second.', 'knee', true],
+    ['In the first the knee is not more bent than in the second.', 'knee', true],
+    ['In the first the knee is no more bent than in the second.', 'knee', true],
+    ['In the second the knee is no more bent than in the first.', 'knee', false],
+    ['In the second the knee is not less bent than in the first.', 'knee', true],
+    ['Selmane’s stance is no wider than Varga’s.', 'stance', true],
+    ['Varga’s stance isn’t wider than Selmane’s.', 'stance', false],
+    ['Varga does not lean more than Selmane.', 'trunk', true],
+    ['Selmane does not lean more than Varga.', 'trunk', false],
   ] as const)('“%s” on the comparison of %s: %s', (words, reading, turned) => {
     // Where a noun follows "the first" that is no case, nothing is told.
     expect(codes(words, [{ reading }])).toEqual(turned ? ['comparison-reversed'] : [])
@@ -158,6 +166,10 @@ describe('a direction that is said the other way round than it was measured', ()
 
   it.each([
     ['The second right hand is straighter than the first.', 'knee'],
+    ['In the first the knee is not much more bent than in the second.', 'knee'],
+    ['In the first the knee is not only more bent than in the second.', 'knee'],
+    ['In the first the knee is not more bent.', 'knee'],
+    ['Nobody said that in the first the knee is not more bent than in the second.', 'knee'],
     ['In the second the knee is not more bent than in the first.', 'knee'],
     ['In the second the knee looks more bent than in the first.', 'knee'],
     ['Is the knee more bent in the second than in the first?', 'knee'],

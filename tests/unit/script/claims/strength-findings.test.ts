@@ -78,6 +78,9 @@ describe('what a sentence rests on', () => {
     ['The knee is clearly more bent.', ['E'], { reading: 'similar' }, 'stronger-than-verdict'],
     ['The knee is bent further than hers.', ['E'], { reading: 'similar' }, 'stronger-than-verdict'],
     ['The two knees are the same.', ['E'], { reading: 'differs' }, 'stronger-than-verdict'],
+    ['The two knees are not different.', ['E'], { reading: 'differs' }, 'stronger-than-verdict'],
+    ['The knee is no more and no less bent than hers.', ['E'], { reading: 'differs' }, 'stronger-than-verdict'],
+    ['The knee is not more bent than hers.', ['E'], { reading: 'open' }, 'stronger-than-verdict'],
     ['Nothing is more bent than this knee.', ['E'], { reading: 'open' }, 'stronger-than-verdict'],
     ['Look whether his knee is more bent: it is.', ['E'], { reading: 'open' }, 'stronger-than-verdict'],
   ])('should be read: “%s” (%s) on %o', (words, classes, evidence, code) => expect(open(words, classes, evidence)).toEqual([code]))
@@ -93,6 +96,8 @@ describe('what a sentence rests on', () => {
     ['The knee is more bent than hers.', ['E'], { reading: 'differs' }],
     ['The two knees are the same within what we wrote down.', ['E'], { reading: 'similar' }],
     ['The knee is no more bent than hers.', ['E'], { reading: 'similar' }],
+    ['The knee is no more bent than hers.', ['E'], { reading: 'differs' }],
+    ['The knee is not more bent than hers.', ['E'], { reading: 'differs' }],
     ['At this precision I can’t tell the two apart.', ['E'], { reading: 'open' }],
   ])('should bear words no firmer than it: “%s” (%s) on %o', (words, classes, evidence) =>
     expect(open(words, classes, evidence)).toEqual([]),
@@ -148,10 +153,15 @@ describe('what a sentence rests on', () => {
   })
 })
 
-it('words that compare should be heard as alike, unlike, or neither', () => {
-  expect(comparedAs('The knee isn’t the same here.')).toEqual({ alike: false, words: 'the same' })
-  expect(comparedAs('There is no difference.')).toEqual({ alike: true, words: 'difference' })
-  expect(comparedAs('It comes up straighter than hers.')).toMatchObject({ alike: false })
+it('words that compare should be heard as alike, unlike, a bound on one of the two, or none of these', () => {
+  expect(comparedAs('The knee isn’t the same here.')).toEqual({ as: 'unlike', words: 'the same' })
+  expect(comparedAs('There is no difference.')).toEqual({ as: 'alike', words: 'difference' })
+  expect(comparedAs('The two do not differ.')).toMatchObject({ as: 'alike' })
+  expect(comparedAs('It comes up straighter than hers.')).toMatchObject({ as: 'unlike' })
+  expect(comparedAs('The knee is not more bent than hers.')).toEqual({ as: 'bounded', words: 'more' })
+  expect(comparedAs('The knee is no more bent than hers.')).toMatchObject({ as: 'bounded' })
+  expect(comparedAs('It is never deeper than hers.')).toMatchObject({ as: 'bounded' })
+  expect(comparedAs('The knee is no more and no less bent than hers.')).toMatchObject({ as: 'alike' })
   expect(comparedAs('On the same side the knee is more bent.')).toBeNull()
   expect(comparedAs('The knee is bent.')).toBeNull()
 })
