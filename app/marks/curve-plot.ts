@@ -1,4 +1,5 @@
 import { gridOf } from '../measure/curve'
+import { withMinus } from '../measure/minus'
 import type { Laid } from '../measure/smooth-curve'
 import type { CurveFigure } from './curve-figure'
 import { MOST_ROWS, rowsOfNames, type RowedName } from './curve-names'
@@ -41,7 +42,7 @@ export function plotOf(figure: CurveFigure, headFoot: number, typeface: Typeface
   const [low, high] = rangeOf([...figure.points, ...laid])
   const values = gridOf(low, high).map((value) => ({
     value,
-    words: `${String(Number(value.toPrecision(6))).replace('-', '−')}${figure.unit === '°' ? '°' : ''}`,
+    words: `${withMinus(String(Number(value.toPrecision(6))))}${figure.unit === '°' ? '°' : ''}`,
   }))
   const valuesWords = values.map(({ words }) => words)
   const left = page.left + widest(typeface, valuesWords, small, 400) + 0.6 * small

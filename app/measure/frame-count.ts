@@ -1,8 +1,9 @@
-import { noAnswer, type Answer, type Words } from './answer'
+import { noAnswer, type Answer } from './answer'
 import { frameBracket, eventPair, bracketU } from './bracket'
-import type { MeasureContext } from './context'
 import type { Effect } from './effect'
+import { cameFirst, eventWords, firstNamed } from './event-span'
 import { EVENT_LIMITS, type Kind } from './kind'
+import { minusSaid, withMinus } from './minus'
 import type { ReasonCode } from './reason'
 
 /// Frames from one event to another of one clip. Needs no capture factor and no film.
@@ -13,7 +14,7 @@ export const frameCountKind: Kind<'frame-count'> = {
   source: 'geometry; at most ± 1 frame',
   budget: ['event'],
   limits: [...EVENT_LIMITS, 'variable-rate'],
-  wording: 'plant to contact: 9 frames ± 1',
+  wording: 'plant to contact: 9 frames ± 1; where the second came first, 9 frames ± 1, contact first',
   answer(measure, context): Answer {
     const words = eventWords(context, measure.from, measure.to)
     const found = eventPair(context, measure)
@@ -31,26 +32,22 @@ export const frameCountKind: Kind<'frame-count'> = {
             { key: `event:${from.id}`, part: 'event', shift: [-bracketU(a)] },
             { key: `event:${to.id}`, part: 'event', shift: [bracketU(b)] },
           ]
-    const number = (x: number): string => (Number.isInteger(x) ? String(x) : x.toFixed(1)).replace('-', '−')
+    const interval = [value - bound, value + bound] as const
+    const first = firstNamed(context, measure.to, interval)
+    const number = (x: number): string => (Number.isInteger(x) ? String(x) : x.toFixed(1))
+    const [told, behind] = first === null ? [number(value), ''] : [number(-value), cameFirst(first)]
     const unit = Math.abs(value) === 1 ? 'frame' : 'frames'
     return {
       value,
       effects,
-      interval: [value - bound, value + bound],
+      interval,
       unit: 'frames',
       plane: 'time',
       reasons: codes,
       words: {
         ...words,
-        own: { plate: `${number(value)} ${unit} ± ${number(bound)}`, spoken: `${number(value).replace('−', 'minus ')} ${unit}` },
+        own: { plate: `${withMinus(told)} ${unit} ± ${number(bound)}${behind}`, spoken: `${minusSaid(told)} ${unit}${behind}` },
       },
     }
   },
-}
-
-/// "plant to contact", from the events' names; an event that is not there goes by its id.
-export function eventWords(context: MeasureContext, from: string, to: string): Words {
-  const name = (id: string): string => context.event(id)?.name || id
-  const what = `${name(from)} to ${name(to)}`
-  return { what, short: what }
 }

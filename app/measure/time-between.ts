@@ -3,9 +3,10 @@ import { bracketU, eventPair, timeBracket } from './bracket'
 import { captureFactor } from './capture-factor'
 import { bracketedHalfWidth } from './distribution'
 import { merged, uncertaintyOf, type Effect } from './effect'
-import { eventWords } from './frame-count'
+import { cameFirst, eventWords, firstNamed } from './event-span'
 import { EVENT_LIMITS, type Kind } from './kind'
 import type { ReasonCode } from './reason'
+import { spoken, valueWithError } from './wording'
 
 /// Real time from one event to another of one clip, seconds; negative where `to` comes first.
 export const timeBetweenKind: Kind<'time-between'> = {
@@ -25,7 +26,7 @@ export const timeBetweenKind: Kind<'time-between'> = {
     'capture-link-broken',
     'ramp-untested',
   ],
-  wording: 'plant to contact: 0.300 s ± 0.027 s',
+  wording: 'plant to contact: 0.300 s ± 0.027 s; where the second came first, 0.300 s ± 0.027 s, contact first',
   answer(measure, context): Answer {
     const words = eventWords(context, measure.from, measure.to)
     const found = eventPair(context, measure)
@@ -49,6 +50,12 @@ export const timeBetweenKind: Kind<'time-between'> = {
       ...byFactor,
     ]
     const half = same ? 0 : bracketedHalfWidth(a.half / k, b.half / k, uncertaintyOf(merged(byFactor)))
-    return { value, effects, interval: [value - half, value + half], unit: 's', plane: 'time', reasons: codes, words }
+    const interval = [value - half, value + half] as const
+    const first = firstNamed(context, measure.to, interval)
+    const own = first !== null && {
+      plate: `${valueWithError(-value, half, 's')}${cameFirst(first)}`,
+      spoken: `${spoken(-value, half, 's')}${cameFirst(first)}`,
+    }
+    return { value, effects, interval, unit: 's', plane: 'time', reasons: codes, words: own ? { ...words, own } : words }
   },
 }

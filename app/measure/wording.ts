@@ -1,3 +1,4 @@
+import { minusSaid, withMinus } from './minus'
 import { reasons, type ReasonCode } from './reason'
 import type { Words } from './answer'
 
@@ -27,7 +28,7 @@ const near = (x: number, places: number): number => {
 const shown = (x: number, places: number): string => {
   const size = Math.abs(x)
   const text = Number.isSafeInteger(size) && places <= 0 ? String(size) : size.toFixed(Math.max(0, Math.min(MOST_PLACES, places)))
-  return x < 0 && Number(text) !== 0 ? `−${text}` : text
+  return x < 0 && Number(text) !== 0 ? withMinus(`-${text}`) : text
 }
 
 const isAngle = (unit: string): boolean => unit === '°'
@@ -69,7 +70,7 @@ export function fromTo(value: number, U: number, low: number, high: number, unit
 }
 
 export function spokenFromTo(value: number, U: number, low: number, high: number, unit: string): string {
-  const [from, to] = ends(value, U, low, high, unit).map((end) => end.replace('−', 'minus '))
+  const [from, to] = ends(value, U, low, high, unit).map(minusSaid)
   return `${from} to ${to} ${saidUnit(unit)}`.trim()
 }
 
@@ -106,7 +107,7 @@ const SAID: Readonly<Record<string, string>> = {
   cm: 'centimetres',
 }
 const saidUnit = (unit: string): string => SAID[unit] ?? unit
-const saidNumber = (x: number, places: number): string => shown(near(x, places), places).replace('−', 'minus ')
+const saidNumber = (x: number, places: number): string => minusSaid(shown(near(x, places), places))
 
 /// From U ≥ 8° an angle is said with "about" and rounded to 5; other values are said to the place
 /// of U's first digit.
@@ -117,7 +118,7 @@ export function spoken(value: number, U: number, unit: string): string {
 
 export function spokenRange(low: number, high: number, unit: string): string {
   const [from, to] = rangeEnds(low, high, unit)
-  return `roughly ${from.replace('−', 'minus ')} to ${to.replace('+', '').replace('−', 'minus ')} ${saidUnit(unit)}`.trim()
+  return `roughly ${minusSaid(from)} to ${minusSaid(to.replace('+', ''))} ${saidUnit(unit)}`.trim()
 }
 
 export const refusalLabel = (words: Words, why: ReasonCode): string => `${words.short}: not measured, ${reasons[why].wording}`

@@ -1,5 +1,6 @@
 import { join, resolve } from 'node:path'
 import type { LoudnessFigures } from '../../app/render/loudness-text'
+import { withMinus } from '../../app/measure/minus'
 import { planSound, sampleOfFrame, type LoudnessTarget } from '../../app/render/sound-plan'
 import { secondsAt } from '../../app/time/frame-table'
 import type { FilmLibrary } from '../media/film-library'
@@ -83,8 +84,12 @@ export async function checkFilmSound(
   if (!sound.measured) return { figures, problems: [] }
   const problems: string[] = []
   if (Math.abs(figures.integrated - sound.target.integrated) > LOUDNESS_TOLERANCE)
-    problems.push(`the film's loudness is ${figures.integrated.toFixed(1)} LUFS where ${sound.target.integrated} was wanted`)
+    problems.push(
+      `the film's loudness is ${withMinus(figures.integrated.toFixed(1))} LUFS where ${withMinus(String(sound.target.integrated))} was wanted`,
+    )
   if (figures.truePeak > sound.target.truePeak)
-    problems.push(`the film's true peak is ${figures.truePeak.toFixed(1)} dBTP where at most ${sound.target.truePeak} was wanted`)
+    problems.push(
+      `the film's true peak is ${withMinus(figures.truePeak.toFixed(1))} dBTP where at most ${withMinus(String(sound.target.truePeak))} was wanted`,
+    )
   return { figures, problems }
 }

@@ -1,4 +1,5 @@
 import { hallLines } from '../../app/body/landmark-name'
+import { withMinus } from '../../app/measure/minus'
 import { reasons, type ReasonCode } from '../../app/measure/reason'
 import type { AngleWithU } from '../../app/project/fields'
 import type { Clip } from '../../app/project/film'
@@ -109,5 +110,5 @@ const Angle = ({ of: { deg, u } }: { readonly of: AngleWithU }) => (
     <strong>{degrees(deg)}</strong> ± {u.toFixed(1)}° (1 σ)
   </>
 )
-const degrees = (deg: number): string => `${deg.toFixed(1).replace('-', '−')}°`
+const degrees = (deg: number): string => `${withMinus(deg.toFixed(1))}°`
 const why = (what: string, code: ReasonCode): string => `${what}: ${reasons[code].wording}. ${reasons[code].advice}`

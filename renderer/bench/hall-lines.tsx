@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react'
 import { hallLines } from '../../app/body/landmark-name'
 import { cameraRoll, type LineKind } from '../../app/measure/camera-roll'
 import { measureContext } from '../../app/measure/context'
+import { withMinus } from '../../app/measure/minus'
 import { reasons } from '../../app/measure/reason'
 import type { Clip } from '../../app/project/film'
 import { useProject, useShown } from '../state/use-project'
@@ -47,8 +48,8 @@ export function RollFromLine({
       </button>
       {found?.ok && (
         <p role="status">
-          On frame {frame} the line says <strong>{found.value.deg.toFixed(1).replace('-', '−')}°</strong> ± {found.value.u.toFixed(1)}° (1
-          σ) of roll.
+          On frame {frame} the line says <strong>{withMinus(found.value.deg.toFixed(1))}°</strong> ± {found.value.u.toFixed(1)}° (1 σ) of
+          roll.
         </p>
       )}
       {found && !found.ok && (

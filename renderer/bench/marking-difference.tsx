@@ -1,4 +1,5 @@
 import { eventAgreement, markedTwice } from '../../app/measure/agreement'
+import { withMinus } from '../../app/measure/minus'
 import type { Event } from '../../app/project/film'
 import { bracketWords } from './blind-marking'
 
@@ -42,7 +43,7 @@ export function differenceWords(frames: number): string {
 export function AgreementOf({ events }: { readonly events: readonly Event[] }) {
   const found = eventAgreement(events)
   if (!found) return null
-  const [low, high] = found.limits.map((limit) => limit.toFixed(1).replace('-', '−'))
+  const [low, high] = found.limits.map((limit) => withMinus(limit.toFixed(1)))
   return (
     <p className="quiet">
       {found.n} events of this clip are marked twice: the second marking lies {differenceWords(Number(found.bias.toFixed(1)))} on average,

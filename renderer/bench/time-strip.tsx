@@ -3,6 +3,7 @@ import { curveCsv, type LaidTable } from '../../app/exchange/curve-csv'
 import { curveFigure } from '../../app/marks/curve-figure'
 import type { MeasureContext } from '../../app/measure/context'
 import { curveOf, gridOf, leftOut, MOST_FRAMES, readingOfCurve } from '../../app/measure/curve'
+import { withMinus } from '../../app/measure/minus'
 import type { Reading } from '../../app/measure/reading'
 import { overFrames } from '../../app/measure/registry'
 import { curveBeside, factorOf, measuresBeside, overlayOf, sharedEvents, type Beside, type Overlay } from '../../app/measure/curve-beside'
@@ -159,7 +160,7 @@ export function TimeStrip({ clip, frame, events, measure, reading, context, over
             <g key={value}>
               <line x1={LEFT} x2={size.width - RIGHT} y1={y(value)} y2={y(value)} className="grid" />
               <text x={LEFT - 12} y={y(value) + 4} textAnchor="end">
-                {String(Number(value.toPrecision(6))).replace('-', '−')}
+                {withMinus(String(Number(value.toPrecision(6))))}
                 {unit}
               </text>
             </g>

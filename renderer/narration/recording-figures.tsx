@@ -1,3 +1,4 @@
+import { withMinus } from '../../app/measure/minus'
 import type { OwnRate } from '../../app/programme/own-rate'
 import type { Recording } from './use-recording'
 
@@ -15,9 +16,9 @@ export function RecordingFigures({ recording: { state, meter }, expected, own }:
       <dt>{state === 'recording' ? 'recording' : 'last recording'}</dt>
       <dd>{meter ? `${meter.seconds.toFixed(1)} s` : '–'}</dd>
       <dt>level</dt>
-      <dd>{meter ? `${meter.peak.toFixed(0)} dB peak${meter.most >= -1 ? ', too loud' : ''}` : '–'}</dd>
+      <dd>{meter ? `${withMinus(meter.peak.toFixed(0))} dB peak${meter.most >= -1 ? ', too loud' : ''}` : '–'}</dd>
       <dt>room</dt>
-      <dd>{meter ? `${meter.floor.toFixed(0)} dB${meter.floor <= -60 ? ', quiet enough' : ', not quiet'}` : '–'}</dd>
+      <dd>{meter ? `${withMinus(meter.floor.toFixed(0))} dB${meter.floor <= -60 ? ', quiet enough' : ', not quiet'}` : '–'}</dd>
       <dt>should take</dt>
       <dd>
         {expected.seconds.toFixed(1)} ± {expected.U.toFixed(1)} s

@@ -1,4 +1,5 @@
 import type { Take } from '../../app/contract/take-calls'
+import { withMinus } from '../../app/measure/minus'
 import type { RoomTone } from './use-room-tone'
 
 interface Props {
@@ -21,7 +22,7 @@ export function RoomToneBox({ tone, tones, chosen, remark, readOnly, busy, onCho
         <span>{state === 'recording' ? 'keep still …' : 'room tone'}</span>
         <span className="figures">
           {state === 'recording' && meter
-            ? `${meter.seconds.toFixed(1)} s, ${meter.floor.toFixed(0)} dB`
+            ? `${meter.seconds.toFixed(1)} s, ${withMinus(meter.floor.toFixed(0))} dB`
             : chosen === undefined
               ? 'none: gaps are silent'
               : ''}

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react'
 import type { Take } from '../../app/contract/take-calls'
+import { withMinus } from '../../app/measure/minus'
 import { Recorder, type Meter } from './recorder'
 
 export interface RoomTone {
@@ -40,7 +41,7 @@ export function useRoomTone(microphone: string | null, onTone: (take: Take, rema
     const most = heard.current?.most ?? -100
     told.current(
       take,
-      most > HEARD ? `something was heard in it (peak ${most.toFixed(0)} dB): record it again if that was no fan or hum` : null,
+      most > HEARD ? `something was heard in it (peak ${withMinus(most.toFixed(0))} dB): record it again if that was no fan or hum` : null,
     )
   }
   const begin = async (): Promise<void> => {

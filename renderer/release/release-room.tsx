@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react'
 import { keptAddress } from '../../app/contract/addresses'
 import type { CallOutput } from '../../app/contract/calls'
 import type { Job } from '../../app/contract/work-calls'
+import { withMinus } from '../../app/measure/minus'
 import type { Release } from '../../app/project/release'
 import { filmTimeText } from '../../app/programme/sentence-time'
 import { approvedWords, type FilmChecks } from '../../app/release/film-checks'
@@ -248,7 +249,7 @@ function Version({ release }: { readonly release: Release }) {
             {checks.labels &&
               checks.labels.lowestContrast !== null &&
               `Lowest contrast of a label ${checks.labels.lowestContrast.toFixed(1)}\u00a0:\u00a01. `}
-            {checks.sound.target !== null && `${checks.sound.integrated.toFixed(1)} LUFS.`}
+            {checks.sound.target !== null && `${withMinus(checks.sound.integrated.toFixed(1))} LUFS.`}
           </p>
           {checks.remarks.length > 0 && (
             <ul className="plain">

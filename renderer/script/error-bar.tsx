@@ -1,3 +1,4 @@
+import { withMinus } from '../../app/measure/minus'
 import type { Reading } from '../../app/measure/reading'
 
 const WIDTH = 300
@@ -21,7 +22,7 @@ export function ErrorBar({ reading }: { readonly reading: Reading }) {
       <path d={`M${x(from)} 18H${x(to)}${marks.map((at) => `M${x(at)} 18v4`).join('')}`} />
       {marks.map((at, i) => (
         <text key={at} x={x(at)} y={33} textAnchor={i === 0 ? 'start' : 'middle'}>
-          {Number(at.toPrecision(6))}
+          {withMinus(String(Number(at.toPrecision(6))))}
           {reading.unit === '°' ? '°' : i === marks.length - 1 && reading.unit !== '' ? ` ${reading.unit}` : ''}
         </text>
       ))}

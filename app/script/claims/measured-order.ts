@@ -1,4 +1,5 @@
 import { frameBracket } from '../../measure/bracket'
+import { cameFirst } from '../../measure/event-span'
 import type { Reading } from '../../measure/reading'
 import { sayTurning } from '../../measure/turning-words'
 import type { Breakdown } from '../../project/breakdown'
@@ -55,7 +56,9 @@ export function orderOf(measure: Measure, reading: Reading | undefined, breakdow
   if (!from || !to || from.id === to.id) return null
   const resolved = measure.kind === 'order' ? reading.verdict !== 'range' : (reading.low ?? 0) > 0 || (reading.high ?? 0) < 0
   const by =
-    measure.kind === 'order' ? /\((by [^()]*)\)$/u.exec(reading.plate.value)?.[1] : `by ${reading.plate.value.replace(/^[−-]/u, '')}`
+    measure.kind === 'order'
+      ? /\((by [^()]*)\)$/u.exec(reading.plate.value)?.[1]
+      : `by ${reading.plate.value.replace(cameFirst(to.name || to.id), '')}`
   return {
     names: [from.name, to.name],
     clip: measure.clip,

@@ -1,4 +1,5 @@
 import { CodedError } from '../../../app/errors/coded-error'
+import { withMinus } from '../../../app/measure/minus'
 import type { LibraryFilm } from '../../media/film-library'
 import { filmFaces, type FilmFaces } from '../../render/faces'
 import { planFilm, type FilmPlan } from '../../render/film-plan'
@@ -60,7 +61,8 @@ export const render: Command = {
     if (input.json) input.print(JSON.stringify({ ...report, findings: plan.programme.findings }, null, 2))
     else {
       const { integrated, truePeak, target } = report.sound
-      const loudness = target === null ? 'no narration' : `${integrated.toFixed(1)} LUFS, true peak ${truePeak.toFixed(1)} dBTP`
+      const loudness =
+        target === null ? 'no narration' : `${withMinus(integrated.toFixed(1))} LUFS, true peak ${withMinus(truePeak.toFixed(1))} dBTP`
       input.print(
         `${report.out}: ${report.seconds.toFixed(1)} s, ${report.frames} frames, ${loudness}; ${report.segments.made} segments made, ${report.segments.kept} kept from before.`,
       )

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { MeasureOf } from '../../../app/measure/kind'
 import type { Measure } from '../../../app/project/question'
+import { shownAs } from '../../../app/script/value-form'
 import { evenFrameTable } from '../../../app/time/frame-table'
 import { knee, read, scene, standing, tableSized } from './scene'
 import { readingsOf } from '../../../app/measure/readings'
@@ -166,6 +167,37 @@ describe('events', () => {
     expect(time.u).toBeCloseTo(1 / 60 / Math.sqrt(6), 12)
     expect(time.label).toBe('plant to contact: 0.300 s ± 0.013 s')
     expect(time.spoken).toBe('about 0.30 seconds')
+  })
+
+  test('asked for the other way round tell what lies between them and which came first; their value keeps its sign', () => {
+    expect(read(between('frame-count', 'contact', 'plant'))).toMatchObject({
+      value: -18,
+      low: -19,
+      high: -17,
+      label: 'contact to plant: 18 frames ± 1, plant first',
+      spoken: '18 frames, plant first',
+    })
+    const halves = read(between('frame-count', 'replayed', 'again', 'c2'))
+    expect(halves).toMatchObject({ value: -30.5, plate: { value: '30.5 frames ± 1, plant first' }, spoken: '30.5 frames, plant first' })
+    const time = read(between('time-between', 'contact', 'plant'))
+    expect(time.value).toBeCloseTo(-0.3, 12)
+    expect(time).toMatchObject({ plate: { value: '0.300 s ± 0.013 s, plant first' }, spoken: 'about 0.30 seconds, plant first' })
+    expect(shownAs(time, 'about')).toBe('0.300 s ± 0.013 s, plant first')
+  })
+
+  test('keep a minus sign, and no hyphen, where either of the two may have come first', () => {
+    const more = {
+      events: [
+        { id: 'a', clip: 'c1', name: 'a', earliest: 420, latest: 421 },
+        { id: 'b', clip: 'c1', name: 'b', earliest: 420, latest: 420 },
+      ],
+    }
+    expect(read(between('frame-count', 'a', 'b'), { more })).toMatchObject({
+      value: -0.5,
+      plate: { value: '−0.5 frames ± 1' },
+      spoken: 'minus 0.5 frames',
+    })
+    expect(read(between('time-between', 'a', 'b'), { more }).plate.value).toMatch(/^−0\.0\d+ s ± 0\.0\d+ s$/u)
   })
 
   test('of a clip of unknown rate count in frames; seconds are refused', () => {
