@@ -257,7 +257,7 @@ export function NarrationRoom() {
               void project.edit(placeCue(paragraph.id, event, seconds, playing ? TAPPED_U : undefined))
               setChosen(cues[cues.findIndex(({ cue }) => cue === event) + 1]?.cue ?? null)
             }}
-            onTrim={(ends, byKey) => void project.edit(trimTake(solving, ends, toNumber(length)), byKey ? `trim ${paragraph.id}` : null)}
+            onTrim={(ends, byKey) => project.edit(trimTake(solving, ends, toNumber(length)), byKey ? `trim ${paragraph.id}` : null)}
           />
         ) : (
           <p className="quiet">No take of this paragraph is in the film yet.</p>

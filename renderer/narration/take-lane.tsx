@@ -18,8 +18,8 @@ interface Props {
   readonly onPlace: (seconds: number) => void
   /// The key that stands for a cue's word was pressed while the take plays, or stands still there.
   readonly onTap: (seconds: number, playing: boolean) => void
-  /// An end that is moved; null: all of the take is heard.
-  readonly onTrim: (ends: Partial<Trim> | null, byKey: boolean) => void
+  /// An end that is moved; null: all of the take is heard. Resolves once it is answered.
+  readonly onTrim: (ends: Partial<Trim> | null, byKey: boolean) => Promise<unknown>
 }
 
 /// The take that is in the film: heard, trimmed at its ends, its cues placed.
@@ -27,7 +27,7 @@ export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, r
   const { trim } = paragraph.narration ?? {}
   const heard: Trim = { from: Math.min(trim?.from ?? 0, seconds), to: Math.min(trim?.to ?? seconds, seconds) }
   const playing = useSyncExternalStore(player.subscribe, () => player.state().playing)
-  const here = (end: 'from' | 'to'): void => onTrim({ [end]: player.state().at }, false)
+  const here = (end: 'from' | 'to'): void => void onTrim({ [end]: player.state().at }, false)
   useEffect(() => {
     if (!keys) return
     const onKey = (event: KeyboardEvent): void => {
@@ -60,7 +60,7 @@ export function TakeLane({ paragraph, take, seconds, cueTimes, chosen, player, r
           Ends here
         </button>
         {trim && (
-          <button type="button" disabled={readOnly} onClick={() => onTrim(null, false)}>
+          <button type="button" disabled={readOnly} onClick={() => void onTrim(null, false)}>
             Hear all of it
           </button>
         )}

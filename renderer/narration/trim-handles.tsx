@@ -1,20 +1,18 @@
-import { useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react'
+import { useRef, useState, type KeyboardEvent, type PointerEvent } from 'react'
 import type { Trim } from '../../app/script/pauses'
+import { useSent } from '../sheets/use-chosen'
 
 interface Props {
   readonly heard: Trim
   /// Length of the take, and the wave's width in its own units.
   readonly seconds: number
   readonly width: number
-  /// The end that is moved. `byKey`: one of several presses of one change.
-  readonly onTrim: (ends: Partial<Trim>, byKey: boolean) => void
+  /// The end that is moved; resolves once it is answered. `byKey`: one of several presses of one change.
+  readonly onTrim: (ends: Partial<Trim>, byKey: boolean) => Promise<unknown>
 }
 
 /// At least so much of a take is heard, seconds.
 const LEAST = 0.1
-
-/// Kept to the millisecond.
-const isSame = (a: Trim, b: Trim): boolean => Math.abs(a.from - b.from) < 0.001 && Math.abs(a.to - b.to) < 0.001
 
 /// The ends of what is heard of a take: dragged, or moved by arrow keys (10 ms; with Page Up and Page Down 100 ms).
 export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
@@ -22,13 +20,9 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
   // What a hand drags comes quicker than it is shown.
   const drawn = useRef<Trim | null>(null)
   const show = (next: Trim | null): void => setDragged((drawn.current = next))
-  const shown = dragged ?? heard
   // Drags and keys come faster than their answers: each goes on from the one before it.
-  const asked = useRef<readonly Trim[]>([])
-  useEffect(() => {
-    const reached = asked.current.findIndex((each) => isSame(each, heard))
-    asked.current = reached < 0 ? [] : asked.current.slice(reached + 1)
-  }, [heard.from, heard.to])
+  const [asked, send] = useSent(heard)
+  const shown = dragged ?? asked
   const x = (at: number): number => (at / Math.max(seconds, LEAST)) * width
   const moved = (end: 'from' | 'to', at: number, from: Trim): Trim =>
     end === 'from'
@@ -40,10 +34,7 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
       const box = event.currentTarget.ownerSVGElement?.getBoundingClientRect()
       if (box && drawn.current) show(moved(end, ((event.clientX - box.left) / box.width) * seconds, drawn.current))
     }
-  const ask = (end: 'from' | 'to', next: Trim, byKey: boolean): void => {
-    asked.current = [...asked.current, next]
-    onTrim({ [end]: next[end] }, byKey)
-  }
+  const ask = (end: 'from' | 'to', next: Trim, byKey: boolean): void => send(next, onTrim({ [end]: next[end] }, byKey))
   const onKey =
     (end: 'from' | 'to') =>
     (event: KeyboardEvent): void => {
@@ -52,8 +43,7 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
       if (step === undefined) return
       event.preventDefault()
       event.stopPropagation()
-      const from = asked.current.at(-1) ?? heard
-      ask(end, moved(end, from[end] + step, from), true)
+      ask(end, moved(end, asked[end] + step, asked), true)
     }
   const handle = (end: 'from' | 'to', label: string) => (
     <g
@@ -66,18 +56,16 @@ export function TrimHandles({ heard, seconds, width, onTrim }: Props) {
       aria-valuenow={shown[end]}
       aria-valuetext={`${shown[end].toFixed(2)} s`}
       onKeyDown={onKey(end)}
-      onBlur={() => (asked.current = [])}
       onPointerDown={(event) => {
         event.stopPropagation()
         event.currentTarget.setPointerCapture(event.pointerId)
-        show(asked.current.at(-1) ?? heard)
+        show(asked)
       }}
       onPointerMove={drag(end)}
       onPointerUp={() => {
         const { current } = drawn
-        const before = asked.current.at(-1) ?? heard
         show(null)
-        if (current && current[end] !== before[end]) ask(end, current, false)
+        if (current && current[end] !== asked[end]) ask(end, current, false)
       }}
       onPointerCancel={() => show(null)}
     >

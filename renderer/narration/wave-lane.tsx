@@ -16,7 +16,7 @@ interface Props {
   readonly heard: Trim
   readonly readOnly: boolean
   readonly onPress: (seconds: number) => void
-  readonly onTrim: (ends: Partial<Trim>, byKey: boolean) => void
+  readonly onTrim: (ends: Partial<Trim>, byKey: boolean) => Promise<unknown>
 }
 
 const WIDTH = 1200

@@ -11,6 +11,7 @@ import { createProject } from '../../main/store/create-project'
 import { startChromium } from '../chromium'
 import { PATIENCE_MS } from '../pattern-window'
 import { barriersOn } from './barriers'
+import { held as heldAnswers } from './held-answers'
 
 /// Narration that was recorded elsewhere (tests/data/narration), brought in in the window.
 
@@ -56,18 +57,7 @@ const picture = async (name: string): Promise<void> => {
   if (process.env['CLAIMFRAME_PICTURES']) await page.screenshot({ path: join(process.env['CLAIMFRAME_PICTURES'], `${name}.png`) })
 }
 /// Does something while no edit reaches the engine; they do behind it.
-const held = async (during: () => Promise<void>): Promise<void> => {
-  let send = (): void => undefined
-  const sent = new Promise<void>((done) => (send = done))
-  await page.route(/call\/edit\.apply/, async (route) => {
-    await sent
-    await route.continue()
-  })
-  await during()
-  send()
-  await page.getByText('all saved').waitFor()
-  await page.unroute(/call\/edit\.apply/)
-}
+const held = (during: () => Promise<void>): Promise<void> => heldAnswers(page, during)
 /// Where the playhead stands, seconds of the take.
 const clock = async (): Promise<number> => Number.parseFloat((await page.locator('.lane-clock').textContent())!)
 const inFilm = (): (string | undefined)[] =>
@@ -136,6 +126,7 @@ it('should show what a file of the whole script holds and what not, and put the 
   const onsets = narration()
   // The sentence that was said twice is trimmed to its later copy: the start is dragged, then moved by keys.
   const start = page.getByRole('slider', { name: 'Start of what is heard' })
+  const reads = async (): Promise<number> => Number(await start.getAttribute('aria-valuenow'))
   // Hovering waits until it stands still.
   await start.hover()
   const box = (await start.boundingBox())!
@@ -148,9 +139,12 @@ it('should show what a file of the whole script holds and what not, and put the 
     await page.mouse.move(wave.x + wave.width * 0.2, box.y + 40, { steps: 4 })
     await page.mouse.move(wave.x + wave.width * 0.1, box.y + 40, { steps: 4 })
     await page.mouse.up()
+    const dropped = await reads()
+    expect(dropped).toBeGreaterThan(1)
     await start.focus()
     for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight')
     expect(trim()).toBe(undefined)
+    expect(await reads()).toBeCloseTo(dropped + 0.03, 6)
   })
   await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 4)
   const moved = trim()!
