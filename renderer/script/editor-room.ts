@@ -21,6 +21,7 @@ import { drawnRow, RowBoxes, type RowBox } from './row-boxes'
 import { scriptKeys, type Asked } from './script-keys'
 import { stepBetween, unsentOf } from './unsent'
 import { paintValue } from './value-view'
+import { whereToBegin } from './where-to-begin'
 import { wordsBefore } from './words-before'
 
 /// What the room around the editor tells it and hears of it.
@@ -50,7 +51,7 @@ export class EditorRoom {
     script: Node,
     version: number,
     private readonly project: Project,
-    readOnly: boolean,
+    private readonly readOnly: boolean,
     private readonly around: () => EditorSurroundings,
   ) {
     this.#outbox = new Outbox(script, version, project, (now) => this.#becomes(now))
@@ -221,6 +222,7 @@ export class EditorRoom {
       findPlugin(),
       misspeltPlugin(() => this.around().ownWords),
       handLayoutPlugin(this.around),
+      ...(this.readOnly ? [] : [whereToBegin()]),
     ]
   }
 

@@ -167,6 +167,15 @@ describe.each(['pointer', 'keys'] as const)('by %s', (by) => {
     await hand.press(page.getByRole('button', { name: 'Make it' }))
     await page.getByRole('heading', { name: 'One hand, two evenings' }).waitFor()
     expect(existsSync(join(folder, 'work', 'One hand two evenings.claimframe'))).toBe(true)
+    // An empty script says where to write, and is silent from the first letter on.
+    const script = page.getByRole('textbox', { name: 'Script' })
+    await page.locator('.words p[data-begin]').waitFor()
+    expect(await script.getAttribute('aria-placeholder')).toBe('Write here what the film says.')
+    await script.focus()
+    await page.keyboard.type('T')
+    await page.locator('.words p[data-begin]').waitFor({ state: 'detached' })
+    await page.keyboard.press('Backspace')
+    await page.locator('.words p[data-begin]').waitFor()
     expect(await barriers(page)).toEqual([])
   })
 
