@@ -70,7 +70,11 @@ export function ClaimSupports({ claim, cited, readOnly, onTakeAway, onLeave }: P
               className="text"
               disabled={readOnly}
               aria-label={`take away: ${nameOf(support, names)}`}
-              onClick={() => onTakeAway((before) => withoutSupport(before, support))}
+              onClick={() => {
+                onTakeAway((before) => withoutSupport(before, support))
+                // This button goes with what it takes away.
+                onLeave()
+              }}
             >
               take away
             </button>

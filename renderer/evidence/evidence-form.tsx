@@ -1,4 +1,4 @@
-import { useState, type ReactNode } from 'react'
+import { useRef, useState, type ReactNode } from 'react'
 import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import type { Breakdown } from '../../app/project/breakdown'
 import type { Evidence } from '../../app/project/claim'
@@ -24,18 +24,30 @@ export function EvidenceForm({
   const { readings } = useShown()
   const names = recordNames(breakdown, readings)
   const choices = evidenceChoices(breakdown, claim, names)
+  const list = useRef<HTMLSelectElement>(null)
+  /// What was pressed goes, or takes no keys any more: whoever was at it goes on at the list.
+  const leave = (): void => {
+    if (list.current?.parentElement?.contains(document.activeElement)) list.current.focus({ preventScroll: true })
+    setChosen('')
+  }
   const add = async (evidence: Evidence): Promise<void> => {
-    if (await onAdd(evidence)) setChosen('')
+    if (await onAdd(evidence)) leave()
   }
   const addChoice = (): void => {
     const choice = choices[Number(chosen)]
     if (choice) void onAdd(choice.evidence)
-    setChosen('')
+    leave()
   }
   const Form = isFormed(chosen) ? FORMS[chosen] : null
   return (
     <>
-      <select aria-label="What it rests on" value={chosen} disabled={readOnly} onChange={(event) => setChosen(event.target.value)}>
+      <select
+        ref={list}
+        aria-label="What it rests on"
+        value={chosen}
+        disabled={readOnly}
+        onChange={(event) => setChosen(event.target.value)}
+      >
         <option value="">what it rests on …</option>
         {choices.map(({ label }, i) => (
           <option key={i} value={String(i)}>
@@ -47,7 +59,7 @@ export function EvidenceForm({
         <option value="film">an earlier film …</option>
       </select>
       {Form ? (
-        <Form breakdown={breakdown} claim={claim} names={names} onAdd={add} onLeave={() => setChosen('')} />
+        <Form breakdown={breakdown} claim={claim} names={names} onAdd={add} onLeave={leave} />
       ) : (
         <button type="button" disabled={readOnly || chosen === ''} onClick={addChoice}>
           Add
