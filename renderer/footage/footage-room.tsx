@@ -19,6 +19,8 @@ export function Footage() {
   const [said, setSaid] = useState<readonly string[]>([])
   const [over, setOver] = useState(false)
   const [arriving, setArriving] = useState<{ readonly name: string; readonly part: number } | null>(null)
+  /// Places that were told and are not answered yet.
+  const [asked, setAsked] = useState<readonly string[]>([])
   const used = useSecondsUsed()
   const choice = useRef<HTMLInputElement>(null)
   const tell = (added: Added): void => {
@@ -64,11 +66,18 @@ export function Footage() {
   const submit = (event: FormEvent<HTMLFormElement>): void => {
     event.preventDefault()
     const form = event.currentTarget
-    const typed = (): string => String(new FormData(form).get('path')).trim()
-    const sent = typed()
-    // What was typed meanwhile stays, and so does a place that was refused: it is put right, not typed anew.
+    const field = form.elements.namedItem('path') as HTMLInputElement
+    const sent = field.value.trim()
     const path = withoutQuotes(sent)
-    if (path) void addPaths([path]).then((taken) => taken && typed() === sent && form.reset())
+    if (!path) return
+    // It is empty at once: what is typed before the answer is the next film's place, and no end of this one's.
+    field.value = ''
+    setAsked((before) => [...before, path])
+    void addPaths([path]).then((taken) => {
+      setAsked((before) => before.filter((_, i) => i !== before.indexOf(path)))
+      // A place that was refused is put right, not typed anew; what was typed meanwhile stays.
+      if (!taken && field.value === '') field.value = sent
+    })
   }
   const choose = async (): Promise<void> => {
     const answer = await engine.call('desktop.chooseFiles', { what: 'film', several: true })
@@ -122,6 +131,7 @@ export function Footage() {
           <span className="quiet">or drop it here; films are never altered</span>
         </form>
       )}
+      {asked.length > 0 && <p role="status">adding {asked.map(shortName).join(', ')} …</p>}
       {arriving && (
         <p role="status">
           bringing {arriving.name} in <progress aria-label={`bringing ${arriving.name} in`} max={1} value={arriving.part} />{' '}

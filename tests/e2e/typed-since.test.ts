@@ -113,6 +113,29 @@ it('should keep what is typed on in the words of a card and in what an event mea
   expect(window.faults).toEqual([])
 })
 
+it('should take the next film’s place while one is being added, and give back one that was refused to be put right', async () => {
+  await page.getByRole('button', { name: 'Footage', exact: true }).click()
+  const field = page.getByRole('textbox', { name: 'Add a film' })
+  let letGo = (): void => undefined
+  const gate = new Promise<void>((done) => (letGo = done))
+  await page.route('**/call/footage.add', async (route) => {
+    await gate
+    await route.continue()
+  })
+  await field.fill('first.mp4')
+  await page.keyboard.press('Enter')
+  await page.getByText('adding first.mp4 …').waitFor()
+  await page.keyboard.type('second.mp4')
+  letGo()
+  await page.getByRole('alert').filter({ hasText: 'first.mp4' }).waitFor()
+  await page.unroute('**/call/footage.add')
+  expect(await field.inputValue()).toBe('second.mp4')
+  await page.keyboard.press('Enter')
+  await page.getByRole('alert').filter({ hasText: 'second.mp4' }).waitFor()
+  await expect.poll(() => field.inputValue()).toBe('second.mp4')
+  await field.fill('')
+})
+
 it('should take one name after the other on the shelf while the first is on its way', async () => {
   await page.getByRole('button', { name: 'Footage', exact: true }).click()
   const field = page.getByLabel('And who else')
