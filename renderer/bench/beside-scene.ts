@@ -5,7 +5,7 @@ import type { FilmFrames } from '../player/film-frames'
 import type { BenchScene } from './bench-painting'
 import { shownPoints } from './clip-now'
 import { viewAffine, wholeView } from './stage-view'
-import { firstSubject } from './use-subject'
+import { firstSubject } from './subject-in-hand'
 
 /// The scene of the clip beside: whole, on the right half of the stage, with the points of whoever's were placed on it first.
 export function besideScene(

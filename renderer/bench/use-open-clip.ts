@@ -75,7 +75,7 @@ export function useOpenClip({ clip, film, table, frame }: OpenedClip) {
   const [light, setLight] = useState({ brightness: 1, contrast: 1 })
   const smear = useSmear()
   const suggesting = useSuggesting(film, say)
-  const { subject, choose: setSubject } = useSubject(breakdown, clip.id)
+  const { subject, choose: setSubject } = useSubject(breakdown, clip.id, frame)
   /// Whose points may be changed; null: nobody's.
   const placesFor = readOnly ? null : subject
   const mirrored = clip.mirrored ?? false

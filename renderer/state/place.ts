@@ -12,6 +12,8 @@ export interface Place {
   /// The clip on the Bench, and the footage frame of it that is shown.
   readonly clip: string | null
   readonly frame: number | null
+  /// The person whose points were in hand on the Bench last.
+  readonly subject: string | null
   /// The paragraph in hand in the Script room.
   readonly paragraph: string | null
   /// The sentence in hand in the Evidence room, by its quotation's key.
@@ -20,7 +22,7 @@ export interface Place {
   readonly form: string | null
 }
 
-const beginning: Place = { room: 'Script', clip: null, frame: null, paragraph: null, claim: null, form: null }
+const beginning: Place = { room: 'Script', clip: null, frame: null, subject: null, paragraph: null, claim: null, form: null }
 let here = beginning
 const listeners = new Set<() => void>()
 
