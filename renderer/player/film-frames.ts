@@ -198,14 +198,20 @@ export class FilmFrames {
     const { width, height } = smallSize(this.table.picture)
     const standIn = this.#facts.proxy === 'ready'
     const turn = standIn ? 0 : (this.#facts.coding?.turn ?? 0)
-    const read = await reel?.read(from, standIn ? count : Math.max(count, 1), async (frame, picture) => {
-      if (!this.#isNear(frame) || !this.#wants(frame, 'small')) return
-      this.#keep(
-        frame,
-        'small',
-        await uprightPicture(picture, turn, standIn ? picture.displayWidth : width, standIn ? picture.displayHeight : height),
-      )
-    })
+    const wanted = (frame: number): boolean => this.#isNear(frame) && this.#wants(frame, 'small')
+    const read = await reel?.read(
+      from,
+      count,
+      async (frame, picture) => {
+        if (!wanted(frame)) return
+        this.#keep(
+          frame,
+          'small',
+          await uprightPicture(picture, turn, standIn ? picture.displayWidth : width, standIn ? picture.displayHeight : height),
+        )
+      },
+      { onTheWay: wanted },
+    )
     if (read) {
       // A frame that lay beyond reach by the time it was read is asked for again when it is near.
       if (this.#wants(from, 'small') && this.#isNear(from)) this.#failed.add(`small/${from}`)
@@ -224,7 +230,7 @@ export class FilmFrames {
       async (index, picture) => {
         if (index === frame) this.#keep(frame, 'full', await uprightPicture(picture, coding?.turn ?? 0, this.width, this.height, true))
       },
-      () => this.#cursors.includes(frame),
+      { goesOn: () => this.#cursors.includes(frame) },
     )
     if (!read && this.#cursors.includes(frame)) await this.#readStill(frame, 'full')
   }

@@ -1,6 +1,7 @@
 import { ALL_FORMATS, EncodedPacketSink, Input, type EncodedPacket } from 'mediabunny'
 import { filmSource } from './film-bytes'
 import type { FrameClock } from './frame-clock'
+import { nonReferenceIn, type IsNonReference } from './non-reference'
 
 /// A film file read frame by frame through the browser's own decoder. Each packet goes in under its frame's index in
 /// place of a time, so that what comes out names its frame and nothing is ever matched by rounded seconds.
@@ -14,13 +15,21 @@ export interface ReelColour {
 
 type OnFrame = (frame: number, picture: VideoFrame) => Promise<void> | void
 
+interface ReadOptions {
+  /// Asked after each packet: whether the reading is still wanted.
+  readonly goesOn?: () => boolean
+  /// Whether a frame before the first asked for is to be handed over too, now that it lies on the way; without this, none is.
+  readonly onTheWay?: (frame: number) => boolean
+}
+
 export class FilmReel {
   readonly #sink: EncodedPacketSink
+  readonly #isNonReference: IsNonReference
   #decoder: VideoDecoder | null = null
   /// The last packet that went in, and the key frame that the decoder began with.
   #fed: EncodedPacket | null = null
   #began = -1
-  /// The latest frame that came out since.
+  /// The latest frame that came out since, or was left out.
   #given = -1
   #out: { frame: number; picture: VideoFrame }[] = []
   #wake: (() => void) | null = null
@@ -35,6 +44,7 @@ export class FilmReel {
     private readonly intra: boolean,
   ) {
     this.#sink = sink
+    this.#isNonReference = nonReferenceIn(config)
   }
 
   /// Opens the file at `address`; null when this browser does not decode it.
@@ -46,7 +56,8 @@ export class FilmReel {
       if (track && config) {
         const asked: VideoDecoderConfig = {
           ...config,
-          optimizeForLatency: true,
+          // Of two pictures wanted at once the first is not worth more than the last; with it, frames are not decoded side by side.
+          optimizeForLatency: intra,
           ...(colour ? { colorSpace: { ...colour, primaries: 'bt709', transfer: 'bt709' } } : {}),
         }
         if ((await VideoDecoder.isConfigSupported(asked)).supported)
@@ -59,9 +70,14 @@ export class FilmReel {
     return null
   }
 
-  /// Decodes up to `count` frames from `from` on, in order, and hands each over; frames that are decoded on the way are
-  /// handed over as well. The receiver closes nothing. Answers whether `from` was among them. One call at a time.
-  async read(from: number, count: number, onFrame: OnFrame, goesOn: () => boolean = () => true): Promise<boolean> {
+  /// Decodes up to `count` frames from `from` on, in order, and hands each over. The receiver closes nothing. Answers whether
+  /// `from` was among them. One call at a time.
+  async read(
+    from: number,
+    count: number,
+    onFrame: OnFrame,
+    { goesOn = () => true, onTheWay = () => false }: ReadOptions = {},
+  ): Promise<boolean> {
     let found = false
     const last = Math.min(this.clock.frames, from + count) - 1
     const hand = async (): Promise<number> => {
@@ -72,7 +88,7 @@ export class FilmReel {
         this.#given = Math.max(this.#given, next.frame)
         try {
           // What precedes the key frame that decoding began with may lack its references.
-          if (next.frame >= this.#began) await onFrame(next.frame, next.picture)
+          if (next.frame >= this.#began && (next.frame >= from || onTheWay(next.frame))) await onFrame(next.frame, next.picture)
         } finally {
           next.picture.close()
         }
@@ -88,8 +104,12 @@ export class FilmReel {
         next;
         next = await this.#sink.getNextPacket(this.#fed as EncodedPacket, { verifyKeyPackets: !this.intra })
       ) {
-        this.#feed(next)
         const frame = this.clock.frameAt(next.timestamp)
+        if (!this.intra && frame !== null && frame < from && !onTheWay(frame) && this.#isNonReference(next.data)) {
+          this.#leaveOut(next, frame)
+          continue
+        }
+        this.#feed(next, frame)
         if (this.intra && frame !== null && frame >= last) break
         if (!this.intra) {
           if (this.#decoder && this.#decoder.decodeQueueSize > 4) await this.#someOut()
@@ -146,8 +166,12 @@ export class FilmReel {
     this.#decoder.configure(this.config)
   }
 
-  #feed(packet: EncodedPacket): void {
-    const frame = this.clock.frameAt(packet.timestamp)
+  #leaveOut(packet: EncodedPacket, frame: number): void {
+    this.#given = Math.max(this.#given, frame)
+    this.#fed = packet
+  }
+
+  #feed(packet: EncodedPacket, frame: number | null): void {
     // A frame that the table does not know (before the film's beginning) is decoded for the others' sake only.
     this.#decoder?.decode(new EncodedVideoChunk({ type: packet.type, timestamp: frame ?? -1, data: packet.data }))
     this.#fed = packet
