@@ -2,6 +2,7 @@ import type { Job } from '../../app/contract/work-calls'
 import type { Reading } from '../../app/measure/reading'
 import { rational } from '../../app/time/rational'
 import { engine } from './engine'
+import type { Saving } from './saving'
 import type { ShownNow } from './shown'
 
 /// How long nothing changes before findings are asked for anew.
@@ -11,7 +12,10 @@ const SETTLING_MS = 250
 export class ListsRead {
   #asking: ReturnType<typeof setTimeout> | undefined
 
-  constructor(private readonly shown: ShownNow) {}
+  constructor(
+    private readonly shown: ShownNow,
+    private readonly saving: Saving,
+  ) {}
 
   async readAll(): Promise<void> {
     await Promise.all([this.readTakes(), this.#readJobs(), this.#readReadings().then(() => this.#readFindings())])
@@ -29,10 +33,13 @@ export class ListsRead {
     this.shown.show({ jobs: [job, ...this.shown.now.jobs.filter(({ id }) => id !== job.id)] })
   }
 
-  /// Asks for the findings once changes pause.
+  /// Asks for the findings once changes pause, and nothing that was typed is still on its way.
   findingsMayChange(): void {
     clearTimeout(this.#asking)
-    this.#asking = setTimeout(() => void this.#readFindings(), SETTLING_MS)
+    this.#asking = setTimeout(() => {
+      if (this.saving.any) this.findingsMayChange()
+      else void this.#readFindings()
+    }, SETTLING_MS)
   }
 
   async readTakes(): Promise<void> {

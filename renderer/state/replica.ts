@@ -39,7 +39,7 @@ export class Replica {
     private readonly saving: Saving,
   ) {
     this.#films = new FilmsRead(shown)
-    this.#lists = new ListsRead(shown)
+    this.#lists = new ListsRead(shown, saving)
   }
 
   /// Reads whatever is open in the engine now. Resolves once all of it is shown.
