@@ -6,13 +6,14 @@ const expect = { poll: { timeout: 30_000 } }
 
 /// One project per kind of check. Each file has folders, ports and processes of its own, so that two or more run at once: of
 /// the time that windows and killed engines take, much is waiting. Vitest by itself keeps one core free, which on two cores is
-/// half of them.
+/// half of them. Files of unit and outside follow one another in a process that has read the modules already.
 export default defineConfig({
   test: {
     projects: [
       {
         test: {
           name: 'unit',
+          isolate: false,
           include: ['tests/unit/**/*.test.ts'],
           root: '.',
           expect,
@@ -24,6 +25,7 @@ export default defineConfig({
       {
         test: {
           name: 'outside',
+          isolate: false,
           include: ['tests/outside/**/*.test.ts'],
           root: '.',
           expect,
