@@ -37,6 +37,9 @@ export interface DeliveryFiles {
 /// The film takes by far the most of the work.
 const FILM_SHARE = 0.85
 
+/// What each file of a delivery is, by its name.
+type Named = ReadonlyMap<string, string>
+
 /// Makes all files of a delivery in the folder `part`, which is there: the film with its checks, the texts, pictures, curves and
 /// evidence, and the manifest that names them.
 export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, part: string): Promise<DeliveryFiles> {
@@ -55,15 +58,9 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
     signal,
     onProgress: (done) => tell(done.step, FILM_SHARE * done.fraction),
   })
-
   const context = drawContext(breakdown, programme, films, readings, faces.typeface)
   const matter = deliveryMatter({ breakdown, programme, films, readings, context })
-  const what = new Map<string, string>([[film, 'the film']])
-  for (const write of Object.values(deliveryTexts)) {
-    const file = write(matter, stem)
-    await writeFile(join(part, file.name), file.text)
-    what.set(file.name, file.what)
-  }
+  const texts = await writeTexts(matter, stem, part)
   const stills = await makeEvidenceStills(matter, neededStills(matter), part, {
     library,
     faces,
@@ -71,54 +68,27 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
     signal,
     onProgress: (done) => tell('stills', FILM_SHARE + 0.08 * done),
   })
-  for (const still of stills) what.set(stillFile(still), `frame ${still.frame} of ${still.clip}`)
+  const thumbnail = `${stem}-thumbnail.png`
   await stillPicture(
     { breakdown, programme, films, readings, faces, library, cache, signal },
     thumbnailOf(programme, breakdown.output).frame,
-    join(part, `${stem}-thumbnail.png`),
+    join(part, thumbnail),
   )
-  what.set(`${stem}-thumbnail.png`, 'thumbnail')
-  for (const figure of curveFigures(breakdown.measures ?? [], context.measures, readings)) {
-    const name = `curves/${safe(figure.measure)}`
-    const shapes = drawCurve(figure, faces.typeface)
-    await mkdir(join(part, 'curves'), { recursive: true })
-    await writeFile(join(part, `${name}.svg`), writeSvg(shapes, PAPER, faces.typeface, figure.title))
-    await paintFigure(library.tool, shapes, PAPER, faces, join(part, `${name}.png`), cache, signal)
-    what.set(`${name}.svg`, `curve of ${figure.measure}`).set(`${name}.png`, `curve of ${figure.measure}`)
-  }
-
+  const curves = await writeCurves(input, matter, part)
   await writeFile(join(part, 'checks.json'), `${JSON.stringify(checksOf(render, matter), null, 2)}\n`)
-  what.set('checks.json', 'what was checked on the finished film')
 
   tell('evidence', FILM_SHARE + 0.1)
+  const named: Named = new Map([
+    [film, 'the film'],
+    ...texts,
+    ...stills.map((still) => [stillFile(still), `frame ${still.frame} of ${still.clip}`] as const),
+    [thumbnail, 'thumbnail'],
+    ...curves,
+    ['checks.json', 'what was checked on the finished film'],
+  ])
+  const listed = await hashed(part, named, signal)
   const hashes = await footageHashes(plan, signal)
-  const timeOf = frameTimes(matter)
-  const listed = await hashed(part, what, signal)
-  const files: ReleasedFile[] = listed.map(({ name, sha256, bytes }) => {
-    const still = stills.find((each) => stillFile(each) === name)
-    const footage = still && hashes.get(breakdown.clips.find((clip) => clip.id === still.clip)?.footage ?? '')
-    const at_s = still && timeOf(still.clip, still.frame)
-    return {
-      name,
-      sha256,
-      bytes,
-      ...(still
-        ? {
-            still: {
-              clip: still.clip,
-              frame: still.frame,
-              ...(footage ? { footageSha256: footage } : {}),
-              ...(at_s === null || at_s === undefined ? {} : { at_s }),
-            },
-          }
-        : {}),
-    }
-  })
-  for (const row of breakdown.script) {
-    const take = 'text' in row ? input.takes.get(row.id) : undefined
-    if (take && 'text' in row && row.take !== undefined && !files.some(({ name }) => name === row.take))
-      files.push({ name: row.take, sha256: await fullHash(take.path, { signal }) })
-  }
+  const files = [...releasedFiles(listed, stills, matter, hashes), ...(await takeFiles(input, listed))]
   const release = releaseRecord({
     ...matter,
     classOf: classIn(breakdown, readings),
@@ -132,17 +102,7 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
     footageSha256: hashes,
     document: files.find(({ name }) => name === `${stem}.json`)?.sha256,
   })
-  const report = reportOf(matter, release)
-  await writeFile(join(part, 'evidence.json'), `${JSON.stringify(report, null, 2)}\n`)
-  await writeFile(join(part, 'evidence.html'), evidencePage(report, await embeddedStills(stills, part)))
-  const evidence = await hashed(
-    part,
-    new Map([
-      ['evidence.json', 'the evidence as data'],
-      ['evidence.html', 'the evidence, to read and print'],
-    ]),
-    signal,
-  )
+  const evidence = await hashed(part, await writeEvidence(matter, release, stills, part), signal)
   const manifest: Manifest = {
     format: 'claimframe-delivery',
     film: breakdown.title,
@@ -153,14 +113,81 @@ export async function makeDeliveryFiles(input: DeliveryInput, plan: FilmPlan, pa
   }
   await writeFile(join(part, MANIFEST), writeManifest(manifest))
   await nothingElse(part, manifest)
-  return {
-    manifest,
-    release: { ...release, files: [...release.files, ...evidence.map(({ name, sha256, bytes }) => ({ name, sha256, bytes }))] },
-    render,
-    matter,
-    stills,
-    film,
+  const evidenceFiles = evidence.map(({ name, sha256, bytes }) => ({ name, sha256, bytes }))
+  return { manifest, release: { ...release, files: [...release.files, ...evidenceFiles] }, render, matter, stills, film }
+}
+
+async function writeTexts(matter: DeliveryMatter, stem: string, part: string): Promise<Named> {
+  const named = new Map<string, string>()
+  for (const write of Object.values(deliveryTexts)) {
+    const file = write(matter, stem)
+    await writeFile(join(part, file.name), file.text)
+    named.set(file.name, file.what)
   }
+  return named
+}
+
+async function writeCurves(
+  { breakdown, library, faces, cache, signal }: DeliveryInput,
+  { context, readings }: DeliveryMatter,
+  part: string,
+): Promise<Named> {
+  const named = new Map<string, string>()
+  for (const figure of curveFigures(breakdown.measures ?? [], context.measures, readings)) {
+    const name = `curves/${safe(figure.measure)}`
+    const shapes = drawCurve(figure, faces.typeface)
+    await mkdir(join(part, 'curves'), { recursive: true })
+    await writeFile(join(part, `${name}.svg`), writeSvg(shapes, PAPER, faces.typeface, figure.title))
+    await paintFigure(library.tool, shapes, PAPER, faces, join(part, `${name}.png`), cache, signal)
+    named.set(`${name}.svg`, `curve of ${figure.measure}`).set(`${name}.png`, `curve of ${figure.measure}`)
+  }
+  return named
+}
+
+/// The files as the release keeps them: a still with the frame that it shows, and the film and time that this is of.
+function releasedFiles(
+  listed: readonly ManifestFile[],
+  stills: readonly EvidenceStill[],
+  matter: DeliveryMatter,
+  hashes: ReadonlyMap<string, string>,
+): ReleasedFile[] {
+  const timeOf = frameTimes(matter)
+  const shown = new Map(stills.map((still) => [stillFile(still), still]))
+  return listed.map(({ name, sha256, bytes }) => {
+    const still = shown.get(name)
+    if (!still) return { name, sha256, bytes }
+    const { clip, frame } = still
+    const footageSha256 = hashes.get(matter.breakdown.clips.find(({ id }) => id === clip)?.footage ?? '')
+    const at_s = timeOf(clip, frame)
+    return {
+      name,
+      sha256,
+      bytes,
+      still: { clip, frame, ...(footageSha256 ? { footageSha256 } : {}), ...(at_s === null ? {} : { at_s }) },
+    }
+  })
+}
+
+/// The takes that are heard. They stay in the project; the release knows each by its content.
+async function takeFiles({ breakdown, takes, signal }: DeliveryInput, listed: readonly ManifestFile[]): Promise<ReleasedFile[]> {
+  const files = new Map<string, ReleasedFile>()
+  for (const row of breakdown.script) {
+    if (!('text' in row) || row.take === undefined || files.has(row.take)) continue
+    const take = takes.get(row.id)
+    if (take && !listed.some(({ name }) => name === row.take))
+      files.set(row.take, { name: row.take, sha256: await fullHash(take.path, { signal }) })
+  }
+  return [...files.values()]
+}
+
+async function writeEvidence(matter: DeliveryMatter, release: Release, stills: readonly EvidenceStill[], part: string): Promise<Named> {
+  const report = reportOf(matter, release)
+  await writeFile(join(part, 'evidence.json'), `${JSON.stringify(report, null, 2)}\n`)
+  await writeFile(join(part, 'evidence.html'), evidencePage(report, await embeddedStills(stills, part)))
+  return new Map([
+    ['evidence.json', 'the evidence as data'],
+    ['evidence.html', 'the evidence, to read and print'],
+  ])
 }
 
 /// What was looked at on the finished film, and what was found.
@@ -186,7 +213,7 @@ async function footageHashes(plan: FilmPlan, signal: AbortSignal | undefined): P
   return hashes
 }
 
-async function hashed(folder: string, what: ReadonlyMap<string, string>, signal: AbortSignal | undefined): Promise<ManifestFile[]> {
+async function hashed(folder: string, what: Named, signal: AbortSignal | undefined): Promise<ManifestFile[]> {
   const files: ManifestFile[] = []
   for (const [name, kind] of what)
     files.push({ name, bytes: (await stat(join(folder, name))).size, sha256: await fullHash(join(folder, name), { signal }), what: kind })
