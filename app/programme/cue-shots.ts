@@ -1,13 +1,14 @@
 import type { Breakdown } from '../project/breakdown'
 import { exact } from '../project/fields'
 import type { Clip, Event } from '../project/film'
-import type { Hold, Mark, Paragraph, Run, Shot } from '../project/picture'
-import { exactSecondsAt, frameAtSeconds, type FrameTable } from '../time/frame-table'
-import { add, compare, divide, formatRational, multiply, rational, subtract, toNumber, type Rational } from '../time/rational'
+import type { Paragraph, Run, Shot } from '../project/picture'
+import type { FrameTable } from '../time/frame-table'
+import { toNumber, type Rational } from '../time/rational'
 import { saidAt, type Pause } from '../script/pauses'
+import { fasterBetween, leftUntied, otherPictures, pausedBetween, shortHold, type CueConflict } from './cue-conflict'
 import { frameOfWord, solveSpan, SPEED_LIMITS, type SolvedSpan } from './cue-spans'
 import { eventFrame } from './event-frame'
-import { captureFactor } from './lay-shot'
+import { ShotMaker, sourceOf } from './shot-maker'
 
 /// A paragraph's shots made anew so that its cues' events appear as their words are said.
 
@@ -16,15 +17,6 @@ export interface TimedCue {
   readonly event: string
   readonly word: string
   readonly seconds: number
-}
-
-/// What could not be kept as wished, and the ways out of it.
-export interface CueConflict {
-  readonly code: 'backwards' | 'paused' | 'faster' | 'short-hold' | 'other-pictures' | 'same-frame'
-  /// The words between which it is.
-  readonly words: readonly string[]
-  readonly problem: string
-  readonly ways: readonly string[]
 }
 
 export interface CueShots {
@@ -72,13 +64,7 @@ export function cueShots(input: CueShotsInput): CueShots | null {
   if (groups.length === 0) return null
   const old = paragraph.shots ?? []
   const cards = old.slice(0, old.findIndex((shot) => !('card' in shot)) < 0 ? old.length : old.findIndex((shot) => !('card' in shot)))
-  if (old.slice(cards.length).some((shot) => 'pair' in shot || 'card' in shot))
-    conflicts.push({
-      code: 'other-pictures',
-      words: [],
-      problem: 'pairs and cards between the pictures were taken out: they cannot follow cues',
-      ways: ['give them a paragraph of their own', 'undo, and set the pictures by hand'],
-    })
+  if (old.slice(cards.length).some((shot) => 'pair' in shot || 'card' in shot)) conflicts.push(otherPictures())
   const maker = new ShotMaker(old, rate)
   const pauses: Pause[] = []
   const tied: { event: string; frame: number; how: SolvedSpan['how'] | 'first' }[] = []
@@ -89,17 +75,7 @@ export function cueShots(input: CueShotsInput): CueShots | null {
     const source = sourceOf(first.clip, input.table(first.clip.footage))
     const range = rangeOf(old, first, group.at(-1) as Tied)
     let frame = Math.max(at, wordFrame(first.cue))
-    // The picture leads in: from so far before the event as the time allows, standing first where the film is shorter.
-    const lead = frame - at
-    if (lead > 0) {
-      const available = toNumber(source.between(range.from, first.at))
-      const running = Math.min(lead, Math.floor((available / toNumber(pace)) * fps + 1e-6))
-      const from = running > 0 ? source.before(first.at, multiply(pace, divide(rational(running), rate)), range.from) : first.at
-      if (from < first.at && running > 0) {
-        maker.hold(first.clip, from, lead - running)
-        maker.run(first.clip, from, first.at, running, source)
-      } else maker.hold(first.clip, first.at, lead)
-    }
+    maker.lead(first.clip, first.at, frame - at, range.from, pace, source)
     tied.push({ event: first.event.id, frame, how: 'first' })
     for (let i = 1; i < group.length; i++) {
       const [a, b] = [group[i - 1] as Tied, group[i] as Tied]
@@ -111,33 +87,12 @@ export function cueShots(input: CueShotsInput): CueShots | null {
         const seconds = (needed - (next - frame)) / fps
         pauses.push({ at: b.cue.seconds, seconds })
         next = frame + needed
-        conflicts.push({
-          code: 'paused',
-          words: [a.cue.word, b.cue.word],
-          problem: `from “${a.cue.word}” to “${b.cue.word}” the film takes ${span.toFixed(2)} s at full speed and the words ${(span - solved.pause).toFixed(2)} s: ${seconds.toFixed(2)} s of room tone were put in before “${b.cue.word}”`,
-          ways: [`say “${b.cue.word}” later`, `take the tie from “${b.cue.word}”`, 'cut to another picture between them'],
-        })
-      } else if (solved.how === 'faster')
-        conflicts.push({
-          code: 'faster',
-          words: [a.cue.word, b.cue.word],
-          problem: `from “${a.cue.word}” to “${b.cue.word}” it runs at ${solved.speed.toFixed(2)} of full speed, faster than wished`,
-          ways: [
-            `say “${b.cue.word}” ${Math.max(0, span / toNumber(pace) - (next - frame) / fps).toFixed(1)} s later`,
-            'wish for a faster pace',
-            `take the tie from “${b.cue.word}”`,
-          ],
-        })
+        conflicts.push(pausedBetween(a, b, span, span - solved.pause, seconds))
+      } else if (solved.how === 'faster') conflicts.push(fasterBetween(a, b, solved.speed, span / toNumber(pace) - (next - frame) / fps))
       const frames = next - frame
       const most = frames - Math.ceil((span / SPEED_LIMITS.most) * fps - 1e-6)
       const held = solved.how === 'held' ? Math.max(0, Math.min(frames - 1, most, Math.round(solved.hold * fps))) : 0
-      if (held > 0 && held / fps < SHORT_HOLD)
-        conflicts.push({
-          code: 'short-hold',
-          words: [a.cue.word, b.cue.word],
-          problem: `“${a.cue.word}” stands for only ${(held / fps).toFixed(2)} s`,
-          ways: [`say “${b.cue.word}” later`, 'wish for a slower pace'],
-        })
+      if (held > 0 && held / fps < SHORT_HOLD) conflicts.push(shortHold(a, b, held / fps))
       maker.hold(a.clip, a.at, held)
       maker.run(a.clip, a.at, b.at, frames - held, source)
       frame = next
@@ -149,7 +104,7 @@ export function cueShots(input: CueShotsInput): CueShots | null {
     const end = following
       ? turnOf(following[0] as Tied, frame)
       : Math.max(frame + 1, Math.ceil((saidAt(input.words, pauses) + input.breath) * fps - 1e-6))
-    maker.tail(last, end - frame, range.to, pace, source)
+    maker.tail(last.clip, last.at, end - frame, range.to, pace, source)
     at = end
   })
   return { shots: [...cards, ...maker.shots], pauses, conflicts, tied, frames: at }
@@ -182,12 +137,12 @@ function groupsOf(tied: readonly Tied[], conflicts: CueConflict[], { breakdown }
     const group = groups.at(-1)
     const last = group?.at(-1)
     if (last && each.at !== last.at && each.cue.seconds < last.cue.seconds + MOMENT)
-      conflicts.push(left('same-frame', last, each, 'are said at the same moment'))
+      conflicts.push(leftUntied('same-frame', last, each, 'are said at the same moment'))
     else if (!last || last.clip.id !== each.clip.id) {
       if (last && frameOfWord(each.cue.seconds, fps) <= frameOfWord(last.cue.seconds, fps) + 1)
-        conflicts.push(left('same-frame', last, each, 'are said at the same moment, and belong to two clips'))
+        conflicts.push(leftUntied('same-frame', last, each, 'are said at the same moment, and belong to two clips'))
       else groups.push([each])
-    } else if (each.at < last.at) conflicts.push(left('backwards', last, each, `are said in this order, and filmed in the other`))
+    } else if (each.at < last.at) conflicts.push(leftUntied('backwards', last, each, `are said in this order, and filmed in the other`))
     else if (each.at > last.at) group?.push(each)
   }
   return groups
@@ -196,17 +151,6 @@ function groupsOf(tied: readonly Tied[], conflicts: CueConflict[], { breakdown }
 /// Two words nearer than this are one moment, seconds.
 const MOMENT = 0.02
 
-const left = (code: CueConflict['code'], a: Tied, b: Tied, why: string): CueConflict => ({
-  code,
-  words: [a.cue.word, b.cue.word],
-  problem: `“${a.cue.word}” and “${b.cue.word}” ${why}: the picture does not follow “${b.cue.word}”`,
-  ways: [
-    'say them in the order of the film',
-    `give “${b.cue.word}” a paragraph of its own, with its own run`,
-    `take the tie from “${b.cue.word}”`,
-  ],
-})
-
 /// The part of a clip that the paragraph shows about these events, as its shots had it.
 function rangeOf(old: readonly Shot[], first: Tied, last: Tied): { from: number; to: number } {
   const runs = old.filter((shot): shot is Run => 'run' in shot && shot.run === first.clip.id)
@@ -214,78 +158,3 @@ function rangeOf(old: readonly Shot[], first: Tied, last: Tied): { from: number;
   const to = Math.max(last.at + 1, ...runs.map((run) => run.to))
   return { from: runs.some((run) => run.from <= first.at) ? from : first.clip.from, to: runs.length > 0 ? to : first.clip.to }
 }
-
-/// Real time of a clip's frames.
-interface Source {
-  between(from: number, to: number): Rational
-  /// The first frame within so many real seconds before `frame`, `least` at the lowest; the last within so many behind
-  /// it, `most` at the highest: a run between them is never faster than asked.
-  before(frame: number, seconds: Rational, least: number): number
-  after(frame: number, seconds: Rational, most: number): number
-}
-
-function sourceOf(clip: Clip, table: FrameTable): Source {
-  const factor = captureFactor(clip) ?? rational(1)
-  return {
-    between: (from, to) => divide(subtract(exactSecondsAt(table, to), exactSecondsAt(table, from)), factor),
-    before: (frame, seconds, least) => {
-      const from = subtract(exactSecondsAt(table, frame), multiply(seconds, factor))
-      const reached = Math.max(0, frameAtSeconds(table, from))
-      return Math.max(least, compare(exactSecondsAt(table, reached), from) < 0 ? reached + 1 : reached)
-    },
-    after: (frame, seconds, most) => Math.min(most, frameAtSeconds(table, add(exactSecondsAt(table, frame), multiply(seconds, factor)))),
-  }
-}
-
-/// Makes runs and holds of whole output frames; framing and marks go on from the shot that showed that frame before.
-class ShotMaker {
-  readonly shots: Shot[] = []
-
-  constructor(
-    private readonly old: readonly Shot[],
-    private readonly rate: Rational,
-  ) {}
-
-  hold(clip: Clip, at: number, frames: number): void {
-    if (frames <= 0) return
-    const was = this.old.find((shot): shot is Hold => 'hold' in shot && shot.hold === clip.id && shot.at === at)
-    const run = this.#run(clip, at)
-    const kept = was ? dressOf(was) : run ? { ...dressOf(run), frameTo: undefined, marks: run.marks } : {}
-    this.shots.push(present({ hold: clip.id, at, seconds: formatRational(divide(rational(frames), this.rate)), ...kept }))
-  }
-
-  run(clip: Clip, from: number, to: number, frames: number, source: Source): void {
-    if (frames <= 0 || to <= from) return
-    const was = this.#run(clip, from)
-    const speed = divide(multiply(source.between(from, to), this.rate), rational(frames))
-    this.shots.push(present({ run: clip.id, from, to, speed: formatRational(speed), ...(was ? dressOf(was) : {}) }))
-  }
-
-  /// What follows an event until its picture ends: where it was held before it is held, else it runs on and then stands.
-  tail({ clip, at }: Tied, frames: number, to: number, pace: Rational, source: Source): void {
-    if (frames <= 0) return
-    const stood = this.old.some((shot) => 'hold' in shot && shot.hold === clip.id && shot.at === at)
-    const running =
-      to - 1 > at && !stood
-        ? Math.min(frames, Math.floor((toNumber(source.between(at, to - 1)) / toNumber(pace)) * toNumber(this.rate) + 1e-6))
-        : 0
-    if (running < 2) return this.hold(clip, at, frames)
-    const end = source.after(at, multiply(pace, divide(rational(running), this.rate)), to - 1)
-    if (end <= at) return this.hold(clip, at, frames)
-    this.run(clip, at, end, running, source)
-    this.hold(clip, end, frames - running)
-  }
-
-  #run(clip: Clip, frame: number): Run | undefined {
-    const runs = this.old.filter((shot): shot is Run => 'run' in shot && shot.run === clip.id)
-    return runs.find((run) => frame >= run.from && frame < run.to) ?? runs[0]
-  }
-}
-
-const dressOf = (shot: Run | Hold): { frame?: Run['frame']; frameTo?: Run['frameTo']; marks?: Mark[] | undefined } => ({
-  frame: shot.frame,
-  frameTo: shot.frameTo,
-  marks: shot.marks,
-})
-
-const present = <T extends object>(shot: T): T => Object.fromEntries(Object.entries(shot).filter(([, value]) => value !== undefined)) as T
