@@ -9,6 +9,7 @@ import { useProject, useShown } from '../state/use-project'
 import { askedFor } from './asked-for'
 import type { BenchHand } from './bench-hand'
 import { CaseFields } from './case-fields'
+import { keptNow } from './kept-now'
 import { MeasureList } from './measure-list'
 import { groups, questions, type Question } from './measure-questions'
 import { missingPoints, widestFrame } from './needed-points'
@@ -90,7 +91,8 @@ function QuestionForm({ hand, context, question, choices, known, id, onAsk, onCh
   const parsed = Measure.safeParse(stated?.measure ?? made)
   const measure = parsed.success ? parsed.data : null
   const reading = measure && readingOf(measure, context)
-  const ready = reading !== null && !stated?.refusal
+  const kept = measure && reading ? keptNow(measure, reading, known) : null
+  const ready = kept?.keeps === true && !stated?.refusal
   const needs = measure && subject ? missingPoints(measure, hand, context) : null
   const fields = { choices: asked, set: onChoose }
   const { parts } = question
@@ -180,8 +182,18 @@ function QuestionForm({ hand, context, question, choices, known, id, onAsk, onCh
           )}
         </p>
       ))}
+      {kept?.says && !stated?.refusal && (
+        <p className="quiet" id="what-is-kept">
+          {kept.says}
+        </p>
+      )}
       <p className="actions">
-        <button type="submit" className="main-action" disabled={!ready}>
+        <button
+          aria-describedby={kept?.says && !stated?.refusal ? 'what-is-kept' : undefined}
+          type="submit"
+          className="main-action"
+          disabled={!ready}
+        >
           {known ? 'Keep the change' : 'Keep it'}
         </button>
         {known && (

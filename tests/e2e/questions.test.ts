@@ -116,6 +116,7 @@ it('should write down how near is near before the other is measured, refuse what
   await page.getByLabel('How near counts as the same').fill('3')
   await page.getByText(/^At this precision nothing nearer than \d+° can be shown\.$/).waitFor()
   await page.getByLabel('How near counts as the same').fill('40')
+  await page.getByText('What is kept is how near counts as the same, written down before the two can be compared.').waitFor()
   await page.getByRole('button', { name: 'Keep it' }).click()
   const kept = page.locator('.sheet li.chosen')
   await kept.getByText('not measured', { exact: true }).first().waitFor()
@@ -185,6 +186,18 @@ it('should ask of what is judged by eye how it was seen and how far it may be of
     'What would help most: place its points and measure the angle, or look at it again without seeing this value.',
   )
   expect(await barriersOn(page)).toEqual([])
+})
+
+it('should not offer to keep what is not measured, and say why', async () => {
+  await page.getByLabel('Frame of the clip').fill('5')
+  await want('joint')
+  await expect.poll(told).toContain('not measured')
+  await page.getByText('It is not measured, so there is no value to keep.').waitFor()
+  expect(await page.getByRole('button', { name: 'Keep it' }).isDisabled()).toBe(true)
+  expect(await barriersOn(page)).toEqual([])
+  await page.getByLabel('Frame of the clip').fill('30')
+  await page.getByText('It is not measured, so there is no value to keep.').waitFor({ state: 'detached' })
+  expect(await page.getByRole('button', { name: 'Keep it' }).isDisabled()).toBe(false)
 })
 
 it('should ask of the floor only with a line to another person and a foot that stands flat', async () => {
