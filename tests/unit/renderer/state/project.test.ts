@@ -195,10 +195,10 @@ it('should take a clip away with more samples than one call may carry, and bring
 
 describe('another project in the window', () => {
   it('should begin where every project begins, with nothing of the one before in hand', async () => {
-    goTo({ room: 'Bench', clip: 'c1', frame: 20, paragraph: 'p1' })
+    goTo({ room: 'Bench', clip: 'c1', frame: 20, subject: 's1', paragraph: 'p1' })
     await project.close()
     await project.open(file('other'))
-    expect(placeNow()).toEqual({ room: 'Script', clip: null, frame: null, paragraph: null, claim: null, form: null })
+    expect(placeNow()).toEqual({ room: 'Script', clip: null, frame: null, subject: null, paragraph: null, claim: null, form: null })
   })
 
   const facts = (parts: Partial<FilmFacts> = {}): FilmFacts => ({
