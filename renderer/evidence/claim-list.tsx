@@ -3,7 +3,8 @@ import type { ClaimAnswer } from '../../app/contract/claim-calls'
 import { filmTimeText } from '../../app/programme/sentence-time'
 import { ClaimClass, quotedKey } from '../../app/project/claim'
 import { classesInWords } from '../../app/script/claims/class-words'
-import { supportsOf } from '../../app/release/support'
+import { supportsOf, wantedBehind } from '../../app/release/support'
+import { tallyClaims, type Tallied, type TallyGroup } from '../../app/script/claims/claim-tally'
 import { holdsBack, type Finding } from '../../app/script/claims/finding'
 import { recordNames, type RecordNames } from '../../app/script/claims/record-names'
 import { useFilmTypeface } from '../player/film-typeface'
@@ -107,7 +108,6 @@ export function ClaimList({ notices }: { readonly notices: number }) {
     const from_s = times?.get(quotedKey(on))
     return from_s === undefined ? '' : filmTimeText(from_s)
   }
-  const count = (letters: string): number => claims.filter((claim) => letters.includes(claim.classes[0] ?? '')).length
   const open = findings.filter(holdsBack).length + notices
   return (
     <section aria-label="Claims" className="claims" onKeyDown={onKeyDown}>
@@ -116,15 +116,9 @@ export function ClaimList({ notices }: { readonly notices: number }) {
         <p>
           <b>{claims.length}</b> said
         </p>
-        <p>
-          <b>{count('ABCDE')}</b> measured or shown
-        </p>
-        <p>
-          <b>{count('FGK')}</b> cited or cause
-        </p>
-        <p>
-          <b>{count('H')}</b> opinion
-        </p>
+        {tallyClaims(claims).map((group) => (
+          <TallyEntry key={group.name} group={group} />
+        ))}
         <p>
           <b>{claims.filter((claim) => claim.state === 'confirmed').length}</b> confirmed
         </p>
@@ -173,6 +167,26 @@ export function ClaimList({ notices }: { readonly notices: number }) {
       </ol>
       <LostClaims lost={answer.lost} names={names} inHand={now ?? null} readOnly={readOnly} />
     </section>
+  )
+}
+
+/// Groups that stand in the tally though they have no sentence.
+const ALWAYS_TOLD: readonly TallyGroup[] = ['measured or shown', 'cited or cause', 'opinion']
+
+/// How many sentences a group has; of those that speak of bodies' harm or of minds also their class, and what is asked of each.
+function TallyEntry({ group: { name, letters, count } }: { readonly group: Tallied }) {
+  if (count === 0 && !ALWAYS_TOLD.includes(name)) return null
+  const asked = name === 'medical' || name === 'intent' ? wantedBehind(letters) : []
+  return (
+    <p>
+      <b>{count}</b> {name}
+      {asked.length > 0 && (
+        <span className="quiet">
+          {' '}
+          (class {letters.join('')}; asked of each: {asked.join('; ')})
+        </span>
+      )}
+    </p>
   )
 }
 

@@ -76,6 +76,22 @@ const take = async (words: string): Promise<void> => {
   await rows().focus()
 }
 
+it('should count every sentence in its tally, and name medical ones with their class and what is asked of them', async () => {
+  const tally = (): Promise<string> => page.locator('.claim-counts').innerText()
+  expect(await tally()).not.toContain('medical')
+  await take('The rear heel is up.')
+  await page.keyboard.press('j')
+  await expect.poll(tally).toContain('1 medical (class J; asked of each: a public medical statement, as a reference)')
+  const told = [
+    ...(await tally()).matchAll(/(\d+)\s+(said|measured or shown|cited or cause|medical|intent|opinion|about the film, or advice)/gu),
+  ]
+  const [said, ...groups] = told.map(([, count]) => Number(count))
+  expect(groups.reduce((sum, count) => sum + count, 0)).toBe(said)
+  expect(await barriersOn(page)).toEqual([])
+  await page.keyboard.press('j')
+  await expect.poll(tally).not.toContain('medical')
+})
+
 it('should say when the film says each sentence, and of what is not spoken no time', async () => {
   const timeOf = (words: string): Promise<string> =>
     rows().getByRole('listitem').filter({ hasText: words }).locator('.claim-time').innerText()
