@@ -1,7 +1,9 @@
 import { useEffect, useState, type PointerEvent } from 'react'
+import type { ProjectState } from '../../app/edit/project-state'
 import type { LaidShot } from '../../app/programme/programme'
 import type { Shot } from '../../app/project/picture'
 import type { LaidFilm } from '../state/programme'
+import type { EditChange } from '../state/project'
 import { useProject, usePart } from '../state/use-project'
 import { changeShot, moveShot, redone } from './shot-changes'
 import { withEndMoved, type ShotEnd } from './shot-ends'
@@ -39,6 +41,9 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
   const breakdown = usePart('breakdown')
   const readOnly = usePart('readOnly')
   const [drag, setDrag] = useState<Drag | null>(null)
+  // What was let go of stays where it is until it is answered.
+  const [sent, setSent] = useState<Drag | null>(null)
+  const moved = drag ?? sent
   const dragging = drag !== null
   useEffect(() => {
     if (!dragging) return
@@ -72,17 +77,22 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
     if (!own) return
     // A drag may end before its last way is shown.
     const by = Math.round((event.clientY - drag.from) / perFrame)
+    const send = (change: (state: ProjectState) => EditChange | null): void => {
+      const own = { ...drag, by }
+      setSent(own)
+      void project.edit(change).finally(() => setSent((now) => (now === own ? null : now)))
+    }
     if (drag.part === 'whole') {
       const at = drag.shot.start + drag.shot.frames / 2 + by
       const to = laid.programme.shots.filter(
         (shot) => shot.paragraph === paragraph && shot.index >= 0 && shot.index !== drag.shot.index && shot.start + shot.frames / 2 < at,
       ).length
-      if (to !== drag.shot.index) void project.edit((state) => moveShot(state, paragraph, drag.shot.index, own, to))
+      if (to !== drag.shot.index) send((state) => moveShot(state, paragraph, drag.shot.index, own, to))
       return
     }
     const next = withEndMoved(own, drag.shot, drag.part, by, rate, clipOf(own))
     if (next)
-      void project.edit((state) =>
+      send((state) =>
         changeShot(
           state,
           paragraph,
@@ -113,7 +123,7 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
             key={shot.start}
             shot={shot}
             scale={scale}
-            drag={drag?.shot === shot ? drag : null}
+            drag={moved?.shot === shot ? moved : null}
             fixed={readOnly || shot.index < 0}
             onBegin={begin}
           />

@@ -377,9 +377,13 @@ it('should draw and move nothing when Escape takes a drag back', async () => {
     await sent
     await route.continue()
   })
+  const barHeight = async (): Promise<number> => (await page.locator('.spine .bar:has(.bar-stop)').first().boundingBox())!.height
+  const high = await barHeight()
   await dragArrow(false)
   await dragEnd(false)
   expect(engine.workspace.opened.project.state.version).toBe(version)
+  // Until it is answered the end stays where it was dragged to.
+  expect(await barHeight()).toBeLessThan(high - 20)
   send()
   await expect.poll(() => engine.workspace.opened.project.state.version).toBe(version + 2)
   await page.unroute(/call\/edit\.apply/)
