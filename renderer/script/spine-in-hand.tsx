@@ -2,6 +2,7 @@ import { useEffect, useState, type PointerEvent } from 'react'
 import type { ProjectState } from '../../app/edit/project-state'
 import type { LaidShot } from '../../app/programme/programme'
 import type { Shot } from '../../app/project/picture'
+import { useSent } from '../sheets/use-chosen'
 import type { LaidFilm } from '../state/programme'
 import type { EditChange } from '../state/project'
 import { useProject, usePart } from '../state/use-project'
@@ -42,7 +43,7 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
   const readOnly = usePart('readOnly')
   const [drag, setDrag] = useState<Drag | null>(null)
   // What was let go of stays where it is until it is answered.
-  const [sent, setSent] = useState<Drag | null>(null)
+  const [sent, send] = useSent<Drag | null>(null)
   const moved = drag ?? sent
   const dragging = drag !== null
   useEffect(() => {
@@ -77,22 +78,18 @@ export function SpineInHand({ laid, paragraph, top, height, frame, near, onGo }:
     if (!own) return
     // A drag may end before its last way is shown.
     const by = Math.round((event.clientY - drag.from) / perFrame)
-    const send = (change: (state: ProjectState) => EditChange | null): void => {
-      const own = { ...drag, by }
-      setSent(own)
-      void project.edit(change).finally(() => setSent((now) => (now === own ? null : now)))
-    }
+    const edit = (change: (state: ProjectState) => EditChange | null): void => send({ ...drag, by }, project.edit(change))
     if (drag.part === 'whole') {
       const at = drag.shot.start + drag.shot.frames / 2 + by
       const to = laid.programme.shots.filter(
         (shot) => shot.paragraph === paragraph && shot.index >= 0 && shot.index !== drag.shot.index && shot.start + shot.frames / 2 < at,
       ).length
-      if (to !== drag.shot.index) send((state) => moveShot(state, paragraph, drag.shot.index, own, to))
+      if (to !== drag.shot.index) edit((state) => moveShot(state, paragraph, drag.shot.index, own, to))
       return
     }
     const next = withEndMoved(own, drag.shot, drag.part, by, rate, clipOf(own))
     if (next)
-      send((state) =>
+      edit((state) =>
         changeShot(
           state,
           paragraph,
